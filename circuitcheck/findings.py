@@ -1,0 +1,186 @@
+"""Findings: what a rule says, with its numbers, working and sources. No I/O, no units library."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+#: Two sums of table values are equal when they agree to this relative difference: it is far below the last digit of any
+#: printed table and far above what adding floats can lose.
+EQUAL = 1e-9
+
+
+class Outcome(StrEnum):
+    """What a rule answers. The order of ``SEVERITY`` is the order in which people should read them."""
+
+    PASS = "pass"
+    CAUTION = "caution"
+    FAIL = "fail"
+    UNDETERMINED = "undetermined"
+
+
+SEVERITY: dict[Outcome, int] = {
+    Outcome.FAIL: 0,
+    Outcome.UNDETERMINED: 1,
+    Outcome.CAUTION: 2,
+    Outcome.PASS: 3,
+}
+
+
+class Verdict(StrEnum):
+    """The answer for a whole circuit."""
+
+    FITS = "fits"
+    DOES_NOT_FIT = "does not fit"
+    UNDETERMINED = "undetermined"
+
+
+class Status(StrEnum):
+    """How sure a table value is; DEVELOPERS.md says what each asks for."""
+
+    PUBLISHED = "published"
+    DERIVED = "derived"
+    COMMON_PRACTICE = "common practice"
+    FROM_MEMORY = "from memory"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a value stands: document, edition, place, and how it was checked.
+
+    ``checked`` names what the value was compared with (published), the formula (derived), or is empty.
+    """
+
+    document: str
+    edition: str
+    place: str
+    status: Status
+    checked: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of a finding's value: a load's share, a line of a box count, a cable's drop.
+
+    ``value`` is in the finding's own unit. ``subject`` is the id of the load, box or cable where there is one.
+    """
+
+    name: str
+    value: float
+    subject: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One answer of one rule about one subject.
+
+    ``value``, ``limit``, ``low``, ``high`` are in ``unit`` as shown to people (A, in^3, percent, V, W, VA).
+    ``value`` is the worse of ``low`` and ``high``.
+    ``needs`` names the unknown keys that would have to be found out (``cable.feed.length``).
+    ``assumed`` are sentences about worst cases taken for unknown keys; ``assumed_keys`` names those keys.
+    ``keys`` are the entries of the file that decide the finding; the user interface jumps to the first.
+    ``to_do`` says what to do about it; ``ask`` holds questions for the electrician or the inspector.
+    ``stop`` marks a finding that ends the job for someone who is not an electrician, before any arithmetic.
+    """
+
+    check: str
+    subject: str
+    outcome: Outcome
+    says: str
+    value: float | None = None
+    limit: float | None = None
+    unit: str | None = None
+    low: float | None = None
+    high: float | None = None
+    working: tuple[str, ...] = ()
+    sources: tuple[Source, ...] = ()
+    needs: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+    assumed_keys: tuple[str, ...] = ()
+    keys: tuple[str, ...] = ()
+    parts: tuple[Part, ...] = ()
+    to_do: tuple[str, ...] = ()
+    ask: tuple[str, ...] = ()
+    stop: bool = False
+    chosen: str | None = None
+    smallest: str | None = None
+    decided_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A key that the file leaves unknown and that some rule asked for.
+
+    ``decides`` is true when finding it out can change an ``undetermined`` answer.
+    """
+
+    key: str
+    decides: bool
+    how_to_find: str
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """A value that the file marks as guessed: its key, as written, and what it stands for."""
+
+    key: str
+    written: str
+    stands_for: str
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Everything that ``check`` has to say about one circuit."""
+
+    file: str
+    title: str
+    rulebook: str
+    verdict: Verdict
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...] = ()
+    unknowns: tuple[Unknown, ...] = ()
+    guesses: tuple[Guess, ...] = ()
+    stop: tuple[Finding, ...] = field(default=())
+
+
+def verdict_of(findings: Iterable[Finding]) -> Verdict:
+    """``does not fit`` when anything fails, else ``undetermined`` when anything is, else ``fits``."""
+    outcomes = {finding.outcome for finding in findings}
+    if Outcome.FAIL in outcomes:
+        return Verdict.DOES_NOT_FIT
+    if Outcome.UNDETERMINED in outcomes:
+        return Verdict.UNDETERMINED
+    return Verdict.FITS
+
+
+def exceeds(value: float, limit: float) -> bool:
+    """Whether ``value`` is over ``limit`` by more than float noise."""
+    return value > limit + EQUAL * max(abs(value), abs(limit))
+
+
+def judge_at_most(low: float, high: float, limit: float, *, over: Outcome = Outcome.FAIL) -> Outcome:
+    """Outcome of "at most ``limit``" for a value known to lie between ``low`` and ``high``.
+
+    ``over`` is what exceeding means: FAIL for a rule, CAUTION for a recommendation.
+    All over: ``over``. Part over: UNDETERMINED for a rule, CAUTION for a recommendation. None over: PASS.
+    """
+    if not exceeds(high, limit):
+        return Outcome.PASS
+    if over is not Outcome.FAIL:
+        return over
+    return Outcome.FAIL if exceeds(low, limit) else Outcome.UNDETERMINED
+
+
+def judge_at_least(low: float, high: float, limit: float, *, under: Outcome = Outcome.FAIL) -> Outcome:
+    """Outcome of "at least ``limit``" for a value known to lie between ``low`` and ``high``; see judge_at_most."""
+    if not exceeds(limit, low):
+        return Outcome.PASS
+    if under is not Outcome.FAIL:
+        return under
+    return Outcome.FAIL if exceeds(limit, high) else Outcome.UNDETERMINED
+
+
+def merge_sources(*groups: Iterable[Source]) -> tuple[Source, ...]:
+    """The sources of several groups, each once, in order of first use."""
+    return tuple(dict.fromkeys(source for group in groups for source in group))
