@@ -1,4 +1,4 @@
-"""Text made fit to be shown: control and direction marks made visible, numbers short, a plain spelling to fall back on."""
+"""Text made fit to be shown: control and direction marks made visible, numbers short, a plain spelling at hand."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import unicodedata
 #: Joiners without which several scripts and many emoji cannot be written; they neither hide nor reorder anything.
 _HARMLESS_FORMAT = frozenset("\u200c\u200d")
 
-#: Categories that move the cursor, reorder the line or show nothing: control, format, surrogate, line and paragraph end.
+#: Categories that move the cursor, reorder the line or show nothing: control, format, surrogate, line, paragraph.
 _HIDDEN = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})
 
 #: What to write where an output cannot carry the character itself.
