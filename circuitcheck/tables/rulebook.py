@@ -1,65 +1,36 @@
-"""A rulebook: one edition's tables and values, each handed out together with its source."""
+"""A rulebook: one edition's tables and values, each handed out together with its source.
+
+Tables and values are read when first asked for and once a process, so that a check pays only for what it uses.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 
-from circuitcheck.findings import Source
+from circuitcheck.errors import TableError
+from circuitcheck.tables.cells import Cell
+from circuitcheck.tables.loading import Edition, TableFile, all_table_names, editions_listed, table_file
+from circuitcheck.tables.table import Row, Table, Value
+from circuitcheck.tables.values import all_value_names, value_by_edition
 
-Cell = float | str | bool | tuple[str, ...] | None
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row of a table. Numbers are in SI (the header's unit is converted on loading)."""
-
-    table: str
-    key: tuple[str, ...]
-    cells: Mapping[str, Cell]
-    source: Source
-
-    def number(self, column: str) -> float | None:
-        """The number in ``column`` [SI], or None where the book prints none. Raises TableError on a non-number."""
-        raise NotImplementedError
-
-    def text(self, column: str) -> str | None:
-        """The text in ``column``, or None where there is none. Raises TableError on a non-text."""
-        raise NotImplementedError
-
-
-@dataclass(frozen=True, slots=True)
-class Value:
-    """A single value of the book with its source. Exactly one of the three is meant; the others are None or empty."""
-
-    name: str
-    number: float
-    unit: str
-    text: str
-    items: tuple[str, ...]
-    source: Source
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """One printed table as one edition has it, rows in the order of the page."""
-
-    name: str
-    title: str
-    rows: tuple[Row, ...]
-
-    def find(self, *key: str) -> Row | None:
-        """The row with this key (as text, e.g. ``"14 AWG"``), or None."""
-        raise NotImplementedError
-
-    def band(self, value: float) -> Row | None:
-        """The row whose band holds ``value``: over ``above``, up to and including ``up_to`` (columns of the table, SI;
-        an empty cell is open-ended). None outside every band. Bands are never interpolated."""
-        raise NotImplementedError
-
-    def first_at_least(self, column: str, value: float) -> Row | None:
-        """The row with the least number in ``column`` that is not under ``value``, or None."""
-        raise NotImplementedError
+__all__ = [
+    "Cell",
+    "Edition",
+    "Row",
+    "Rulebook",
+    "Table",
+    "TableFile",
+    "Value",
+    "all_table_names",
+    "all_value_names",
+    "edition_details",
+    "editions",
+    "load_rulebook",
+    "read_table",
+    "vocabulary",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,32 +43,107 @@ class Rulebook:
     values: Mapping[str, Value]
 
     def table(self, name: str) -> Table:
-        """The table of that name. Raises TableError when this edition has none: a rule that can live without asks ``tables``."""
-        raise NotImplementedError
+        """The table of that name.
+
+        Raises: TableError when this edition has none: a rule that can live without asks ``tables``.
+        """
+        try:
+            return self.tables[name]
+        except KeyError:
+            raise TableError(f"{self.edition} has no table {name!r}") from None
 
     def value(self, name: str) -> Value:
-        """The single value of that name. Raises TableError when this edition has none."""
-        raise NotImplementedError
+        """The single value of that name. Raises: TableError when this edition has none."""
+        try:
+            return self.values[name]
+        except KeyError:
+            raise TableError(f"{self.edition} has no value {name!r}") from None
 
     def find_value(self, name: str) -> Value | None:
         """The single value of that name, or None when this edition has none (a rule that came with a later edition)."""
         return self.values.get(name)
 
 
+class _Tables(Mapping[str, Table]):
+    """The tables of one edition, each read when first asked for."""
+
+    def __init__(self, edition: str) -> None:
+        self._edition = edition
+        self._known: dict[str, Table] = {}
+
+    def __getitem__(self, name: str) -> Table:
+        table = self._known.get(name)
+        if table is None:
+            table = self._known[name] = table_file(name).tables[self._edition]
+        return table
+
+    def __iter__(self) -> Iterator[str]:
+        return (name for name in all_table_names() if self._edition in table_file(name).tables)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+class _Values(Mapping[str, Value]):
+    """The single values of one edition, each read when first asked for."""
+
+    def __init__(self, edition: str) -> None:
+        self._edition = edition
+        self._known: dict[str, Value] = {}
+
+    def __getitem__(self, name: str) -> Value:
+        value = self._known.get(name)
+        if value is None:
+            value = self._known[name] = value_by_edition(name)[self._edition]
+        return value
+
+    def __iter__(self) -> Iterator[str]:
+        return (name for name in all_value_names() if self._edition in value_by_edition(name))
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
 def editions() -> tuple[str, ...]:
     """Names of the rulebooks that ``tables/`` carries (``nec-2017`` …), oldest first."""
-    raise NotImplementedError
+    return tuple(editions_listed())
 
 
+def edition_details() -> tuple[Edition, ...]:
+    """The rulebooks with title, country, document and year, in the same order."""
+    return tuple(editions_listed().values())
+
+
+@cache
 def load_rulebook(edition: str) -> Rulebook:
-    """The rulebook of that name. Raises KeyError for an unknown name, TableError for a wrong table."""
-    raise NotImplementedError
+    """The rulebook of that name. Raises: KeyError for an unknown name; TableError, on use, for a wrong table."""
+    return Rulebook(edition, editions_listed()[edition].title, _Tables(edition), _Values(edition))
 
 
+def read_table(name: str) -> TableFile:
+    """The table of that name with every version, for printing. Raises: KeyError for an unknown name."""
+    return table_file(name)
+
+
+@cache
 def vocabulary() -> Mapping[str, tuple[str, ...]]:
     """Words that the tables allow for text keys of the circuit file, over all editions.
 
     Keys are ``section.key``: ``job.rulebook``, ``box.trade_size``, ``cable.type``, ``size`` (any conductor size) …
     The reader takes it as an argument, so that ``circuit`` need not know ``tables``.
     """
-    raise NotImplementedError
+    awg, metric = _keys_of("conductors"), _keys_of("metric-conductors")
+    return {
+        "job.rulebook": editions(),
+        "box.trade_size": _keys_of("box-volumes"),
+        "cable.type": _keys_of("cable-types"),
+        "size": awg + metric,
+        "size.awg": awg,
+        "size.metric": metric,
+    }
+
+
+def _keys_of(name: str) -> tuple[str, ...]:
+    """The first key of every row of a table, over all editions, in order of first appearance."""
+    tables = table_file(name).tables.values()
+    return tuple(dict.fromkeys(row.key[0] for table in tables for row in table.rows))

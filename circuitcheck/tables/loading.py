@@ -1,0 +1,252 @@
+"""The table files: found beside the package or in the checkout, read once a process, checked as they are read."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from circuitcheck.errors import TableError
+from circuitcheck.findings import Source, Status
+from circuitcheck.tables.cells import Cell, Column, cell_from, check_bands, check_direction, column_from
+from circuitcheck.tables.table import Row, Table
+
+TABLE_KEYS = frozenset({"name", "title", "key", "columns", "version", "note", "not_in"})
+VERSION_KEYS = frozenset(
+    {"editions", "document", "edition", "place", "status", "checked", "formula", "rows", "row_status", "note"}
+)
+SOURCE_KEYS = frozenset({"document", "edition", "place", "status", "checked", "formula", "note"})
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """One rulebook that ``rulebooks.toml`` lists. ``book`` groups the editions of one document."""
+
+    name: str
+    title: str
+    country: str
+    book: str
+    document: str
+    year: str
+    about: str
+    lacks: frozenset[str] = frozenset()
+
+
+@cache
+def tables_folder() -> Path:
+    """The folder with the table files: inside the package when installed from a wheel, else the checkout's own."""
+    packed = Path(__file__).parent / "data"
+    return packed if packed.is_dir() else Path(__file__).parents[2] / "tables"
+
+
+def parse(text: str, where: str) -> dict[str, Any]:
+    """The TOML in ``text``. Raises: TableError naming the file."""
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise TableError(f"{where}: {error}") from error
+
+
+@cache
+def editions_listed() -> Mapping[str, Edition]:
+    """The rulebooks in the order of ``rulebooks.toml``. Raises: TableError for a doubled name or a missing field."""
+    file = tables_folder() / "rulebooks.toml"
+    listed: dict[str, Edition] = {}
+    for entry in parse(file.read_text("utf-8"), file.name)["rulebook"]:
+        try:
+            edition = Edition(**{**entry, "lacks": frozenset(entry.get("lacks", ()))})
+        except TypeError as error:
+            raise TableError(f"{file.name}: {entry.get('name', '?')}: {error}") from None
+        if edition.name in listed:
+            raise TableError(f"{file.name}: {edition.name} is listed twice")
+        listed[edition.name] = edition
+    return listed
+
+
+def table_names_in(folder: Path) -> tuple[str, ...]:
+    """Names of the table files in ``folder``, sorted."""
+    return tuple(
+        sorted(
+            file.stem
+            for file in folder.glob("*.toml")
+            if file.stem != "rulebooks" and not file.stem.startswith("values-")
+        )
+    )
+
+
+def source_from(fields: Mapping[str, Any], edition: Edition, where: str) -> Source:
+    """The source that a version, a row or a single value states for one edition.
+
+    Raises: TableError when a field is missing, ``published`` names nothing read or ``derived`` no formula.
+    """
+    try:
+        status = Status(fields.get("status", ""))
+    except ValueError:
+        raise TableError(
+            f"{where}: status {fields.get('status', '')!r} is not one of {[str(s) for s in Status]}"
+        ) from None
+    checked = str(fields.get("checked", "")).strip()
+    if status is Status.DERIVED:
+        checked = str(fields.get("formula", "")).strip() or checked
+        if not checked:
+            raise TableError(f"{where}: derived, but no formula is named")
+    if status is Status.PUBLISHED and not checked:
+        raise TableError(f"{where}: published, but nothing that it was checked against is named")
+    document = _for_edition(fields.get("document", ""), edition, where)
+    place = _for_edition(fields.get("place", ""), edition, where)
+    if status is Status.COMMON_PRACTICE:
+        document = document or str(status)
+    elif not document or not place:
+        raise TableError(f"{where}: {'document' if not document else 'place'} is missing")
+    year = _for_edition(fields.get("edition", edition.year if document == edition.document else ""), edition, where)
+    return Source(document, year, place, status, checked)
+
+
+def _for_edition(field: object, edition: Edition, where: str) -> str:
+    if isinstance(field, Mapping):
+        if edition.name not in field:
+            raise TableError(f"{where}: no entry for {edition.name}")
+        return str(field[edition.name]).strip()
+    return str(field).strip()
+
+
+def check_editions(lists: list[list[str]], name: str, where: str, *, gaps: bool) -> None:
+    """Refuse a doubled, unknown or (unless ``gaps``) missing edition. Raises: TableError.
+
+    A book that no version mentions has no such table; one that is mentioned must be there with every edition, except
+    those whose ``lacks`` names the table.
+    """
+    known = editions_listed()
+    seen: set[str] = set()
+    for names in lists:
+        for served in names:
+            if served not in known:
+                raise TableError(f"{where}: unknown edition {served!r}")
+            if served in seen:
+                raise TableError(f"{where}: edition {served} is served twice")
+            seen.add(served)
+    if gaps:
+        return
+    books = {known[served].book for served in seen}
+    for edition in known.values():
+        if edition.book in books and edition.name not in seen and name not in edition.lacks:
+            raise TableError(f"{where}: edition {edition.name} is missing")
+
+
+@dataclass(frozen=True, slots=True)
+class TableFile:
+    """One parsed and checked table file: its header, and one table for each edition that it serves."""
+
+    name: str
+    title: str
+    note: str
+    columns: tuple[Column, ...]
+    tables: Mapping[str, Table]
+    versions: tuple[tuple[str, ...], ...]
+
+
+def table_file_from(text: str, stem: str) -> TableFile:
+    """The table file in ``text``; ``stem`` is its file name without ``.toml``.
+
+    Raises: TableError naming file and row for whatever cannot be right.
+    """
+    where = f"{stem}.toml"
+    data = parse(text, where)
+    _refuse_unknown(data, TABLE_KEYS, where)
+    if data.get("name") != stem:
+        raise TableError(f"{where}: name is {data.get('name')!r}, not {stem!r}")
+    if not data.get("title") or not data.get("version"):
+        raise TableError(f"{where}: no {'title' if not data.get('title') else 'version'}")
+    columns = tuple(column_from(name, header, where) for name, header in data.get("columns", {}).items())
+    key_columns = tuple(data.get("key", ()))
+    names = [column.name for column in columns]
+    if not key_columns or not set(key_columns) <= set(names):
+        raise TableError(f"{where}: key {list(key_columns)} names no columns")
+    check_editions([version.get("editions", []) for version in data["version"]], stem, where, gaps=False)
+    tables: dict[str, Table] = {}
+    for version in data["version"]:
+        _refuse_unknown(version, VERSION_KEYS, where)
+        if not version.get("editions"):
+            raise TableError(f"{where}: a version without editions")
+        tables.update(_tables_of(version, columns, key_columns, data, where))
+    versions = tuple(tuple(version["editions"]) for version in data["version"])
+    return TableFile(stem, data["title"], data.get("note", ""), columns, tables, versions)
+
+
+def _refuse_unknown(given: Mapping[str, Any], known: frozenset[str], where: str) -> None:
+    unknown = sorted(set(given) - known)
+    if unknown:
+        raise TableError(f"{where}: unknown key {unknown[0]!r}")
+
+
+def _tables_of(
+    version: Mapping[str, Any],
+    columns: tuple[Column, ...],
+    key_columns: tuple[str, ...],
+    header: Mapping[str, Any],
+    where: str,
+) -> dict[str, Table]:
+    """One table for each edition of a version, sharing cells."""
+    positions = [i for i, column in enumerate(columns) if column.name in key_columns]
+    keys: list[tuple[str, ...]] = []
+    cells: list[dict[str, Cell]] = []
+    seen: set[tuple[str, ...]] = set()
+    for raw in version.get("rows", ()):
+        key = tuple(_key_text(raw[i]) for i in positions if i < len(raw))
+        at = f"{where}: row {' | '.join(key)}"
+        if len(raw) != len(columns):
+            raise TableError(f"{at}: {len(raw)} cells, {len(columns)} columns")
+        if key in seen:
+            raise TableError(f"{at}: stands twice in one version")
+        seen.add(key)
+        keys.append(key)
+        cells.append({column.name: cell_from(value, column, at) for column, value in zip(columns, raw, strict=True)})
+    if not keys:
+        raise TableError(f"{where}: a version without rows")
+    texts = [" | ".join(key) for key in keys]
+    for column in columns:
+        if column.direction:
+            check_direction(column, [row[column.name] for row in cells], texts, where)
+    if {"above", "up_to"} <= {column.name for column in columns}:
+        check_bands([(row["above"], row["up_to"]) for row in cells], where)
+    own = version.get("row_status", {})
+    strangers = sorted(set(own) - set(texts))
+    if strangers:
+        raise TableError(f"{where}: row_status names no row: {strangers[0]!r}")
+    units = {column.name: column.unit for column in columns if column.kind == "number"}
+    tables: dict[str, Table] = {}
+    for name in version["editions"]:
+        edition = editions_listed()[name]
+        common = source_from(version, edition, where)
+        rows = []
+        for key, text, row in zip(keys, texts, cells, strict=True):
+            source = common
+            if text in own:
+                _refuse_unknown(own[text], SOURCE_KEYS, f"{where}: row {text}")
+                inherited = {k: v for k, v in version.items() if k in ("document", "edition", "place")}
+                source = source_from({**inherited, **own[text]}, edition, f"{where}: row {text}")
+            rows.append(Row(header["name"], key, row, source))
+        tables[name] = Table(header["name"], header["title"], tuple(rows), units)
+    return tables
+
+
+def _key_text(raw: object) -> str:
+    return f"{raw:g}" if isinstance(raw, int | float) and not isinstance(raw, bool) else str(raw)
+
+
+@cache
+def table_file(name: str) -> TableFile:
+    """The table file of that name, read once a process. Raises: TableError; KeyError when there is no such file."""
+    file = tables_folder() / f"{name}.toml"
+    if name not in all_table_names():
+        raise KeyError(name)
+    return table_file_from(file.read_text("utf-8"), name)
+
+
+@cache
+def all_table_names() -> tuple[str, ...]:
+    """Names of all tables in ``tables/``, sorted."""
+    return table_names_in(tables_folder())
