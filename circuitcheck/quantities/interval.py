@@ -1,8 +1,4 @@
-"""Units at the door: text with a unit in, plain SI floats within, text with a unit out.
-
-The one unit registry lives here, made on first use from our own short list of units, since the full registry of pint
-costs more time than a whole check. A raw string is never handed to pint: our grammar finds number and unit first.
-"""
+"""A physical value as known: between two ends, with a word on how it is known."""
 
 from __future__ import annotations
 

@@ -1,0 +1,32 @@
+"""Units at the door: text with a unit in, plain SI floats within, text with a unit out.
+
+The one unit registry lives here, made on first use from our own short list of units, since the full registry of pint
+costs more time than a whole check. A raw string is never handed to pint: our grammar finds number and unit first.
+"""
+
+from __future__ import annotations
+
+from circuitcheck.quantities.grammar import QuantityError
+from circuitcheck.quantities.interval import How, Interval
+from circuitcheck.quantities.kinds import KINDS, Kind
+from circuitcheck.quantities.reading import normal_text, read_interval
+from circuitcheck.quantities.registry import factor, in_unit, to_si
+from circuitcheck.quantities.showing import normalised, shown
+from circuitcheck.quantities.sizes import read_designation, read_size
+
+__all__ = [
+    "KINDS",
+    "How",
+    "Interval",
+    "Kind",
+    "QuantityError",
+    "factor",
+    "in_unit",
+    "normal_text",
+    "normalised",
+    "read_designation",
+    "read_interval",
+    "read_size",
+    "shown",
+    "to_si",
+]
