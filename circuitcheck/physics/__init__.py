@@ -1,0 +1,1 @@
+"""Nature as pure functions of floats: conductors, branch circuits, low-voltage runs. No circuit, no tables."""
