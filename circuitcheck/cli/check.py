@@ -1,0 +1,78 @@
+"""``circuitcheck check FILE…``: the findings for people, or the report as JSON."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+
+from circuitcheck.cli import statuses
+from circuitcheck.cli.problems import problem_lines
+from circuitcheck.cli.sources import check_file
+from circuitcheck.cli.streams import page_width, put, tell
+from circuitcheck.errors import CircuitcheckError, CircuitFileError
+from circuitcheck.findings import Report
+from circuitcheck.text import shown_text
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare files and form of output."""
+    parser.add_argument(
+        "files", nargs="+", metavar="FILE", help="circuit file (*.circuit.toml); - reads standard input"
+    )
+    parser.add_argument("--json", action="store_true", help="print the report as JSON, one document a line")
+    amount = parser.add_mutually_exclusive_group()
+    amount.add_argument("--working", action="store_true", help="show working and sources of findings that pass as well")
+    amount.add_argument("--brief", action="store_true", help="show the sentence of each finding only")
+    parser.add_argument("--rulebook", metavar="NAME", help="check under this rulebook instead of the file's own")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Check every file; what is wrong with one goes to standard error and does not stop the others."""
+    found: list[int] = []
+    reports: list[Report] = []
+    for report in _reports(arguments, found):
+        found.append(statuses.status_of(report.verdict))
+        if arguments.json:
+            _put_json(report, alone=len(arguments.files) == 1)
+        else:
+            _put_page(report, arguments, first=not reports)
+        reports.append(report)
+    if reports and not arguments.json:
+        _put_end(reports, arguments)
+    return statuses.worst(found)
+
+
+def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report]:
+    """The reports of the files that can be checked; statuses of the others go to ``found``."""
+    for name in arguments.files:
+        try:
+            yield check_file(name, arguments.rulebook).report
+        except CircuitFileError as wrong:
+            for line in problem_lines(wrong.problems):
+                tell(line)
+            found.append(statuses.WRONG_INPUT)
+        except CircuitcheckError as wrong:
+            tell(f"circuitcheck: {shown_text(str(wrong))}")
+            found.append(statuses.WRONG_INPUT)
+
+
+def _put_json(report: Report, *, alone: bool) -> None:
+    from circuitcheck.cli.json_report import report_json
+
+    put(report_json(report, indent=1 if alone else None) + "\n")
+
+
+def _put_page(report: Report, arguments: argparse.Namespace, *, first: bool) -> None:
+    from circuitcheck.cli.page import PageStyle, report_page
+
+    style = PageStyle(width=page_width(), working=arguments.working, brief=arguments.brief)
+    put(("" if first else "\n\n") + report_page(report, style))
+
+
+def _put_end(reports: list[Report], arguments: argparse.Namespace) -> None:
+    from circuitcheck.cli.page import PageStyle, safety_page, summary_page
+
+    style = PageStyle(width=page_width())
+    if len(arguments.files) > 1:
+        put(summary_page(reports, style))
+    put(safety_page(style))

@@ -1,0 +1,28 @@
+"""``circuitcheck`` and ``circuitcheck edit FILE``: the terminal screens, or the same line by line with ``--plain``."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare the file and the plain form."""
+    parser.add_argument("file", metavar="FILE", type=Path, help="circuit file (*.circuit.toml)")
+    parser.add_argument("--plain", action="store_true", help="questions and answers line by line, no full screen")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Open the file."""
+    return open_screens(arguments.file, plain=arguments.plain)
+
+
+def open_screens(path: Path | None, *, plain: bool) -> int:
+    """Open the screens on a file, or at their start page without one. Returns the exit status."""
+    if plain:
+        from circuitcheck.ui.plain import run as run_plain
+
+        return run_plain(path)
+    from circuitcheck.ui.app import run as run_app
+
+    return run_app(path)

@@ -1,0 +1,112 @@
+"""Entry point: reads the command line, runs one subcommand, turns what went wrong into a line and an exit status."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+from circuitcheck import __version__
+from circuitcheck.cli import statuses
+from circuitcheck.cli.commands import COMMANDS
+from circuitcheck.cli.problems import problem_lines
+from circuitcheck.cli.streams import finish, prepare_streams, tell
+from circuitcheck.errors import CircuitcheckError, CircuitFileError, nearest
+from circuitcheck.text import shown_text
+
+_EPILOG = """\
+exit status: 0 every finding passes (cautions allowed), 1 something fails,
+2 the file or the command line is wrong, 3 something is undetermined,
+4 a fault of the program itself"""
+
+
+def entry() -> None:
+    """What the installed command calls."""
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run one command line. Returns the exit status; never raises."""
+    prepare_streams()
+    try:
+        status = _run(list(arguments))
+        finish()
+    except SystemExit as done:
+        return done.code if isinstance(done.code, int) else statuses.FITS
+    except KeyboardInterrupt:
+        tell("circuitcheck: stopped; nothing was written")
+        return statuses.INTERRUPTED
+    except CircuitFileError as wrong:
+        for line in problem_lines(wrong.problems):
+            tell(line)
+        return statuses.WRONG_INPUT
+    except CircuitcheckError as wrong:
+        tell(f"circuitcheck: {shown_text(str(wrong))}")
+        return statuses.WRONG_INPUT
+    except Exception as fault:  # the last door: our own mistake, which must not leave with status 1
+        tell_fault(fault, show_traceback="--traceback" in arguments)
+        return statuses.FAULT
+    return status
+
+
+def tell_fault(fault: Exception, *, show_traceback: bool) -> None:
+    """One line on a fault of our own and how to report it; the whole traceback when asked."""
+    if show_traceback:
+        import traceback
+
+        tell("".join(traceback.format_exception(fault)).rstrip())
+    what = f"{type(fault).__name__}: {shown_text(str(fault))}"
+    tell(
+        f"circuitcheck {__version__}: a fault of the program itself, so no answer ({what}). "
+        "Please report it: run the same command with --traceback and send what it prints, with the circuit file, "
+        "to the project's issue list."
+    )
+
+
+def _run(arguments: list[str]) -> int:
+    name = next((word for word in arguments if not word.startswith("-")), None)
+    parser, subparsers = _parser()
+    for known, described in COMMANDS.items():
+        subparser = subparsers.add_parser(
+            known, help=described.does, description=_sentence(described.does), allow_abbrev=False
+        )
+        subparser.add_argument("--traceback", action="store_true", default=argparse.SUPPRESS, help=argparse.SUPPRESS)
+        if known == name:
+            described.load().add_arguments(subparser)
+    if name is not None and name not in COMMANDS:
+        parser.error(_unknown_command(name))
+    parsed = parser.parse_args(arguments)
+    if parsed.command is None:
+        from circuitcheck.cli import edit
+
+        return edit.open_screens(None, plain=parsed.plain)
+    return COMMANDS[parsed.command].load().run(parsed)
+
+
+def _parser() -> tuple[argparse.ArgumentParser, argparse._SubParsersAction[argparse.ArgumentParser]]:
+    parser = argparse.ArgumentParser(
+        prog="circuitcheck",
+        description="Before a box is opened: do new hardwired lights fit on the lighting circuit that is there? "
+        "Without a command it opens the terminal screens.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"circuitcheck {__version__}")
+    parser.add_argument("--plain", action="store_true", help="questions and answers line by line, no full screen")
+    parser.add_argument("--traceback", action="store_true", help="show the traceback of a fault of the program itself")
+    return parser, parser.add_subparsers(dest="command", metavar="COMMAND")
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _unknown_command(name: str) -> str:
+    shown = shown_text(name)
+    near = nearest(name, COMMANDS)
+    if near:
+        return f'there is no command "{shown}"; did you mean "{near}"?'
+    if name.endswith(".toml"):
+        return f'there is no command "{shown}"; to check that file: circuitcheck check {shown}'
+    return f'there is no command "{shown}"; the commands are {", ".join(COMMANDS)}'
