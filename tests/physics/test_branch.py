@@ -198,7 +198,7 @@ def test_the_limit_of_a_tree_is_where_the_nodal_equations_become_singular(seed):
     # At a turning point the smallest singular value falls with the square root of what is left: to a thirtieth of
     # itself when what is left falls from a thousandth to a millionth.
     far, close = smallest_singular_value(low * (1 - 1e-3)), smallest_singular_value(low * (1 - 1e-6))
-    assert close == pytest.approx(far / math.sqrt(1000), rel=0.05)
+    assert close == pytest.approx(far / math.sqrt(1000), rel=0.15)
 
 
 @pytest.mark.parametrize("count", [2, 3, 5, 10])
