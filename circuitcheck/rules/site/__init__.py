@@ -1,0 +1,1 @@
+"""Rules that the work sets off besides capacity: one file a rule."""

@@ -1,0 +1,110 @@
+"""Old wiring: cable kinds whose age or material asks for an electrician before anything is added.
+
+What it asks: the type, material and ground of the existing cables, with the year of wiring as evidence only.
+
+Why: knob and tube wiring, ungrounded cable and small aluminum conductors of about 1965 to 1973 fail at splices and
+terminals. Adding a splice is just what disturbs them.
+
+What to do: where the finding says stop, call a licensed electrician and add nothing. Otherwise find out what the
+cable is before a box is touched.
+
+Cannot see: hidden runs of another kind. A house of the right years may have been rewired, and an old house may hide
+one old run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.rules.parts import has_added_work, is_added
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook
+
+CALL = "Add nothing here yet: a licensed electrician looks at the existing wiring first."
+ALUMINUM = ("aluminum", "copper-clad aluminum")
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """One finding for each existing branch cable; none without added work."""
+    if not has_added_work(circuit):
+        return
+    stops = book.value("wiring-types-to-stop")
+    since, until = book.value("aluminum-branch-years-from"), book.value("aluminum-branch-years-to")
+    sources = (stops.source, since.source, until.source)
+    year = circuit.site.wired
+    evidence = f"wired: {year if year is not None else 'unknown'} (evidence only)"
+    aluminum_years = year is None or since.number <= year <= until.number
+    for cable in circuit.tree.branch_cables:
+        if not is_added(cable):
+            yield from _answer(cable, stops.items, aluminum_years, evidence, sources)
+
+
+def _answer(
+    cable: Cable, stops: tuple[str, ...], aluminum_years: bool, evidence: str, sources: tuple[Source, ...]
+) -> Iterator[Finding]:
+    type_key, material_key = f"cable.{cable.id}.type", f"cable.{cable.id}.material"
+    working = (f"type: {cable.type or 'unknown'}", f"material: {cable.material or 'unknown'}", evidence)
+    if cable.type in stops:
+        yield Finding(
+            check=RULE.name,
+            subject=cable.id,
+            outcome=Outcome.FAIL,
+            says=f"{cable.id} is {cable.type}: stop, and have a licensed electrician look before anything is added.",
+            working=working,
+            sources=sources,
+            keys=(type_key,),
+            to_do=(CALL,),
+            stop=True,
+        )
+    elif cable.material in ALUMINUM:
+        yield Finding(
+            check=RULE.name,
+            subject=cable.id,
+            outcome=Outcome.FAIL,
+            says=f"{cable.id} is {cable.material}: its splices need methods and training of their own, so stop here.",
+            working=working,
+            sources=sources,
+            keys=(material_key,),
+            to_do=(CALL, "Do not try to splice it yourself."),
+            stop=True,
+        )
+    elif cable.type is None or (cable.material is None and aluminum_years):
+        needs = (
+            *((type_key,) if cable.type is None else ()),
+            *((material_key,) if cable.material is None and aluminum_years else ()),
+        )
+        yield Finding(
+            check=RULE.name,
+            subject=cable.id,
+            outcome=Outcome.UNDETERMINED,
+            says=f"Cannot tell whether {cable.id} is of an old kind that should be left alone.",
+            working=working,
+            sources=sources,
+            needs=needs,
+            keys=needs,
+            to_do=(
+                "Read the printing on the sheath where it enters a box (breaker off, tested dead); "
+                "AL or ALUM means aluminum.",
+            ),
+        )
+    else:
+        yield Finding(
+            check=RULE.name,
+            subject=cable.id,
+            outcome=Outcome.PASS,
+            says=f"{cable.id} is {cable.type}, not a kind that asks to stop.",
+            working=working,
+            sources=sources,
+            keys=(type_key, material_key),
+        )
+
+
+RULE = Rule(
+    name="old-wiring",
+    title="Old kinds of wiring that ask for an electrician",
+    family="site",
+    uses=("value:wiring-types-to-stop", "value:aluminum-branch-years-from", "value:aluminum-branch-years-to"),
+    check=check,
+)

@@ -1,0 +1,98 @@
+"""Switched feed: what each switch kills, and whether a new light hangs on a switched wire.
+
+What it asks: which conductor feeds each added light: one that is always hot, or one that a switch turns off.
+
+Why: in a ceiling box the black wire may be the switched one. A light fed from it works only while that switch is on,
+and a switch that is off does not make the box dead.
+
+What to do: decide whether the new lights should follow that switch. Breaker off and tested dead before looking at the
+wires, and let an electrician tell the always-hot wire from the switched one.
+
+Cannot see: colors in the box. White may be hot in a switch loop, and the file only says what somebody wrote down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.rules.parts import added_lights
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook
+
+SWITCHED = ("switched", "switch loop", "travelers")
+
+
+def _switched_on_way(path: tuple[Cable, ...]) -> tuple[str | None, bool]:
+    """The control that switches a path (its id, or "a switch" where unnamed), and whether the path is fully described."""
+    known = True
+    for cable in path:
+        if cable.switched_by is not None:
+            return cable.switched_by, True
+        if cable.carries in SWITCHED:
+            return "a switch", True
+        known = known and cable.carries is not None
+    return None, known
+
+
+def loads_killed_by(circuit: Circuit) -> dict[str, list[str]]:
+    """Control id -> ids of the loads that go off with it, by their own word or by the cable that feeds them."""
+    killed: dict[str, list[str]] = {control.id: [] for control in circuit.controls}
+    by_node: dict[str, str | None] = {"panel": None}
+    for cable in circuit.tree.branch_cables:
+        by_node[cable.to_id] = cable.switched_by or by_node.get(cable.from_id)
+    for load in circuit.loads:
+        control = load.switched_by or by_node.get(load.box)
+        if control is not None:
+            killed.setdefault(control, []).append(load.id)
+    return killed
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """One finding for each added light, and one for each control with the loads that it kills."""
+    source = book.value("switched-conductor-advice").source
+    for load in added_lights(circuit):
+        control, known = _switched_on_way(circuit.tree.path(load.box))
+        control = load.switched_by or control
+        feed = circuit.tree.feed.get(load.box)
+        key = f"cable.{feed.id}.carries" if feed else f"load.{load.id}.switched_by"
+        if control is not None:
+            outcome = Outcome.CAUTION
+            says = f"{load.id} hangs on a switched conductor: it goes off with {control}."
+        elif not known:
+            outcome = Outcome.CAUTION
+            says = f"The file does not say whether {load.id} is fed from an always-hot or a switched conductor."
+        else:
+            outcome, says = Outcome.PASS, f"{load.id} is fed from a conductor that no switch turns off."
+        yield Finding(
+            check=RULE.name,
+            subject=load.id,
+            outcome=outcome,
+            says=says,
+            sources=(source,),
+            keys=(key,),
+            to_do=()
+            if outcome is Outcome.PASS
+            else (
+                "Decide whether the light should follow that switch. A switch that is off does not make a box dead.",
+            ),
+        )
+    for control_id, loads in loads_killed_by(circuit).items():
+        yield Finding(
+            check=RULE.name,
+            subject=control_id,
+            outcome=Outcome.PASS,
+            says=f"{control_id} turns off: {', '.join(loads) if loads else 'no load that the file names'}.",
+            sources=(source,),
+            keys=(f"control.{control_id}.box",),
+        )
+
+
+RULE = Rule(
+    name="switched-feed",
+    title="What a switch kills, and lights on a switched conductor",
+    family="site",
+    uses=("value:switched-conductor-advice",),
+    check=check,
+)
