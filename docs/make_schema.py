@@ -1,0 +1,19 @@
+"""Writes docs/report.schema.json from the model that the report goes through. Run: python docs/make_schema.py"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from circuitcheck.cli.json_report import report_schema
+
+SCHEMA = Path(__file__).parent / "report.schema.json"
+
+
+def schema_text() -> str:
+    """The schema as the file holds it."""
+    return json.dumps(report_schema(), indent=2) + "\n"
+
+
+if __name__ == "__main__":
+    SCHEMA.write_text(schema_text(), "utf-8")
