@@ -240,6 +240,7 @@ class Driver:
     efficiency: Interval | None = None
     power_factor: Interval | None = None
     class_2: bool | None = None
+    continuous: bool | None = None
     input_power_w: Interval | None = None
     min_voltage_v: Interval | None = None
     min_load_w: Interval | None = None
