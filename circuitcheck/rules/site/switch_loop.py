@@ -47,7 +47,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 to_do=()
                 if outcome is Outcome.PASS
                 else (
-                    "Breaker off and tested dead: mark the white wire at both ends, and treat every white wire as live.",
+                    "Breaker off and tested dead: mark the white wire at both ends, and treat every "
+                    "white wire as live.",
                 ),
             )
     travelers = book.value("three-way-traveler-conductors")

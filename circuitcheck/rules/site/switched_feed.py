@@ -25,7 +25,7 @@ SWITCHED = ("switched", "switch loop", "travelers")
 
 
 def _switched_on_way(path: tuple[Cable, ...]) -> tuple[str | None, bool]:
-    """The control that switches a path (its id, or "a switch" where unnamed), and whether the path is fully described."""
+    """The control that switches a path ("a switch" where unnamed), and whether all its cables say what they carry."""
     known = True
     for cable in path:
         if cable.switched_by is not None:
