@@ -253,7 +253,7 @@ class Driver:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LowVoltageLoad:
-    """A light behind a driver: at one point (``power_w``) or spread along ``length_m`` (``power_per_length_w_per_m``)."""
+    """A light behind a driver: at one point (``power_w``) or along ``length_m`` (``power_per_length_w_per_m``)."""
 
     id: str
     origin: str | None = None

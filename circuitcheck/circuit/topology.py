@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from circuitcheck.circuit.model import Box, Cable, Circuit, Driver, Load, LowVoltageLoad
@@ -49,18 +49,36 @@ class Tree:
         return tuple(reversed(cables))
 
 
-def _low_voltage_ids(circuit: Circuit) -> frozenset[str]:
-    """Ids of the cables behind drivers.
+class Run(Protocol):
+    """A cable as far as the trees need it: its own id and the ids of its two ends."""
+
+    @property
+    def id(self) -> Hashable:
+        """What tells this cable from the others."""
+
+    @property
+    def from_id(self) -> str:
+        """The upstream end."""
+
+    @property
+    def to_id(self) -> str:
+        """The downstream end."""
+
+
+def low_voltage_cables(cables: Sequence[Run], drivers: Iterable[str], lights: Iterable[str]) -> set[Hashable]:
+    """Ids of the cables behind drivers, given the ids of drivers and of low-voltage loads.
 
     A cable is low-voltage when it leaves a driver or a low-voltage load, or ends at a low-voltage load, or leaves a box
     that only low-voltage cables feed. A box with both kinds of feed passes on to another box the kind that box needs:
     low voltage when a low-voltage load hangs below it, else the branch circuit.
     """
-    sources = {driver.id for driver in circuit.drivers} | {load.id for load in circuit.low_voltage_loads}
-    loads = {load.id for load in circuit.low_voltage_loads}
-    incoming: dict[str, list[Cable]] = {}
-    outgoing: dict[str, list[Cable]] = {}
-    for cable in circuit.cables:
+    loads = set(lights)
+    sources = loads.union(drivers)
+    if not sources:
+        return set()
+    incoming: dict[str, list[Run]] = {}
+    outgoing: dict[str, list[Run]] = {}
+    for cable in cables:
         incoming.setdefault(cable.to_id, []).append(cable)
         outgoing.setdefault(cable.from_id, []).append(cable)
     leads_to_load: set[str] = set()
@@ -70,9 +88,8 @@ def _low_voltage_ids(circuit: Circuit) -> frozenset[str]:
             if cable.from_id not in leads_to_load and cable.from_id not in sources:
                 leads_to_load.add(cable.from_id)
                 waiting.append(cable.from_id)
-    found: set[str] = set()
-    waiting = [cable.to_id for cable in circuit.cables if cable.from_id in sources or cable.to_id in loads]
-    found.update(cable.id for cable in circuit.cables if cable.from_id in sources or cable.to_id in loads)
+    waiting = [cable.to_id for cable in cables if cable.from_id in sources or cable.to_id in loads]
+    found = {cable.id for cable in cables if cable.from_id in sources or cable.to_id in loads}
     while waiting:
         node = waiting.pop()
         only_low = all(cable.id in found for cable in incoming.get(node, ()))
@@ -80,7 +97,7 @@ def _low_voltage_ids(circuit: Circuit) -> frozenset[str]:
             if cable.id not in found and (only_low or cable.to_id in leads_to_load):
                 found.add(cable.id)
                 waiting.append(cable.to_id)
-    return frozenset(found)
+    return found
 
 
 def _reach(roots: list[str], outgoing: Mapping[str, list[Cable]]) -> tuple[list[str], list[Cable]]:
@@ -113,7 +130,11 @@ def build_tree(circuit: Circuit) -> Tree:
 
     Raises: ValueError when a branch node has two feeds (the reader reports it with both cables).
     """
-    low_ids = _low_voltage_ids(circuit)
+    low_ids = low_voltage_cables(
+        circuit.cables,
+        [driver.id for driver in circuit.drivers],
+        [load.id for load in circuit.low_voltage_loads],
+    )
     branch_out = _by_start([cable for cable in circuit.cables if cable.id not in low_ids])
     low_out = _by_start([cable for cable in circuit.cables if cable.id in low_ids])
     order, branch = _reach(["panel"], branch_out)

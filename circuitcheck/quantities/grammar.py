@@ -1,7 +1,7 @@
 """The small grammar for physical values: word, number, unit, range. It knows no dimension and no registry.
 
-Written forms: ``38 ft``, ``9W``, ``1-1/2 in``, ``5 ft 6 in``, ``5'6"``, ``35 ft to 60 ft``, ``35-60 ft``, ``about 60 ft``,
-``measured 38 ft``, ``label 60 W``. Everything else is refused with a reason.
+Written forms: ``38 ft``, ``9W``, ``1-1/2 in``, ``5 ft 6 in``, ``5'6"``, ``35 ft to 60 ft``, ``35-60 ft``,
+``about 60 ft``, ``measured 38 ft``, ``label 60 W``. Everything else is refused with a reason.
 """
 
 from __future__ import annotations
@@ -16,9 +16,10 @@ from circuitcheck.quantities.units import COMPOUNDS, SPELLINGS, spelled_unit
 
 
 class QuantityError(ValueError):
-    """Text that is no value of its kind: ``says`` what is wrong, ``allowed`` what may stand there, ``nearest`` a guess."""
+    """Text that is no value of its kind."""
 
     def __init__(self, says: str, allowed: str = "", nearest: str | None = None) -> None:
+        """``says`` what is wrong, ``allowed`` what may stand there, ``nearest`` the closest right spelling."""
         self.says = says
         self.allowed = allowed
         self.nearest = nearest

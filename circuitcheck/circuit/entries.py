@@ -1,0 +1,170 @@
+"""What a circuit file may hold, as a strict pydantic schema made from the declared keys.
+
+The schema judges the shape: unknown keys, missing ones, and a wrong kind of TOML value. Units, words and ids are judged
+by ``conversion`` and ``connections``. It is built for pydantic's engine directly, since building model classes would
+cost more time than the whole check.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from pydantic_core import CoreConfig, CoreSchema, ErrorDetails, SchemaValidator, ValidationError, core_schema
+
+from circuitcheck.circuit.faults import Faults, given_text
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.key import Form, Key, Section
+
+#: The ways in which an entry that carries no word of its own (text, yes or no, lists) may be known.
+KNOWN_BY = ("measured", "label", "guess")
+KNOWN_BY_KEY = "known_by"
+
+_EXPECTED: dict[Form, str] = {
+    Form.PHYSICAL_LIST: "a list of texts in quotes",
+    Form.WORD: "a text in quotes",
+    Form.WORD_LIST: 'a list of texts, such as ["stud"]',
+    Form.TEXT: "a text in quotes",
+    Form.ID: "a text in quotes",
+    Form.REFERENCE: "a text in quotes",
+    Form.SIZE: 'a size in quotes, such as "14 AWG"',
+    Form.YES_NO: "true or false, without quotes",
+    Form.WHOLE: "a whole number without quotes",
+    Form.DATE: "a date such as 2026-03-14, without quotes",
+    Form.TABLES: "a list of tables in braces, such as [{ … }]",
+}
+
+_EXTRA_FORBIDDEN: CoreConfig = {"strict": True, "extra_fields_behavior": "forbid"}
+
+
+def _value_schema(key: Key) -> CoreSchema:
+    if key.form is Form.PHYSICAL:
+        return core_schema.any_schema() if key.kind and key.kind.bare else core_schema.str_schema()
+    if key.form is Form.YES_NO:
+        return core_schema.bool_schema()
+    if key.form is Form.WHOLE:
+        return core_schema.int_schema(ge=key.least, le=key.greatest)
+    if key.form is Form.DATE:
+        return core_schema.any_schema()
+    if key.form in (Form.WORD_LIST, Form.PHYSICAL_LIST):
+        return core_schema.list_schema(core_schema.str_schema())
+    if key.form is Form.TABLES:
+        return core_schema.list_schema(_table_schema(key.parts))
+    return core_schema.str_schema()
+
+
+def _table_schema(keys: Mapping[str, Key], extra: Mapping[str, CoreSchema] | None = None) -> CoreSchema:
+    fields = {
+        name: core_schema.typed_dict_field(_value_schema(key), required=key.required) for name, key in keys.items()
+    }
+    for name, schema in (extra or {}).items():
+        fields[name] = core_schema.typed_dict_field(schema, required=False)
+    return core_schema.typed_dict_schema(fields, config=_EXTRA_FORBIDDEN)
+
+
+def _section_schema(section: Section) -> CoreSchema:
+    known_by = core_schema.dict_schema(core_schema.str_schema(), core_schema.str_schema())
+    schema = _table_schema(section.keys, {KNOWN_BY_KEY: known_by})
+    return core_schema.list_schema(schema) if section.many else schema
+
+
+@cache
+def _validator() -> SchemaValidator:
+    fields = {
+        name: core_schema.typed_dict_field(_section_schema(section), required=section.required)
+        for name, section in SECTIONS.items()
+    }
+    fields["format"] = core_schema.typed_dict_field(core_schema.int_schema())
+    return SchemaValidator(core_schema.typed_dict_schema(fields, config=_EXTRA_FORBIDDEN), _EXTRA_FORBIDDEN)
+
+
+def judge_shape(document: dict[str, Any], faults: Faults) -> None:
+    """Note every unknown key, missing key and wrong kind of TOML value of the document."""
+    try:
+        _validator().validate_python(document)
+    except ValidationError as error:
+        for detail in error.errors(include_url=False, include_context=True):
+            _note(detail, faults)
+
+
+def _declared(path: tuple[int | str, ...]) -> tuple[Section | None, Key | None, Mapping[str, Key]]:
+    """Section and key that the path names, and the keys that may stand beside it."""
+    section = SECTIONS.get(str(path[0]))
+    if section is None:
+        return None, None, {}
+    keys, key = section.keys, None
+    for step in path[1:]:
+        if isinstance(step, int):
+            continue
+        if key is not None and key.parts:
+            keys = key.parts
+        key = keys.get(step)
+    return section, key, keys
+
+
+def _note(detail: ErrorDetails, faults: Faults) -> None:
+    path, kind, value = detail["loc"], detail["type"], detail["input"]
+    section, key, keys = _declared(path)
+    if kind == "extra_forbidden":
+        _note_unknown(path, keys, faults)
+    elif kind == "missing":
+        if section is None or len(path) == 1:
+            name = f"[{path[0]}]" if section else str(path[0])
+            says = f"{name} is missing" if section else "format is missing: the file starts with format = 1"
+        else:
+            says = f"{path[-1]} is missing"
+        faults.add(path, says, allowed=_allowed(key) if key else "")
+    elif KNOWN_BY_KEY in path:
+        allowed = 'a table such as { size = "label" } with measured, label or guess'
+        faults.add(path, "this does not say how an entry is known", given=given_text(value), allowed=allowed)
+    elif key is None:
+        _note_wrong_brackets(path, section, value, faults)
+    else:
+        _note_wrong_type(path, kind, key, value, faults)
+
+
+def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], faults: Faults) -> None:
+    name = str(path[-1])
+    if len(path) == 1:
+        known = [*SECTIONS, "format"]
+        faults.add(
+            path, "there is no such section", given=name, allowed=", ".join(known), near=faults.nearest(name, known)
+        )
+        return
+    known = [*keys, KNOWN_BY_KEY] if len(path) <= 3 else list(keys)
+    faults.add(path, "there is no such key here", given=name, near=faults.nearest(name, known))
+
+
+def _note_wrong_brackets(path: tuple[int | str, ...], section: Section | None, value: Any, faults: Faults) -> None:
+    if section is None:
+        faults.add(path, "this is no whole number", given=given_text(value), allowed="format = 1")
+        return
+    brackets = f"[[{section.name}]]" if section.many else f"[{section.name}]"
+    says = f"this section stands in {'double' if section.many else 'single'} brackets: {brackets}"
+    faults.add(path, says, given=given_text(value), allowed=brackets)
+
+
+def _note_wrong_type(path: tuple[int | str, ...], kind: str, key: Key, value: Any, faults: Faults) -> None:
+    given = given_text(value)
+    allowed = _allowed(key)
+    bare = isinstance(value, int | float) and not isinstance(value, bool)
+    if kind in ("greater_than_equal", "less_than_equal"):
+        faults.add(path, "this number cannot be right", given=given, allowed=allowed)
+    elif key.form in (Form.PHYSICAL, Form.PHYSICAL_LIST) and bare and key.kind:
+        near = f"{given} {key.kind.unit}"
+        faults.add(path, "a bare number: its unit is missing", given=given, allowed=allowed, near=near)
+    elif key.form is Form.SIZE and bare:
+        says = "a conductor size is a name and stands in quotes"
+        faults.add(path, says, given=given, allowed=allowed, near=f"{given} AWG")
+    else:
+        expected = key.kind.allowed if key.kind else _EXPECTED[key.form]
+        faults.add(path, "this is not the kind of value that stands here", given=given, allowed=expected)
+
+
+def _allowed(key: Key) -> str:
+    if key.kind:
+        return key.kind.allowed
+    if key.form is Form.WHOLE:
+        return f"a whole number from {key.least} to {key.greatest}"
+    return ", ".join(key.words) or _EXPECTED[key.form]

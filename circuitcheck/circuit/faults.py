@@ -1,0 +1,100 @@
+"""Problems of one file while they are collected: the place as a path now, line and key name at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime, time
+from typing import Any
+
+from circuitcheck.circuit.locator import Locator, Path
+from circuitcheck.errors import Problem, nearest
+from circuitcheck.text import shown_number
+
+#: Searching for the nearest name costs time for each name known; a file with more slips than this is not a slip.
+_SEARCHES = 40
+_LONGEST_GIVEN = 60
+
+
+class Faults:
+    """Collects what is wrong with one file; ``problems`` makes the sentences' fields from it."""
+
+    def __init__(self, file: str, text: str, document: dict[str, Any]) -> None:
+        """``document`` is the parsed text; it names the parts whose place is an index."""
+        self._file = file
+        self._text = text
+        self._document = document
+        self._found: list[tuple[Path, str, str, str, str | None]] = []
+        self._searches = 0
+        self._paths: set[Path] = set()
+
+    def __bool__(self) -> bool:
+        """Whether anything is wrong."""
+        return bool(self._found)
+
+    def add(self, path: Path, says: str, *, given: str = "", allowed: str = "", near: str | None = None) -> None:
+        """Note one problem at ``path``."""
+        self._paths.add(path)
+        self._found.append((path, says, given, allowed, near))
+
+    def has(self, path: Path) -> bool:
+        """Whether a problem is already noted at exactly this path."""
+        return path in self._paths
+
+    def nearest(self, word: str, known: Iterable[str]) -> str | None:
+        """The known word nearest to ``word``; not searched any more after many searches."""
+        self._searches += 1
+        return nearest(word[:_LONGEST_GIVEN], known) if self._searches <= _SEARCHES else None
+
+    def problems(self) -> list[Problem]:
+        """The problems in file order; those whose line is not known come last."""
+        locator = Locator(self._text)
+        found = [
+            Problem(self._file, _line(locator, path), self._key(path), says, given, allowed, near)
+            for path, says, given, allowed, near in self._found
+        ]
+        return sorted(found, key=lambda problem: (problem.line is None, problem.line or 0))
+
+    def _key(self, path: Path) -> str:
+        """``cable.feed.length``: a part goes by its id, or by its number where it has none."""
+        names: list[str] = []
+        value: Any = self._document
+        for step in path:
+            value = _inside(value, step)
+            if isinstance(step, str):
+                names.append(step)
+                continue
+            part_id = value.get("id") if isinstance(value, dict) and len(names) == 1 else None
+            names.append(part_id if isinstance(part_id, str) and part_id.strip() else f"#{step + 1}")
+        return ".".join(names)
+
+
+def _inside(value: Any, step: str | int) -> Any:
+    try:
+        return value[step]
+    except (KeyError, IndexError, TypeError):
+        return None
+
+
+def _line(locator: Locator, path: Path) -> int | None:
+    """The line of the path, or of the table it is missing from; None for what the whole file lacks."""
+    while path:
+        line = locator.line_of(path)
+        if line is not None:
+            return line
+        path = path[:-1]
+    return None
+
+
+def given_text(value: Any) -> str:
+    """A value of the file as it would be written, cut short."""
+    if isinstance(value, str):
+        return f'"{value}"' if len(value) <= _LONGEST_GIVEN else f'"{value[:_LONGEST_GIVEN]}…"'
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int):
+        return str(value) if abs(value) < 10**30 else "a very large number"
+    if isinstance(value, float):
+        return shown_number(value, 10) if abs(value) < 1e15 else f"{value:g}"
+    if isinstance(value, date | datetime | time):
+        return value.isoformat()
+    return "a list" if isinstance(value, list) else "a table"

@@ -1,0 +1,57 @@
+"""Reading a circuit file: every problem of it at once, or the circuit that it describes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from circuitcheck.circuit import toml_text
+from circuitcheck.circuit.connections import Connections
+from circuitcheck.circuit.conversion import convert
+from circuitcheck.circuit.entries import judge_shape
+from circuitcheck.circuit.faults import Faults, given_text
+from circuitcheck.circuit.keys import FORMAT
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.errors import CircuitFileError
+
+Vocabulary = Mapping[str, tuple[str, ...]]
+
+_BYTE_ORDER_MARK = "\ufeff"
+
+
+def read_circuit(text: str, file: str, vocabulary: Vocabulary) -> Circuit:
+    """The circuit that the text describes. ``file`` is its name in messages.
+
+    Raises: CircuitFileError with all problems that were found.
+    """
+    text = text.removeprefix(_BYTE_ORDER_MARK)
+    document = toml_text.parsed(text, file)
+    faults = Faults(file, text, document)
+    if _of_another_format(document, faults):
+        raise CircuitFileError(faults.problems())
+    judge_shape(document, faults)
+    parts = convert(document, vocabulary, faults)
+    Connections(document, faults).judge()
+    if faults:
+        raise CircuitFileError(faults.problems())
+    return Circuit(file=file, **parts)
+
+
+def read_bytes(content: bytes, file: str, vocabulary: Vocabulary) -> Circuit:
+    """The circuit in these bytes (UTF-8, with or without a byte order mark). Raises: CircuitFileError."""
+    return read_circuit(toml_text.decoded(content, file), file, vocabulary)
+
+
+def read_file(path: Path | str, vocabulary: Vocabulary) -> Circuit:
+    """The circuit in this file. Raises: CircuitFileError, also where the file cannot be read at all."""
+    return read_bytes(toml_text.read_bytes(Path(path)), str(path), vocabulary)
+
+
+def _of_another_format(document: dict[str, Any], faults: Faults) -> bool:
+    given = document.get("format")
+    if not isinstance(given, int) or isinstance(given, bool) or given == FORMAT:
+        return False
+    says = f"this file has another format than this version reads ({FORMAT})"
+    faults.add(("format",), says, given=given_text(given), allowed=f"format = {FORMAT}")
+    return True

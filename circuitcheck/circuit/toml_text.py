@@ -1,0 +1,106 @@
+"""From bytes to a parsed TOML document, with every way to go wrong told as a problem."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+from circuitcheck.errors import CircuitFileError, Problem
+
+#: A circuit file of 10,000 loads has about 2 MB; whatever is larger than this is not a circuit file.
+LARGEST_FILE = 10_000_000
+
+_AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
+
+#: How tomllib words its refusals, and how they are said here. The rest is told as it comes.
+_SAID: tuple[tuple[str, str], ...] = (
+    ("Cannot overwrite a value", "this key stands twice in its table"),
+    ("Cannot declare", "this table stands twice: a section in single brackets may stand once"),
+    ("Cannot mutate immutable namespace", "this table was already closed and cannot be added to"),
+    ("Expected '='", "an equals sign is missing after the key"),
+    ("Invalid initial character for a key part", "a key is expected here: letters, digits, _ and - only, or in quotes"),
+    ("Invalid value", "this is no value: text stands in quotes, yes and no are true and false"),
+    ("Unterminated string", "a text is not closed: a quote is missing"),
+    ("Expected newline or end of document", "something is left over after the value"),
+    ("Illegal character", "a character that may not stand here: a text is not closed, or it holds a control character"),
+    ("Unclosed array", "a list is not closed: ] is missing"),
+    ("Unclosed inline table", "a table in braces is not closed: } is missing"),
+    ("Expected ']", "the section's closing bracket is missing"),
+    ("Unescaped '\\' in a string", "a backslash in a text is written twice, or the text stands in single quotes"),
+    ("Found invalid character", "a control character stands in a text"),
+    ("Duplicate inline table key", "this key stands twice in its table"),
+    ("Invalid date or datetime", "there is no such date"),
+)
+
+
+def one_problem(file: str, line: int | None, says: str) -> CircuitFileError:
+    """The error for a file of which nothing can be read."""
+    return CircuitFileError([Problem(file, line, "", says)])
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a file. Raises: CircuitFileError for a folder, a missing or unreadable or far too large file."""
+    file = str(path)
+    try:
+        if path.is_dir():
+            raise one_problem(file, None, "this is a folder, not a circuit file")
+        size = path.stat().st_size
+        if size > LARGEST_FILE:
+            raise one_problem(file, None, _too_large(size))
+        with path.open("rb") as opened:
+            content = opened.read(LARGEST_FILE + 1)
+    except FileNotFoundError:
+        raise one_problem(file, None, "there is no such file") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else "its name cannot be used"
+        raise one_problem(file, None, f"this file cannot be read: {reason}") from None
+    if len(content) > LARGEST_FILE:
+        raise one_problem(file, None, _too_large(len(content)))
+    return content
+
+
+def _too_large(size: int) -> str:
+    return f"this file has {size / 1e6:.0f} MB or more; a circuit file has at most {LARGEST_FILE / 1e6:.0f} MB"
+
+
+def decoded(content: bytes, file: str) -> str:
+    """The bytes as text; a byte order mark is dropped. Raises: CircuitFileError for what is not UTF-8."""
+    try:
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        if content[:2] in (b"\xff\xfe", b"\xfe\xff"):
+            raise one_problem(file, None, "this file is UTF-16 text: save it as UTF-8") from None
+        raise one_problem(file, line, "this is not UTF-8 text: save the file as UTF-8") from None
+
+
+def parsed(text: str, file: str) -> dict[str, Any]:
+    """The TOML document. Raises: CircuitFileError with the line where it stops being TOML."""
+    if len(text) > LARGEST_FILE:
+        raise one_problem(file, None, _too_large(len(text)))
+    if not text.strip():
+        raise one_problem(file, None, "this file is empty")
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise one_problem(file, _line(str(error), text), _said(str(error))) from None
+    except RecursionError:
+        raise one_problem(file, None, "lists or tables stand too deep inside one another") from None
+    except ValueError:
+        raise one_problem(file, None, "a number has far too many digits") from None
+
+
+def _line(message: str, text: str) -> int | None:
+    match = _AT_LINE.search(message)
+    if match:
+        return int(match[1])
+    return text.rstrip().count("\n") + 1 if "at end of document" in message else None
+
+
+def _said(message: str) -> str:
+    for start, says in _SAID:
+        if message.startswith(start):
+            return says
+    return f"this is not TOML: {message.partition(' (at ')[0]}"
