@@ -14,9 +14,9 @@ from circuitcheck.findings import Source, Status
 from circuitcheck.tables.cells import Cell, Column, cell_from, check_bands, check_direction, column_from
 from circuitcheck.tables.table import Row, Table
 
-TABLE_KEYS = frozenset({"name", "title", "key", "columns", "version", "note", "not_in"})
+TABLE_KEYS = frozenset({"name", "title", "key", "columns", "version", "note"})
 VERSION_KEYS = frozenset(
-    {"editions", "document", "edition", "place", "status", "checked", "formula", "rows", "row_status", "note"}
+    {"editions", "document", "edition", "place", "status", "checked", "formula", "rows", "row_status"}
 )
 SOURCE_KEYS = frozenset({"document", "edition", "place", "status", "checked", "formula", "note"})
 
@@ -82,15 +82,14 @@ def source_from(fields: Mapping[str, Any], edition: Edition, where: str) -> Sour
 
     Raises: TableError when a field is missing, ``published`` names nothing read or ``derived`` no formula.
     """
+    named = _for_edition(fields.get("status", ""), edition, where)
     try:
-        status = Status(fields.get("status", ""))
+        status = Status(named)
     except ValueError:
-        raise TableError(
-            f"{where}: status {fields.get('status', '')!r} is not one of {[str(s) for s in Status]}"
-        ) from None
-    checked = str(fields.get("checked", "")).strip()
+        raise TableError(f"{where}: status {named!r} is not one of {[str(known) for known in Status]}") from None
+    checked = _for_edition(fields.get("checked", ""), edition, where, absent="")
     if status is Status.DERIVED:
-        checked = str(fields.get("formula", "")).strip() or checked
+        checked = _for_edition(fields.get("formula", ""), edition, where, absent="") or checked
         if not checked:
             raise TableError(f"{where}: derived, but no formula is named")
     if status is Status.PUBLISHED and not checked:
@@ -105,11 +104,12 @@ def source_from(fields: Mapping[str, Any], edition: Edition, where: str) -> Sour
     return Source(document, year, place, status, checked)
 
 
-def _for_edition(field: object, edition: Edition, where: str) -> str:
+def _for_edition(field: object, edition: Edition, where: str, absent: str | None = None) -> str:
+    """A field that may say one thing for all editions or name each."""
     if isinstance(field, Mapping):
-        if edition.name not in field:
+        if edition.name not in field and absent is None:
             raise TableError(f"{where}: no entry for {edition.name}")
-        return str(field[edition.name]).strip()
+        return str(field.get(edition.name, absent)).strip()
     return str(field).strip()
 
 
@@ -138,7 +138,10 @@ def check_editions(lists: list[list[str]], name: str, where: str, *, gaps: bool)
 
 @dataclass(frozen=True, slots=True)
 class TableFile:
-    """One parsed and checked table file: its header, and one table for each edition that it serves."""
+    """One parsed and checked table file: its header, and one table for each edition that it serves.
+
+    ``row_notes`` holds remarks on single rows, by row key.
+    """
 
     name: str
     title: str
@@ -146,6 +149,7 @@ class TableFile:
     columns: tuple[Column, ...]
     tables: Mapping[str, Table]
     versions: tuple[tuple[str, ...], ...]
+    row_notes: Mapping[str, str]
 
 
 def table_file_from(text: str, stem: str) -> TableFile:
@@ -173,7 +177,13 @@ def table_file_from(text: str, stem: str) -> TableFile:
             raise TableError(f"{where}: a version without editions")
         tables.update(_tables_of(version, columns, key_columns, data, where))
     versions = tuple(tuple(version["editions"]) for version in data["version"])
-    return TableFile(stem, data["title"], data.get("note", ""), columns, tables, versions)
+    notes = {
+        key: own["note"]
+        for version in data["version"]
+        for key, own in version.get("row_status", {}).items()
+        if own.get("note")
+    }
+    return TableFile(stem, data["title"], data.get("note", ""), columns, tables, versions, notes)
 
 
 def _refuse_unknown(given: Mapping[str, Any], known: frozenset[str], where: str) -> None:
