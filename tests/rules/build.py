@@ -115,7 +115,7 @@ def cable(id, from_id, to_id, **given):
 
 
 def load(id, box, **given):
-    """A hardwired light that was there already, not continuous, power factor one. Give it power_w, apparent_va or current_a."""
+    """A hardwired light that was there already, not continuous, power factor one. Give it power_w or another draw."""
     plain = {
         "kind": "light",
         "origin": "existing",

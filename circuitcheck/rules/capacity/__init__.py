@@ -1,0 +1,1 @@
+"""Rules about capacity: load, breaker, ampacity, drop, box fill and conductor size. One file a rule."""

@@ -1,0 +1,228 @@
+"""Ampacity: what each cable may carry where it lies, against its load and its breaker.
+
+What it asks: size, kind and surroundings of each cable of the branch circuit: the hottest air along it, and how many
+loaded cables lie alongside for more than 24 in or share a sealed hole. The load is everything downstream, what stays
+on for three hours or more counted a quarter more.
+
+Why: a wire that cannot shed its heat damages its insulation. A hot attic or a tight bundle takes away more than
+people expect, and old 60 degC insulation may carry nothing at all there.
+
+What to do: give a run through a hot attic another way, spread bundled cables apart, or take a thicker conductor. Have
+old cable looked at by a licensed electrician.
+
+Cannot see: sun on a roof, insulation blown over a cable, a bundle that nobody noticed, and the exception for armored
+cables without a jacket, which are adjusted like all others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
+from circuitcheck.rules.branch_loads import BRANCH_LOAD_USES, span
+from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
+from circuitcheck.rules.capacity.conductor_ampacity import Corrected, greatest_breaker, may_round_up, receptacles_on
+from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.text import shown_number
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
+    """One finding for each branch cable [A]."""
+    currents = cable_currents(circuit, book)
+    receptacles = receptacles_on((load.kind, load.quantity) for load in circuit.loads)
+    for cable in circuit.tree.branch_cables:
+        current = currents[cable.id]
+        surroundings = surroundings_of(cable, circuit, book)
+        ends = ampacity_range(book, cable.size, cable.material, surroundings) if cable.size is not None else None
+        if ends is None:
+            yield _unknown_size(cable, current, surroundings)
+        else:
+            yield _finding(cable, circuit, book, current, surroundings, ends, receptacles)
+
+
+def _unknown_size(cable: Cable, current: CableCurrent, surroundings: Surroundings) -> Finding:
+    key = f"cable.{cable.id}.size"
+    known = not current.open_keys
+    return Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=Outcome.UNDETERMINED,
+        says=f"Cannot tell what {cable.id} may carry: "
+        + ("its size is not known." if cable.size is None else f"the tables do not know the size {cable.size}."),
+        value=current.worst if known else None,
+        unit="A",
+        low=current.low,
+        high=current.worst if known else None,
+        sources=merge_sources(surroundings.sources),
+        needs=(key, *current.open_keys),
+        assumed=surroundings.assumed,
+        assumed_keys=surroundings.assumed_keys,
+        keys=(key,),
+        to_do=("Breaker off and tested dead: read the size printed on the sheath.",),
+    )
+
+
+def _finding(
+    cable: Cable,
+    circuit: Circuit,
+    book: Rulebook,
+    current: CableCurrent,
+    surroundings: Surroundings,
+    ends: tuple[Corrected, Corrected],
+    receptacles: tuple[int, int],
+) -> Finding:
+    breaker = circuit.supply.breaker_a
+    worst, best = ends
+    least_device, cited = greatest_breaker(book, worst.amperes, may_round_up=may_round_up(book, receptacles[1]))
+    most_device, _ = greatest_breaker(book, best.amperes, may_round_up=may_round_up(book, receptacles[0]))
+    load_fails = exceeds(current.low, best.amperes)
+    device_fails = exceeds(breaker.low, most_device)
+    load_open = bool(current.open_keys) or exceeds(current.high, worst.amperes)
+    device_open = exceeds(breaker.high, least_device)
+    hangs_on_time = exceeds(current.worst, worst.amperes)
+    known = not current.open_keys
+    needs: tuple[str, ...] = ()
+    if load_fails or device_fails or best.amperes == 0.0:
+        outcome = Outcome.FAIL
+    elif load_open or device_open:
+        outcome = Outcome.UNDETERMINED
+        needs = _needs(cable, circuit, current, surroundings, worst.amperes != best.amperes, load_open, receptacles)
+    else:
+        outcome = Outcome.CAUTION if hangs_on_time else Outcome.PASS
+    assumed, assumed_keys = surroundings.assumed, surroundings.assumed_keys
+    if cable.material is None:
+        assumed += (f"{cable.id}: material not given, so aluminum is counted at worst and copper at best.",)
+        assumed_keys += (f"cable.{cable.id}.material",)
+    return Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=outcome,
+        says=_says(cable, circuit, current, ends, outcome, load_fails, device_fails, (least_device, most_device)),
+        value=current.worst if known or load_fails else None,
+        limit=worst.amperes,
+        unit="A",
+        low=current.low,
+        high=current.worst if known else None,
+        working=_working(ends, surroundings, current, circuit, least_device),
+        sources=merge_sources(
+            worst.sources, best.sources, surroundings.sources, cited, sorted(current.sources, key=repr)
+        ),
+        needs=needs,
+        assumed=assumed,
+        assumed_keys=assumed_keys,
+        keys=(f"cable.{cable.id}.size", f"cable.{cable.id}.ambient"),
+        to_do=_to_do(outcome, worst, best),
+    )
+
+
+def _needs(
+    cable: Cable,
+    circuit: Circuit,
+    current: CableCurrent,
+    surroundings: Surroundings,
+    limits_differ: bool,
+    load_open: bool,
+    receptacles: tuple[int, int],
+) -> tuple[str, ...]:
+    """The keys that could settle an open answer."""
+    keys: list[str] = []
+    if limits_differ:
+        keys += surroundings.open_keys
+        if cable.material is None:
+            keys.append(f"cable.{cable.id}.material")
+    if load_open:
+        keys += current.open_keys
+        keys += current.range_keys
+    if not circuit.supply.breaker_a.exact:
+        keys.append("supply.breaker")
+    if not keys and receptacles[0] != receptacles[1]:
+        keys += [f"load.{load.id}.kind" for load in circuit.loads if load.kind is None]
+    return tuple(dict.fromkeys(keys))
+
+
+def _working(
+    ends: tuple[Corrected, Corrected],
+    surroundings: Surroundings,
+    current: CableCurrent,
+    circuit: Circuit,
+    device_a: float,
+) -> tuple[str, ...]:
+    worst, best = ends
+    lines = list(worst.working())
+    if best.amperes != worst.amperes:
+        lines = [f"at worst: {line}" for line in lines] + [f"at best: {line}" for line in best.working()]
+    lines += surroundings.notes
+    lines.append(f"load downstream: {span(current.low, current.worst, 'A')}")
+    lines.append(
+        f"largest standard breaker for it: {shown_number(device_a)} A (here "
+        f"{span(circuit.supply.breaker_a.low, circuit.supply.breaker_a.high, 'A')})"
+    )
+    return tuple(lines)
+
+
+def _says(
+    cable: Cable,
+    circuit: Circuit,
+    current: CableCurrent,
+    ends: tuple[Corrected, Corrected],
+    outcome: Outcome,
+    load_fails: bool,
+    device_fails: bool,
+    devices: tuple[float, float],
+) -> str:
+    worst, best = ends
+    may = span(worst.amperes, best.amperes, "A")
+    rating = span(circuit.supply.breaker_a.low, circuit.supply.breaker_a.high, "A")
+    load = span(current.low, current.worst, "A")
+    if outcome is Outcome.FAIL and best.amperes == 0.0:
+        if best.ambient_factor is None and best.insulation_a > 0.0:
+            return (
+                f"{cable.id} may carry nothing in air at {shown_number(best.ambient_c)} degC: its "
+                f"{best.insulation_column_c} degC insulation does not stand that."
+            )
+        return f"{cable.id}: the tables give {best.size} {best.metal} no ampacity for this use."
+    if load_fails:
+        return f"{cable.id} would carry {load}, more than the {may} it may carry where it lies."
+    if device_fails:
+        return (
+            f"{cable.id} may carry only {may} where it lies, so its breaker may be at most "
+            f"{shown_number(devices[1])} A, not {rating}."
+        )
+    if outcome is Outcome.UNDETERMINED:
+        if current.open_keys:
+            return f"Cannot tell whether {cable.id} carries too much: it may carry {may}, but not every load is known."
+        return (
+            f"Cannot tell whether {cable.id} carries too much: it may carry {may}, for {load} and a {rating} breaker."
+        )
+    if outcome is Outcome.CAUTION:
+        return (
+            f"{cable.id} may carry {may} and is within that only if the loads that nobody spoke about are not on for "
+            f"hours; counted as on for hours they make it {shown_number(current.worst)} A."
+        )
+    return f"{cable.id} carries {load} and may carry {may} where it lies."
+
+
+def _to_do(outcome: Outcome, worst: Corrected, best: Corrected) -> tuple[str, ...]:
+    if outcome is Outcome.FAIL and best.amperes == 0.0:
+        return ("Leave this cable alone and have a licensed electrician look at it before anything is added.",)
+    if outcome is Outcome.FAIL:
+        return ("Route the cable through cooler space, spread bundled cables apart, or take a thicker conductor.",)
+    if outcome is Outcome.UNDETERMINED:
+        return (
+            "Find out what is missing: the print on the sheath, where the cable runs, and the labels of the loads.",
+        )
+    if outcome is Outcome.CAUTION:
+        return ("Say for each load whether it stays on for three hours or more at a time.",)
+    return ()
+
+
+RULE = Rule(
+    name="ampacity",
+    title="What each cable may carry where it lies",
+    family="capacity",
+    uses=(*SURROUNDINGS_USES, *BRANCH_LOAD_USES),
+    check=check,
+)

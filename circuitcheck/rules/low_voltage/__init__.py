@@ -1,0 +1,1 @@
+"""Rules about low-voltage lights behind a driver. One file a rule."""
