@@ -26,7 +26,14 @@ def read_circuit(text: str, file: str, vocabulary: Vocabulary) -> Circuit:
     Raises: CircuitFileError with all problems that were found.
     """
     text = text.removeprefix(_BYTE_ORDER_MARK)
-    document = toml_text.parsed(text, file)
+    return circuit_in(toml_text.parsed(text, file), text, file, vocabulary)
+
+
+def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocabulary) -> Circuit:
+    """The circuit in a text that is parsed already; ``text`` serves to find the lines of problems.
+
+    Raises: CircuitFileError with all problems that were found.
+    """
     faults = Faults(file, text, document)
     if _of_another_format(document, faults):
         raise CircuitFileError(faults.problems())
