@@ -11,22 +11,28 @@ def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[
     """One sentence each, the doubtful values first, then guesses, then the worst cases taken for unknown keys."""
     sources = tuple(dict.fromkeys(source for finding in findings for source in finding.sources))
     found: list[str] = []
-    unchecked = _places(sources, Status.FROM_MEMORY)
+    unchecked = _places(sources)
     if unchecked:
         found.append(f"Used from memory, not yet compared with a source: {unchecked}.")
-    practice = _places(sources, Status.COMMON_PRACTICE)
+    practice = _checks_on(findings, Status.COMMON_PRACTICE)
     if practice:
-        found.append(f"Common practice, in no code: {practice}.")
+        found.append(f"These checks rest on common practice too, which stands in no code: {practice}.")
     found.extend(f"Guessed: {guess.key}, written {guess.written}; {guess.stands_for}." for guess in guesses)
     found.extend(dict.fromkeys(sentence for finding in findings for sentence in finding.assumed))
     return tuple(found)
 
 
-def _places(sources: Iterable[Source], status: Status) -> str:
-    """Where the sources of this status stand, each place once, as one list for a sentence."""
+def _places(sources: Iterable[Source]) -> str:
+    """Where the values from memory stand, each place once, as one list for a sentence."""
     named = (
         " ".join(part for part in (source.document, source.edition, source.place) if part)
         for source in sources
-        if source.status is status
+        if source.status is Status.FROM_MEMORY
     )
     return "; ".join(dict.fromkeys(named))
+
+
+def _checks_on(findings: Iterable[Finding], status: Status) -> str:
+    """The checks that use a value of this status, each once."""
+    named = (finding.check for finding in findings if any(source.status is status for source in finding.sources))
+    return ", ".join(dict.fromkeys(named))

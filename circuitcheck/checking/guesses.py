@@ -8,44 +8,32 @@ are.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import MISSING, Field, fields, replace
+from dataclasses import fields, replace
 from functools import cache
 from typing import Any
 
+from circuitcheck.circuit.keys import SECTIONS, Key, Section
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Outcome
-from circuitcheck.quantities import How, Interval
-
-#: Section of the file -> attribute of Circuit, in file order; the first three stand once, the others are lists.
-_ONCE = ("job", "supply", "site")
-_LISTS = {
-    "box": "boxes",
-    "cable": "cables",
-    "load": "loads",
-    "driver": "drivers",
-    "low_voltage_load": "low_voltage_loads",
-    "control": "controls",
-    "framing": "framing",
-}
-
-#: Unit suffixes of the model's attribute names, longest first; the file's keys go without.
-_SUFFIXES = ("_w_per_m", "_ohm_per_m", "_ohm", "_m3", "_va", "_kg", "_id", "_a", "_c", "_m", "_v", "_w")
+from circuitcheck.quantities import How, Interval, normalised
 
 
 def guesses_in(circuit: Circuit) -> tuple[Guess, ...]:
     """Every value that the file marks as guessed, in file order."""
     found: list[Guess] = []
-    for prefix, part in _parts(circuit):
-        for name, key in _file_keys(type(part)).items():
-            value = getattr(part, name)
-            found.extend(
-                Guess(key=f"{prefix}.{key}", written=_quoted(one.text), stands_for=_range_of(one))
-                for one in (value if isinstance(value, tuple) else (value,))
-                if isinstance(one, Interval) and one.how is How.GUESS
-            )
-        for key in _guessed_keys(part):
-            name = _attribute_names(type(part))[key]
-            found.append(Guess(key=f"{prefix}.{key}", written=_written(getattr(part, name)), stands_for="not sure"))
+    for section in SECTIONS.values():
+        for part in _parts(circuit, section):
+            prefix = _prefix(section, part)
+            for key in _physical_keys(section.name):
+                value = getattr(part, key.attribute)
+                found.extend(
+                    _physical_guess(f"{prefix}.{key.name}", key, one)
+                    for one in (value if isinstance(value, tuple) else (value,))
+                    if one is not None and one.how is How.GUESS
+                )
+            for key in _guessed_keys(section, part):
+                written = _written(getattr(part, key.attribute))
+                found.append(Guess(f"{prefix}.{key.name}", written, "an answer that hangs on it stays open"))
     return tuple(found)
 
 
@@ -53,22 +41,14 @@ def without_guesses(circuit: Circuit) -> tuple[Circuit, tuple[str, ...]]:
     """The circuit with every guessed word and yes/no made unknown and every guessed count one more, and those keys."""
     keys: list[str] = []
     changed: dict[str, Any] = {}
-    for section in _ONCE:
-        part = getattr(circuit, section)
-        doubted = _doubted(part)
-        if doubted:
-            keys.extend(f"{section}.{key}" for key in doubted)
-            changed[section] = _replaced(part, doubted)
-    for section, attribute in _LISTS.items():
-        parts = getattr(circuit, attribute)
-        doubts = [_doubted(part) for part in parts]
+    for section in SECTIONS.values():
+        parts = _parts(circuit, section)
+        doubts = [_doubted(section, part) for part in parts]
         if any(doubts):
-            keys.extend(
-                f"{section}.{part.id}.{key}" for part, doubted in zip(parts, doubts, strict=True) for key in doubted
-            )
-            changed[attribute] = tuple(
-                _replaced(part, doubted) if doubted else part for part, doubted in zip(parts, doubts, strict=True)
-            )
+            pairs = list(zip(parts, doubts, strict=True))
+            keys.extend(f"{_prefix(section, part)}.{key}" for part, doubted in pairs for key in doubted)
+            tried = tuple(_replaced(section, part, doubted) if doubted else part for part, doubted in pairs)
+            changed[section.attribute] = tried if section.many else tried[0]
     return (replace(circuit, **changed), tuple(keys)) if changed else (circuit, ())
 
 
@@ -80,16 +60,16 @@ def weaken(findings: Sequence[Finding], doubted: Sequence[Finding], keys: Sequen
     others: dict[tuple[str, str], list[Finding]] = {}
     for finding in doubted:
         others.setdefault((finding.check, finding.subject), []).append(finding)
-    mine: dict[tuple[str, str], int] = {}
+    met: dict[tuple[str, str], int] = {}
     weakened: list[Finding] = []
     for finding in findings:
         name = (finding.check, finding.subject)
-        place = mine[name] = mine.get(name, -1) + 1
+        place = met[name] = met.get(name, -1) + 1
         rivals = others.get(name, [])
         rival = rivals[min(place, len(rivals) - 1)] if rivals else None
-        weakened.append(_weakened(finding, rival, keys) if rival and _breaks(finding, rival) else finding)
+        weakened.append(_undecided(finding, rival, keys) if rival and _breaks(finding, rival) else finding)
     for name, rivals in others.items():
-        if name not in mine:
+        if name not in met:
             weakened.extend(_undecided(rival, rival, keys) for rival in rivals if _is_bad(rival.outcome))
     return weakened
 
@@ -105,20 +85,21 @@ def _breaks(finding: Finding, rival: Finding) -> bool:
     return finding.outcome is not Outcome.UNDETERMINED and _is_bad(rival.outcome)
 
 
-def _weakened(finding: Finding, rival: Finding, keys: Sequence[str]) -> Finding:
-    return _undecided(rival if rival.outcome is Outcome.UNDETERMINED else finding, rival, keys)
-
-
 def _undecided(base: Finding, rival: Finding, keys: Sequence[str]) -> Finding:
-    """``base`` as an open answer that needs the guessed keys which bear on it."""
+    """``base`` as an open answer that needs the guessed keys which bear on it, with the range that the rival knows."""
     deciding = _deciding(base, rival, keys)
-    says = f"{base.says.rstrip('.')}; this hangs on a guess ({', '.join(deciding)})."
+    ranged = base if rival.value is None else rival
     return replace(
         base,
         outcome=Outcome.UNDETERMINED,
-        says=says,
+        says=f"{base.says.rstrip('.')}; but that holds only if a guess does ({', '.join(deciding)}).",
+        value=ranged.value,
+        low=ranged.low,
+        high=ranged.high,
         needs=tuple(dict.fromkeys((*base.needs, *deciding))),
         keys=base.keys or deciding,
+        to_do=rival.to_do or base.to_do,
+        stop=False,
     )
 
 
@@ -133,62 +114,53 @@ def _deciding(base: Finding, rival: Finding, keys: Sequence[str]) -> tuple[str, 
     )
 
 
-def _doubted(part: Any) -> dict[str, Any]:
+def _doubted(section: Section, part: Any) -> dict[str, Any]:
     """Guessed key -> the value to try instead. Lists and required keys have none and stay as they are."""
     tried: dict[str, Any] = {}
-    for key in _guessed_keys(part):
-        name = _attribute_names(type(part))[key]
-        value, default = getattr(part, name), _fields(type(part))[name].default
+    for key in _guessed_keys(section, part):
+        value, default = getattr(part, key.attribute), _defaults(type(part))[key.attribute]
         if default is None:
-            tried[key] = None
-        elif isinstance(value, int) and default is not MISSING:
-            tried[key] = value + 1
+            tried[key.name] = None
+        elif isinstance(default, int):
+            tried[key.name] = value + 1
     return tried
 
 
-def _replaced(part: Any, doubted: dict[str, Any]) -> Any:
-    names = _attribute_names(type(part))
-    how = {key: word for key, word in part.known_by.items() if key not in doubted}
-    return replace(part, known_by=how, **{names[key]: value for key, value in doubted.items()})
+def _replaced(section: Section, part: Any, doubted: dict[str, Any]) -> Any:
+    how = {name: word for name, word in part.known_by.items() if name not in doubted}
+    return replace(part, known_by=how, **{section.keys[name].attribute: value for name, value in doubted.items()})
 
 
-def _guessed_keys(part: Any) -> Iterator[str]:
+def _guessed_keys(section: Section, part: Any) -> Iterator[Key]:
     """Keys that ``known_by`` calls guessed and that hold no physical value (those carry the word themselves)."""
-    if part.known_by:
-        names = _attribute_names(type(part))
-        for key, word in part.known_by.items():
-            if word == How.GUESS and key in names and not isinstance(getattr(part, names[key]), Interval):
-                yield key
+    for name, word in part.known_by.items():
+        key = section.keys.get(name)
+        if word == How.GUESS and key is not None and key.kind is None:
+            yield key
 
 
-def _parts(circuit: Circuit) -> Iterator[tuple[str, Any]]:
-    for section in _ONCE:
-        yield section, getattr(circuit, section)
-    for section, attribute in _LISTS.items():
-        for part in getattr(circuit, attribute):
-            yield f"{section}.{part.id}", part
+def _parts(circuit: Circuit, section: Section) -> tuple[Any, ...]:
+    parts = getattr(circuit, section.attribute)
+    return parts if section.many else (parts,)
 
 
-@cache
-def _fields(kind: type) -> dict[str, Field[Any]]:
-    return {field.name: field for field in fields(kind)}
+def _prefix(section: Section, part: Any) -> str:
+    return f"{section.name}.{part.id}" if section.many else section.name
 
 
-@cache
-def _file_keys(kind: type) -> dict[str, str]:
-    """Attribute -> key as the file spells it: the attribute without its unit."""
-    return {
-        name: next((name.removesuffix(end) for end in _SUFFIXES if name.endswith(end)), name) for name in _fields(kind)
-    }
+def _physical_guess(path: str, key: Key, value: Interval) -> Guess:
+    unit = key.kind.unit if key.kind else ""
+    return Guess(path, f'"{value.text}"', f"stands for {normalised(value, unit)} in every check")
 
 
 @cache
-def _attribute_names(kind: type) -> dict[str, str]:
-    return {key: name for name, key in _file_keys(kind).items()}
+def _physical_keys(section: str) -> tuple[Key, ...]:
+    return tuple(key for key in SECTIONS[section].keys.values() if key.kind is not None)
 
 
-def _quoted(text: str) -> str:
-    return f'"{text}"'
+@cache
+def _defaults(kind: type) -> dict[str, Any]:
+    return {field.name: field.default for field in fields(kind)}
 
 
 def _written(value: object) -> str:
@@ -196,11 +168,7 @@ def _written(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return _quoted(value)
+        return f'"{value}"'
     if isinstance(value, tuple):
         return f"a list of {len(value)}"
     return "unknown" if value is None else str(value)
-
-
-def _range_of(interval: Interval) -> str:
-    return f"taken as a range in every check ({interval.low:.4g} to {interval.high:.4g} in SI)"

@@ -16,9 +16,7 @@ from circuitcheck.text import shown_text
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare files and form of output."""
-    parser.add_argument(
-        "files", nargs="+", metavar="FILE", help="circuit file (*.circuit.toml); - reads standard input"
-    )
+    parser.add_argument("files", nargs="+", metavar="FILE", help="circuit file (*.circuit.toml); - is standard input")
     parser.add_argument("--json", action="store_true", help="print the report as JSON, one document a line")
     amount = parser.add_mutually_exclusive_group()
     amount.add_argument("--working", action="store_true", help="show working and sources of findings that pass as well")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from circuitcheck.checking import worst_first
 from circuitcheck.findings import Finding, Outcome, Report, Source
-from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
+from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD, heading_word
 from circuitcheck.safety import SHORT
 from circuitcheck.text import shown_number, shown_text
 
@@ -18,7 +18,8 @@ from circuitcheck.text import shown_number, shown_text
 class PageStyle:
     """How much to show.
 
-    ``working``: working and sources of every finding, else of those that do not pass. ``brief``: of none.
+    ``working``: every finding in full, and the answer once more at the end; else what passes stands in short lines.
+    ``brief``: the sentences only.
     """
 
     width: int = 80
@@ -30,9 +31,14 @@ def report_page(report: Report, style: PageStyle) -> str:
     """The whole report but the safety text, which stands once at the end of the output."""
     lines = [*_head(report, style)]
     for finding in worst_first(report.findings):
-        lines += ["", *finding_lines(finding, style)]
+        if style.working or finding.outcome is not Outcome.PASS:
+            lines += ["", *finding_lines(finding, style)]
+    if not style.working:
+        lines += _passes(report, style)
     lines += _unknown_lines(report, style)
     lines += _caution_lines(report, style)
+    if style.working:
+        lines += ["", *_in_short(report, style)]
     return "\n".join(lines) + "\n"
 
 
@@ -66,12 +72,11 @@ def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
     if numbers:
         yield from _wrapped(numbers, style, indent="    ")
     yield from _wrapped_all("assumed: ", finding.assumed, style)
-    if style.working or finding.outcome is not Outcome.PASS:
-        if finding.working:
-            yield "    working:"
-            for step in finding.working:
-                yield from _wrapped(step, style, indent="      ")
-        yield from _wrapped_all("source: ", map(source_text, finding.sources), style)
+    if finding.working:
+        yield "    working:"
+        for step in finding.working:
+            yield from _wrapped(step, style, indent="      ")
+    yield from _wrapped_all("source: ", dict.fromkeys(map(source_text, finding.sources)), style)
     yield from _wrapped_all("needs: ", finding.needs, style)
     yield from _wrapped_all("to do: ", finding.to_do, style)
     yield from _wrapped_all("ask: ", finding.ask, style)
@@ -83,6 +88,37 @@ def source_text(source: Source) -> str:
         part for part in (" ".join(part for part in (source.document, source.edition) if part), source.place) if part
     )
     return f"{where} ({source.status})"
+
+
+def _passes(report: Report, style: PageStyle) -> Iterator[str]:
+    """What passes: one line a check with its subjects and their numbers."""
+    by_check: dict[str, list[Finding]] = {}
+    for finding in report.findings:
+        if finding.outcome is Outcome.PASS:
+            by_check.setdefault(finding.check, []).append(finding)
+    if not by_check:
+        return
+    yield ""
+    yield from _ruled("These pass (--working shows each in full)", style)
+    for check, findings in by_check.items():
+        shown = "; ".join(_pass_text(finding) for finding in findings)
+        yield from _wrapped(f"{check}: {shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ")
+
+
+def _pass_text(finding: Finding) -> str:
+    unit = _unit(finding)
+    if finding.value is None:
+        return shown_text(f"{finding.subject} ({finding.chosen})" if finding.chosen else finding.subject)
+    limit = f" (limit {shown_number(finding.limit)})" if finding.limit is not None else ""
+    return f"{shown_text(finding.subject)}: {_measure(finding.value, unit)}{limit}"
+
+
+def _in_short(report: Report, style: PageStyle) -> Iterator[str]:
+    """The answer once more, after a long page: the verdict and what does not pass."""
+    yield from _ruled(f"In short: {VERDICT_WORD[report.verdict]}", style)
+    for finding in worst_first(report.findings):
+        if finding.outcome is not Outcome.PASS:
+            yield from _wrapped(f"{finding.check}: {finding.says}", style, bullet=f"{heading_word(finding)}  ")
 
 
 def _head(report: Report, style: PageStyle) -> Iterator[str]:
@@ -106,7 +142,7 @@ def _head(report: Report, style: PageStyle) -> Iterator[str]:
 
 
 def _numbers(finding: Finding) -> str:
-    unit = "%" if finding.unit == "percent" else finding.unit or ""
+    unit = _unit(finding)
     if finding.value is None:
         if finding.chosen or finding.smallest:
             return _sizes(finding)
@@ -132,6 +168,10 @@ def _sizes(finding: Finding) -> str:
     return ", ".join(parts)
 
 
+def _unit(finding: Finding) -> str:
+    return "%" if finding.unit == "percent" else finding.unit or ""
+
+
 def _measure(value: float, unit: str) -> str:
     return f"{shown_number(value)}{'' if unit == '%' else ' '}{unit}".rstrip()
 
@@ -146,9 +186,11 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
             continue
         yield ""
         yield from _ruled(title, style)
+        by_way: dict[str, list[str]] = {}
         for unknown in unknowns:
-            text = unknown.key if style.brief else f"{unknown.key}: {unknown.how_to_find}"
-            yield from _wrapped(text, style, indent="  ", bullet="* ")
+            by_way.setdefault("" if style.brief else unknown.how_to_find, []).append(unknown.key)
+        for way, keys in by_way.items():
+            yield from _wrapped(", ".join(keys) + (f": {way}" if way else ""), style, indent="  ", bullet="* ")
 
 
 def _caution_lines(report: Report, style: PageStyle) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from circuitcheck.errors import CommandError, nearest
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from circuitcheck.tables.rulebook import Rulebook
 
 STANDARD_INPUT = "-"
+_SHOWN_INPUT = "standard input"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +36,12 @@ def check_file(name: str, rulebook: str | None = None, *, shown_as: str | None =
     Raises: CircuitFileError with every problem of the file; CommandError for an unknown rulebook.
     """
     from circuitcheck.checking import check
-    from circuitcheck.circuit.reader import read_bytes, read_circuit
+    from circuitcheck.circuit.reader import read_bytes
     from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
 
-    data = sys.stdin.buffer.read() if name == STANDARD_INPUT else read_bytes(name)
-    shown = shown_as or ("standard input" if name == STANDARD_INPUT else name)
-    circuit = read_circuit(data, shown, vocabulary())
+    shown = shown_as or (_SHOWN_INPUT if name == STANDARD_INPUT else name)
+    data = _bytes_of(name)
+    circuit = read_bytes(data, shown, vocabulary())
     if rulebook is not None:
         if rulebook not in editions():
             near = nearest(rulebook, editions())
@@ -47,3 +49,15 @@ def check_file(name: str, rulebook: str | None = None, *, shown_as: str | None =
         circuit = replace(circuit, job=replace(circuit.job, rulebook=rulebook))
     book = load_rulebook(circuit.job.rulebook)
     return Checked(data=data, circuit=circuit, book=book, report=check(circuit, book))
+
+
+def _bytes_of(name: str) -> bytes:
+    """The bytes of a file or of standard input. Raises: CircuitFileError when they cannot be read or are too many."""
+    from circuitcheck.circuit.toml_text import LARGEST_FILE, one_problem, read_bytes
+
+    if name != STANDARD_INPUT:
+        return read_bytes(Path(name))
+    data = sys.stdin.buffer.read(LARGEST_FILE + 1)
+    if len(data) > LARGEST_FILE:
+        raise one_problem(_SHOWN_INPUT, None, f"more than {LARGEST_FILE / 1e6:.0f} MB; no circuit file is that large")
+    return data

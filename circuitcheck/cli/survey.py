@@ -17,7 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "file",
         metavar="FILE",
         nargs="?",
-        help="circuit file: only its unknowns are left blank; none gives a blank sheet",
+        help="circuit file: only its unknowns stay blank; none gives a blank sheet",
     )
     add_output_arguments(parser)
 
