@@ -1,0 +1,81 @@
+"""Arc-fault protection of an extension: 210.12(D) of 2017 and 2020, (E) of 2023; the 6 ft exception adds no outlet."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.arc_fault import RULE
+from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, findings, load, only, site, supply
+
+ADDED = (box("attic"), box("new", origin="added"), cable("run", "attic", "new"), load("lamp", "new", origin="added"))
+FEED = cable("feed", "panel", "attic", origin="existing")
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("protection", ["arc-fault", "both"])
+def test_a_protected_circuit_passes(edition, protection):
+    found = only(RULE, circuit(supply(protection=protection), FEED, *ADDED), "circuit", edition)
+    assert found.outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("room", ["bedroom", "hallway", "closet", "living room"])
+@pytest.mark.parametrize("protection", ["none", "ground-fault"])
+def test_an_outlet_added_in_a_listed_room_needs_it(edition, room, protection):
+    found = only(RULE, circuit(supply(protection=protection), site(room=room), FEED, *ADDED), "circuit", edition)
+    assert found.outcome is Outcome.FAIL
+    assert found.ask
+
+
+def test_the_clause_moved_in_2023():
+    built = circuit(supply(protection="none"), FEED, *ADDED)
+    places = {edition: only(RULE, built, "circuit", edition).sources[1].place for edition in EDITIONS}
+    assert "210.12(D)" in places["nec-2017"]
+    assert "210.12(D)" in places["nec-2020"]
+    assert "210.12(E)" in places["nec-2023"]
+
+
+def test_unknown_protection_asks():
+    found = only(RULE, circuit(supply(protection=None), FEED, *ADDED), "circuit")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.protection",))
+
+
+def test_unknown_room_asks():
+    found = only(RULE, circuit(supply(protection="none"), site(room=None), FEED, *ADDED), "circuit")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("site.room",))
+
+
+@pytest.mark.parametrize(("feet", "outcome"), [(6.0, Outcome.PASS), (6.1, Outcome.FAIL)])
+def test_six_feet_without_an_outlet_are_exempt(feet, outcome):
+    built = circuit(
+        supply(protection="none"),
+        FEED,
+        box("attic"),
+        box("joint", origin="added"),
+        cable("run", "attic", "joint", length_m=feet * FOOT),
+    )
+    assert only(RULE, built, "circuit").outcome is outcome
+
+
+def test_short_cable_with_an_outlet_is_not_exempt():
+    parts = (box("attic"), box("new", origin="added"), cable("run", "attic", "new", length_m=1.0))
+    built = circuit(supply(protection="none"), FEED, *parts, load("lamp", "new", origin="added"))
+    assert only(RULE, built, "circuit").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize(
+    "built",
+    [
+        circuit(supply(protection="none"), site(room="garage"), FEED, *ADDED),
+        circuit(supply(protection="none"), site(dwelling=False), FEED, *ADDED),
+        circuit(supply(protection="none", breaker_a=30), FEED, *ADDED),
+        circuit(supply(protection="none"), FEED, box("attic"), load("old", "attic")),
+    ],
+)
+def test_it_says_nothing_where_it_does_not_apply(built):
+    assert findings(RULE, built) == []
+
+
+def test_a_room_of_the_box_goes_before_the_room_of_the_job():
+    parts = (box("attic"), box("new", origin="added", room="bedroom"), cable("run", "attic", "new"))
+    built = circuit(supply(protection="none"), site(room="garage"), FEED, *parts, load("lamp", "new", origin="added"))
+    assert only(RULE, built, "circuit").outcome is Outcome.FAIL

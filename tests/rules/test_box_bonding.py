@@ -1,0 +1,37 @@
+"""Metal boxes joined to the equipment ground (314.4, 250.148(C))."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.box_bonding import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, only
+
+
+def built(**given):
+    return circuit(
+        box("attic", **given), box("new", origin="added", material="nonmetallic"), cable("run", "attic", "new")
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_bonded_metal_box_passes(edition):
+    assert only(RULE, built(material="metal", bonded=True), "attic", edition).outcome is Outcome.PASS
+
+
+def test_an_unbonded_metal_box_fails():
+    assert only(RULE, built(material="metal", bonded=False), "attic").outcome is Outcome.FAIL
+
+
+def test_an_unknown_existing_box_asks_for_both():
+    found = only(RULE, built(), "attic")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("box.attic.material", "box.attic.bonded")
+
+
+def test_an_added_metal_box_is_a_reminder():
+    assert only(RULE, circuit(box("new", origin="added", material="metal")), "new").outcome is Outcome.CAUTION
+
+
+def test_plastic_boxes_and_untouched_boxes_say_nothing():
+    assert findings(RULE, built(material="nonmetallic")) == []
+    assert findings(RULE, circuit(box("old", material="metal", bonded=False))) == []

@@ -1,0 +1,79 @@
+"""Boxes and weight: 50 lb for a luminaire box, 6 lb on a wall's device box, 35 lb for an unmarked fan box (314.27)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.box_support import RULE
+from tests.rules.build import EDITIONS, POUND, box, cable, circuit, findings, load, only
+
+
+def built(pounds, kind="light", quantity=1, **given):
+    return circuit(
+        box("new", **({"origin": "added"} | given)),
+        cable("f", "panel", "new"),
+        load(
+            "lamp",
+            "new",
+            origin="added",
+            kind=kind,
+            quantity=quantity,
+            weight_kg=None if pounds is None else pounds * POUND,
+        ),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("pounds", "made_for", "outcome"),
+    [
+        (50, "luminaire", Outcome.PASS),
+        (50.1, "luminaire", Outcome.FAIL),
+        (6, "device", Outcome.PASS),
+        (6.1, "device", Outcome.FAIL),
+    ],
+)
+def test_the_two_limits(edition, pounds, made_for, outcome):
+    found = only(RULE, built(pounds, made_for=made_for), "new", edition)
+    assert found.outcome is outcome
+    assert found.value == pytest.approx(pounds)
+
+
+@pytest.mark.parametrize(
+    ("pounds", "made_for", "outcome"),
+    [
+        (35, "fan", Outcome.PASS),
+        (36, "fan", Outcome.FAIL),
+        (20, "luminaire", Outcome.FAIL),
+        (20, None, Outcome.UNDETERMINED),
+    ],
+)
+def test_fans(pounds, made_for, outcome):
+    assert only(RULE, built(pounds, kind="fan", made_for=made_for), "new").outcome is outcome
+
+
+@pytest.mark.parametrize(("pounds", "outcome"), [(5, Outcome.PASS), (20, Outcome.UNDETERMINED), (60, Outcome.FAIL)])
+def test_a_box_of_unknown_kind_decides_between_6_and_50_lb(pounds, outcome):
+    assert only(RULE, built(pounds), "new").outcome is outcome
+
+
+@pytest.mark.parametrize(("pounds", "outcome"), [(5, Outcome.PASS), (20, Outcome.UNDETERMINED)])
+def test_a_retrofit_box_may_be_listed_for_6_lb_only(pounds, outcome):
+    found = only(RULE, built(pounds, made_for="luminaire", mounting="retrofit"), "new")
+    assert found.outcome is outcome
+
+
+def test_a_marked_limit_goes_before_the_book():
+    assert only(RULE, built(20, made_for="luminaire", support_limit_kg=15 * POUND), "new").outcome is Outcome.FAIL
+
+
+def test_weights_add_up():
+    assert only(RULE, built(4, made_for="device", quantity=2), "new").outcome is Outcome.FAIL
+
+
+def test_unknown_weight_asks():
+    found = only(RULE, built(None, made_for="luminaire"), "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.weight",))
+
+
+def test_existing_lights_say_nothing():
+    assert findings(RULE, circuit(box("old"), load("old lamp", "old"))) == []

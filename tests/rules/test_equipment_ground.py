@@ -1,0 +1,65 @@
+"""An equipment ground to every added luminaire (410.42, 250.130(C)); ground-fault protection does not replace it."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.equipment_ground import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, supply
+
+
+def built(feed_ground=True, run_ground=True, grounding="wire", attic_ground=None, protection="none", feed_type="NM-B"):
+    return circuit(
+        supply(protection=protection),
+        box("attic", ground=attic_ground),
+        box("new", origin="added"),
+        cable("feed", "panel", "attic", origin="existing", ground=feed_ground, type=feed_type),
+        cable("run", "attic", "new", ground=run_ground),
+        load("lamp", "new", origin="added", grounding=grounding),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_ground_all_the_way_passes(edition):
+    assert only(RULE, built(), "lamp", edition).outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_feed_without_ground_fails(edition):
+    assert only(RULE, built(feed_ground=False), "lamp", edition).outcome is Outcome.FAIL
+
+
+def test_ground_fault_protection_is_no_way_out():
+    found = only(RULE, built(feed_ground=False, protection="ground-fault"), "lamp")
+    assert found.outcome is Outcome.FAIL
+    assert "ground-fault" in found.says
+
+
+def test_new_cable_without_ground_fails():
+    assert only(RULE, built(run_ground=False), "lamp").outcome is Outcome.FAIL
+
+
+def test_metal_clad_armor_counts_as_the_ground():
+    assert only(RULE, built(feed_ground=None, feed_type="AC"), "lamp").outcome is Outcome.PASS
+
+
+def test_unknown_feed_asks():
+    found = only(RULE, built(feed_ground=None), "lamp")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.feed.ground",))
+
+
+def test_a_ground_seen_in_the_box_settles_the_hidden_feed():
+    assert only(RULE, built(feed_ground=None, attic_ground=True), "lamp").outcome is Outcome.PASS
+
+
+def test_no_ground_in_the_box_fails():
+    assert only(RULE, built(feed_ground=None, attic_ground=False), "lamp").outcome is Outcome.FAIL
+
+
+def test_a_luminaire_without_a_ground_must_be_double_insulated():
+    assert only(RULE, built(grounding="none"), "lamp").outcome is Outcome.FAIL
+    assert only(RULE, built(grounding="double-insulated"), "lamp").outcome is Outcome.PASS
+    assert only(RULE, built(grounding=None), "lamp").needs == ("load.lamp.grounding",)
+
+
+def test_existing_lights_are_left_alone():
+    assert findings(RULE, circuit(box("attic"), load("old", "attic", grounding="none"))) == []

@@ -1,0 +1,91 @@
+"""Holes and notches: R602.6 for studs, R502.8.1 for joists, by hand from a 3-1/2 in stud and a 7-1/4 in joist."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.framing_cut import RULE, largest_bit_m
+from tests.rules.build import EDITIONS, INCH, circuit, findings, framing, only
+
+
+def hole(inches, member="stud", depth=3.5, **given):
+    cut = framing("cut", member=member, cut="hole", depth_m=depth * INCH, diameter_m=inches * INCH, **given)
+    return circuit(cut)
+
+
+def notch(inches, member="stud", depth=3.5, **given):
+    cut = framing("cut", member=member, cut="notch", depth_m=depth * INCH, notch_depth_m=inches * INCH, **given)
+    return circuit(cut)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("inches", "bearing", "outcome"),
+    [
+        (1.4, True, Outcome.PASS),  # 40 % of 3-1/2 in
+        (1.5, True, Outcome.FAIL),
+        (2.1, False, Outcome.PASS),  # 60 % of 3-1/2 in
+        (2.2, False, Outcome.FAIL),
+        (1.5, None, Outcome.UNDETERMINED),
+    ],
+)
+def test_a_hole_in_a_stud(edition, inches, bearing, outcome):
+    assert only(RULE, hole(inches, bearing=bearing), "cut", edition).outcome is outcome
+
+
+@pytest.mark.parametrize(
+    ("inches", "bearing", "outcome"),
+    [
+        (0.875, True, Outcome.PASS),
+        (0.9, True, Outcome.FAIL),
+        (1.4, False, Outcome.PASS),
+        (1.5, False, Outcome.FAIL),
+    ],
+)
+def test_a_notch_in_a_stud(inches, bearing, outcome):
+    assert only(RULE, notch(inches, bearing=bearing), "cut").outcome is outcome
+
+
+@pytest.mark.parametrize("member", ["joist", "ceiling joist", "rafter"])
+@pytest.mark.parametrize(
+    ("cut", "outcome"),
+    [
+        (hole, {2.4: Outcome.PASS, 2.5: Outcome.FAIL}),  # a third of 7-1/4 in = 2.417 in
+        (notch, {1.2: Outcome.PASS, 1.3: Outcome.FAIL}),  # a sixth of 7-1/4 in = 1.208 in
+    ],
+)
+def test_a_joist(member, cut, outcome):
+    for inches, expected in outcome.items():
+        assert only(RULE, cut(inches, member, 7.25), "cut").outcome is expected
+
+
+def test_no_notch_in_the_middle_third_of_a_joist():
+    assert only(RULE, notch(0.5, "joist", 7.25, in_middle_third=True), "cut").outcome is Outcome.FAIL
+
+
+def test_a_doubled_bearing_stud_takes_sixty_percent():
+    assert only(RULE, hole(2.1, bearing=True, doubled=True), "cut").outcome is Outcome.PASS
+
+
+def test_a_truss_is_never_cut():
+    assert only(RULE, circuit(framing("cut", member="truss")), "cut").outcome is Outcome.FAIL
+
+
+def test_the_edge_of_a_hole_in_a_joist():
+    assert only(RULE, hole(1.0, "joist", 7.25, edge_distance_m=1.5 * INCH), "cut").outcome is Outcome.FAIL
+    assert only(RULE, hole(1.0, "joist", 7.25, edge_distance_m=2.0 * INCH), "cut").outcome is Outcome.PASS
+
+
+def test_the_largest_bit_is_the_tighter_of_both_limits():
+    # 3-1/2 in stud: 40 % = 1.4 in; 1-1/4 in on both sides leaves 1.0 in, so the electrical limit is the tighter one.
+    assert largest_bit_m(3.5 * INCH, 0.40, 1.25 * INCH) == pytest.approx(1.0 * INCH)
+    assert largest_bit_m(3.5 * INCH, 0.40, 0.625 * INCH) == pytest.approx(1.4 * INCH)
+    assert "1 in (keeps 1.25 in" in " ".join(only(RULE, hole(1.0, bearing=True), "cut").working)
+
+
+def test_what_is_missing_is_asked():
+    found = only(RULE, circuit(framing("cut", member="stud", cut="hole")), "cut")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("framing.cut.depth", "framing.cut.diameter"))
+
+
+def test_existing_holes_say_nothing():
+    assert findings(RULE, circuit(framing("old", origin="existing", member="truss"))) == []

@@ -1,0 +1,35 @@
+"""Six inches of free conductor, three past a small opening (300.14); splicing it on is said from 2020 on."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.free_conductor import RULE
+from tests.rules.build import EDITIONS, INCH, box, cable, circuit, findings, only
+
+
+def built(**given):
+    return circuit(box("new", origin="added"), cable("run", "panel", "new", **given))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("inches", "outcome"), [(6, Outcome.PASS), (5.9, Outcome.FAIL)])
+def test_six_inches(edition, inches, outcome):
+    assert only(RULE, built(free_length_m=inches * INCH), "run", edition).outcome is outcome
+
+
+def test_a_range_across_the_limit_cannot_tell():
+    assert only(RULE, built(free_length_m=(5 * INCH, 7 * INCH)), "run").outcome is Outcome.UNDETERMINED
+
+
+def test_nothing_said_is_a_reminder():
+    assert only(RULE, built(), "run").outcome is Outcome.CAUTION
+
+
+def test_editions_differ_on_splices():
+    working = {edition: only(RULE, built(), "run", edition).working for edition in EDITIONS}
+    assert working["nec-2020"] == working["nec-2023"] != working["nec-2017"]
+    assert "question for the inspector" in working["nec-2017"][0]
+
+
+def test_existing_cable_says_nothing():
+    assert findings(RULE, built(origin="existing")) == []

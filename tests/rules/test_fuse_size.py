@@ -1,0 +1,24 @@
+"""Screw-in fuses: Edison-base fuses of several ratings fit one base, Type S fuses do not (240.51 to 240.54)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.fuse_size import RULE
+from tests.rules.build import circuit, findings, only, supply
+
+
+@pytest.mark.parametrize(
+    ("kind", "outcome"),
+    [
+        ("type S", Outcome.PASS),
+        ("cartridge", Outcome.PASS),
+        ("plug", Outcome.CAUTION),
+        (None, Outcome.UNDETERMINED),
+    ],
+)
+def test_the_kind_of_fuse(kind, outcome):
+    assert only(RULE, circuit(supply(device="fuse", fuse_type=kind)), "circuit").outcome is outcome
+
+
+def test_a_breaker_says_nothing():
+    assert findings(RULE, circuit(supply(device="breaker"))) == []

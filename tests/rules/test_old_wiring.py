@@ -1,0 +1,62 @@
+"""Old wiring: knob and tube, ungrounded cable, aluminum of 1965 to 1973 (CPSC 516); years are evidence only."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.old_wiring import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, site
+
+
+def built(wired=1978, **given):
+    return circuit(
+        site(wired=wired),
+        box("attic"),
+        box("new", origin="added"),
+        cable("feed", "panel", "attic", **({"origin": "existing"} | given)),
+        cable("run", "attic", "new"),
+        load("lamp", "new", origin="added"),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_modern_copper_passes(edition):
+    assert only(RULE, built(), "feed", edition).outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("given", [{"type": "knob and tube"}, {"material": "aluminum"}])
+def test_old_kinds_stop(edition, given):
+    found = only(RULE, built(**given), "feed", edition)
+    assert found.outcome is Outcome.FAIL
+    assert found.stop
+    assert "licensed electrician" in " ".join(found.to_do)
+
+
+def test_unknown_type_asks():
+    found = only(RULE, built(type=None), "feed")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.feed.type",))
+
+
+@pytest.mark.parametrize(
+    ("wired", "outcome"),
+    [
+        (1964, Outcome.PASS),
+        (1965, Outcome.UNDETERMINED),
+        (1973, Outcome.UNDETERMINED),
+        (1974, Outcome.PASS),
+        (None, Outcome.UNDETERMINED),
+    ],
+)
+def test_unknown_material_asks_in_the_aluminum_years(wired, outcome):
+    assert only(RULE, built(wired=wired, material=None), "feed").outcome is outcome
+
+
+def test_the_year_alone_never_fails():
+    assert only(RULE, built(wired=1968), "feed").outcome is Outcome.PASS
+
+
+def test_nothing_added_says_nothing():
+    assert (
+        findings(RULE, circuit(box("attic"), cable("feed", "panel", "attic", origin="existing", type="knob and tube")))
+        == []
+    )

@@ -1,0 +1,36 @@
+"""A switch box without a neutral cannot feed new lights."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.switch_box_source import RULE
+from tests.rules.build import box, cable, circuit, device, findings, only
+
+
+def built(neutral=None, carries=None, conductors=2, devices=()):
+    return circuit(
+        box("switch box", neutral=neutral, devices=devices),
+        box("new", origin="added"),
+        cable("down", "panel", "switch box", origin="existing", carries=carries, conductors=conductors),
+        cable("run", "switch box", "new"),
+    )
+
+
+@pytest.mark.parametrize("given", [{"neutral": True}, {"carries": "feed", "devices": (device(),)}, {}])
+def test_a_box_with_a_neutral_passes(given):
+    assert only(RULE, built(**given), "switch box").outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("given", [{"neutral": False}, {"carries": "switch loop"}])
+def test_a_box_without_one_fails(given):
+    assert only(RULE, built(**given), "switch box").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("given", [{"devices": (device(),)}, {"carries": "switch loop", "conductors": 3}])
+def test_a_switch_box_that_says_nothing_asks(given):
+    found = only(RULE, built(**given), "switch box")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.switch box.neutral",))
+
+
+def test_boxes_that_feed_nothing_new_say_nothing():
+    assert findings(RULE, circuit(box("old", neutral=False), cable("f", "panel", "old", origin="existing"))) == []

@@ -1,0 +1,48 @@
+"""Switch loops: the hot white wire is re-marked (200.7(C)); a three-way pair needs three insulated conductors."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.switch_loop import RULE
+from tests.rules.build import box, cable, circuit, control, findings, only
+
+
+def loop(marked):
+    return circuit(
+        box("ceiling"),
+        box("switch box"),
+        cable("feed", "panel", "ceiling", origin="existing"),
+        cable("loop", "ceiling", "switch box", origin="existing", carries="switch loop", white_remarked=marked),
+    )
+
+
+@pytest.mark.parametrize(("marked", "outcome"), [(True, Outcome.PASS), (False, Outcome.FAIL), (None, Outcome.CAUTION)])
+def test_the_white_wire(marked, outcome):
+    assert only(RULE, loop(marked), "loop").outcome is outcome
+
+
+def pair(conductors, partner="down"):
+    return circuit(
+        box("top"),
+        box("bottom"),
+        cable("feed", "panel", "top", origin="existing"),
+        cable("between", "top", "bottom", origin="existing", conductors=conductors, carries="feed"),
+        control("up", "top", kind="switch", ways="three-way", with_id=partner),
+        control("down", "bottom", kind="switch", ways="single pole"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("conductors", "outcome"), [(3, Outcome.PASS), (2, Outcome.FAIL), (None, Outcome.UNDETERMINED)]
+)
+def test_travelers(conductors, outcome):
+    assert only(RULE, pair(conductors), "up").outcome is outcome
+
+
+def test_a_three_way_switch_without_its_partner_asks():
+    found = only(RULE, pair(3, partner=None), "up")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("control.up.with",))
+
+
+def test_plain_feeds_say_nothing():
+    assert findings(RULE, circuit(box("a"), cable("feed", "panel", "a", carries="feed"))) == []

@@ -1,0 +1,41 @@
+"""Which switch kills which lights, and new lights on a switched conductor."""
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.switched_feed import RULE, loads_killed_by
+from tests.rules.build import box, cable, circuit, control, load, only
+
+
+def built(carries="feed", switched_by=None, lamp_switched_by=None):
+    return circuit(
+        box("switch box"),
+        box("ceiling"),
+        box("new", origin="added"),
+        cable("feed", "panel", "switch box", origin="existing", carries="feed"),
+        cable("up", "switch box", "ceiling", origin="existing", carries=carries, switched_by=switched_by),
+        cable("run", "ceiling", "new", carries=None if carries is None else "feed"),
+        control("wall switch", "switch box", kind="switch"),
+        load("old lamp", "ceiling"),
+        load("lamp", "new", origin="added", switched_by=lamp_switched_by),
+    )
+
+
+def test_a_light_on_an_always_hot_conductor_passes():
+    assert only(RULE, built(), "lamp").outcome is Outcome.PASS
+
+
+def test_a_light_behind_a_switched_cable_is_said_plainly():
+    found = only(RULE, built("switched", "wall switch"), "lamp")
+    assert found.outcome is Outcome.CAUTION
+    assert "goes off with wall switch" in found.says
+
+
+def test_an_unknown_conductor_is_said():
+    found = only(RULE, built(None), "lamp")
+    assert found.outcome is Outcome.CAUTION
+    assert "does not say" in found.says
+
+
+def test_the_lights_that_a_switch_kills_are_listed():
+    assert loads_killed_by(built("switched", "wall switch")) == {"wall switch": ["old lamp", "lamp"]}
+    assert loads_killed_by(built(lamp_switched_by="wall switch")) == {"wall switch": ["lamp"]}
+    assert "no load" in only(RULE, built(), "wall switch").says

@@ -1,0 +1,33 @@
+"""Recessed lights pass the circuit on only as their label says (410.64, 410.21)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.through_wiring import RULE
+from tests.rules.build import box, cable, circuit, findings, load, only
+
+
+def built(allowed, conductors=2, onward=True, mounting="recessed"):
+    parts = [
+        box("first", origin="added"),
+        box("second", origin="added"),
+        cable("in", "panel", "first", conductors=conductors),
+        load("can", "first", origin="added", mounting=mounting, through_wiring_count=allowed),
+    ]
+    if onward:
+        parts.append(cable("out", "first", "second"))
+    return circuit(*parts)
+
+
+@pytest.mark.parametrize(("allowed", "outcome"), [(4, Outcome.PASS), (3, Outcome.FAIL), (None, Outcome.UNDETERMINED)])
+def test_two_in_and_two_out(allowed, outcome):
+    assert only(RULE, built(allowed), "can").outcome is outcome
+
+
+def test_unknown_conductors_ask():
+    assert only(RULE, built(4, conductors=None), "can").needs == ("cable.in.conductors",)
+
+
+def test_the_last_light_and_other_mountings_say_nothing():
+    assert findings(RULE, built(None, onward=False)) == []
+    assert findings(RULE, built(None, mounting="wall")) == []

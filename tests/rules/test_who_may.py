@@ -1,0 +1,31 @@
+"""Who may do it and the permit: questions for the permit office, never decided."""
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.who_may import RULE
+from tests.rules.build import box, circuit, findings, load, only, site
+
+ADDED = (box("new", origin="added"), load("lamp", "new", origin="added"))
+
+
+def test_an_electrician_with_a_permit_settles_it():
+    built = circuit(site(work_by="licensed electrician", permit="issued"), *ADDED)
+    assert only(RULE, built, "circuit").outcome is Outcome.PASS
+
+
+def test_everything_else_is_a_question():
+    found = only(RULE, circuit(*ADDED), "circuit")
+    assert found.outcome is Outcome.CAUTION
+    assert len(found.ask) == 4
+
+
+def test_an_owner_in_a_single_house_still_asks_about_the_permit():
+    built = circuit(site(work_by="owner", owner_occupied=True, dwelling_units=1), *ADDED)
+    found = only(RULE, built, "circuit")
+    assert found.outcome is Outcome.CAUTION
+    assert len(found.ask) == 2
+
+
+def test_it_never_fails_and_says_nothing_without_added_work():
+    rented = circuit(site(work_by="tenant", owner_occupied=False, dwelling_units=12), *ADDED)
+    assert only(RULE, rented, "circuit").outcome is Outcome.CAUTION
+    assert findings(RULE, circuit(box("old"))) == []
