@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from circuitcheck.rules.capacity import ampacity, breaker_vs_wire, load_share
+from circuitcheck.rules.capacity import ampacity, box_fill, breaker_vs_wire, load_share
 from circuitcheck.rules.rule import Rule
 
 ALL_RULES: tuple[Rule, ...] = (
     load_share.RULE,
     breaker_vs_wire.RULE,
     ampacity.RULE,
+    box_fill.RULE,
 )
