@@ -12,7 +12,7 @@ from tests.rules.build import circuit, findings, only, supply
     [
         ("type S", Outcome.PASS),
         ("cartridge", Outcome.PASS),
-        ("plug", Outcome.CAUTION),
+        ("screw-in", Outcome.CAUTION),
         (None, Outcome.UNDETERMINED),
     ],
 )

@@ -28,7 +28,7 @@ def pair(conductors, partner="down"):
         cable("feed", "panel", "top", origin="existing"),
         cable("between", "top", "bottom", origin="existing", conductors=conductors, carries="feed"),
         control("up", "top", kind="switch", ways="three-way", with_id=partner),
-        control("down", "bottom", kind="switch", ways="single pole"),
+        control("down", "bottom", kind="switch", ways="single-pole"),
     )
 
 

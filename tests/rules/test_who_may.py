@@ -8,7 +8,7 @@ ADDED = (box("new", origin="added"), load("lamp", "new", origin="added"))
 
 
 def test_an_electrician_with_a_permit_settles_it():
-    built = circuit(site(work_by="licensed electrician", permit="issued"), *ADDED)
+    built = circuit(site(work_by="licensed electrician", permit="granted"), *ADDED)
     assert only(RULE, built, "circuit").outcome is Outcome.PASS
 
 

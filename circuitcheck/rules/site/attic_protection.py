@@ -49,7 +49,7 @@ def _answer(cable: Cable, access: str | None, near_ft: float, source: Source) ->
     elif exposed and cable.guard_strips is False and cable.run == "across framing":
         outcome = Outcome.FAIL
         says = f"{cable.id} crosses the framing of an attic that is entered there, without guard strips."
-    elif access in ("hatch", "no access") and cable.near_hatch is False:
+    elif access in ("hatch", "none") and cable.near_hatch is False:
         outcome = Outcome.PASS
         says = f"{cable.id} stays more than {near_ft:g} ft from the hatch, where no guard strips are asked for."
     else:

@@ -23,7 +23,7 @@ from circuitcheck.rules.parts import added_lights, room_of
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
 
-HANGING = ("pendant", "chain", "track", "fan")
+HANGING = ("pendant",)
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:

@@ -85,10 +85,10 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 check=RULE.name,
                 subject=cable.id,
                 outcome=Outcome.FAIL,
-                says=f"{cable.id} is {cable.type}, which does not stand in for the fixed wiring of a branch circuit.",
+                says=f"{cable.id} is {cable.type}, which is not used for new wiring of a branch circuit.",
                 sources=(cord, row.source),
                 keys=(f"cable.{cable.id}.type",),
-                to_do=("Run a cable of a fixed wiring method that suits the place.",),
+                to_do=("Run a cable of a current fixed wiring method that suits the place.",),
             )
 
 

@@ -30,7 +30,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         return
     source = book.value("owner-exemption").source
     site = circuit.site
-    settled = site.work_by == ELECTRICIAN and site.permit in ("issued", "not needed")
+    settled = site.work_by == ELECTRICIAN and site.permit in ("granted", "not needed")
     ask = [
         "Does this work need a permit, and who may do it here?",
         "What has to stay open until it has been inspected?",
