@@ -4,10 +4,10 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test lint types tests clean
+.PHONY: demo test lint types tests docs clean
 
 demo: $(READY)
-	$(BIN)/circuitcheck demo
+	$(BIN)/circuitcheck demo --replace
 
 test: lint types tests
 
@@ -20,6 +20,11 @@ types: $(READY)
 
 tests: $(READY)
 	$(BIN)/pytest
+
+docs: $(READY)
+	$(BIN)/python docs/make_checks.py
+	$(BIN)/python docs/make_schema.py
+	$(BIN)/python docs/make_readme.py
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
