@@ -1,0 +1,435 @@
+"""Voltage drop at each load: worked examples from outside, a general solver, and what is said of what is not known."""
+
+import numpy as np
+import pytest
+from build import FOOT, box, cable, circuit, control, driver, findings, guess, load, only, supply
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.capacity.voltage_drop import RULE
+
+EDITIONS = ("nec-2017", "nec-2020", "nec-2023")
+
+
+def one_run(feet, size, amperes, volts=120.0, *, stranding="solid", lost=0.0, **more):
+    """One load at the end of one cable. A worked example with a fixed current is a constant power at what arrives."""
+    return circuit(
+        supply(voltage_v=volts, breaker_a=20),
+        box("end"),
+        cable("run", "panel", "end", size=size, stranding=stranding, length_m=feet * FOOT, **more),
+        load("heater", "end", kind="heater", power_w=amperes * (volts - lost)),
+    )
+
+
+@pytest.mark.parametrize(
+    ("feet", "size", "amperes", "volts", "lost", "percent"),
+    [
+        # electrician2.com, lesson page 135: two-wire circuit, 100 ft, No. 16 stranded copper at 4.99 ohm per 1,000 ft,
+        # 4 A: 2 x 100 x 4.99/1000 x 4 = 4.0 V, of 24 V 16.7 percent (of the rounded 4.0; 3.99 V are 16.6 percent).
+        (100, "16 AWG", 4, 24, 4.0, 16.7),
+        # tradelicenseprep.com, lesson on voltage drop: 20 A, 100 ft, 12 AWG copper, K = 12.9, 120 V: 7.9 V, 6.6 %.
+        (100, "12 AWG", 20, 120, 7.9, 6.6),
+        # The same lesson with 8 AWG: 3.1 V, 2.6 %.
+        (100, "8 AWG", 20, 120, 3.1, 2.6),
+    ],
+)
+def test_worked_examples_with_stranded_copper_at_75_degrees(feet, size, amperes, volts, lost, percent):
+    found = only(RULE, one_run(feet, size, amperes, volts, stranding="stranded", lost=lost), "heater")
+    assert found.value == pytest.approx(percent, abs=0.08)
+    assert found.parts[0].value == pytest.approx(lost, abs=0.05)
+
+
+@pytest.mark.parametrize(("size", "lost"), [("14 AWG", 7.07), ("12 AWG", 4.45), ("10 AWG", 2.80), ("8 AWG", 1.76)])
+def test_a_textbook_question_at_20_degrees(size, lost):
+    """A 10 A heater at 140 ft on 120 V, with wire-table resistances at 20 degC: 7.07, 4.45, 2.80 and 1.76 V.
+
+    Source: smartsolve.ai, question 35 (a trade textbook's question on 210.19). Chapter 9 Table 8 prints 10 AWG 0.4
+    percent low, and so the test allows 0.6 percent.
+    """
+    found = only(RULE, one_run(140, size, 10, lost=lost, conductor_temperature_c=20), "heater")
+    assert found.parts[0].value == pytest.approx(lost, rel=0.006)
+
+
+@pytest.mark.parametrize(("size", "ohms"), [("12 AWG", 1.7), ("10 AWG", 1.1)])
+def test_effective_impedance_in_steel_at_a_power_factor_of_85_percent(size, ohms):
+    """Table 9 as quoted by EC&M, The basics of calculating voltage drop: 1.7 and 1.1 ohm to neutral per 1,000 ft."""
+    built = circuit(
+        supply(breaker_a=20),
+        box("end"),
+        cable("run", "panel", "end", size=size, stranding="stranded", type="MC", length_m=1000 * FOOT),
+        load("motor", "end", kind="fan", apparent_va=12, power_factor=0.85),
+    )
+    found = only(RULE, built, "motor")
+    assert found.parts[0].value / (2 * 12 / 120) == pytest.approx(ohms, abs=0.05)
+
+
+def tree(lengths, watts, sizes=("14 AWG",) * 5):
+    """Panel - a - b - c with d on a and e on b; one light in each box."""
+    ends = (("panel", "a"), ("a", "b"), ("b", "c"), ("a", "d"), ("b", "e"))
+    return circuit(
+        *(box(to) for _, to in ends),
+        *(
+            cable(f"to {to}", above, to, length_m=length, size=size)
+            for (above, to), length, size in zip(ends, lengths, sizes, strict=True)
+        ),
+        *(load(f"light {to}", to, power_w=power) for (_, to), power in zip(ends, watts, strict=True)),
+    )
+
+
+def test_a_tree_against_a_nodal_solve():
+    """Numpy solves the nodal equations with Table 8 and Table 9 figures for 14 and 12 AWG typed here."""
+    lengths, watts = (20.0, 8.0, 12.0, 5.0, 9.0), (60, 75, 100, 40, 25)
+    sizes = ("12 AWG", "14 AWG", "14 AWG", "14 AWG", "12 AWG")
+    per_kft = {"14 AWG": 3.07 + 0.058j, "12 AWG": 1.93 + 0.054j}
+    above = (-1, 0, 1, 0, 1)
+    z = [2 * meters / 304.8 * per_kft[size] for meters, size in zip(lengths, sizes, strict=True)]
+    y = np.zeros((5, 5), complex)
+    source = np.zeros(5, complex)
+    for node, parent in enumerate(above):
+        y[node, node] += 1 / z[node]
+        if parent < 0:
+            source[node] += 120 / z[node]
+        else:
+            y[parent, parent] += 1 / z[node]
+            y[node, parent] -= 1 / z[node]
+            y[parent, node] -= 1 / z[node]
+    v = np.full(5, 120.0 + 0j)
+    for _ in range(100):
+        v = np.linalg.solve(y, source - np.conj(np.array(watts) / v))
+    for found, volts in zip(findings(RULE, tree(lengths, watts, sizes)), np.abs(v), strict=True):
+        assert found.value == pytest.approx(100 * (120 - volts) / 120, abs=1e-9)
+        assert sum(part.value for part in found.parts) == pytest.approx(120 - volts, abs=1e-9)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_short_run_passes_and_a_long_one_is_a_caution_in_every_edition(edition):
+    short = only(RULE, one_run(30, "14 AWG", 5), "heater", edition)
+    assert (short.outcome, short.limit, short.unit) == (Outcome.PASS, 3.0, "percent")
+    long = only(RULE, one_run(150, "14 AWG", 5), "heater", edition)
+    assert long.outcome is Outcome.CAUTION
+    assert "3 %" in long.says
+    assert long.to_do
+    assert any(source.edition == edition.removeprefix("nec-") for source in long.sources)
+
+
+def test_the_dearest_cable_is_named_and_the_parts_add_up():
+    found = only(RULE, tree((30, 5, 5, 5, 5), (60, 60, 60, 60, 60)), "light c")
+    assert "most of it in to a" in found.says
+    assert [part.subject for part in found.parts] == ["to a", "to b", "to c"]
+    assert found.keys[0] == "cable.to a.size"
+    assert sum(part.value for part in found.parts) == pytest.approx(found.value * 1.2)
+
+
+def test_a_guessed_length_gives_both_ends():
+    built = circuit(
+        box("end"), cable("run", "panel", "end", length_m=guess(60 * FOOT)), load("lamp", "end", power_w=1000)
+    )
+    found = only(RULE, built, "lamp")
+    least, most = (only(RULE, one_run(feet, "14 AWG", 0), "heater") for feet in (45, 75))
+    assert (least.value, most.value) == (0, 0)
+    assert found.low < found.value == found.high
+    assert found.value / found.low == pytest.approx(75 / 45, rel=0.05)
+    assert found.outcome is Outcome.CAUTION  # part of the range is over a recommendation
+    assert "75 ft" in " ".join(found.working)
+
+
+def test_an_unknown_length_leaves_everything_else_answered():
+    built = tree((20, 8, 12, 5, 9), (60, 75, 100, 40, 25))
+    cables = [cable(one.id, one.from_id, one.to_id, length_m=None) if one.to_id == "b" else one for one in built.cables]
+    hidden = circuit(*built.boxes, *cables, *built.loads)
+    answers = {found.subject: found for found in findings(RULE, hidden)}
+    for subject in ("light b", "light c", "light e"):
+        assert answers[subject].outcome is Outcome.UNDETERMINED
+        assert answers[subject].needs == ("cable.to b.length",)
+        assert answers[subject].value is None
+        assert answers[subject].low > 0
+    for subject in ("light a", "light d"):
+        assert answers[subject].outcome is Outcome.PASS
+        assert answers[subject].value is not None
+        assert any("cable.to b.length" in sentence for sentence in answers[subject].assumed)
+        assert "cable.to b.length" in answers[subject].assumed_keys
+
+
+def test_an_unknown_size_is_asked_for():
+    built = circuit(box("end"), cable("run", "panel", "end", size=None), load("lamp", "end", power_w=60))
+    found = only(RULE, built, "lamp")
+    assert (found.outcome, found.needs, found.value) == (Outcome.UNDETERMINED, ("cable.run.size",), None)
+
+
+def test_an_unknown_load_stops_only_those_that_share_a_cable_with_it():
+    built = circuit(
+        box("a"), box("b"), box("c"),
+        cable("west", "panel", "a"), cable("west on", "a", "b"), cable("east", "panel", "c"),
+        load("lamp a", "a", power_w=60), load("lamp b", "b"), load("lamp c", "c", power_w=60),
+    )  # fmt: skip
+    answers = {found.subject: found for found in findings(RULE, built)}
+    assert answers["lamp a"].needs == answers["lamp b"].needs == ("load.lamp b.power",)
+    assert answers["lamp a"].outcome is Outcome.UNDETERMINED
+    assert answers["lamp c"].outcome is Outcome.PASS
+
+
+def test_what_is_over_already_is_a_caution_though_more_is_unknown():
+    built = circuit(
+        box("a"), cable("run", "panel", "a", length_m=60), load("lamp", "a", power_w=600), load("other", "a")
+    )
+    found = only(RULE, built, "lamp")
+    assert found.outcome is Outcome.CAUTION
+    assert "at least" in found.says
+    assert found.low > 3.0
+
+
+def test_a_receptacle_of_unknown_use_counts_by_the_planning_figure():
+    """180 VA each: NFPA 70, 220.14(I)."""
+
+    def with_receptacle(**more):
+        return circuit(
+            box("a"), cable("run", "panel", "a"),
+            load("lamp", "a", power_w=60), load("outlet", "a", kind="receptacle", **more),
+        )  # fmt: skip
+
+    planned = only(RULE, with_receptacle(power_factor=None), "lamp")
+    same = only(RULE, with_receptacle(power_w=180), "lamp")
+    assert planned.value == pytest.approx(same.value, rel=1e-12)
+    outlet = only(RULE, with_receptacle(power_factor=None), "outlet")
+    assert "load.outlet.power" in outlet.assumed_keys
+    assert "planning figure" in " ".join(outlet.assumed)
+
+
+@pytest.mark.parametrize(
+    ("minimum", "outcome"), [(110, Outcome.PASS), ((117.0, 118.0), Outcome.UNDETERMINED), (119.9, Outcome.FAIL)]
+)
+def test_the_least_voltage_on_the_label_decides(minimum, outcome):
+    built = circuit(
+        box("a"), cable("run", "panel", "a", length_m=20),
+        load("lamp", "a", power_w=700, min_voltage_v=minimum),
+    )  # fmt: skip
+    found = only(RULE, built, "lamp")
+    assert found.outcome is outcome
+    if outcome is Outcome.UNDETERMINED:
+        assert found.needs == ("load.lamp.min_voltage",)
+
+
+def test_a_low_end_below_the_least_voltage_needs_the_guess():
+    built = circuit(
+        box("a"), cable("run", "panel", "a", length_m=guess(20)), load("lamp", "a", power_w=700, min_voltage_v=117.5)
+    )
+    found = only(RULE, built, "lamp")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.length",))
+
+
+def test_a_measured_voltage_and_the_supply_count_for_the_volts_that_arrive_only():
+    def built(minimum=None, **more):
+        return circuit(
+            supply(**more), box("a"), cable("run", "panel", "a", length_m=20),
+            load("lamp", "a", power_w=500, min_voltage_v=minimum),
+        )  # fmt: skip
+
+    plain = only(RULE, built(), "lamp")
+    measured = only(RULE, built(measured_voltage_v=113.0, impedance_ohm=0.3), "lamp")
+    assert measured.value == plain.value
+    # 500 W at about 109.6 V: 4.56 A through 0.3 ohm and 0.403 ohm there and back (3.07 ohm/kft x 131.2 ft) lose 3.2 V.
+    assert any("109.8 V arrive" in line for line in measured.working)
+    assert only(RULE, built(minimum=112.0, measured_voltage_v=113.0), "lamp").outcome is Outcome.FAIL
+    assert only(RULE, built(minimum=112.0), "lamp").outcome is Outcome.PASS
+
+
+def test_loads_that_no_voltage_can_serve_fail_without_a_number():
+    """120^2 / (4 R) with R = 2 x 1,000 m x 10.07 mohm/m = 20.1 ohm is 179 W; 200 W cannot be had there."""
+    built = circuit(
+        box("far"), box("near"), cable("run", "panel", "far", length_m=1000), cable("short", "panel", "near"),
+        load("lamp", "far", power_w=200), load("other", "near", power_w=60),
+    )  # fmt: skip
+    found = only(RULE, built, "lamp")
+    assert (found.outcome, found.value, found.low, found.high) == (Outcome.FAIL, None, None, None)
+    assert "No voltage can serve" in found.says
+    assert found.parts == ()
+    assert only(RULE, built, "other").outcome is Outcome.PASS
+
+
+def test_a_guess_that_decides_whether_it_can_be_served_is_asked_for():
+    built = circuit(
+        box("far"), cable("run", "panel", "far", length_m=(700.0, 1000.0)), load("lamp", "far", power_w=200)
+    )
+    found = only(RULE, built, "lamp")
+    assert (found.outcome, found.value, found.needs) == (Outcome.UNDETERMINED, None, ("cable.run.length",))
+
+
+def test_a_driver_counts_its_input_watts():
+    """60 W out at 80 percent efficiency are 75 W in: the same drop as a 75 W lamp of power factor one."""
+
+    def built(*parts):
+        return circuit(box("a"), cable("run", "panel", "a", length_m=30), *parts)
+
+    fed = only(
+        RULE, built(driver("d", "a", input_current_a=None, efficiency=0.8, power_factor=1.0, output_power_w=60)), "d"
+    )
+    lamp = only(RULE, built(load("lamp", "a", power_w=75)), "lamp")
+    assert fed.value == pytest.approx(lamp.value, rel=1e-12)
+
+
+def test_a_driver_without_any_rating_is_asked_about():
+    built = circuit(
+        box("a"), cable("run", "panel", "a"), load("lamp", "a", power_w=60),
+        driver("d", "a", input_current_a=None, output_power_w=None),
+    )  # fmt: skip
+    assert only(RULE, built, "lamp").needs == ("driver.d.input_current",)
+
+
+def test_an_unknown_power_factor_lies_between_its_two_ends():
+    def value(**more):
+        built = circuit(box("a"), cable("run", "panel", "a", length_m=30), load("lamp", "a", **more))
+        return only(RULE, built, "lamp")
+
+    unknown = value(power_w=600, power_factor=None)
+    assert unknown.low == pytest.approx(value(power_w=600, power_factor=1.0).value)
+    assert unknown.high == pytest.approx(value(power_w=600, power_factor=0.5).value)
+    assert "load.lamp.power_factor" in unknown.assumed_keys
+    apparent = value(apparent_va=600, power_factor=None)
+    for factor in (0.5, 0.7, 0.9, 1.0):
+        assert apparent.low <= value(apparent_va=600, power_factor=factor).value <= apparent.high
+
+
+def test_what_is_unknown_about_a_cable_is_taken_at_its_worst():
+    def value(**more):
+        built = circuit(box("a"), cable("run", "panel", "a", length_m=30, **more), load("lamp", "a", power_w=600))
+        return only(RULE, built, "lamp")
+
+    unknown = value(size="12 AWG", material=None, stranding=None, type=None)
+    worst = value(size="12 AWG", material="aluminum", stranding="stranded", type="MC")
+    best = value(size="12 AWG")
+    assert (unknown.low, unknown.high) == (best.value, worst.value)
+    assert set(unknown.assumed_keys) == {"cable.run.material", "cable.run.stranding", "cable.run.type"}
+    clad = value(size="12 AWG", material="copper-clad aluminum")
+    assert best.value < clad.value < worst.value
+    # No 14 AWG aluminum in the ampacity table: an unknown material of that size is not taken for it.
+    assert value(size="14 AWG", material=None).value == value(size="14 AWG").value
+
+
+def test_a_hotter_conductor_loses_more_and_a_metric_one_goes_by_its_limit():
+    """2.5 mm^2: at most 7.41 ohm/km at 20 degC (IEC 60228 class 1); 20 m there and back, 5 A: 0.01482 x 20 x 5 V."""
+    cold = only(RULE, one_run(20 / FOOT, "2.5 mm^2", 5, lost=1.48, conductor_temperature_c=20), "heater")
+    assert cold.parts[0].value == pytest.approx(1.482, abs=0.002)
+    hot = only(RULE, one_run(20 / FOOT, "2.5 mm^2", 5, lost=1.48, conductor_temperature_c=90), "heater")
+    assert hot.value > cold.value
+
+
+def test_a_switch_loop_adds_the_drop_of_its_two_conductors():
+    """A 300 W lamp switched over 15 m of 14 AWG: the loop loses about what 15 m more of feed would."""
+
+    def built(*more, **lamp):
+        return circuit(
+            box("a"),
+            box("switch"),
+            cable("feed", "panel", "a", length_m=10),
+            load("lamp", "a", power_w=300, **lamp),
+            *more,
+        )
+
+    loop = cable("loop", "a", "switch", length_m=15, carries="switch loop")
+    looped = only(RULE, built(loop, control("wall switch", "switch"), switched_by="wall switch"), "lamp")
+    longer = only(
+        RULE,
+        circuit(box("a"), cable("feed", "panel", "a", length_m=25), load("lamp", "a", power_w=300)),
+        "lamp",
+    )
+    assert looped.value == pytest.approx(longer.value, rel=1e-9)
+    assert [part.name for part in looped.parts] == ["feed", "loop (switch loop)"]
+    straight = only(RULE, built(loop, control("wall switch", "switch")), "lamp")
+    assert straight.value < looped.value
+
+
+def test_lamps_in_two_boxes_share_the_loop_that_switches_them():
+    """All of the current goes through the loop: its drop is that of one lamp with the power of both."""
+    loop = cable("loop", "a", "switch", length_m=15, carries="switch loop")
+    parts = (
+        box("a"),
+        box("switch"),
+        box("b"),
+        cable("feed", "panel", "a", length_m=0.001),
+        loop,
+        control("s", "switch"),
+    )
+    one = circuit(*parts, load("both", "a", power_w=300, switched_by="s"))
+    two = circuit(
+        *parts, cable("on", "a", "b", length_m=0.001),
+        load("first", "a", power_w=100, switched_by="s"), load("second", "b", power_w=200, switched_by="s"),
+    )  # fmt: skip
+    whole = only(RULE, one, "both").value
+    assert only(RULE, two, "first").value == pytest.approx(whole, rel=1e-3)
+    assert only(RULE, two, "second").value == pytest.approx(whole, rel=1e-3)
+
+
+def test_quantity_counts():
+    def value(**more):
+        return only(RULE, circuit(box("a"), cable("run", "panel", "a"), load("lamp", "a", **more)), "lamp").value
+
+    assert value(power_w=20, quantity=3) == pytest.approx(value(power_w=60), rel=1e-12)
+    assert value(current_a=0.5) == pytest.approx(value(power_w=60), rel=1e-12)
+
+
+def test_a_long_chain_is_answered_without_recursion():
+    count = 3000
+    ids = ["panel", *(f"b{number}" for number in range(count))]
+    built = circuit(
+        *(box(one) for one in ids[1:]),
+        *(cable(f"c{number}", ids[number], ids[number + 1], length_m=0.01) for number in range(count)),
+        *(load(f"l{number}", f"b{number}", power_w=0.3) for number in range(count)),
+    )
+    answers = findings(RULE, built)
+    assert len(answers) == count
+    values = [found.value for found in answers]
+    assert values == sorted(values)
+    assert sum(part.value for part in answers[-1].parts) == pytest.approx(values[-1] * 1.2)
+    assert all(len(found.working) < 40 for found in answers)
+
+
+def test_no_load_no_finding():
+    assert findings(RULE, circuit(box("a"), cable("run", "panel", "a"))) == []
+
+
+LENGTHS = st.tuples(*[st.floats(0.1, 60)] * 5)
+WATTS = st.tuples(*[st.floats(1, 300)] * 5)
+
+
+def values(built):
+    return [found.value for found in findings(RULE, built)]
+
+
+@settings(max_examples=25, deadline=None)
+@given(lengths=LENGTHS, watts=WATTS, which=st.integers(0, 4), times=st.floats(1, 3))
+def test_a_longer_cable_never_lowers_the_drop_at_any_load(lengths, watts, which, times):
+    before = values(tree(lengths, watts))
+    after = values(tree([m * times if n == which else m for n, m in enumerate(lengths)], watts))
+    assert all(b >= a - 1e-9 for a, b in zip(before, after, strict=True))
+
+
+@settings(max_examples=25, deadline=None)
+@given(lengths=LENGTHS, watts=WATTS, which=st.integers(0, 4), more=st.floats(0, 300))
+def test_more_load_never_lowers_the_drop_at_any_load(lengths, watts, which, more):
+    before = values(tree(lengths, watts))
+    after = values(tree(lengths, [w + more if n == which else w for n, w in enumerate(watts)]))
+    assert all(b >= a - 1e-9 for a, b in zip(before, after, strict=True))
+
+
+@settings(max_examples=25, deadline=None)
+@given(lengths=LENGTHS, watts=WATTS, which=st.integers(0, 4))
+def test_a_thinner_conductor_never_lowers_the_drop_at_any_load(lengths, watts, which):
+    thick = values(tree(lengths, watts, ["12 AWG"] * 5))
+    thin = values(tree(lengths, watts, ["14 AWG" if n == which else "12 AWG" for n in range(5)]))
+    assert all(b >= a - 1e-9 for a, b in zip(thick, thin, strict=True))
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    length=st.tuples(st.floats(0.1, 60), st.floats(0, 60)),
+    power=st.tuples(st.floats(1, 600), st.floats(0, 600)),
+    where=st.tuples(st.floats(0, 1), st.floats(0, 1)),
+)
+def test_every_value_within_the_ranges_lies_between_the_two_ends(length, power, where):
+    def built(meters, watts):
+        return circuit(box("a"), cable("run", "panel", "a", length_m=meters), load("lamp", "a", power_w=watts))
+
+    found = only(RULE, built((length[0], length[0] + length[1]), (power[0], power[0] + power[1])), "lamp")
+    inside = only(RULE, built(length[0] + where[0] * length[1], power[0] + where[1] * power[1]), "lamp")
+    assert found.low - 1e-9 <= inside.value <= found.high + 1e-9
