@@ -1,0 +1,96 @@
+"""The guide to every key of the circuit file: what it is, where to read it, what is assumed while it is unknown."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from circuitcheck.circuit.entries import KNOWN_BY_KEY
+from circuitcheck.circuit.keys import SECTIONS
+
+_FILE = Path(__file__).with_name("key_guide.toml")
+
+
+@dataclass(frozen=True, slots=True)
+class KeyGuide:
+    """What a person is told about one key.
+
+    read: ways to find it out, the cheapest first. caution: empty, or what to do before a cover is opened.
+    picture: lines of characters, empty where words are enough.
+    """
+
+    section: str
+    key: str
+    title: str
+    what: str
+    read: tuple[str, ...]
+    if_unknown: str
+    caution: str = ""
+    picture: tuple[str, ...] = ()
+
+
+@cache
+def _texts() -> Mapping[str, Mapping[str, Any]]:
+    return tomllib.loads(_FILE.read_text(encoding="utf-8"))
+
+
+def _title(section: str, key: str) -> str:
+    keys = SECTIONS[section].keys
+    if key == KNOWN_BY_KEY:
+        return "How entries are known"
+    outer, _, inner = key.partition(".")
+    return keys[outer].parts[inner].title if inner else keys[outer].title
+
+
+@cache
+def entry_guide(section: str, key: str) -> KeyGuide:
+    """The guide to a key of a section; keys of the small tables in a box are written ``devices.size``.
+
+    Raises: KeyError for a key that the circuit file does not have.
+    """
+    text = _texts()["box" if key == KNOWN_BY_KEY else section][key]
+    return KeyGuide(
+        section,
+        key,
+        _title(section, key),
+        text["what"],
+        tuple(text["read"]),
+        text["if_unknown"],
+        _texts()["cautions"][text["caution"]] if "caution" in text else "",
+        tuple(text.get("picture", "").strip("\n").splitlines()),
+    )
+
+
+def key_of(key_path: str) -> tuple[str, str] | None:
+    """Section and key that a path such as ``cable.feed.length`` or ``box.hall.devices.#1.size`` means, or None.
+
+    Ids may hold dots of their own, so only the first and the last names of the path are read.
+    """
+    names = key_path.split(".")
+    section = SECTIONS.get(names[0])
+    if section is None or len(names) < 2:
+        return None
+    last = names[-1]
+    if last in section.keys or last == KNOWN_BY_KEY:
+        return section.name, last
+    for name in reversed(names[1:-1]):
+        key = section.keys.get(name)
+        if key is not None and last in key.parts:
+            return section.name, f"{name}.{last}"
+        if key is not None and last.startswith("#"):
+            return section.name, name
+    return None
+
+
+def how_to_find(key_path: str) -> str:
+    """How to find out the entry that this path names, the cheapest way first; empty for a path that names none."""
+    found = key_of(key_path)
+    if found is None:
+        return ""
+    guide = entry_guide(*found)
+    ways = " ".join(guide.read) if len(guide.read) == 1 else " Or: ".join(guide.read)
+    return f"{ways} {guide.caution}".rstrip()
