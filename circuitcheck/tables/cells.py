@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from math import isfinite
 from typing import Any
 
 from circuitcheck.errors import TableError
@@ -88,9 +89,11 @@ def cell_from(raw: object, column: Column, where: str) -> Cell:
 def _number_from(raw: object, column: Column, where: str) -> float:
     if isinstance(raw, bool) or not isinstance(raw, int | float):
         raise TableError(f"{where}: column {column.name}: {raw!r} is not a number in {column.unit or 'plain numbers'}")
-    if not (column.least is None or raw >= column.least):
+    if not isfinite(raw):
+        raise TableError(f"{where}: column {column.name}: {raw} is no number")
+    if column.least is not None and raw < column.least:
         raise TableError(f"{where}: column {column.name}: {raw} is under {column.least} {column.unit}".rstrip())
-    if not (column.greatest is None or raw <= column.greatest):
+    if column.greatest is not None and raw > column.greatest:
         raise TableError(f"{where}: column {column.name}: {raw} is over {column.greatest} {column.unit}".rstrip())
     return float(raw) * unit_factor(column.unit)
 

@@ -11,7 +11,8 @@ from functools import cache
 
 from circuitcheck.errors import TableError
 from circuitcheck.tables.cells import Cell
-from circuitcheck.tables.loading import Edition, TableFile, all_table_names, editions_listed, table_file
+from circuitcheck.tables.editions import Edition, editions_listed
+from circuitcheck.tables.loading import TableFile, all_table_names, table_file
 from circuitcheck.tables.table import Row, Table, Value
 from circuitcheck.tables.values import all_value_names, value_by_edition
 

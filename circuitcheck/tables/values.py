@@ -11,7 +11,8 @@ from typing import Any
 
 from circuitcheck.errors import TableError
 from circuitcheck.tables.cells import Column, cell_from, unit_factor
-from circuitcheck.tables.loading import check_editions, editions_listed, parse, source_from, tables_folder
+from circuitcheck.tables.editions import check_editions, editions_listed, parse, tables_folder
+from circuitcheck.tables.loading import source_from
 from circuitcheck.tables.table import Value
 
 VALUE_KEYS = frozenset(
