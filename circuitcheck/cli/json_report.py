@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, FiniteFloat
 
 from circuitcheck import __version__
 from circuitcheck.findings import Outcome, Report, Status, Verdict
 
-Number = Annotated[FiniteFloat | None, Field(default=None)]
+Number = FiniteFloat | None
 
 
 class _Door(BaseModel):

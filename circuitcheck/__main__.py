@@ -1,0 +1,6 @@
+"""``python -m circuitcheck``."""
+
+from circuitcheck.cli.main import entry
+
+if __name__ == "__main__":
+    entry()

@@ -1,0 +1,223 @@
+"""``circuitcheck check``: exit statuses, what goes to which stream, and what people read."""
+
+import io
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from circuitcheck.checking import check
+from circuitcheck.cli import statuses
+from circuitcheck.findings import Finding, Outcome, Verdict
+from circuitcheck.rules.rule import Rule
+from circuitcheck.safety import SHORT
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+def rule_that_says(outcome: Outcome, **fields) -> Rule:
+    finding = Finding(check="trial", subject="hall", outcome=outcome, says="One plain sentence.", **fields)
+    return Rule(name="trial", title="Trial", family="site", uses=(), check=lambda circuit, book: [finding])
+
+
+@pytest.fixture
+def only(monkeypatch):
+    """Replaces every rule by ones that say a given outcome, since statuses do not depend on which rule speaks."""
+
+    def put(*rules: Rule) -> None:
+        monkeypatch.setattr("circuitcheck.checking.check", lambda circuit, book: check(circuit, book, rules))
+
+    return put
+
+
+@pytest.mark.parametrize(
+    ("outcomes", "status", "verdict"),
+    [
+        ([Outcome.PASS], 0, "fits"),
+        ([Outcome.PASS, Outcome.CAUTION], 0, "fits"),
+        ([Outcome.PASS, Outcome.FAIL], 1, "does not fit"),
+        ([Outcome.UNDETERMINED, Outcome.FAIL], 1, "does not fit"),
+        ([Outcome.UNDETERMINED, Outcome.CAUTION], 3, "undetermined"),
+        ([], 0, "fits"),
+    ],
+)
+def test_exit_status_and_verdict(run, only, circuit_file, outcomes, status, verdict) -> None:
+    only(*(rule_that_says(outcome) for outcome in outcomes))
+    ran = run("check", circuit_file())
+    assert ran.status == status
+    assert ran.err == ""
+    as_json = run("check", "--json", circuit_file())
+    assert as_json.status == status
+    assert json.loads(as_json.out)["verdict"] == verdict
+
+
+def test_a_wrong_file_is_told_on_standard_error_only(run, circuit_file) -> None:
+    path = circuit_file(('power = "60 W"', "power = 60"), ('breaker = "15 A"', 'braker = "15 A"'))
+    ran = run("check", path)
+    assert ran.status == 2
+    assert ran.out == ""
+    assert f"{path}:" in ran.err
+    assert "power" in ran.err
+    assert 'did you mean "breaker"?' in ran.err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["check"],
+        ["check", "--jason", "x"],
+        ["chekc", "x.circuit.toml"],
+        ["x.circuit.toml"],
+        ["check", "there-is-no-such-file.circuit.toml"],
+        ["check", "."],
+        ["tables", "ampacityy"],
+        ["--nonsense"],
+        ["check", "--brief", "--working", "x"],
+    ],
+)
+def test_a_wrong_command_line_is_status_2_and_prints_nothing(run, arguments) -> None:
+    ran = run(*arguments)
+    assert ran.status == 2
+    assert ran.out == ""
+    assert ran.err.strip()
+    assert "Traceback" not in ran.err
+
+
+def test_a_mistyped_command_is_named(run) -> None:
+    assert 'did you mean "check"?' in run("chekc", "x.circuit.toml").err
+    assert "circuitcheck check hall.circuit.toml" in run("hall.circuit.toml").err
+
+
+def test_a_fault_of_our_own_is_status_4_in_one_line(run, only, circuit_file) -> None:
+    def broken(circuit, book):
+        raise ZeroDivisionError("a slip of ours")
+
+    only(Rule(name="trial", title="Trial", family="site", uses=(), check=broken))
+    ran = run("check", circuit_file())
+    assert ran.status == 4
+    assert ran.out == ""
+    assert ran.err.count("\n") == 1
+    assert "ZeroDivisionError: a slip of ours" in ran.err
+    assert "--traceback" in ran.err
+    traced = run("check", "--traceback", circuit_file())
+    assert traced.status == 4
+    assert "Traceback (most recent call last)" in traced.err
+
+
+def test_stopped_by_the_keyboard(run, only, circuit_file) -> None:
+    def interrupted(circuit, book):
+        raise KeyboardInterrupt
+
+    only(Rule(name="trial", title="Trial", family="site", uses=(), check=interrupted))
+    ran = run("check", circuit_file())
+    assert ran.status == statuses.INTERRUPTED
+    assert "Traceback" not in ran.err
+
+
+def test_standard_input(run, circuit_file, monkeypatch) -> None:
+    data = circuit_file().read_bytes()
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(data)))
+    report = json.loads(run("check", "--json", "-").out)
+    assert report["file"] == "standard input"
+    assert report["title"] == "Porch light"
+
+
+def test_several_files_worst_status_and_one_document_a_line(run, circuit_file, tmp_path) -> None:
+    fits = circuit_file(name="one.circuit.toml")
+    overfull = circuit_file(('volume = "20 in^3"', 'volume = "3 in^3"'), name="two.circuit.toml")
+    wrong = circuit_file(('"15 A"', '"15 W"'), name="three.circuit.toml")
+    both = run("check", "--json", fits, overfull)
+    assert both.status == 1
+    reports = [json.loads(line) for line in both.out.splitlines()]
+    assert [report["file"] for report in reports] == [str(fits), str(overfull)]
+    with_wrong = run("check", "--json", fits, wrong, overfull)
+    assert with_wrong.status == 2
+    assert len(with_wrong.out.splitlines()) == 2
+    assert "three.circuit.toml" in with_wrong.err
+    shown = run("check", fits, overfull).out
+    table = shown[shown.index("All files, worst first") :]
+    assert table.index("two.circuit.toml") < table.index("one.circuit.toml")
+    assert shown.count(SHORT[0][:40]) == 1
+
+
+def test_worst_status() -> None:
+    assert statuses.worst([0, 3, 1]) == 1
+    assert statuses.worst([1, 2]) == 2
+    assert statuses.worst([2, 4]) == 4
+    assert statuses.worst([0, 3]) == 3
+    assert statuses.worst([]) == 0
+    assert {statuses.status_of(verdict) for verdict in Verdict} == {0, 1, 3}
+
+
+def test_worst_findings_come_first_and_stop_before_all(run, only, circuit_file) -> None:
+    only(
+        rule_that_says(Outcome.CAUTION),
+        rule_that_says(Outcome.FAIL),
+        rule_that_says(Outcome.PASS),
+        rule_that_says(Outcome.UNDETERMINED),
+        rule_that_says(Outcome.FAIL, stop=True),
+    )
+    out = run("check", "--working", circuit_file()).out
+    places = [out.index(word) for word in ("✗ STOP", "✗ FAIL", "? CANNOT TELL", "! CAUTION", "✓ PASS")]
+    assert places == sorted(places)
+
+
+@pytest.mark.parametrize("how", [[], ["--working"], ["--brief"]])
+@pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.circuit.toml")), ids=lambda path: path.name)
+def test_every_page_fits_80_columns_and_ends_with_the_safety_text(run, example, how) -> None:
+    ran = run("check", *how, example)
+    assert ran.status in {0, 1, 3}
+    assert max(len(line) for line in ran.out.splitlines()) <= 80
+    end = " ".join(ran.out[ran.out.index("Before you open anything") :].split())
+    for sentence in SHORT:
+        assert sentence in end
+    assert end.endswith(SHORT[-1])
+
+
+def test_text_from_the_user_cannot_steer_the_terminal(run, circuit_file) -> None:
+    path = circuit_file(('title = "Porch light"', 'title = "Porch \\u001b[2J\\u202e light [red]"'))
+    out = run("check", path).out
+    assert "\x1b" not in out
+    assert "\u202e" not in out
+    assert "Porch \\x1b[2J\\u202e light [red]" in out
+    text = run("check", "--json", path).out
+    assert text.isascii()
+    assert json.loads(text)["title"] == "Porch \x1b[2J\u202e light [red]"
+
+
+def test_another_rulebook(run, circuit_file) -> None:
+    report = json.loads(run("check", "--json", "--rulebook", "nec-2017", circuit_file()).out)
+    assert report["rulebook"] == "nec-2017"
+    wrong = run("check", "--rulebook", "nec-2032", circuit_file())
+    assert wrong.status == 2
+    assert "did you mean" in wrong.err
+
+
+def command(*arguments: str, **options) -> subprocess.Popen[bytes]:
+    return subprocess.Popen([sys.executable, "-m", "circuitcheck", *arguments], **options)
+
+
+def test_a_reader_that_goes_away_is_no_fault() -> None:
+    example = str(EXAMPLES / "hallway.circuit.toml")
+    with command("check", "--working", example, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout
+        assert process.stderr
+        process.stdout.close()
+        err = process.stderr.read()
+        status = process.wait(timeout=30)
+    assert err == b""
+    assert status == 1
+
+
+def test_an_output_that_knows_ascii_only() -> None:
+    import os
+
+    environment = {**os.environ, "PYTHONIOENCODING": "ascii"}
+    example = str(EXAMPLES / "hallway.circuit.toml")
+    with command("check", example, stdout=subprocess.PIPE, env=environment) as process:
+        out = process.communicate(timeout=30)[0]
+    assert process.returncode == 1
+    assert b"X FAIL  box-fill: attic" in out
+    assert out.isascii()
