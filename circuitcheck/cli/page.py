@@ -87,7 +87,7 @@ def source_text(source: Source) -> str:
     where = ", ".join(
         part for part in (" ".join(part for part in (source.document, source.edition) if part), source.place) if part
     )
-    return f"{where} ({source.status})"
+    return f"{where} ({source.status})" if source.document != source.status else f"{where}, in no code"
 
 
 def _passes(report: Report, style: PageStyle) -> Iterator[str]:
