@@ -39,9 +39,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     over = exceeds(measured.high, total.high)
     if over and unknown:
         missing = ", ".join(draw.id for draw in unknown)
-        says = f"{reading} were measured and the known loads make {listed}; the rest may be what nobody knows yet: {missing}."
+        says = f"{reading} were measured and the known loads make {listed}; nobody knows yet what {missing} draws."
     elif over:
-        says = f"{reading} were measured, but the existing loads on the list make only {listed}, so the list is not complete."
+        says = f"{reading} were measured, but the existing loads on the list make only {listed}: something is missing."
     else:
         says = f"{reading} were measured, no more than the {listed} of the existing loads on the list."
     yield Finding(
