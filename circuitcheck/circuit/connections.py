@@ -97,7 +97,7 @@ class Connections:
             return
         section = self._section_of.get(target)
         if section in key.refers:
-            if target == part.get("id"):
+            if section == path[0] and target == part.get("id"):
                 self._faults.add(path, f"{key.name} names the part itself", given=given_text(target))
             return
         given = given_text(target)
@@ -146,11 +146,13 @@ class Connections:
                 isinstance(end, str) and self._section_of.get(end) in refers[name]
                 for end, name in zip(ends, refers, strict=True)
             )
-            if good and ends[0] != ends[1]:
+            if good and ends[0] == ends[1]:
+                says = "both ends of this cable are at the same place"
+                self._faults.add(("cable", index, "to"), says, given=given_text(ends[1]))
+            elif good:
                 name = part.get("id")
                 runs.append(Run(index, str(ends[0]), str(ends[1]), name if isinstance(name, str) else f"#{index + 1}"))
-            else:
-                whole = False
+            whole = whole and good
         return runs, whole
 
     def _judge_trees(self) -> None:
@@ -164,7 +166,9 @@ class Connections:
             return
         for box, index in boxes.items():
             if box not in branch_feed and box not in low_feed and box not in in_loop:
-                self._faults.add(("box", index), f'no cable feeds box "{box}"', allowed="one cable with this box as to")
+                self._faults.add(
+                    ("box", index), f'no cable feeds box "{box}"', allowed="one cable that has this box as its to"
+                )
         for light, index in lights.items():
             if light not in low_feed:
                 says = f'no cable feeds low-voltage light "{light}"'

@@ -57,7 +57,7 @@ class Converter:
         made = self._table(section.keys, values, path)
         whole = len(made) == sum(name in section.keys for name in values)
         if KNOWN_BY_KEY in values:
-            made[KNOWN_BY_KEY] = self._known_by(section, values[KNOWN_BY_KEY], (*path, KNOWN_BY_KEY))
+            made[KNOWN_BY_KEY] = self._known_by(section, values, (*path, KNOWN_BY_KEY))
         if section.name == "cable":
             self._split_designation(made, values, path)
         missing = any(key.required and key.attribute not in made for key in section.keys.values())
@@ -204,7 +204,8 @@ class Converter:
             return _NOTHING
         return value
 
-    def _known_by(self, section: Section, value: Any, path: Path) -> dict[str, str]:
+    def _known_by(self, section: Section, values: Mapping[str, Any], path: Path) -> dict[str, str]:
+        value = values[KNOWN_BY_KEY]
         if not isinstance(value, dict):
             return {}
         known = [key.name for key in section.keys.values() if key.form is not Form.PHYSICAL and key.name != "id"]
@@ -216,7 +217,7 @@ class Converter:
                 key = section.keys.get(name)
                 if key is not None and key.kind is not None:
                     says = "this value carries its own word: write it before the number"
-                    near = f'{name} = "{word if word != "guess" else "about"} {key.kind.example}"'
+                    near = f"{word if word != 'guess' else 'about'} {values.get(name, key.kind.example)}"
                     self._faults.add(place, says, given=name, near=near)
                 else:
                     self._faults.add(

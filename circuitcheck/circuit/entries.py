@@ -71,11 +71,9 @@ def _section_schema(section: Section) -> CoreSchema:
 
 @cache
 def _validator() -> SchemaValidator:
-    fields = {
-        name: core_schema.typed_dict_field(_section_schema(section), required=section.required)
-        for name, section in SECTIONS.items()
-    }
-    fields["format"] = core_schema.typed_dict_field(core_schema.int_schema())
+    fields = {"format": core_schema.typed_dict_field(core_schema.int_schema())}
+    for name, section in SECTIONS.items():
+        fields[name] = core_schema.typed_dict_field(_section_schema(section), required=section.required)
     return SchemaValidator(core_schema.typed_dict_schema(fields, config=_EXTRA_FORBIDDEN), _EXTRA_FORBIDDEN)
 
 
@@ -107,7 +105,7 @@ def _note(detail: ErrorDetails, faults: Faults) -> None:
     path, kind, value = detail["loc"], detail["type"], detail["input"]
     section, key, keys = _declared(path)
     if kind == "extra_forbidden":
-        _note_unknown(path, keys, faults)
+        _note_unknown(path, keys, value, faults)
     elif kind == "missing":
         if section is None or len(path) == 1:
             name = f"[{path[0]}]" if section else str(path[0])
@@ -124,16 +122,23 @@ def _note(detail: ErrorDetails, faults: Faults) -> None:
         _note_wrong_type(path, kind, key, value, faults)
 
 
-def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], faults: Faults) -> None:
+def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], value: Any, faults: Faults) -> None:
     name = str(path[-1])
-    if len(path) == 1:
-        known = [*SECTIONS, "format"]
+    if len(path) == 1 and isinstance(value, dict | list):
+        known = list(SECTIONS)
         faults.add(
             path, "there is no such section", given=name, allowed=", ".join(known), near=faults.nearest(name, known)
         )
         return
     known = [*keys, KNOWN_BY_KEY] if len(path) <= 3 else list(keys)
-    faults.add(path, "there is no such key here", given=name, near=faults.nearest(name, known))
+    if not keys:
+        known = ["format", *(key for section in SECTIONS.values() if not section.many for key in section.keys)]
+    near = faults.nearest(name, known)
+    owners = [section.name for section in SECTIONS.values() if name in section.keys]
+    says = "there is no such key here" if keys else "this key stands above every section"
+    if near is None and owners:
+        says += f"; it belongs to {' or '.join(owners)}"
+    faults.add(path, says, given=name, near=near)
 
 
 def _note_wrong_brackets(path: tuple[int | str, ...], section: Section | None, value: Any, faults: Faults) -> None:

@@ -78,7 +78,7 @@ def _inside(value: Any, step: str | int) -> Any:
 def _line(locator: Locator, path: Path) -> int | None:
     """The line of the path, or of the table it is missing from; None for what the whole file lacks."""
     while path:
-        line = locator.line_of(path)
+        line = locator.line_of(path) or locator.line_of((*path, 0))
         if line is not None:
             return line
         path = path[:-1]

@@ -30,6 +30,7 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("Expected ']", "the section's closing bracket is missing"),
     ("Unescaped '\\' in a string", "a backslash in a text is written twice, or the text stands in single quotes"),
     ("Found invalid character", "a control character stands in a text"),
+    ("Invalid statement", "this is neither a key nor a section in brackets"),
     ("Duplicate inline table key", "this key stands twice in its table"),
     ("Invalid date or datetime", "there is no such date"),
 )

@@ -66,6 +66,7 @@ _COMPOUND = re.compile(rf"({_NUMBER})\ ?({_UNIT}?)\ ?-?\ ?({_NUMBER})\ ?({_UNIT}
 _DASHED = re.compile(rf"{_AMOUNT}\ ?-\ ?{_AMOUNT}")
 _LEADING = re.compile(r"(-?[\d./]+)\s*(.*)", re.DOTALL)
 _WORD = re.compile(r"(about|approximately|approx\.?|measured|label)\s+(.*)|(~)\s*(.*)", re.DOTALL | re.IGNORECASE)
+_OPEN_RANGE = re.compile(r"\d.*(?:\bto|-)$|^to\b.*\d", re.IGNORECASE)
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 
 _SPELLED = str.maketrans(
@@ -117,7 +118,8 @@ def _refuse_known_slips(text: str) -> None:
     if comma:
         whole, rest = comma.groups()
         guess = f"{whole}{rest}" if len(rest) == 3 else f"{whole}.{rest}"
-        raise QuantityError(f"a comma inside a number can be read in two ways: {guess}?", nearest=guess)
+        says = f"the comma in {comma[0]} can mean two things: {guess}?"
+        raise QuantityError(says, nearest=text.replace(comma[0], guess))
     if re.search(r"\d_|_\d", text):
         raise QuantityError("an underscore inside a number is not read: write the digits only")
     if re.search(r"\d[eE][-+]?\d", text):
@@ -145,7 +147,8 @@ def _unit(word: str | None) -> str | None:
         return None
     unit = spelled_unit(word)
     if unit is None:
-        raise QuantityError(f'"{word}" is no unit known here', nearest=nearest(word, SPELLINGS))
+        near = nearest(word, SPELLINGS)
+        raise QuantityError(f'"{word}" is no unit known here', nearest=SPELLINGS[near] if near else None)
     return unit
 
 
@@ -175,6 +178,8 @@ def _one(text: str) -> Amount | None:
 
 
 def _ends(text: str) -> tuple[Amount, Amount | None]:
+    if _OPEN_RANGE.search(text):
+        raise QuantityError("the range has one end only")
     sides = _TO.split(text)
     if len(sides) == 2:
         low, high = _one(sides[0]), _one(sides[1])

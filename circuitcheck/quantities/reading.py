@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from circuitcheck.errors import nearest
 from circuitcheck.quantities.grammar import Amount, QuantityError, Written, read_written
 from circuitcheck.quantities.interval import How, Interval
 from circuitcheck.quantities.kinds import KINDS, Kind
@@ -109,9 +108,9 @@ def _read(text: str, kind: Kind) -> Interval:
 
 
 def _fitting(guess: str | None, kind: Kind) -> str | None:
-    if guess is None or guess[0].isdigit():
+    if guess is None or " " in guess or guess[0].isdigit():
         return guess
-    return guess if nearest(guess, kind.units) else None
+    return guess if guess in kind.units else None
 
 
 def read_interval(text: str, kind: Kind) -> Interval:
