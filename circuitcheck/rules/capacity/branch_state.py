@@ -24,7 +24,8 @@ class Stretch:
     ``needs``, ``loose``, ``assumed`` and ``assumed_keys`` are gathered from the panel down to this node. At the worst
     end this stretch loses ``own_loss_v`` at ``current_a``. ``low_loss_v`` and ``high_loss_v`` are the two ends of what
     is lost from the panel to this node, None where no voltages satisfy the loads. ``dearest`` is the stretch on the way
-    here that loses most, ``depth`` the number of stretches.
+    here that loses most, ``depth`` the number of stretches. ``lean_a`` is the current as seen from the voltage at this
+    node: its real part in step with it, its imaginary part negative where it lags.
     """
 
     node: int
@@ -42,6 +43,7 @@ class Stretch:
     high_loss_v: float | None = None
     dearest: int = -1
     depth: int = 0
+    lean_a: complex = 0j
 
 
 @dataclass(slots=True)
@@ -198,6 +200,8 @@ class BranchState:
             if worst is not None:
                 stretch.high_loss_v = low_v - abs(worst.voltage_v[index])
                 stretch.own_loss_v = stretch.high_loss_v - ((above.high_loss_v or 0.0) if above is not None else 0.0)
+                voltage = worst.voltage_v[index]
                 stretch.current_a = abs(worst.current_a[index])
+                stretch.lean_a = worst.current_a[index] * voltage.conjugate() / abs(voltage)
             dearer = above is None or stretch.own_loss_v > self.stretches[above.dearest].own_loss_v
             stretch.dearest = node if above is None or dearer else above.dearest

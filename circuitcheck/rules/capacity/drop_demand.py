@@ -74,7 +74,12 @@ def load_demand(load: Load, supply: Supply, book: Rulebook) -> DropDemand:
         return DropDemand(subject=load.id, needs=(key + "power",))
     if not given.exact:
         loose.insert(0, key + name)
-    if name == "power":
+    if load.power_w is not None and load.apparent_va is not None and load.power_factor is None:
+        apparent, unknown_factor, sources = load.apparent_va, "", ()
+        loose = [key + one for one, known in (("power", given), ("apparent", apparent)) if not known.exact]
+        low = complex(given.low, math.sqrt(max(0.0, apparent.low**2 - given.high**2)))
+        high = complex(given.high, math.sqrt(max(0.0, apparent.high**2 - given.low**2)))
+    elif name == "power":
         low = complex(given.low, _vars(given.low, factor.high))
         high = complex(given.high, _vars(given.high, factor.low))
     else:

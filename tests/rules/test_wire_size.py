@@ -1,0 +1,187 @@
+"""The thinnest conductor that does: the rule by the breaker, by what it may carry where it lies, and by the drop."""
+
+import pytest
+from build import FOOT, box, cable, circuit, control, findings, load, only, supply
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.capacity.voltage_drop import RULE as VOLTAGE_DROP
+from circuitcheck.rules.capacity.wire_size import RULE
+
+EDITIONS = ("nec-2017", "nec-2020", "nec-2023")
+
+
+def one_run(size, *, breaker=15, watts=100, feet=20, load_more=(), **more):
+    return circuit(
+        supply(breaker_a=breaker),
+        box("end"),
+        cable("run", "panel", "end", size=size, length_m=feet * FOOT, **more),
+        load("lamp", "end", power_w=watts, **dict(load_more)),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("breaker", "smallest"), [(15, "14 AWG"), (20, "12 AWG"), (30, "10 AWG")])
+def test_the_breaker_sets_the_least_copper_conductor(edition, breaker, smallest):
+    """NFPA 70, Table 210.24: 15 A 14 AWG, 20 A 12 AWG, 30 A 10 AWG."""
+    found = only(RULE, one_run("10 AWG", breaker=breaker), "run", edition)
+    assert (found.outcome, found.smallest, found.decided_by) == (Outcome.PASS, smallest, "breaker-vs-wire")
+    assert (found.chosen, found.value, found.limit) == ("10 AWG", None, None)
+    assert any(source.edition == edition.removeprefix("nec-") for source in found.sources)
+
+
+@pytest.mark.parametrize(("breaker", "smallest"), [(15, "12 AWG"), (20, "10 AWG")])
+@pytest.mark.parametrize("material", ["aluminum", "copper-clad aluminum"])
+def test_aluminum_is_one_size_thicker(material, breaker, smallest):
+    """NFPA 70, 240.4(D): aluminum and copper-clad aluminum 15 A on 12 AWG, 25 A on 10 AWG; nothing on 14 AWG."""
+    found = only(RULE, one_run("8 AWG", breaker=breaker, material=material), "run")
+    assert (found.outcome, found.smallest) == (Outcome.PASS, smallest)
+    thin = only(RULE, one_run("14 AWG", breaker=breaker, material=material), "run")
+    assert thin.outcome is Outcome.FAIL
+
+
+def test_too_thin_for_the_breaker_fails():
+    found = only(RULE, one_run("14 AWG", breaker=20), "run")
+    assert (found.outcome, found.smallest, found.decided_by) == (Outcome.FAIL, "12 AWG", "breaker-vs-wire")
+    assert "needs at least 12 AWG, not 14 AWG" in found.says
+    assert found.to_do
+
+
+def test_heat_and_bundling_decide():
+    """14 AWG: 25 A (90 degC column of Table 310.16) x 0.50 for 10 to 20 conductors x 0.71 at 56 to 60 degC = 8.9 A.
+
+    12 AWG: 30 x 0.355 = 10.65 A. 10 A of lighting need 12 AWG, which may have a 15 A breaker, the next standard rating.
+    """
+    hot = {"ambient_c": 60, "bundled_with": 5}
+    found = only(RULE, one_run("14 AWG", watts=1200, feet=5, **hot), "run")
+    assert (found.outcome, found.smallest, found.decided_by) == (Outcome.FAIL, "12 AWG", "ampacity")
+    assert any("may carry 10.6 A for 10 A" in line for line in found.working)
+
+
+def test_no_size_does_where_the_insulation_does_not_stand_the_air():
+    """60 degC insulation in air of 60 degC: the correction table allows nothing, whatever the size."""
+    found = only(RULE, one_run("14 AWG", type="NM", ambient_c=60), "run")
+    assert (found.outcome, found.smallest) == (Outcome.FAIL, None)
+    assert len(found.working) < 10
+
+
+@pytest.mark.parametrize(
+    ("feet", "amperes", "smallest", "more"),
+    [
+        # Textbook question on 210.19 (smartsolve.ai, question 35): a 10 A heater at 140 ft and 20 degC loses 7.07 V on
+        # 14 AWG, 4.45 V on 12 AWG and 2.80 V on 10 AWG. Three percent of 120 V are 3.6 V.
+        (140, 10, "10 AWG", {"conductor_temperature_c": 20}),
+        # tradelicenseprep.com, lesson on voltage drop: 20 A over 100 ft lose 6.6 % on 12 AWG and 2.6 % on 8 AWG; by its
+        # formula 2 x 12.9 x 20 x 100 / 10,380 = 5.0 V or 4.1 % on 10 AWG.
+        (100, 20, "8 AWG", {"stranding": "stranded"}),
+    ],
+)
+def test_the_voltage_drop_is_advice(feet, amperes, smallest, more):
+    breaker = 20 if amperes > 15 else 15
+    size = "12 AWG"
+    built = one_run(size, breaker=breaker, watts=amperes * 117, feet=feet, **more)
+    found = only(RULE, built, "run")
+    assert (found.outcome, found.smallest, found.decided_by) == (Outcome.CAUTION, smallest, "voltage-drop")
+    assert smallest in found.says
+    assert only(RULE, one_run(smallest, breaker=breaker, watts=amperes * 117, feet=feet, **more), "run").outcome is (
+        Outcome.PASS
+    )
+
+
+def test_a_loss_elsewhere_is_not_blamed_on_this_cable():
+    built = circuit(
+        box("a"), box("b"),
+        cable("old", "panel", "a", origin="existing", length_m=60), cable("new", "a", "b", length_m=1),
+        load("lamp", "b", power_w=1200),
+    )  # fmt: skip
+    (found,) = findings(RULE, built)
+    assert (found.subject, found.outcome, found.smallest) == ("new", Outcome.PASS, "14 AWG")
+    assert any("no thickness" in line for line in found.working)
+
+
+def test_loads_that_may_be_on_for_hours_are_advice_until_somebody_says():
+    """15 A breaker, 1,600 W: 13.3 A, or 16.7 A if on for hours (1.25 x), more than the 15 A of 14 AWG at 60 degC."""
+    unsaid = only(RULE, one_run("14 AWG", watts=1600, feet=5, load_more={"continuous": None}), "run")
+    assert (unsaid.outcome, unsaid.smallest, unsaid.decided_by) == (Outcome.CAUTION, "12 AWG", "ampacity")
+    said = only(RULE, one_run("14 AWG", watts=1600, feet=5, load_more={"continuous": True}), "run")
+    assert said.outcome is Outcome.FAIL
+
+
+def test_an_unknown_size_is_answered_with_the_size_that_would_do():
+    found = only(RULE, one_run(None, breaker=20), "run")
+    assert (found.outcome, found.chosen, found.smallest) == (Outcome.UNDETERMINED, None, "12 AWG")
+    assert found.needs == ("cable.run.size",)
+    far = only(RULE, one_run(None, feet=140, watts=1170, conductor_temperature_c=20), "run")
+    assert far.smallest == "10 AWG"
+
+
+def test_an_unknown_material_decides():
+    found = only(RULE, one_run("14 AWG", material=None), "run")
+    assert (found.outcome, found.smallest) == (Outcome.UNDETERMINED, "12 AWG")
+    assert "cable.run.material" in found.needs
+
+
+def test_an_unknown_load_counts_as_all_that_the_breaker_allows():
+    """Six cables together: 25 A x 0.50 = 12.5 A for 14 AWG, less than the 15 A that the breaker lets through."""
+    built = circuit(box("end"), cable("run", "panel", "end", bundled_with=5), load("lamp", "end"))
+    found = only(RULE, built, "run")
+    assert (found.outcome, found.smallest, found.needs) == (Outcome.UNDETERMINED, "12 AWG", ("load.lamp.power",))
+    plain = circuit(box("end"), cable("run", "panel", "end"), load("lamp", "end"))
+    assert only(RULE, plain, "run").outcome is Outcome.PASS
+
+
+def test_an_unknown_origin_counts_as_added_and_existing_cables_are_left_alone():
+    built = circuit(
+        box("a"), box("b"),
+        cable("old", "panel", "a", origin="existing"), cable("other", "a", "b", origin=None),
+        load("lamp", "b", power_w=60),
+    )  # fmt: skip
+    (found,) = findings(RULE, built)
+    assert found.subject == "other"
+    assert "cable.other.origin" in found.assumed_keys
+    old = circuit(box("a"), cable("old", "panel", "a", origin="existing"), load("lamp", "a", power_w=60))
+    assert findings(RULE, old) == []
+
+
+def test_a_metric_cable_goes_by_the_gauge_that_stands_in_for_it():
+    """2.5 mm^2 stands for 14 AWG: enough on 15 A and not on 20 A."""
+    assert only(RULE, one_run("2.5 mm^2"), "run").outcome is Outcome.PASS
+    assert only(RULE, one_run("2.5 mm^2", breaker=20), "run").outcome is Outcome.FAIL
+
+
+def test_the_loop_of_a_switch_may_need_a_thicker_conductor_for_the_drop():
+    built = circuit(
+        box("a"), box("s"), cable("feed", "panel", "a", length_m=5, origin="existing"),
+        cable("loop", "a", "s", length_m=60, carries="switch loop"), control("c", "s"),
+        load("lamp", "a", power_w=500, switched_by="c"),
+    )  # fmt: skip
+    (found,) = findings(RULE, built)
+    assert (found.outcome, found.decided_by) == (Outcome.CAUTION, "voltage-drop")
+    thicker = circuit(
+        *built.boxes, *built.controls, *built.loads, built.cables[0],
+        cable("loop", "a", "s", length_m=60, carries="switch loop", size=found.smallest),
+    )  # fmt: skip
+    assert only(RULE, thicker, "loop").outcome is Outcome.PASS
+    assert only(VOLTAGE_DROP, thicker, "lamp").outcome is Outcome.PASS
+
+
+@settings(max_examples=40, deadline=None)
+@given(feet=st.floats(5, 300), watts=st.floats(10, 1700), where=st.sampled_from(["inside", "attic"]))
+def test_the_advised_size_really_brings_the_drop_within_the_recommendation(feet, watts, where):
+    """The other rule solves the circuit anew with the size that this one named from the planned circuit."""
+    built = one_run("14 AWG", watts=watts, feet=feet, place=where)
+    if only(VOLTAGE_DROP, built, "lamp").value is None:
+        return
+    found = only(RULE, built, "run")
+    anew = only(VOLTAGE_DROP, one_run(found.smallest, watts=watts, feet=feet, place=where), "lamp")
+    assert anew.outcome is Outcome.PASS
+
+
+@settings(max_examples=40, deadline=None)
+@given(feet=st.floats(5, 300), more=st.floats(0, 200), watts=st.floats(10, 1700), ambient=st.floats(10, 60))
+def test_longer_never_asks_for_a_thinner_conductor(feet, more, watts, ambient):
+    sizes = ["14 AWG", "12 AWG", "10 AWG", "8 AWG", "6 AWG", "4 AWG", "3 AWG", "2 AWG", "1 AWG", "1/0 AWG"]
+    short = only(RULE, one_run("1/0 AWG", feet=feet, watts=watts, ambient_c=ambient), "run")
+    long = only(RULE, one_run("1/0 AWG", feet=feet + more, watts=watts, ambient_c=ambient), "run")
+    assert sizes.index(long.smallest) >= sizes.index(short.smallest)
