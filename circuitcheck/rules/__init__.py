@@ -10,6 +10,8 @@ from circuitcheck.rules.capacity import (
     fixed_equipment_share,
     load_share,
     measured_current,
+    voltage_drop,
+    wire_size,
 )
 from circuitcheck.rules.rule import Rule
 from circuitcheck.rules.site import extend_circuit
@@ -21,6 +23,8 @@ ALL_RULES: tuple[Rule, ...] = (
     measured_current.RULE,
     breaker_vs_wire.RULE,
     ampacity.RULE,
+    voltage_drop.RULE,
     box_fill.RULE,
+    wire_size.RULE,
     extend_circuit.RULE,
 )
