@@ -17,7 +17,10 @@ from circuitcheck.physics.low_voltage_network import Network, Ring
 #: Pieces of a strip that keeps its power, between these two.
 FEWEST_PIECES, MOST_PIECES = 8, 96
 
-#: Pieces where lamps may go out along the strip, or where the lowest point lies somewhere inside it.
+#: Pieces where lamps may go out along the strip (exact while they do not).
+LAMPS_OUT_PIECES = 8
+
+#: Pieces where the lowest point lies somewhere inside the strip.
 INNER_PIECES = 32
 
 
@@ -115,10 +118,10 @@ def add_lamp(network: Network, parent: int, lead_ohm: float, lamp: Lamp) -> Plac
 
 
 def _pieces(strip: Strip, fed_from_both: bool) -> int:
-    if fed_from_both or strip.law is Law.RESISTOR:
+    if fed_from_both:
         return INNER_PIECES
     if strip.law is not Law.POWER:
-        return 1
+        return LAMPS_OUT_PIECES if strip.law is Law.RESISTOR else 1
     lost_share = strip.power_w * strip.resistance_ohm_per_m * strip.length_m / strip.rated_v**2
     return min(MOST_PIECES, max(FEWEST_PIECES, math.ceil(144.0 * lost_share)))
 

@@ -1,0 +1,217 @@
+"""Low-voltage cable: whether each cable behind a driver may carry its current in the air that it runs through.
+
+What it asks: the current in the cable against what its conductors may carry at their insulation temperature, in that
+air and with the cables beside them; and whether they could carry everything that the driver can give.
+
+Why: at 12 V the current is ten times that of the same light at 120 V. Thin cable with insulation for 60 degC has little
+or nothing left in a hot attic.
+
+What to do: a thicker conductor, cable with insulation for a higher temperature, or a cooler way for the cable.
+
+Cannot see: the thin copper of the strip itself, and connectors. For sizes under 14 AWG the figures for fixture wires
+stand in, since the book has none for class 2 cable that feeds lights.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from circuitcheck.circuit.model import Cable, Circuit, Driver
+from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
+from circuitcheck.rules.branch_loads import span
+from circuitcheck.rules.capacity.conductor_ampacity import equivalent_size
+from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
+from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, Run, driver_trees
+from circuitcheck.rules.low_voltage.run_state import RunState
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.text import shown_number
+
+
+@dataclass(frozen=True, slots=True)
+class Carries:
+    """What a cable may carry at worst and at best [A], and how that came about."""
+
+    worst_a: float
+    best_a: float
+    working: tuple[str, ...]
+    sources: tuple[Source, ...]
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """One finding for each cable behind a driver."""
+    for tree in driver_trees(circuit, book):
+        for run in tree.runs:
+            best, worst = run.state(worst=False), run.state(worst=True)
+            for cable in run.cables:
+                yield _finding(cable, run, best, worst, circuit, book)
+
+
+def _finding(
+    cable: Cable, run: Run, best: RunState | None, worst: RunState | None, circuit: Circuit, book: Rulebook
+) -> Finding:
+    around = surroundings_of(cable, circuit, book)
+    carries = _carries(cable, around, book)
+    most = _driver_current(run.driver)
+    size_key, power_key = f"cable.{cable.id}.size", f"driver.{run.driver.id}.output_power"
+    high = worst.cable_a.get(cable.id) if worst is not None else None
+    low = best.cable_a.get(cable.id) if best is not None else None
+    if high is None:
+        # Not solved: the cable carries no more than all that the driver can give.
+        high, low = most, 0.0
+    if carries is None or high is None:
+        needs = (size_key,) if carries is None else tuple(dict.fromkeys((*run.needs, power_key)))
+        return Finding(
+            check=RULE.name,
+            subject=cable.id,
+            outcome=Outcome.UNDETERMINED,
+            says=f"Cannot tell whether {cable.id} may carry its current: not everything about it is known.",
+            unit="A",
+            sources=around.sources,
+            needs=needs,
+            keys=needs[:1],
+        )
+    low = high if low is None else low
+    outcome, says, needs, to_do = _judged(cable, run, (low, high), carries, most, around)
+    return Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=outcome,
+        says=says,
+        value=high,
+        limit=carries.worst_a,
+        unit="A",
+        low=low,
+        high=high,
+        working=(
+            f"current in {cable.id}: {span(low, high, 'A')}",
+            *carries.working,
+            *((f"{run.driver.id} can give {shown_number(most)} A",) if most is not None else ()),
+        ),
+        sources=merge_sources(
+            carries.sources,
+            around.sources,
+            (book.value("secondary-conductor-protection").source,) if run.driver.class_2 is False else (),
+        ),
+        needs=needs,
+        assumed=around.assumed,
+        assumed_keys=around.assumed_keys,
+        keys=(size_key, f"cable.{cable.id}.ambient"),
+        to_do=to_do,
+    )
+
+
+def _judged(
+    cable: Cable,
+    run: Run,
+    current_a: tuple[float, float],
+    carries: Carries,
+    most: float | None,
+    around: Surroundings,
+) -> tuple[Outcome, str, tuple[str, ...], tuple[str, ...]]:
+    """Outcome, sentence, keys that are needed and what to do."""
+    low, high = current_a
+    allowed = span(carries.worst_a, carries.best_a, "A")
+    thicker = ("Take a thicker conductor, cable that stands more heat, or a cooler way for it.",)
+    if exceeds(high, carries.worst_a):
+        certain = exceeds(low, carries.best_a)
+        says = f"{cable.id} would carry {span(low, high, 'A')}, and it may carry {allowed} in that air."
+        if certain:
+            return Outcome.FAIL, says, (), thicker
+        return Outcome.UNDETERMINED, says, tuple(dict.fromkeys((*around.open_keys, *run.loose, *run.needs))), thicker
+    says = f"{cable.id} carries {span(low, high, 'A')} of the {allowed} that it may carry in that air."
+    if most is None or not exceeds(most, carries.worst_a):
+        return Outcome.PASS, says, (), ()
+    full = f"{run.driver.id} can give {shown_number(most)} A, more than the {allowed} that {cable.id} may carry"
+    if run.driver.class_2 is False:
+        return Outcome.FAIL, f"{full}, and no class 2 limit protects it.", (), thicker
+    if run.driver.class_2 is None:
+        return (
+            Outcome.UNDETERMINED,
+            f"{full}; only a class 2 source may feed it.",
+            (f"driver.{run.driver.id}.class_2",),
+            thicker,
+        )
+    return Outcome.CAUTION, f"{says.rstrip('.')}, but {full}.", (), thicker
+
+
+def _driver_current(driver: Driver) -> float | None:
+    """All that the driver is rated to give [A]."""
+    rating, volts = driver.output_power_w, driver.output_voltage_v
+    return None if rating is None or volts is None or volts.low <= 0.0 else rating.high / volts.low
+
+
+def _carries(cable: Cable, around: Surroundings, book: Rulebook) -> Carries | None:
+    """What the cable may carry; None where its size is not known or no table has it."""
+    if cable.size is None:
+        return None
+    size, stand_in = equivalent_size(book, cable.size)
+    row = book.table("fixture-wire-ampacity").find(size)
+    heavy = book.table("branch-circuit-conductors").rows[0].text("copper")
+    if row is None or heavy is None or _is_at_least(book, size, heavy):
+        both = ampacity_range(book, cable.size, cable.material, around)
+        if both is None:
+            return None
+        return Carries(
+            both[0].amperes, both[1].amperes, both[0].working(), merge_sources(both[0].sources, both[1].sources)
+        )
+    base = row.number("ampacity") or 0.0
+    factors = [_factor(book, around.insulation_c[end], around.ambient_c[end]) for end in (0, 1)]
+    groups = [book.table("conductor-count-adjustment").band(around.count[end]) for end in (0, 1)]
+    shares = [(group.number("factor") if group is not None else None) or 0.0 for group in groups]
+    ends = [base * (factor or 0.0) * share for (factor, _), share in zip(factors, shares, strict=True)]
+    worst_factor = factors[0][0]
+    heat = (
+        f"air at {shown_number(around.ambient_c[0])} degC: not allowed for its insulation, so 0 A"
+        if worst_factor is None
+        else f"x {worst_factor:.2f} for air at {shown_number(around.ambient_c[0])} degC"
+    )
+    return Carries(
+        ends[0],
+        ends[1],
+        (
+            f"{size} as fixture wire: {shown_number(base)} A",
+            heat,
+            f"x {shares[0]:.2f} for {around.count[0]} current-carrying conductors together",
+            f"= {shown_number(ends[0])} A",
+        ),
+        merge_sources((row.source,), stand_in, *(sources for _, sources in factors)),
+    )
+
+
+def _is_at_least(book: Rulebook, size: str, other: str) -> bool:
+    """Whether one size of the conductor table is no thinner than another."""
+    table = book.table("conductors")
+    one, two = table.find(size), table.find(other)
+    return one is not None and two is not None and (one.number("area") or 0.0) >= (two.number("area") or 0.0)
+
+
+def _factor(book: Rulebook, insulation_c: float, ambient_c: float) -> tuple[float | None, tuple[Source, ...]]:
+    """Correction for the air, from the column that the insulation does not fall short of; None: not allowed."""
+    table = book.table("ambient-correction")
+    row = table.band(ambient_c)
+    columns = sorted(int(name.removeprefix("factor_")) for name in table.units if name.startswith("factor_"))
+    fitting = [column for column in columns if not exceeds(column, insulation_c)]
+    if row is None or not fitting:
+        return None, ()
+    return row.number(f"factor_{fitting[-1]}"), (row.source,)
+
+
+RULE = Rule(
+    name="low-voltage-cable",
+    title="Current in a low-voltage cable",
+    family="low voltage",
+    uses=tuple(
+        dict.fromkeys(
+            (
+                *DRIVER_TREE_USES,
+                *SURROUNDINGS_USES,
+                "fixture-wire-ampacity",
+                "branch-circuit-conductors",
+                "value:secondary-conductor-protection",
+            )
+        )
+    ),
+    check=check,
+)
