@@ -161,8 +161,8 @@ class Converter:
             return _NOTHING
         if sizes and size not in sizes:
             says = f"the tables have no conductor of {size}"
-            near = self._faults.nearest(size, sizes)
-            self._faults.add(path, says, given=given_text(value), allowed=", ".join(sizes), near=near)
+            # No nearest size: one taken for another by its spelling would be a wrong wire.
+            self._faults.add(path, says, given=given_text(value), allowed=", ".join(sizes))
             return _NOTHING
         return size
 

@@ -55,18 +55,18 @@ _WORDS = {
     "label": How.LABEL,
 }
 
-_NUMBER = r"\d+[- ]\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+"
+_NUMBER = r"[0-9]+[- ][0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?|\.[0-9]+"
 _UNIT = (
-    r"""%|''|'|"|[A-Za-z°Ω]+\.?(?:[ -][A-Za-z]+\.?){0,2}(?:\^?[23](?![\d./]))?"""
+    r"""%|''|'|"|[A-Za-z°Ω]+\.?(?:[ -][A-Za-z]+\.?){0,2}(?:\^?[23](?![0-9./]))?"""
     r"""(?:\ ?/\ ?(?:1000\ ?)?[A-Za-z]+)?"""
 )
 _AMOUNT = rf"(-?)({_NUMBER})\ ?({_UNIT})?"
 _ONE = re.compile(_AMOUNT)
 _COMPOUND = re.compile(rf"({_NUMBER})\ ?({_UNIT}?)\ ?-?\ ?({_NUMBER})\ ?({_UNIT})")
 _DASHED = re.compile(rf"{_AMOUNT}\ ?-\ ?{_AMOUNT}")
-_LEADING = re.compile(r"(-?[\d./]+)\s*(.*)", re.DOTALL)
+_LEADING = re.compile(r"(-?[0-9./]+)\s*(.*)", re.DOTALL)
 _WORD = re.compile(r"(about|approximately|approx\.?|measured|label)\s+(.*)|(~)\s*(.*)", re.DOTALL | re.IGNORECASE)
-_OPEN_RANGE = re.compile(r"\d.*(?:\bto|-)$|^to\b.*\d", re.IGNORECASE)
+_OPEN_RANGE = re.compile(r"[0-9].*(?:\bto|-)$|^to\b.*[0-9]", re.IGNORECASE)
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 
 _SPELLED = str.maketrans(
@@ -104,7 +104,7 @@ def spelled_plainly(text: str) -> str:
     if not text.isascii():
         for sign, fraction in _VULGAR.items():
             if sign in text:
-                text = re.sub(rf"(\d) ?{sign}", rf"\1-{fraction}", text).replace(sign, fraction)
+                text = re.sub(rf"([0-9]) ?{sign}", rf"\1-{fraction}", text).replace(sign, fraction)
         text = text.translate(_SPELLED)
     return " ".join(text.split())
 
@@ -114,15 +114,15 @@ def _refuse_known_slips(text: str) -> None:
         raise QuantityError("nothing is written here")
     if len(text) > _LONGEST_TEXT:
         raise QuantityError("this is too long to be a number with a unit")
-    comma = re.search(r"(\d+),(\d+)", text)
+    comma = re.search(r"([0-9]+),([0-9]+)", text)
     if comma:
         whole, rest = comma.groups()
         guess = f"{whole}{rest}" if len(rest) == 3 else f"{whole}.{rest}"
         says = f"the comma in {comma[0]} can mean two things: {guess}?"
         raise QuantityError(says, nearest=text.replace(comma[0], guess))
-    if re.search(r"\d_|_\d", text):
+    if re.search(r"[0-9]_|_[0-9]", text):
         raise QuantityError("an underscore inside a number is not read: write the digits only")
-    if re.search(r"\d[eE][-+]?\d", text):
+    if re.search(r"[0-9][eE][-+]?[0-9]", text):
         raise QuantityError("powers of ten are not read: write the number out")
     if re.match(r"[-+]?(nan|inf|infinity)\b", text, re.IGNORECASE):
         raise QuantityError("this is not a number that can be measured")

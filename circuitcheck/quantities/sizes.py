@@ -9,13 +9,13 @@ from circuitcheck.quantities.grammar import QuantityError, spelled_plainly
 
 _ALLOWED = 'a conductor size such as "14 AWG", "1/0 AWG", "250 kcmil" or "2.5 mm^2"'
 _AUGHT = re.compile(r"([1-4])/0|(0{1,4})")
-_GAUGE = re.compile(r"(?:#|no\.? ?)?(\d{1,2}|[1-4]/0|0{1,4}) ?(?:awg|gauge|ga\.?)", re.IGNORECASE)
-_NUMBERED = re.compile(r"(?:#|no\.? ?)(\d{1,2}|[1-4]/0|0{1,4})", re.IGNORECASE)
-_LEADING_AWG = re.compile(r"awg ?#?(\d{1,2}|[1-4]/0|0{1,4})", re.IGNORECASE)
-_THOUSAND_MILS = re.compile(r"(\d{3,4}) ?(?:kcmil|mcm)", re.IGNORECASE)
-_METRIC = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?) ?(?:mm\^?2|sq\.? ?mm|square mm)", re.IGNORECASE)
+_GAUGE = re.compile(r"(?:#|no\.? ?)?([0-9]{1,2}|[1-4]/0|0{1,4}) ?(?:awg|gauge|ga\.?)", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?:#|no\.? ?)([0-9]{1,2}|[1-4]/0|0{1,4})", re.IGNORECASE)
+_LEADING_AWG = re.compile(r"awg ?#?([0-9]{1,2}|[1-4]/0|0{1,4})", re.IGNORECASE)
+_THOUSAND_MILS = re.compile(r"([0-9]{3,4}) ?(?:kcmil|mcm)", re.IGNORECASE)
+_METRIC = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,2})?) ?(?:mm\^?2|sq\.? ?mm|square mm)", re.IGNORECASE)
 _DESIGNATION = re.compile(
-    r"(?:#)?(\d{1,2}|[1-4]/0)(?: ?awg)? ?[/-] ?(\d{1,2})(?: ?(awg|gauge))?"
+    r"(?:#)?([0-9]{1,2}|[1-4]/0)(?: ?awg)? ?[/-] ?([0-9]{1,2})(?: ?(awg|gauge))?"
     r"( ?(?:w/ ?g(?:round)?|with ground|wg|g|and ground))?",
     re.IGNORECASE,
 )
@@ -55,7 +55,7 @@ def read_size(text: str) -> str:
     match = _METRIC.fullmatch(plain)
     if match:
         return f"{float(match[1].replace(',', '.')):g} mm^2"
-    if re.fullmatch(r"\d{1,2}|[1-4]/0", plain):
+    if re.fullmatch(r"[0-9]{1,2}|[1-4]/0", plain):
         raise QuantityError(f"the size {plain} stands without AWG or mm^2", _ALLOWED, f"{plain} AWG")
     raise QuantityError("this is no conductor size", _ALLOWED)
 
