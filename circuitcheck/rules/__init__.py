@@ -13,6 +13,18 @@ from circuitcheck.rules.capacity import (
     voltage_drop,
     wire_size,
 )
+from circuitcheck.rules.low_voltage import (
+    class_2,
+    class_2_separation,
+    driver_access,
+    driver_capacity,
+    driver_dimming,
+    driver_input,
+    driver_parallel,
+    low_voltage_cable,
+    low_voltage_drop,
+    low_voltage_method,
+)
 from circuitcheck.rules.rule import Rule
 from circuitcheck.rules.site import (
     arc_fault,
@@ -55,6 +67,16 @@ ALL_RULES: tuple[Rule, ...] = (
     voltage_drop.RULE,
     box_fill.RULE,
     wire_size.RULE,
+    driver_capacity.RULE,
+    driver_input.RULE,
+    class_2.RULE,
+    low_voltage_drop.RULE,
+    low_voltage_cable.RULE,
+    low_voltage_method.RULE,
+    class_2_separation.RULE,
+    driver_parallel.RULE,
+    driver_access.RULE,
+    driver_dimming.RULE,
     stop_first.RULE,
     old_wiring.RULE,
     extend_circuit.RULE,
