@@ -63,7 +63,8 @@ class Source:
 class Part:
     """One part of a finding's value: a load's share, a line of a box count, a cable's drop.
 
-    ``value`` is in the finding's own unit. ``subject`` is the id of the load, box or cable where there is one.
+    ``value`` is in the finding's own unit, but volts for a voltage drop in percent. ``subject`` is the id of the load,
+    box or cable where there is one.
     """
 
     name: str

@@ -175,7 +175,7 @@ def test_what_is_over_already_is_a_caution_though_more_is_unknown():
     )
     found = only(RULE, built, "lamp")
     assert found.outcome is Outcome.CAUTION
-    assert "at least" in found.says
+    assert "At least" in found.says
     assert found.low > 3.0
 
 

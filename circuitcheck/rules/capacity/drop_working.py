@@ -15,7 +15,7 @@ def drop_working(subject: str, loss: DropLoss, node: int, context: DropContext) 
     """The steps: what the load takes, each cable on the way, the sum, and the volts that arrive."""
     state = context.state
     demand = state.demand[subject]
-    takes = f"{subject} takes {span(demand.low.real, demand.high.real, 'W')}"
+    takes = f"{subject}: {span(demand.low.real, demand.high.real, 'W')}"
     if demand.high.imag > 0.0:
         takes += f" and {span(demand.low.imag, demand.high.imag, 'var')}"
     lines = [f"{takes}; all loads of the circuit are on at their rated power"]

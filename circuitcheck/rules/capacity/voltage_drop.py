@@ -108,11 +108,11 @@ def _judge(
     over_already = exceeds(loss.low_percent, context.limit)
     too_low = minimum is not None and (loss.best_arrives_v is None or exceeds(minimum.low, loss.best_arrives_v))
     if too_low and minimum is not None:
-        arrives = "nothing" if loss.best_arrives_v is None else f"{shown_number(loss.best_arrives_v, 4)} V at best"
+        arrives = "Nothing" if loss.best_arrives_v is None else f"At best {shown_number(loss.best_arrives_v, 4)} V"
         return (
             Outcome.FAIL,
-            f"{subject} gets {arrives}, less than the {span(minimum.low, minimum.high, 'V')} that it needs to work "
-            f"right; it loses {_lost(loss, known=not needs)} on the way from the panel.",
+            f"{arrives} would arrive at {subject}, less than the {span(minimum.low, minimum.high, 'V')} that its label "
+            f"asks for; {_lost(loss, known=not needs)} are lost on the way from the panel.",
             (),
         )
     if needs:
@@ -120,24 +120,28 @@ def _judge(
         if over_already and minimum is None:
             return (
                 Outcome.CAUTION,
-                f"{subject} loses at least {percent(loss.low_percent)} of its voltage, more than the recommended "
-                f"{percent(context.limit)}; how much more cannot be told {missing}.",
+                f"At least {percent(loss.low_percent)} of the voltage is lost between the panel and {subject}, more than "
+                f"the recommended {percent(context.limit)}; how much more cannot be told {missing}.",
                 needs,
             )
-        return (Outcome.UNDETERMINED, f"How much voltage {subject} loses cannot be told {missing}.", needs)
+        return (
+            Outcome.UNDETERMINED,
+            f"How much voltage is lost on the way to {subject} cannot be told {missing}.",
+            needs,
+        )
     if loss.high_percent is None:
         return (
             Outcome.UNDETERMINED,
-            f"At worst no voltage could serve {subject} over these cables, at best it loses "
-            f"{percent(loss.low_percent)}: find out what is only guessed.",
+            f"At worst no voltage could serve {subject} over these cables, at best {percent(loss.low_percent)} is lost: "
+            "find out what is only guessed.",
             loose,
         )
     if minimum is not None and (loss.worst_arrives_v is None or exceeds(minimum.high, loss.worst_arrives_v)):
         worst = "nothing" if loss.worst_arrives_v is None else f"{shown_number(loss.worst_arrives_v, 4)} V"
         return (
             Outcome.UNDETERMINED,
-            f"At worst {subject} gets {worst}, less than the {span(minimum.low, minimum.high, 'V')} that it needs to "
-            "work right, and at best enough.",
+            f"At worst {worst} would arrive at {subject}, less than the {span(minimum.low, minimum.high, 'V')} that its "
+            "label asks for, and at best enough.",
             loose,
         )
     outcome = judge_at_most(loss.low_percent, loss.high_percent, context.limit, over=Outcome.CAUTION)
@@ -150,7 +154,7 @@ def _judge(
         over = f"; {percent(context.limit)} is the most that is recommended"
         if exceeds(loss.high_percent, context.total):
             over += f", and {percent(context.total)} with the feeder"
-    return outcome, f"{subject} loses {_lost(loss, known=True)} on the way from the panel{where}{over}.", ()
+    return outcome, f"{_lost(loss, known=True)} are lost between the panel and {subject}{where}{over}.", ()
 
 
 def _lost(loss: DropLoss, *, known: bool) -> str:
