@@ -29,6 +29,12 @@ def test_a_light_behind_a_switched_cable_is_said_plainly():
     assert "goes off with wall switch" in found.says
 
 
+def test_a_light_that_is_meant_to_follow_its_switch_passes():
+    found = only(RULE, built("switched", "wall switch", "wall switch"), "lamp")
+    assert found.outcome is Outcome.PASS
+    assert "goes off with wall switch" in found.says
+
+
 def test_an_unknown_conductor_is_said():
     found = only(RULE, built(None), "lamp")
     assert found.outcome is Outcome.CAUTION

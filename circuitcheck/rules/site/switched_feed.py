@@ -57,7 +57,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         control = load.switched_by or control
         feed = circuit.tree.feed.get(load.box)
         key = f"cable.{feed.id}.carries" if feed else f"load.{load.id}.switched_by"
-        if control is not None:
+        if control is not None and load.switched_by is not None:
+            outcome, says = Outcome.PASS, f"{load.id} goes off with {control}, as the file says it should."
+        elif control is not None:
             outcome = Outcome.CAUTION
             says = f"{load.id} hangs on a switched conductor: it goes off with {control}."
         elif not known:
