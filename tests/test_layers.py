@@ -23,9 +23,10 @@ MAY_IMPORT = {
     "physics": {"quantities", "findings", "errors"},
     "rules": {"circuit", "tables", "physics", "quantities", "findings", "errors", "text"},
     "checking": {"rules", "circuit", "tables", "quantities", "findings", "errors", "text"},
+    "paper": {"quantities", "findings", "errors", "text", "outcomes", "safety"},
     "advice": {"checking", "rules", "circuit", "tables", "physics", "quantities", "findings", "errors", "text"},
     "note": {
-        "advice", "checking", "rules", "circuit", "tables", "physics",
+        "paper", "advice", "checking", "rules", "circuit", "tables", "physics",
         "quantities", "findings", "errors", "text", "outcomes", "safety", "__init__",
     },
     "cli": {
@@ -46,8 +47,9 @@ ONLY_IN = {
     "pint": {"quantities"},
     "pydantic": {"circuit", "cli"},
     "tomlkit": {"circuit", "ui"},
-    "jinja2": {"note"},
-    "typst": {"note"},
+    "jinja2": {"paper", "note"},
+    "markupsafe": {"paper", "note"},
+    "typst": {"paper", "note"},
 }
 
 MODULES = sorted(path for path in PACKAGE.rglob("*.py"))
@@ -140,5 +142,5 @@ def test_the_check_command_loads_no_screen_and_no_document_library() -> None:
     run = subprocess.run([sys.executable, "-c", code, str(example)], capture_output=True, text=True, check=True)
     loaded = run.stderr
     assert "'pint'" in loaded
-    for heavy in ("textual", "rich", "tomlkit", "jinja2", "typst", "numpy"):
+    for heavy in ("textual", "rich", "tomlkit", "jinja2", "typst", "pydantic"):
         assert f"'{heavy}'" not in loaded

@@ -23,10 +23,11 @@ class Command(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A line of the list: ``module`` is the name under ``circuitcheck.cli``."""
+    """A line of the list: ``module`` is the name under ``circuitcheck.cli``; ``stays_open`` until the user leaves."""
 
     module: str
     does: str
+    stays_open: bool = False
 
     def load(self) -> Command:
         """The module, imported now."""
@@ -36,10 +37,10 @@ class Entry:
 COMMANDS: dict[str, Entry] = {
     "check": Entry("check", "check circuit files and print the findings"),
     "demo": Entry("demo", "the main job on a bundled example: findings on screen, note beside"),
-    "edit": Entry("edit", "open a circuit file in the terminal"),
+    "edit": Entry("edit", "open a circuit file in the terminal", stays_open=True),
     "note": Entry("note", "write the note for an electrician or inspector"),
     "survey": Entry("survey", "write a sheet to walk the house with"),
     "plan": Entry("plan", "write the work plan for whoever does the work"),
-    "serve": Entry("serve", "show the terminal screens in a browser on this machine"),
+    "serve": Entry("serve", "show the terminal screens in a browser on this machine", stays_open=True),
     "tables": Entry("tables", "list rulebooks and tables with their sources, or print one"),
 }

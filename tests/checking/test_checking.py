@@ -85,11 +85,7 @@ def test_cautions_name_what_is_not_certain() -> None:
     report = check(
         CIRCUIT,
         BOOK,
-        [
-            rule_of(
-                said(Outcome.PASS, sources=(memory, practice, published), assumed=("Clamps are taken to be there.",))
-            )
-        ],
+        [rule_of(said(Outcome.PASS, sources=(memory, practice, published), assumed=("Clamps count.",)))],
     )
     joined = " ".join(report.cautions)
     assert "NFPA 70 2023 402.5" in joined
