@@ -25,8 +25,16 @@ def volts(low: float, high: float) -> str:
 
 
 def listed(keys: tuple[str, ...]) -> str:
-    """The first three keys and how many more."""
-    return ", ".join(keys[:3]) + (f" and {len(keys) - 3} more" if len(keys) > 3 else "")
+    """The first three keys in words (``the length of feed``) and how many more."""
+    words = [_in_words(key) for key in keys[:3]]
+    return ", ".join(words) + (f" and {len(keys) - 3} more" if len(keys) > 3 else "")
+
+
+def _in_words(key: str) -> str:
+    """``cable.feed.length`` as ``the length of feed``."""
+    place, _, name = key.rpartition(".")
+    subject = place.partition(".")[2]
+    return f"the {name.replace('_', ' ')} of {subject or place}"
 
 
 def stretch_name(stretch: Stretch) -> str:

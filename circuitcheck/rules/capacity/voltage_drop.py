@@ -120,8 +120,8 @@ def _judge(
         if over_already and minimum is None:
             return (
                 Outcome.CAUTION,
-                f"At least {percent(loss.low_percent)} of the voltage is lost between the panel and {subject}, more than "
-                f"the recommended {percent(context.limit)}; how much more cannot be told {missing}.",
+                f"At least {percent(loss.low_percent)} of the voltage is lost between the panel and {subject}, more "
+                f"than the recommended {percent(context.limit)}; how much more cannot be told {missing}.",
                 needs,
             )
         return (
@@ -132,16 +132,16 @@ def _judge(
     if loss.high_percent is None:
         return (
             Outcome.UNDETERMINED,
-            f"At worst no voltage could serve {subject} over these cables, at best {percent(loss.low_percent)} is lost: "
-            "find out what is only guessed.",
+            f"At worst no voltage could serve {subject} over these cables, at best {percent(loss.low_percent)} is "
+            "lost: find out what is only guessed.",
             loose,
         )
     if minimum is not None and (loss.worst_arrives_v is None or exceeds(minimum.high, loss.worst_arrives_v)):
         worst = "nothing" if loss.worst_arrives_v is None else f"{shown_number(loss.worst_arrives_v, 4)} V"
         return (
             Outcome.UNDETERMINED,
-            f"At worst {worst} would arrive at {subject}, less than the {span(minimum.low, minimum.high, 'V')} that its "
-            "label asks for, and at best enough.",
+            f"At worst {worst} would arrive at {subject}, less than the {span(minimum.low, minimum.high, 'V')} that "
+            "its label asks for, and at best enough.",
             loose,
         )
     outcome = judge_at_most(loss.low_percent, loss.high_percent, context.limit, over=Outcome.CAUTION)
