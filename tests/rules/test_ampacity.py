@@ -1,0 +1,380 @@
+"""Ampacity against published worked examples, each with its address, then the directions that must hold."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.capacity.ampacity import RULE
+from circuitcheck.rules.capacity.conductor_ampacity import corrected_ampacity, greatest_breaker
+from circuitcheck.rules.capacity.surroundings import ampacity_range, surroundings_of
+from tests.rules.build import (
+    EDITIONS,
+    between,
+    book,
+    box,
+    cable,
+    circuit,
+    exact,
+    findings,
+    guess,
+    load,
+    only,
+    site,
+    supply,
+)
+
+FIXED = {"cable_limit_c": None, "terminals_c": 90}
+
+
+def degrees_c(fahrenheit):
+    return (fahrenheit - 32) * 5 / 9
+
+
+def run(*loads, edition="nec-2023", parts=(), **given):
+    """The finding about one cable from the panel to a box with these loads."""
+    built = circuit(box("b"), cable("c", "panel", "b", **given), *(loads or (load("lamp", "b", power_w=60),)), *parts)
+    return only(RULE, built, "c", edition)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("size", "count", "fahrenheit", "amperes"),
+    [
+        # diychatroom.com/f18/temperature-rating-romex-10123: four 12/2 together .7 x 30 = 21, five 15
+        ("12 AWG", 8, 86, 21),
+        ("12 AWG", 10, 86, 15),
+        # ecmweb.com/print/qampa/code-qa-84: nine 12 AWG THHN, 30 x 0.70 = 21
+        ("12 AWG", 9, 86, 21),
+        # forums.mikeholt.com/threads/derating-adjusment.111900: four 12 AWG THHN, 30 x .8 = 24
+        ("12 AWG", 4, 86, 24),
+        # forums.mikeholt.com/threads/deration-of-conductors.54044: attic at 135 degF and 14 conductors, 0.71 and 50 %
+        ("12 AWG", 14, 135, 30 * 0.71 * 0.50),
+        # stallcupeducation.learnworlds.com/blog/applying-correction-factors-article: 10 AWG THHN at 120 degF, 32.8
+        ("10 AWG", 3, 120, 32.8),
+        # ecmweb.com/nec/code-quiz-57: at 50 degC 14 AWG 20.50 and 12 AWG 24.60
+        ("14 AWG", 2, 122, 20.5),
+        ("12 AWG", 2, 122, 24.6),
+        # forums.mikeholt.com/threads/wire-size.2561303/page-2: 14 AWG NM in 130 degF air still has 19
+        ("14 AWG", 2, 130, 19),
+        # engineerboards.com/threads/nec-table-310-15-b-2-a-and-b.27269: 12 AWG THHN at 55 degC, 0.76 of 30
+        ("12 AWG", 3, 131, 22.8),
+    ],
+)
+def test_published_examples(edition, size, count, fahrenheit, amperes):
+    corrected = corrected_ampacity(
+        book(edition),
+        size,
+        "copper",
+        insulation_c=90,
+        ambient_c=degrees_c(fahrenheit),
+        count=count,
+        **FIXED,
+    )
+    assert corrected.amperes == pytest.approx(amperes)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("insulation", [60, 75, 90])
+@pytest.mark.parametrize("top", range(10, 90, 5))
+def test_factor_is_that_of_the_top_of_its_band(edition, insulation, top):
+    """The equation of 310.15(B), sqrt((Tc - Ta') / (Tc - Ta)), at the top of each band, to the last printed digit."""
+    corrected = corrected_ampacity(
+        book(edition), "10 AWG", "copper", insulation_c=insulation, ambient_c=top - 0.1, count=1, **FIXED
+    )
+    ratio = (insulation - top) / (insulation - 30)
+    if ratio <= 0:
+        assert corrected.ambient_factor is None
+        assert corrected.amperes == 0
+    else:
+        assert corrected.ambient_factor == pytest.approx(math.sqrt(ratio), abs=0.0055)
+
+
+class TestHeld:
+    """Correction starts at the insulation; the result is held to the cable type and the terminals."""
+
+    def test_sheathed_cable_ends_at_the_60_degree_column(self):
+        # bresslerinsulation.com/2019/03/11/ampacity: NM-B starts at 90 degC and ends no higher than the 60 degC column
+        assert run().limit == pytest.approx(15)
+        assert run(size="12 AWG").limit == pytest.approx(20)
+
+    def test_raceway_goes_by_the_terminals(self):
+        # tests.com practice, question 60: terminals of small circuits count as 60 degC unless marked otherwise
+        assert run(type="THHN in raceway", size="12 AWG").limit == pytest.approx(20)
+        warmer = run(type="THHN in raceway", size="12 AWG", parts=(supply(terminals_c=75),))
+        assert warmer.limit == pytest.approx(25)  # 310.16, 12 AWG copper at 75 degC
+
+    def test_sheathed_cable_gains_nothing_from_warmer_terminals(self):
+        assert run(size="12 AWG", parts=(supply(terminals_c=75),)).limit == pytest.approx(20)
+
+    def test_aluminum_columns(self):
+        # 2018 IRC Table E3705.1: 12 AWG aluminum 15, 20, 25 A; copper-clad goes by the same columns
+        for material in ("aluminum", "copper-clad aluminum"):
+            assert run(size="12 AWG", material=material).limit == pytest.approx(15)
+
+    def test_insulation_that_the_file_gives_overrides_the_type(self):
+        # Old NM in a house: 14 AWG with 60 degC insulation at 50 degC, 15 x 0.58 = 8.7 A
+        old = run(type="NM-B", insulation_temperature_c=60, ambient_c=50)
+        assert old.limit == pytest.approx(8.7)
+        assert run(type="NM", insulation_temperature_c=90, ambient_c=50).limit == pytest.approx(15)
+
+    def test_insulation_between_columns_takes_the_cooler_one(self):
+        assert run(insulation_temperature_c=85, ambient_c=50).limit == pytest.approx(15.0)  # 20 x 0.75
+
+    def test_insulation_cooler_than_every_column_has_no_ampacity(self):
+        assert run(insulation_temperature_c=50).outcome is Outcome.FAIL
+
+
+class TestHotAttic:
+    def test_old_cable_is_not_allowed_at_135_fahrenheit(self):
+        # studylib.net/doc/18183859/nm-cable-derating: NM with 60 degC insulation in a 135 degF attic is not allowed
+        found = run(type="NM", ambient_c=degrees_c(135))
+        assert found.outcome is Outcome.FAIL
+        assert found.limit == 0
+        assert "nothing" in found.says
+
+    def test_place_gives_the_air_by_common_practice(self):
+        found = run(place="attic")
+        assert found.outcome is Outcome.PASS
+        assert found.assumed_keys == ("cable.c.ambient",)
+        assert any(source.status == "common practice" for source in found.sources)
+
+    def test_nobody_said_where(self):
+        found = run(place=None, type="NM")
+        assert found.outcome is Outcome.UNDETERMINED
+        assert "cable.c.place" in found.needs
+        assert "attic" in found.assumed[0]
+
+    def test_a_range_of_air(self):
+        found = run(type="NM", ambient_c=(40, 58))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("cable.c.ambient",)
+
+
+class TestBundles:
+    def test_each_other_cable_counts_two(self):
+        # studylib.net/doc/18183859/nm-cable-derating: two 2-conductor cables contain 4 current-carrying conductors
+        assert run(size="12 AWG", bundled_with=1, type="THHN in raceway", parts=(supply(terminals_c=90),)).limit == (
+            pytest.approx(24)
+        )
+        assert run(size="12 AWG", bundled_with=4, ambient_c=30).limit == pytest.approx(15)
+
+    def test_count_that_the_file_gives_overrides(self):
+        assert run(size="12 AWG", bundled_with=4, current_carrying=3).limit == pytest.approx(20)
+
+    def test_sealed_hole_counts_from_the_third_cable(self):
+        # mikeholt.com/dailycodetipcalendar.php (2017): more than two in one sealed opening are adjusted
+        assert run(sealed_hole_with=1).limit == pytest.approx(15)
+        # three cables, six conductors: 25 x 0.80 = 20, held to 15; in 50 degC air 25 x 0.82 x 0.80 = 16.4, held to 15
+        assert run(sealed_hole_with=2, size="10 AWG", ambient_c=50).limit == pytest.approx(40 * 0.82 * 0.80)
+
+    def test_unknown_number_of_conductors_matters_only_in_a_bundle(self):
+        assert run(conductors=None).assumed_keys == run().assumed_keys
+        found = run(conductors=None, bundled_with=2)
+        assert "cable.c.conductors" in found.assumed_keys
+
+
+class TestBreaker:
+    def test_next_standard_size_for_lights(self):
+        # forums.mikeholt.com/goto/post?id=1261232: 12 AWG at 60 % (18 A) keeps its 20 A breaker, not with several
+        # receptacles. Here 12 AWG in a bundle in 42 degC air: 30 x 0.87 x 0.70 = 18.27
+        warm = {"size": "12 AWG", "ambient_c": 42, "bundled_with": 3, "parts": (supply(breaker_a=20),)}
+        assert run(**warm).limit == pytest.approx(18.27)
+        assert run(**warm).outcome is Outcome.PASS
+        one = load("outlet", "b", kind="receptacle", power_w=100, connection="cord")
+        two = load("outlets", "b", kind="receptacle", quantity=2, power_w=100, connection="cord")
+        assert run(one, **warm).outcome is Outcome.PASS
+        found = run(two, **warm)
+        assert found.outcome is Outcome.FAIL
+        assert "20 A" in found.says
+
+    def test_a_load_of_unknown_kind_may_be_a_receptacle(self):
+        warm = {"size": "12 AWG", "ambient_c": 42, "bundled_with": 3, "parts": (supply(breaker_a=20),)}
+        found = run(load("thing", "b", kind=None, quantity=2, power_w=100), **warm)
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("load.thing.kind",)
+
+    def test_rounding_up_skips_no_standard_rating(self):
+        # 240.6(A): 8.7 A rounds up to a 10 A fuse, not to 15 A (from memory)
+        assert greatest_breaker(book(), 8.7, may_round_up=True)[0] == 10
+        assert greatest_breaker(book(), 12.4, may_round_up=True)[0] == 15
+        assert greatest_breaker(book(), 15, may_round_up=True)[0] == 15
+        assert greatest_breaker(book(), 12.4, may_round_up=False)[0] == 12.4
+        assert greatest_breaker(book(), 0, may_round_up=True)[0] == 0
+
+
+class TestLoad:
+    def test_load_over_what_it_carries(self):
+        found = run(load("heater", "b", kind="heater", power_w=1900), parts=(supply(breaker_a=15),))
+        assert found.value == pytest.approx(1900 / 120)
+        assert found.outcome is Outcome.FAIL
+
+    def test_continuous_load_counts_a_quarter_more(self):
+        # ecmweb.com/nec/code-quiz-57: 12 A x 1.25 = 15 A
+        found = run(load("lights", "b", current_a=12, continuous=True))
+        assert found.value == pytest.approx(15)
+        assert found.outcome is Outcome.PASS
+
+    def test_only_as_not_continuous_is_a_caution(self):
+        found = run(load("lights", "b", current_a=13, continuous=None))
+        assert (found.low, found.high) == (pytest.approx(13), pytest.approx(16.25))
+        assert found.outcome is Outcome.CAUTION
+
+    def test_unknown_load_is_asked_for(self):
+        found = run(load("lights", "b"))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.value is None
+        assert found.needs == ("load.lights.power",)
+
+    def test_each_cable_carries_what_hangs_below_it(self):
+        built = circuit(
+            box("a"),
+            box("b"),
+            box("c"),
+            cable("c1", "panel", "a"),
+            cable("c2", "a", "b"),
+            cable("c3", "a", "c"),
+            load("one", "a", current_a=1),
+            load("two", "b", current_a=2),
+            load("four", "c", current_a=2, quantity=2),
+        )
+        assert {one.subject: one.value for one in findings(RULE, built)} == {"c1": 7, "c2": 2, "c3": 4}
+
+
+class TestUnknown:
+    def test_size(self):
+        found = run(size=None)
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("cable.c.size",)
+
+    def test_size_past_the_table(self):
+        assert run(size="750 kcmil").outcome is Outcome.UNDETERMINED
+
+    def test_type_asks_only_where_it_decides(self):
+        cool = run(type=None)
+        assert cool.outcome is Outcome.PASS
+        assert "cable.c.type" in cool.assumed_keys
+        hot = run(type=None, place="attic")
+        assert hot.outcome is Outcome.UNDETERMINED
+        assert hot.needs == ("cable.c.type",)
+
+    def test_the_year_is_evidence_and_changes_no_number(self):
+        hot = run(type=None, place="attic")
+        for wired in (1962, 1999):
+            dated = run(type=None, place="attic", parts=(site(wired=wired),))
+            assert (dated.outcome, dated.limit, dated.value) == (hot.outcome, hot.limit, hot.value)
+            assert str(wired) in " ".join(dated.assumed)
+
+    def test_material(self):
+        found = run(material=None)
+        assert found.outcome is Outcome.UNDETERMINED
+        assert "cable.c.material" in found.needs
+
+    def test_guessed_terminals(self):
+        found = run(
+            load("lights", "b", current_a=18),
+            type="THHN in raceway",
+            size="14 AWG",
+            parts=(supply(terminals_c=between(60, 75), breaker_a=20),),
+        )
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("supply.terminals",)
+
+    def test_guessed_power(self):
+        found = run(load("lights", "b", power_w=guess(1700)))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("load.lights.power",)
+
+
+def test_metric_size_goes_by_its_stand_in():
+    # 2.5 mm^2 lies between 14 AWG (2.08 mm^2) and 12 AWG (3.31 mm^2), so it may carry what 14 AWG may
+    assert run(size="2.5 mm^2").limit == pytest.approx(15)
+    assert "as 14 AWG" in " ".join(run(size="2.5 mm^2").working)
+
+
+def test_any_size_in_the_same_place():
+    """What a rule for a new conductor asks: other sizes where this cable lies."""
+    built = circuit(box("b"), cable("c", "panel", "b", place="attic"))
+    there = surroundings_of(built.cables[0], built, book())
+    worst, best = ampacity_range(book(), "10 AWG", "copper", there)
+    assert worst.amperes == best.amperes == pytest.approx(28.4)  # 40 x 0.71, under the 30 A of the 60 degC column
+    assert ampacity_range(book(), "no size", "copper", there) is None
+
+
+SIZES = ("14 AWG", "12 AWG", "10 AWG", "8 AWG", "6 AWG")
+
+
+class TestDirections:
+    @settings(max_examples=100, deadline=None)
+    @given(
+        st.sampled_from(SIZES),
+        st.sampled_from([60, 75, 90]),
+        st.floats(-20, 90),
+        st.floats(0, 40),
+        st.integers(1, 45),
+        st.integers(0, 10),
+    )
+    def test_hotter_or_fuller_never_carries_more(self, size, insulation, ambient, hotter, count, more):
+        here = {"insulation_c": insulation, "cable_limit_c": 60, "terminals_c": 60}
+        cool = corrected_ampacity(book(), size, "copper", ambient_c=ambient, count=count, **here).amperes
+        warm = corrected_ampacity(book(), size, "copper", ambient_c=ambient + hotter, count=count, **here).amperes
+        full = corrected_ampacity(book(), size, "copper", ambient_c=ambient, count=count + more, **here).amperes
+        assert warm <= cool
+        assert full <= cool
+
+    @settings(max_examples=60, deadline=None)
+    @given(st.integers(0, 3), st.sampled_from([60, 75, 90]), st.floats(-20, 90), st.integers(1, 45))
+    def test_thicker_and_hotter_insulation_never_carries_less(self, place, insulation, ambient, count):
+        here = {"ambient_c": ambient, "count": count, "cable_limit_c": None, "terminals_c": 75}
+        thin = corrected_ampacity(book(), SIZES[place], "copper", insulation_c=insulation, **here).amperes
+        thick = corrected_ampacity(book(), SIZES[place + 1], "copper", insulation_c=insulation, **here).amperes
+        better = corrected_ampacity(book(), SIZES[place], "copper", insulation_c=90, **here).amperes
+        assert thick >= thin
+        assert better >= thin
+
+    @settings(max_examples=60, deadline=None)
+    @given(
+        st.sampled_from([None, "NM-B", "NM", "THHN in raceway", "AC"]),
+        st.sampled_from([None, "copper", "aluminum"]),
+        st.sampled_from([None, "attic", "inside"]),
+        st.integers(0, 4),
+        st.sampled_from([None, 2, 3]),
+        st.sampled_from([None, True, False]),
+        st.tuples(st.floats(1, 900), st.floats(1, 2)),
+    )
+    def test_the_worst_is_never_better_than_the_best(self, kind, material, place, bundled, conductors, always, power):
+        lamp = load("lamp", "b", power_w=exact(power[0]), continuous=always, power_factor=None)
+        built = circuit(
+            box("b"),
+            cable(
+                "c",
+                "panel",
+                "b",
+                type=kind,
+                material=material,
+                place=place,
+                bundled_with=bundled,
+                conductors=conductors,
+                size="12 AWG",
+            ),
+            lamp,
+        )
+        there = surroundings_of(built.cables[0], built, book())
+        worst, best = ampacity_range(book(), "12 AWG", material, there)
+        assert worst.amperes <= best.amperes
+        found = only(RULE, built, "c")
+        assert found.low <= found.high == found.value
+        assert found.limit == worst.amperes
+        assert (found.outcome is Outcome.UNDETERMINED) == bool(found.needs)
+
+
+def test_ten_thousand_cables_in_a_chain():
+    """Iterative and linear: the chain is added up once, from its end to the panel."""
+    parts = [box(f"b{number}") for number in range(10_000)]
+    parts += [cable(f"c{n}", f"b{n - 1}" if n else "panel", f"b{n}") for n in range(10_000)]
+    parts += [load(f"l{n}", f"b{n}", power_w=0.12) for n in range(10_000)]
+    found = {one.subject: one.value for one in RULE.check(circuit(*parts), book())}
+    assert found["c0"] == pytest.approx(10.0)
+    assert found["c9999"] == pytest.approx(0.001)

@@ -1,0 +1,240 @@
+"""Load share against published arithmetic, then the directions that must hold."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from circuitcheck.findings import Outcome, Status
+from circuitcheck.rules.capacity.load_share import RULE
+from tests.rules.build import EDITIONS, between, book, box, circuit, driver, guess, load, only, supply
+
+
+def shared(*parts, edition="nec-2023"):
+    return only(RULE, circuit(box("b"), *parts), "circuit", edition)
+
+
+class TestPublishedArithmetic:
+    def test_ten_luminaires_with_two_lamps(self):
+        # youfixityourself.com/ask_eli/calculate_watts: 20 lamps of 60 W make 1200 W of 1800 W; 240 W are left to 80 %
+        found = shared(load("lights", "b", power_w=120, quantity=10))
+        assert found.value == pytest.approx(1200 / 120)
+        assert found.limit == 15
+        assert found.outcome is Outcome.PASS
+        added = load("more", "b", power_w=240, origin="added")
+        assert shared(load("lights", "b", power_w=1200), added).outcome is Outcome.PASS
+        one_more = load("more", "b", power_w=241, origin="added")
+        assert shared(load("lights", "b", power_w=1200), one_more).outcome is Outcome.CAUTION
+
+    def test_thirty_lamps_of_60_watts(self):
+        # doityourself.com/forum/electrical-ac-dc/233627: 30 of 60 W in theory, 24 for 80 %
+        lamps = {count: shared(load("lights", "b", power_w=60, quantity=count)).outcome for count in (24, 25, 30, 31)}
+        assert lamps == {24: Outcome.PASS, 25: Outcome.CAUTION, 30: Outcome.CAUTION, 31: Outcome.FAIL}
+
+    def test_continuous_lighting(self):
+        # txdot.gov Highway Illumination Manual, overcurrent protection: 18 A of lighting asks for 1.25 x 18 = 22.5 A
+        found = shared(load("lights", "b", current_a=18, continuous=True), supply(breaker_a=20))
+        assert found.value == pytest.approx(22.5)
+        assert found.outcome is Outcome.FAIL
+
+    def test_sixteen_amperes_fill_a_twenty(self):
+        # forums.mikeholt.com thread 103218: non-continuous plus 125 % of continuous; 16 A x 1.25 = 20 A just fits
+        assert shared(load("l", "b", current_a=16, continuous=True), supply(breaker_a=20)).outcome is Outcome.PASS
+        assert shared(load("l", "b", current_a=16.1, continuous=True), supply(breaker_a=20)).outcome is Outcome.FAIL
+
+    def test_a_heater_on_a_receptacle(self):
+        # forums.mikeholt.com/threads/210-21-b-2.2585630: a 1500 W, 120 V heater takes 12.5 A
+        heater = load("heater", "b", kind="receptacle", power_w=1500)
+        assert shared(heater).value == pytest.approx(12.5)
+
+
+class TestBothReadings:
+    def test_nobody_said_and_it_matters(self):
+        found = shared(load("lights", "b", current_a=13, continuous=None), supply(breaker_a=15))
+        assert found.outcome is Outcome.CAUTION
+        assert (found.low, found.high, found.value) == (13, pytest.approx(16.25), pytest.approx(16.25))
+        assert found.needs == ()
+        assert found.assumed_keys == ("load.lights.continuous",)
+        text = " ".join(found.working)
+        assert "13 A" in text
+        assert "16.2 A" in text
+        assert "depends" in text
+
+    @pytest.mark.parametrize(
+        ("continuous", "words"),
+        [(False, "first reading"), (True, "second reading"), (None, "nobody spoke about")],
+    )
+    def test_which_applies_is_said(self, continuous, words):
+        assert words in " ".join(shared(load("lights", "b", current_a=3, continuous=continuous)).working)
+
+    def test_some_of_each(self):
+        found = shared(
+            load("a", "b", current_a=4, continuous=True),
+            load("c", "b", current_a=3, continuous=False),
+        )
+        assert found.value == pytest.approx(1.25 * 4 + 3)
+
+
+class TestUnknown:
+    def test_receptacles_are_planned_at_180(self):
+        # 220.14(I): 180 VA each
+        found = shared(load("outlets", "b", kind="receptacle", quantity=2))
+        assert found.value == pytest.approx(2 * 180 / 120)
+        assert found.assumed_keys == ("load.outlets.power",)
+        assert "planning figure" in found.assumed[0]
+        assert found.outcome is Outcome.PASS
+
+    @pytest.mark.parametrize("kind", ["light", "fan", "heater", "alarm", "other", None])
+    def test_anything_else_is_asked_for(self, kind):
+        found = shared(load("known", "b", power_w=240), load("thing", "b", kind=kind))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert (found.low, found.high, found.value) == (pytest.approx(2), None, None)
+        assert found.needs == ("load.thing.power",)
+        assert "thing" in found.says
+
+    def test_what_is_known_may_be_too_much_already(self):
+        found = shared(load("known", "b", power_w=2000), load("thing", "b"))
+        assert found.outcome is Outcome.FAIL
+
+    def test_power_factor_is_a_range(self):
+        found = shared(load("lamp", "b", power_w=60, power_factor=None))
+        assert (found.low, found.high) == (pytest.approx(0.5), pytest.approx(1.0))
+        assert found.assumed_keys == ("load.lamp.power_factor",)
+
+    def test_power_factor_that_decides(self):
+        found = shared(load("lamp", "b", power_w=1000, power_factor=None))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("load.lamp.power_factor",)
+
+    def test_a_heater_has_none(self):
+        found = shared(load("heater", "b", kind="heater", power_w=600, power_factor=None))
+        assert found.low == found.high == pytest.approx(5)
+
+    def test_power_factor_zero_is_no_number_to_divide_by(self):
+        assert shared(load("lamp", "b", power_w=60, power_factor=(0.0, 1.0))).high == pytest.approx(1.0)
+
+    def test_guess_that_decides(self):
+        found = shared(load("lamp", "b", power_w=guess(1700)))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("load.lamp.power",)
+
+    def test_range_that_decides_nothing(self):
+        found = shared(load("lamp", "b", current_a=(2.0, 4.0)))
+        assert found.outcome is Outcome.PASS
+        assert (found.low, found.value) == (pytest.approx(2), pytest.approx(4))
+
+    def test_breaker(self):
+        found = shared(load("lamp", "b", current_a=16), supply(breaker_a=between(15, 20)))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("supply.breaker",)
+
+    def test_share_of_a_range_is_a_caution(self):
+        found = shared(load("lamp", "b", current_a=(11.0, 13.0)))
+        assert found.outcome is Outcome.CAUTION
+
+
+class TestEachLoad:
+    def test_parts_add_up(self):
+        found = shared(
+            load("a", "b", power_w=60),
+            load("c", "b", apparent_va=75, quantity=2),
+            load("d", "b", current_a=0.6, continuous=True),
+            driver("e", "b", continuous=False),
+        )
+        # 60 W / 120 V; 150 VA / 120 V; 0.6 A x 1.25; 0.6 A on the driver's label
+        assert {part.subject: part.value for part in found.parts} == {
+            "a": pytest.approx(0.5),
+            "c": pytest.approx(1.25),
+            "d": pytest.approx(0.75),
+            "e": pytest.approx(0.6),
+        }
+        assert sum(part.value for part in found.parts) == pytest.approx(found.value)
+
+    def test_power_factor_makes_volt_amperes(self):
+        assert shared(load("a", "b", power_w=60, power_factor=0.5)).value == pytest.approx(1.0)
+
+    def test_fitted_lamp_stands_beside_and_changes_nothing(self):
+        rated = shared(load("lamp", "b", power_w=60))
+        fitted = shared(load("lamp", "b", power_w=60, fitted_w=8))
+        assert fitted.value == rated.value
+        assert "8 VA" in " ".join(fitted.working)
+        assert "in today" in " ".join(fitted.working)
+        assert "in today" not in " ".join(rated.working)
+
+    def test_what_is_left(self):
+        assert "left: 14.5 A, 1740 VA" in " ".join(shared(load("lamp", "b", power_w=60)).working)
+
+    def test_driver_without_a_label_is_asked_for(self):
+        found = shared(driver("d", "b", input_current_a=None, output_power_w=None))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("driver.d.input_current",)
+
+    def test_measured_voltage_changes_nothing(self):
+        assert shared(load("lamp", "b", power_w=60), supply(measured_voltage_v=110)).value == pytest.approx(0.5)
+
+    def test_nothing_listed(self):
+        found = shared()
+        assert (found.value, found.outcome) == (0, Outcome.PASS)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_over_80_percent_cites_common_practice(edition):
+    found = shared(load("lamp", "b", current_a=13), edition=edition)
+    assert found.outcome is Outcome.CAUTION
+    assert Status.COMMON_PRACTICE in {source.status for source in found.sources}
+    assert book(edition).value("loading-caution-share").source in found.sources
+
+
+LOADS = st.lists(
+    st.tuples(
+        st.floats(0.1, 600),
+        st.floats(1, 1.5),
+        st.sampled_from([True, False, None]),
+        st.sampled_from([None, 1.0, 0.7]),
+        st.integers(1, 3),
+    ),
+    max_size=5,
+)
+
+
+def loads_of(rows):
+    return [
+        load(f"l{n}", "b", power_w=(low, low * wider), continuous=always, power_factor=factor, quantity=count)
+        for n, (low, wider, always, factor, count) in enumerate(rows)
+    ]
+
+
+class TestDirections:
+    @settings(max_examples=80, deadline=None)
+    @given(LOADS, LOADS.filter(bool))
+    def test_adding_a_load_never_leaves_more_room(self, rows, more):
+        fewer = shared(*loads_of(rows))
+        added = [load(f"m{n}", "b", power_w=row[0], continuous=row[2]) for n, row in enumerate(more)]
+        full = shared(*loads_of(rows), *added)
+        assert full.limit - full.value <= fewer.limit - fewer.value
+        rank = {Outcome.FAIL: 0, Outcome.UNDETERMINED: 1, Outcome.CAUTION: 2, Outcome.PASS: 3}
+        assert rank[full.outcome] <= rank[fewer.outcome]
+
+    @settings(max_examples=80, deadline=None)
+    @given(LOADS)
+    def test_low_value_high(self, rows):
+        found = shared(*loads_of(rows))
+        assert found.low <= found.high == found.value
+        assert sum(part.value for part in found.parts) == pytest.approx(found.value)
+
+    @settings(max_examples=40, deadline=None)
+    @given(LOADS.filter(bool))
+    def test_finding_out_stays_within_the_range(self, rows):
+        wide = shared(*loads_of(rows))
+        known = [(low * wider, 1.0, bool(always), factor or 1.0, count) for low, wider, always, factor, count in rows]
+        narrow = shared(*loads_of(known))
+        assert wide.low - 1e-9 <= narrow.low <= narrow.high <= wide.high + 1e-9
+
+
+def test_cites_only_what_it_says_it_uses():
+    found = shared(
+        load("outlet", "b", kind="receptacle"),
+        load("lamp", "b", power_w=1500, power_factor=None, continuous=None),
+        driver("d", "b", input_current_a=None),
+    )
+    named = {book().value(name.removeprefix("value:")).source for name in RULE.uses if name.startswith("value:")}
+    assert set(found.sources) <= named
