@@ -1,0 +1,49 @@
+"""One cord-and-plug load: at most four fifths of the breaker."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.capacity.cord_load_share import RULE
+from tests.rules.build import EDITIONS, box, circuit, findings, guess, load, only, supply
+
+
+def judged(thing, *parts, edition="nec-2023"):
+    return only(RULE, circuit(box("b"), thing, *parts), thing.id, edition)
+
+
+def plugged(**given):
+    return load("thing", "b", kind="receptacle", **given)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_twelve_and_sixteen_amperes(edition):
+    # forums.mikeholt.com/threads/210-21-b-2.2585630: over 12 A on a 15 A circuit is too much, so a 1500 W heater is
+    assert judged(plugged(power_w=1500), edition=edition).outcome is Outcome.FAIL
+    assert judged(plugged(power_w=1440), edition=edition).outcome is Outcome.PASS
+    assert judged(plugged(power_w=1440), edition=edition).limit == pytest.approx(12)
+    assert judged(plugged(current_a=16), supply(breaker_a=20), edition=edition).outcome is Outcome.PASS
+    assert judged(plugged(current_a=16.1), supply(breaker_a=20), edition=edition).outcome is Outcome.FAIL
+
+
+def test_each_piece_by_itself():
+    found = judged(plugged(current_a=7, quantity=2))
+    assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(7))
+
+
+def test_cord_connected_things_count_whatever_they_are():
+    assert judged(load("saw", "b", kind="other", connection="cord", current_a=13)).outcome is Outcome.FAIL
+
+
+def test_says_nothing_where_nobody_said_what_is_plugged_in():
+    assert findings(RULE, circuit(box("b"), plugged())) == []
+    assert findings(RULE, circuit(box("b"), load("lamp", "b", current_a=14))) == []
+    assert findings(RULE, circuit(box("b"), plugged(current_a=29), supply(breaker_a=30))) == []
+    # a cord-connected load of unknown size is asked for by load-share
+    assert findings(RULE, circuit(box("b"), load("saw", "b", kind="other", connection="cord"))) == []
+
+
+def test_guess_that_decides():
+    found = judged(plugged(current_a=guess(11)))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("load.thing.current",)
+    assert judged(plugged(current_a=guess(9))).outcome is Outcome.PASS

@@ -1,0 +1,75 @@
+"""Equipment fastened in place on a circuit shared with lights: at most half of the breaker."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.capacity.fixed_equipment_share import RULE
+from tests.rules.build import EDITIONS, box, circuit, driver, findings, load, only, supply
+
+LAMP = load("lamp", "b", power_w=60)
+
+
+def fan(amperes, **given):
+    return load("fan", "b", **({"kind": "fan", "current_a": amperes} | given))
+
+
+def judged(*parts, edition="nec-2023"):
+    return only(RULE, circuit(box("b"), *parts), "circuit", edition)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_half_of_fifteen_and_of_twenty(edition):
+    # electricalcode.net on 210.23: fastened in place, other than luminaires, at most 50 percent: 7.5 A and 10 A
+    for breaker, most in ((15, 7.5), (20, 10.0)):
+        assert judged(LAMP, fan(most), supply(breaker_a=breaker), edition=edition).outcome is Outcome.PASS
+        over = judged(LAMP, fan(most + 0.1), supply(breaker_a=breaker), edition=edition)
+        assert (over.outcome, over.limit) == (Outcome.FAIL, pytest.approx(most))
+
+
+def test_all_of_it_together():
+    found = judged(LAMP, fan(4.0), load("heater", "b", kind="heater", power_w=480))
+    assert found.value == pytest.approx(4.0 + 4.0)
+    assert found.outcome is Outcome.FAIL
+    assert {part.subject for part in found.parts} == {"fan", "heater"}
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        LAMP,
+        load("outlet", "b", kind="receptacle"),
+        load("saw", "b", kind="other", connection="cord", current_a=1),
+        driver("d", "b"),
+    ],
+)
+def test_shared_with_lights_or_plugged_in_things(other):
+    assert judged(fan(8.0), other).outcome is Outcome.FAIL
+
+
+def test_says_nothing_where_it_does_not_apply():
+    assert findings(RULE, circuit(box("b"), fan(14.0))) == []
+    assert findings(RULE, circuit(box("b"), LAMP)) == []
+    assert findings(RULE, circuit(box("b"), LAMP, fan(20.0), supply(breaker_a=30))) == []
+    assert findings(RULE, circuit(box("b"), LAMP, fan(14.0, connection="cord"))) == []
+
+
+def test_unknown_rating():
+    found = judged(LAMP, fan(None))
+    assert (found.outcome, found.value) == (Outcome.UNDETERMINED, None)
+    assert found.needs == ("load.fan.power",)
+    # what is known is too much already
+    assert judged(LAMP, fan(None), load("heater", "b", kind="heater", power_w=1200)).outcome is Outcome.FAIL
+
+
+def test_unknown_kind_or_connection():
+    assert judged(LAMP, fan(8.0, connection=None)).needs == ("load.fan.connection",)
+    assert judged(LAMP, fan(8.0, kind=None)).needs == ("load.fan.kind",)
+    fine = judged(LAMP, fan(2.0, kind=None))
+    assert fine.outcome is Outcome.PASS
+    assert fine.assumed_keys == ("load.fan.kind",)
+
+
+def test_guessed_current():
+    found = judged(LAMP, fan((6.0, 9.0)))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("load.fan.current",)
