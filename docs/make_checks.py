@@ -61,7 +61,7 @@ def rule_page(rule: Rule) -> str:
     """The page of one rule."""
     lines = [MADE, f"# {rule.name}", "", f"{rule.title}.", ""]
     for name, body in parts_of(rule).items():
-        lines += [f"## {name}", "", body, ""]
+        lines += [f"## {name}", "", body[0].upper() + body[1:], ""]
     lines += ["## Sources", ""]
     if rule.uses:
         lines += ["| value | rulebook | where it stands | status | compared with |", "|---|---|---|---|---|"]
@@ -72,26 +72,27 @@ def rule_page(rule: Rule) -> str:
 
 
 def source_rows(rule: Rule) -> Iterator[str]:
-    """One row for each set of rulebooks that hold the same source for a value."""
+    """One row for each value and source, with the rulebooks that have it so."""
     for use in rule.uses:
-        held: dict[tuple[Source, ...], list[str]] = {}
+        held: dict[Source | None, list[str]] = {}
         for book in books():
-            sources = tuple(dict.fromkeys(sources_of(use, book)))
-            held.setdefault(without_edition(sources), []).append(book.edition)
-        for sources, editions in held.items():
-            name = use.removeprefix("value:")
-            if not sources:
-                yield f"| {name} | {', '.join(editions)} | not in it | | |"
-            for source in sources:
-                yield (
-                    f"| {name} | {', '.join(editions)} | {cell(source.document)} {cell(source.place)} "
-                    f"| {source.status} | {cell(source.checked)} |"
-                )
+            sources = dict.fromkeys(map(without_edition, sources_of(use, book)))
+            for source in sources or (None,):
+                held.setdefault(source, []).append(book.edition)
+        for source, editions in held.items():
+            start = f"| {use.removeprefix('value:')} | {', '.join(editions)}"
+            if source is None:
+                yield f"{start} | not in it | | |"
+            elif source.document == source.status:
+                yield f"{start} | in no code | {source.status} | {cell(source.checked)} |"
+            else:
+                where = f"{cell(source.document)}, {cell(source.place)}"
+                yield f"{start} | {where} | {source.status} | {cell(source.checked)} |"
 
 
-def without_edition(sources: Iterable[Source]) -> tuple[Source, ...]:
-    """The sources with the edition's year left out, so that equal rows of several editions can share a line."""
-    return tuple(Source(source.document, "", source.place, source.status, source.checked) for source in sources)
+def without_edition(source: Source) -> Source:
+    """The source with the edition's year left out, so that several editions can share a line."""
+    return Source(source.document, "", source.place, source.status, source.checked)
 
 
 def cell(text: str) -> str:

@@ -58,11 +58,11 @@ MAKERS = {"result": result, "finding": finding, "checks": checks}
 def filled(text: str) -> str:
     """The README's text with every marked part made anew. Raises: ValueError when a marker is missing."""
     for name, make in MAKERS.items():
-        pattern = re.compile(rf"(<!-- made: {name} -->\n).*?(\n<!-- end -->)", re.DOTALL)
+        pattern = re.compile(rf"(<!-- made: {name} -->\n).*?(<!-- end -->)", re.DOTALL)
         if not pattern.search(text):
             raise ValueError(f"README.md has no marker for {name}")
         made = make()
-        text = pattern.sub(lambda found, made=made: found[1] + made + found[2], text)  # type: ignore[misc]
+        text = pattern.sub(lambda found, made=made: f"{found[1]}{made}\n{found[2]}", text)  # type: ignore[misc]
     return text
 
 

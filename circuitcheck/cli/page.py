@@ -194,7 +194,7 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
 
 
 def _caution_lines(report: Report, style: PageStyle) -> Iterator[str]:
-    told = set() if style.brief else {sentence for finding in report.findings for sentence in finding.assumed}
+    told = {sentence for finding in report.findings for sentence in finding.assumed}
     cautions = [caution for caution in report.cautions if caution not in told]
     if cautions:
         yield ""

@@ -1,0 +1,121 @@
+"""What is made from the code is current, and findings cite only what their rule declares."""
+
+import importlib.util
+import re
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from circuitcheck.checking import check
+from circuitcheck.circuit.guide import entry_guide
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.reader import read_circuit, read_file
+from circuitcheck.findings import Source
+from circuitcheck.rules import ALL_RULES
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
+
+ROOT = Path(__file__).parents[1]
+EXAMPLES = sorted((ROOT / "examples").glob("*.circuit.toml"))
+
+
+def script(name: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(name, ROOT / "docs" / f"{name}.py")
+    assert spec
+    assert spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def test_rule_pages_are_current() -> None:
+    pages = script("make_checks").pages()
+    for path, text in pages.items():
+        assert path.exists(), f"{path.name} is missing: make docs"
+        assert path.read_text("utf-8") == text, f"{path.name} is not current: make docs"
+    assert set((ROOT / "docs" / "checks").glob("*.md")) <= pages.keys()
+
+
+def test_readme_is_current() -> None:
+    text = (ROOT / "README.md").read_text("utf-8")
+    assert script("make_readme").filled(text) == text, "README.md is not current: make docs"
+
+
+def test_the_file_in_the_readme_is_a_circuit_file() -> None:
+    (text,) = re.findall(r"```toml\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
+    circuit = read_circuit(text, "README.md", vocabulary())
+    report = check(circuit, load_rulebook(circuit.job.rulebook))
+    assert {finding.check for finding in report.findings} >= {"load-share", "box-fill", "ampacity", "voltage-drop"}
+
+
+def test_links_in_pages_lead_somewhere() -> None:
+    pages = [*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")]
+    for page in pages:
+        for target in re.findall(r"\]\(([^)#:]+)\)", page.read_text("utf-8")):
+            assert (page.parent / target).exists(), f"{page.name}: {target}"
+
+
+@pytest.mark.parametrize("rule", ALL_RULES, ids=lambda rule: rule.name)
+def test_a_rule_is_where_its_name_says(rule: Rule) -> None:
+    module = rule.check.__module__
+    family = rule.family.replace(" ", "_")
+    assert module == f"circuitcheck.rules.{family}.{rule.name.replace('-', '_')}"
+
+
+def test_every_rule_is_listed_once() -> None:
+    names = [rule.name for rule in ALL_RULES]
+    assert len(names) == len(set(names))
+    files = (ROOT / "circuitcheck" / "rules").rglob("*.py")
+    declaring = {path.stem.replace("_", "-") for path in files if "\nRULE = Rule(" in path.read_text("utf-8")}
+    assert declaring == set(names)
+
+
+@pytest.mark.parametrize("edition", editions())
+@pytest.mark.parametrize("rule", ALL_RULES, ids=lambda rule: rule.name)
+def test_what_a_rule_declares_exists_somewhere(rule: Rule, edition: str) -> None:
+    book = load_rulebook(edition)
+    books = [load_rulebook(name) for name in editions()]
+    for use in rule.uses:
+        name = use.removeprefix("value:")
+        if use.startswith("value:"):
+            assert any(name in one.values for one in books), use
+            if name in book.values:
+                assert book.value(name).source
+        else:
+            assert any(name in one.tables for one in books), use
+
+
+def declared(rule: Rule, edition: str) -> set[Source]:
+    sources_of = script("make_checks").sources_of
+    return {source for use in rule.uses for source in sources_of(use, load_rulebook(edition))}
+
+
+@pytest.mark.parametrize("edition", editions())
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name)
+def test_findings_cite_only_what_the_rule_declares(path: Path, edition: str) -> None:
+    circuit = read_file(path, vocabulary())
+    book = load_rulebook(edition)
+    for rule in ALL_RULES:
+        allowed = declared(rule, edition)
+        for finding in rule.check(circuit, book):
+            assert finding.check == rule.name
+            assert set(finding.sources) <= allowed, f"{rule.name} cites {set(finding.sources) - allowed}"
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name)
+def test_every_key_that_a_finding_names_exists(path: Path) -> None:
+    circuit = read_file(path, vocabulary())
+    for finding in check(circuit, load_rulebook(circuit.job.rulebook)).findings:
+        for key in (*finding.needs, *finding.assumed_keys, *finding.keys):
+            section, _, rest = key.partition(".")
+            assert section in SECTIONS, f"{finding.check}: {key}"
+            parts = getattr(circuit, SECTIONS[section].attribute) if SECTIONS[section].many else ()
+            is_part = key in finding.keys and rest in {part.id for part in parts}
+            assert is_part or rest.rpartition(".")[2] in SECTIONS[section].keys, f"{finding.check}: {key}"
+
+
+@pytest.mark.parametrize("section", SECTIONS)
+def test_every_key_has_its_page_of_help(section: str) -> None:
+    for key in SECTIONS[section].keys:
+        assert entry_guide(section, key).what
