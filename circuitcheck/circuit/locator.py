@@ -1,15 +1,12 @@
-"""Where each key of a TOML text stands: its line and the spans of its value and entry.
+"""On which line each key of a TOML text stands: ``tomllib`` says nothing about places.
 
-``tomllib`` says nothing about places. This scanner walks over text that ``tomllib`` has already accepted, so it need
-not judge it. It gives problems their line, and edits the exact stretch of text to replace.
+This scanner walks over text that ``tomllib`` has already accepted, so it need not judge it.
 """
 
 from __future__ import annotations
 
 import bisect
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
 
 Path = tuple[str | int, ...]
 
@@ -25,73 +22,37 @@ _ESCAPE = re.compile(r"\\(u[0-9A-Fa-f]{4}|U[0-9A-Fa-f]{8}|.)", re.DOTALL)
 _ESCAPES = {"b": "\b", "t": "\t", "n": "\n", "f": "\f", "r": "\r", '"': '"', "\\": "\\"}
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where an entry stands, as offsets into the text. ``start``: of its key or header; the value is [value, end)."""
-
-    start: int
-    value: int
-    end: int
-
-
-@dataclass(frozen=True, slots=True)
-class TablePlace:
-    """Where a table with a header stands: from its header to just before the next header or the end of the text."""
-
-    start: int
-    body: int
-    end: int
-
-
 class Locator:
-    """Places of every key and table of one TOML text."""
+    """The line of every key, list element and table of one TOML text."""
 
     def __init__(self, text: str) -> None:
         """Walk over the text once. The text must be TOML that ``tomllib`` accepts."""
         self._text = text
         self._line_starts = [0, *(match.end() for match in re.finditer(r"\n", text))]
-        self.entries: dict[Path, Place] = {}
-        self.tables: dict[Path, TablePlace] = {}
+        self._starts: dict[Path, int] = {}
         self._counts: dict[Path, int] = {}
         self._walk()
 
     def line_of(self, path: Path) -> int | None:
         """The line of this key, element or table, counted from 1; None where it does not stand in the text."""
-        place = self.entries.get(path) or self.tables.get(path)
-        return None if place is None else self.line_at(place.start)
-
-    def line_at(self, offset: int) -> int:
-        """The line on which this offset lies, counted from 1."""
-        return bisect.bisect_right(self._line_starts, offset)
-
-    def headers(self) -> Iterator[tuple[Path, TablePlace]]:
-        """The tables that have a header, in file order."""
-        return iter(self.tables.items())
+        start = self._starts.get(path)
+        return None if start is None else bisect.bisect_right(self._line_starts, start)
 
     def _walk(self) -> None:
         text, position = self._text, 0
         table: Path = ()
-        opened: tuple[Path, int, int] | None = None
         while True:
             position = _match_end(_BLANK, text, position)
             if position >= len(text):
-                break
+                return
             if text[position] != "[":
                 position = self._entry(position, table)
                 continue
-            start = position
-            if opened:
-                self._close(*opened, start)
             double = text.startswith("[[", position)
-            keys, position = self._keys(position + (2 if double else 1))
-            position += 2 if double else 1
+            keys, end = self._keys(position + (2 if double else 1))
             table = self._table_path(keys, double)
-            opened = (table, start, position)
-        if opened:
-            self._close(*opened, len(text))
-
-    def _close(self, path: Path, start: int, body: int, end: int) -> None:
-        self.tables[path] = TablePlace(start, body, end)
+            self._starts[table] = position
+            position = end + (2 if double else 1)
 
     def _table_path(self, keys: tuple[str, ...], double: bool) -> Path:
         path: Path = ()
@@ -124,14 +85,13 @@ class Locator:
             position += 1
 
     def _entry(self, start: int, table: Path) -> int:
+        """Note the entry at ``start``; the offset after its value."""
         keys, position = self._keys(start)
         position = _match_end(_SPACE, self._text, position + 1)
         path = (*table, *keys)
-        for depth in range(len(table) + 1, len(path)):
-            self.entries.setdefault(path[:depth], Place(start, start, start))
-        end = self._value(position, path)
-        self.entries[path] = Place(start, position, end)
-        return end
+        for depth in range(len(table) + 1, len(path) + 1):
+            self._starts.setdefault(path[:depth], start)
+        return self._value(position, path)
 
     def _value(self, position: int, path: Path) -> int:
         """Note what stands inside the value at ``position``; the offset after it."""
@@ -150,17 +110,15 @@ class Locator:
             return _match_end(_LONG_BASIC if text.startswith('"""', position) else _BASIC_STRING, text, position)
         if first == "'":
             return _match_end(_LONG_LITERAL if text.startswith("'''", position) else _LITERAL_STRING, text, position)
-        end = _match_end(_PLAIN_VALUE, text, position)
-        return position + len(text[position:end].rstrip())
+        return _match_end(_PLAIN_VALUE, text, position)
 
     def _array(self, position: int, path: Path) -> int:
         text, index = self._text, 0
         position = _match_end(_BLANK, text, position + 1)
         while text[position] != "]":
-            end = self._value(position, (*path, index))
-            self.entries[(*path, index)] = Place(position, position, end)
+            self._starts[(*path, index)] = position
+            position = _match_end(_BLANK, text, self._value(position, (*path, index)))
             index += 1
-            position = _match_end(_BLANK, text, end)
             if text[position] == ",":
                 position = _match_end(_BLANK, text, position + 1)
         return position + 1

@@ -24,10 +24,12 @@ ROOMS = (
     "recreation room",
     "foyer",
     "utility room",
+    "office",
     "garage",
     "basement",
     "attic",
     "crawl space",
+    "porch",
     "outdoors",
     "other",
 )
