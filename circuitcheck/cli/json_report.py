@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import json
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, FiniteFloat
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, FiniteFloat
 
 from circuitcheck import __version__
 from circuitcheck.findings import Outcome, Report, Status, Verdict
 
-Number = FiniteFloat | None
+#: Ten digits: far more than any table prints, and without the noise of converting units and back.
+Number = Annotated[FiniteFloat, AfterValidator(lambda value: float(f"{value:.10g}"))]
 
 
 class _Door(BaseModel):
@@ -31,7 +32,7 @@ class PartEntry(_Door):
     """One share of a finding's value, in the finding's unit."""
 
     name: str
-    value: FiniteFloat
+    value: Number
     subject: str = Field(description="id of the load, box or cable, or empty")
 
 
@@ -41,11 +42,11 @@ class FindingEntry(_Door):
     check: str
     subject: str
     outcome: Outcome
-    value: Number = Field(description="the worse of low and high, in unit")
-    limit: Number
+    value: Number | None = Field(description="the worse of low and high, in unit")
+    limit: Number | None
     unit: str | None
-    low: Number
-    high: Number
+    low: Number | None
+    high: Number | None
     says: str = Field(description="one plain sentence")
     working: list[str]
     sources: list[SourceEntry]

@@ -1,0 +1,170 @@
+"""Writes docs/circuit-file.md: every section and key of the circuit file, from the declared keys and the key guide.
+
+Run: python docs/make_circuit_file.py (or: make docs)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from circuitcheck.circuit.entries import KNOWN_BY
+from circuitcheck.circuit.guide import KeyGuide, entry_guide
+from circuitcheck.circuit.keys import FORMAT, SECTIONS, Key, Section
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.toml_text import LARGEST_FILE
+from circuitcheck.quantities import Kind
+
+PAGE = Path(__file__).parent / "circuit-file.md"
+HEAD = f"""<!-- Made by docs/make_circuit_file.py from circuitcheck/circuit/keys and key_guide.toml; edit those instead. -->
+# The circuit file
+
+A circuit file describes one branch circuit, existing and added parts alike. It is TOML text in UTF-8, its name ends in
+`.circuit.toml`, it has at most {LARGEST_FILE / 1e6:.0f} MB, and it starts with `format = {FORMAT}`.
+[`examples/`](../examples) holds whole ones.
+
+The circuit is a tree: each box is fed by one cable, from the panel or from another box. Low-voltage lights hang behind
+a driver in the same way. An end that names nothing, a second feed to a box, a loop, and a box that nothing feeds are
+errors. All problems of a file are told at once, each with its line, its key, what was given and what is allowed.
+
+## Values
+
+A value with a unit is text: a number and its unit.
+
+| written | means |
+|---|---|
+| `"38 ft"`, `"38'"`, `"38ft"` | 38 feet |
+| `"5 ft 6 in"`, `"5' 6-1/2\\""` | feet and inches |
+| `"1-1/2 in"`, `"1/2 in"` | fractions as on a tape measure |
+| `"35 ft to 60 ft"`, `"35 to 60 ft"`, `"35-60 ft"` | somewhere between: for what is hidden in a wall |
+| `"about 60 ft"` | a guess: a quarter less to a quarter more; the report lists it as a guess |
+| `"measured 38 ft"`, `"label 60 W"` | measured, or read from a label |
+
+A number without a unit where one is due is an error, and so are a comma in a number, powers of ten, and a value that no
+house has. Watts and volt-amperes are kept apart: `VA` where real power is asked is an error. Which units a key takes
+stands with it below.
+
+A conductor size is a name: `"14 AWG"` (also `#14`, `14 gauge`), `"1/0 AWG"`, `"250 kcmil"`, `"2.5 mm^2"`. A cable may
+say `size = "14/2"`, which means two insulated conductors of 14 AWG.
+
+**A key that is left out is unknown**, which is not zero and not "no". A check that needs it takes the worst case and
+says so, or answers that it cannot tell until the key is found out. Only lists and counts that are left out are empty:
+{{empty}}.
+
+Entries without a unit (words, yes or no, counts, lists) may say how they are known in a table `known_by`, with
+{", ".join(f"`{word}`" for word in KNOWN_BY)}:
+
+```toml
+known_by = {{{{ size = "label", internal_clamps = "guess" }}}}
+```
+
+Words from lists are taken whatever their case. A name (`id`) may be any text; `panel` is the panel's own and needs no
+box.
+"""
+
+#: How the form of a key is called on the page.
+FORMS = {
+    Form.TEXT: "text",
+    Form.ID: "text, its own in the whole file",
+    Form.SIZE: "a conductor size of the tables",
+    Form.YES_NO: "`true` or `false`",
+    Form.DATE: "a date, such as `2026-03-14`",
+    Form.TABLES: "a list of tables",
+}
+
+#: Where the words stand that come from the tables.
+FROM_TABLES = {
+    "job.rulebook": "a rulebook: `circuitcheck tables` lists them",
+    "box.trade_size": "a row of the table of box volumes: `circuitcheck tables box-volumes`",
+    "cable.type": "a row of the table of cable types: `circuitcheck tables cable-types`",
+}
+
+
+def page() -> str:
+    """The whole page."""
+    empty = ", ".join(f"`{name}`" for name in empty_when_left_out())
+    lines = [HEAD.format(empty=empty)]
+    for section in SECTIONS.values():
+        lines.extend(section_lines(section))
+    return "\n".join(lines).rstrip("\n") + "\n"
+
+
+def empty_when_left_out() -> tuple[str, ...]:
+    """The lists and counts that mean none when they are left out."""
+    listed = (Form.PHYSICAL_LIST, Form.TABLES)
+    counted = ("fittings", "terminal_blocks", "bundled_with", "sealed_hole_with")
+    return tuple(
+        key.name
+        for section in SECTIONS.values()
+        for key in section.keys.values()
+        if key.form in listed or key.name in counted
+    )
+
+
+def section_lines(section: Section) -> Iterator[str]:
+    """A section: its keys in one table, then each key's guide."""
+    header = f"[[{section.name}]]" if section.many else f"[{section.name}]"
+    stands = "any number of times" if section.many else "once; it is required" if section.required else "once at most"
+    yield from (f"## `{header}`: {in_sentence(section.title)}", "", f"Stands {stands}.", "")
+    yield from ("| key | title | value | required |", "|---|---|---|---|")
+    for key in section.keys.values():
+        yield f"| [`{key.name}`](#{anchor(section, key)}) | {key.title} | {value_text(section, key)} | {'yes' if key.required else ''} |"
+        for part in key.parts.values():
+            yield f"| `{key.name}.{part.name}` | {part.title} | {value_text(section, part)} | {'yes' if part.required else ''} |"
+    yield ""
+    for key in section.keys.values():
+        yield from guide_lines(f"{section.name}.{key.name}", anchor(section, key), entry_guide(section.name, key.name))
+        for part in key.parts.values():
+            name = f"{key.name}.{part.name}"
+            yield from guide_lines(f"{section.name}.{name}", "", entry_guide(section.name, name))
+
+
+def in_sentence(title: str) -> str:
+    """A title within a line."""
+    return title[0].lower() + title[1:]
+
+
+def anchor(section: Section, key: Key) -> str:
+    """The place of a key's guide on the page."""
+    return f"{section.name}-{key.name}".replace("_", "-")
+
+
+def value_text(section: Section, key: Key) -> str:
+    """What may stand as the value."""
+    if key.kind:
+        return ("a list of values, each " if key.form is Form.PHYSICAL_LIST else "") + kind_text(key.kind)
+    if key.vocabulary in FROM_TABLES:
+        return FROM_TABLES[key.vocabulary]
+    if key.form in (Form.WORD, Form.WORD_LIST):
+        words = ", ".join(f"`{word}`" for word in key.words)
+        return f"a list of: {words}" if key.form is Form.WORD_LIST else words
+    if key.form is Form.REFERENCE:
+        return "the name of: " + ", ".join("`panel`" if name == "panel" else f"a {name}" for name in key.refers)
+    if key.form is Form.WHOLE:
+        return f"a whole number, {key.least} to {key.greatest}"
+    return FORMS[key.form]
+
+
+def kind_text(kind: Kind) -> str:
+    """The units that a physical value takes, and its plausible ends."""
+    ends = f"{kind.least:g} to {kind.greatest:g} {kind.unit}".rstrip()
+    if kind.bare:
+        return f"a number, {ends}, or percent"
+    return f'{", ".join(kind.units)}; {ends}; such as `"{kind.example}"`'
+
+
+def guide_lines(name: str, place: str, guide: KeyGuide) -> Iterator[str]:
+    """One key's guide."""
+    if place:
+        yield f'<a id="{place}"></a>'
+    yield from (f"### `{name}`", "", guide.what, "", "How to find out:", "")
+    yield from (f"{number}. {way}" for number, way in enumerate(guide.read, 1))
+    yield from ("", f"If it cannot be found out: {in_sentence(guide.if_unknown)}", "")
+    if guide.caution:
+        yield from (f"> {guide.caution}", "")
+    if guide.picture:
+        yield from ("```text", *guide.picture, "```", "")
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
