@@ -24,6 +24,7 @@ tests: $(READY)
 docs: $(READY)
 	$(BIN)/python docs/make_checks.py
 	$(BIN)/python docs/make_tables.py
+	$(BIN)/python docs/make_circuit_file.py
 	$(BIN)/python docs/make_schema.py
 	$(BIN)/python docs/make_readme.py
 

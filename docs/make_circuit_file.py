@@ -16,7 +16,7 @@ from circuitcheck.circuit.toml_text import LARGEST_FILE
 from circuitcheck.quantities import Kind
 
 PAGE = Path(__file__).parent / "circuit-file.md"
-HEAD = f"""<!-- Made by docs/make_circuit_file.py from circuitcheck/circuit/keys and key_guide.toml; edit those instead. -->
+HEAD = f"""<!-- Made by docs/make_circuit_file.py from the keys and the guide in circuitcheck/circuit; edit those instead. -->
 # The circuit file
 
 A circuit file describes one branch circuit, existing and added parts alike. It is TOML text in UTF-8, its name ends in
@@ -108,15 +108,20 @@ def section_lines(section: Section) -> Iterator[str]:
     yield from (f"## `{header}`: {in_sentence(section.title)}", "", f"Stands {stands}.", "")
     yield from ("| key | title | value | required |", "|---|---|---|---|")
     for key in section.keys.values():
-        yield f"| [`{key.name}`](#{anchor(section, key)}) | {key.title} | {value_text(section, key)} | {'yes' if key.required else ''} |"
+        yield key_row(key, f"[`{key.name}`](#{anchor(section, key)})")
         for part in key.parts.values():
-            yield f"| `{key.name}.{part.name}` | {part.title} | {value_text(section, part)} | {'yes' if part.required else ''} |"
+            yield key_row(part, f"`{key.name}.{part.name}`")
     yield ""
     for key in section.keys.values():
         yield from guide_lines(f"{section.name}.{key.name}", anchor(section, key), entry_guide(section.name, key.name))
         for part in key.parts.values():
             name = f"{key.name}.{part.name}"
             yield from guide_lines(f"{section.name}.{name}", "", entry_guide(section.name, name))
+
+
+def key_row(key: Key, name: str) -> str:
+    """A key's line in its section's table."""
+    return f"| {name} | {key.title} | {value_text(key)} | {'yes' if key.required else ''} |"
 
 
 def in_sentence(title: str) -> str:
@@ -129,7 +134,7 @@ def anchor(section: Section, key: Key) -> str:
     return f"{section.name}-{key.name}".replace("_", "-")
 
 
-def value_text(section: Section, key: Key) -> str:
+def value_text(key: Key) -> str:
     """What may stand as the value."""
     if key.kind:
         return ("a list of values, each " if key.form is Form.PHYSICAL_LIST else "") + kind_text(key.kind)
