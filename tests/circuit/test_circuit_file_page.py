@@ -40,6 +40,6 @@ def test_links_within_the_page_lead_somewhere_once(maker):
 
 
 def test_every_row_of_the_tables_has_four_cells(maker):
-    rows = [line for line in maker.page().splitlines() if line.startswith("| [`") or line.startswith("| key")]
+    rows = [line for line in maker.page().splitlines() if line.startswith(("| [`", "| key"))]
     assert len(rows) > 150
     assert {row.count("|") for row in rows} == {5}
