@@ -16,7 +16,7 @@ from circuitcheck.circuit.toml_text import LARGEST_FILE
 from circuitcheck.quantities import Kind
 
 PAGE = Path(__file__).parent / "circuit-file.md"
-HEAD = f"""<!-- Made by docs/make_circuit_file.py from circuitcheck/circuit: the keys and key_guide.toml; edit those. -->
+HEAD = f"""<!-- Made by docs/make_circuit_file.py from circuitcheck/circuit: keys and key_guide.toml; edit those. -->
 # The circuit file
 
 A circuit file describes one branch circuit, existing and added parts alike. It is TOML text in UTF-8, its name ends in
