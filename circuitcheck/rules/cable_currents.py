@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Source
+from circuitcheck.findings import Source, merge_sources
 from circuitcheck.rules.branch_loads import Amperes, amperes_of, branch_draws
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -27,7 +27,7 @@ class CableCurrent:
     open_keys: tuple[str, ...] = ()
     range_keys: tuple[str, ...] = ()
     unsaid_keys: tuple[str, ...] = ()
-    sources: frozenset[Source] = frozenset()
+    sources: tuple[Source, ...] = ()
 
     @property
     def amperes(self) -> Amperes:
@@ -42,8 +42,8 @@ class CableCurrent:
         self.open_keys = _joined(self.open_keys, other.open_keys)
         self.range_keys = _joined(self.range_keys, other.range_keys)
         self.unsaid_keys = _joined(self.unsaid_keys, other.unsaid_keys)
-        if not other.sources <= self.sources:
-            self.sources |= other.sources
+        if other.sources and other.sources is not self.sources:
+            self.sources = merge_sources(self.sources, other.sources) if self.sources else other.sources
 
 
 def _joined(mine: tuple[str, ...], others: tuple[str, ...]) -> tuple[str, ...]:
@@ -66,7 +66,7 @@ def cable_currents(circuit: Circuit, book: Rulebook) -> dict[str, CableCurrent]:
                 draw.needs,
                 draw.range_keys,
                 (f"{draw.key}.continuous",) if draw.continuous is None else (),
-                frozenset(draw.sources),
+                draw.sources,
             )
         )
     found: dict[str, CableCurrent] = {}

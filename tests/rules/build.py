@@ -1,5 +1,7 @@
 """Small builders of model objects for tests: say what matters, the rest is a plain, fully known circuit.
 
+Import it as ``tests.rules.build``; the bare name belongs to a packaging tool.
+
 Numbers go in as SI, as the model's attribute names say; a pair is a range. ``None`` makes a default unknown.
 Ids come first: ``cable("feed", "panel", "attic", length_m=11.5, size="12 AWG")``.
 

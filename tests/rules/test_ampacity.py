@@ -141,6 +141,15 @@ class TestHotAttic:
         assert found.assumed_keys == ("cable.c.ambient",)
         assert any(source.status == "common practice" for source in found.sources)
 
+    def test_air_that_nobody_measured_fails_nothing(self):
+        # At 60 degC, common practice for an attic, 60 degC insulation carries nothing; the attic may be cooler.
+        found = run(place="attic", type="NM")
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.limit == 0
+        assert found.needs == ("cable.c.ambient",)
+        assert run(place="attic", type="NM", ambient_c=60).outcome is Outcome.FAIL
+        assert run(place="inside", type="NM").outcome is Outcome.PASS
+
     def test_nobody_said_where(self):
         found = run(place=None, type="NM")
         assert found.outcome is Outcome.UNDETERMINED
@@ -258,7 +267,7 @@ class TestUnknown:
         assert "cable.c.type" in cool.assumed_keys
         hot = run(type=None, place="attic")
         assert hot.outcome is Outcome.UNDETERMINED
-        assert hot.needs == ("cable.c.type",)
+        assert set(hot.needs) == {"cable.c.type", "cable.c.ambient"}
 
     def test_the_year_is_evidence_and_changes_no_number(self):
         hot = run(type=None, place="attic")
@@ -299,7 +308,8 @@ def test_any_size_in_the_same_place():
     built = circuit(box("b"), cable("c", "panel", "b", place="attic"))
     there = surroundings_of(built.cables[0], built, book())
     worst, best = ampacity_range(book(), "10 AWG", "copper", there)
-    assert worst.amperes == best.amperes == pytest.approx(28.4)  # 40 x 0.71, under the 30 A of the 60 degC column
+    assert worst.amperes == pytest.approx(28.4)  # 40 x 0.71, under the 30 A of the 60 degC column
+    assert best.amperes == pytest.approx(30)
     assert ampacity_range(book(), "no size", "copper", there) is None
 
 

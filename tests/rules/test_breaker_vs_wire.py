@@ -86,7 +86,16 @@ def test_receptacles_forbid_rounding_up():
     outlets = load("outlets", "b", kind="receptacle", quantity=2, power_w=100)
     assert judged(60, size="6 AWG", parts=(outlets,)).outcome is Outcome.FAIL
     thing = load("thing", "b", kind=None, quantity=2, power_w=100)
-    assert judged(60, size="6 AWG", parts=(thing,)).outcome is Outcome.UNDETERMINED
+    found = judged(60, size="6 AWG", parts=(thing,))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("load.thing.kind",)
+
+
+def test_type_decides_for_large_conductors():
+    # 310.16, 6 AWG copper: 55 A at 60 degC and 65 A at 75 degC, so 60 A and 70 A; nobody said what cable it is
+    unsure = judged(70, size="6 AWG", type=None, place=None, parts=(supply(breaker_a=70, terminals_c=75),))
+    assert unsure.outcome is Outcome.UNDETERMINED
+    assert unsure.needs == ("cable.c.type",)
 
 
 class TestUnknown:

@@ -17,9 +17,10 @@ cables without a jacket, which are adjusted like all others.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable, Circuit
-from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
+from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
 from circuitcheck.rules.branch_loads import BRANCH_LOAD_USES, span
 from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
 from circuitcheck.rules.capacity.conductor_ampacity import Corrected, greatest_breaker, may_round_up, receptacles_on
@@ -33,14 +34,44 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     """One finding for each branch cable [A]."""
     currents = cable_currents(circuit, book)
     receptacles = receptacles_on((load.kind, load.quantity) for load in circuit.loads)
+    rated: dict[tuple[object, ...], _Rating | None] = {}
     for cable in circuit.tree.branch_cables:
         current = currents[cable.id]
         surroundings = surroundings_of(cable, circuit, book)
-        ends = ampacity_range(book, cable.size, cable.material, surroundings) if cable.size is not None else None
-        if ends is None:
+        alike = (cable.size, cable.material, surroundings.pairs)
+        if alike not in rated:
+            rated[alike] = _rating(cable, book, surroundings, receptacles)
+        rating = rated[alike]
+        if rating is None:
             yield _unknown_size(cable, current, surroundings)
         else:
-            yield _finding(cable, circuit, book, current, surroundings, ends, receptacles)
+            yield _finding(cable, circuit, current, surroundings, rating, receptacles)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rating:
+    """What cables that are alike may carry, and the breaker that they may have [A], at worst and at best.
+
+    ``lines`` is the working of the worst.
+    """
+
+    worst: Corrected
+    best: Corrected
+    least_device: float
+    most_device: float
+    lines: tuple[str, ...]
+    sources: tuple[Source, ...]
+
+
+def _rating(cable: Cable, book: Rulebook, surroundings: Surroundings, receptacles: tuple[int, int]) -> _Rating | None:
+    """The rating of a cable, shared by all that are alike; None for an unknown size or one that no table knows."""
+    ends = ampacity_range(book, cable.size, cable.material, surroundings) if cable.size is not None else None
+    if ends is None:
+        return None
+    worst, best = ends
+    least, cited = greatest_breaker(book, worst.amperes, may_round_up=may_round_up(book, receptacles[1]))
+    most, _ = greatest_breaker(book, best.amperes, may_round_up=may_round_up(book, receptacles[0]))
+    return _Rating(worst, best, least, most, worst.working(), merge_sources(worst.sources, best.sources, cited))
 
 
 def _unknown_size(cable: Cable, current: CableCurrent, surroundings: Surroundings) -> Finding:
@@ -68,20 +99,17 @@ def _unknown_size(cable: Cable, current: CableCurrent, surroundings: Surrounding
 def _finding(
     cable: Cable,
     circuit: Circuit,
-    book: Rulebook,
     current: CableCurrent,
     surroundings: Surroundings,
-    ends: tuple[Corrected, Corrected],
+    rating: _Rating,
     receptacles: tuple[int, int],
 ) -> Finding:
     breaker = circuit.supply.breaker_a
-    worst, best = ends
-    least_device, cited = greatest_breaker(book, worst.amperes, may_round_up=may_round_up(book, receptacles[1]))
-    most_device, _ = greatest_breaker(book, best.amperes, may_round_up=may_round_up(book, receptacles[0]))
+    worst, best = rating.worst, rating.best
     load_fails = exceeds(current.low, best.amperes)
-    device_fails = exceeds(breaker.low, most_device)
+    device_fails = exceeds(breaker.low, rating.most_device)
     load_open = bool(current.open_keys) or exceeds(current.high, worst.amperes)
-    device_open = exceeds(breaker.high, least_device)
+    device_open = exceeds(breaker.high, rating.least_device)
     hangs_on_time = exceeds(current.worst, worst.amperes)
     known = not current.open_keys
     needs: tuple[str, ...] = ()
@@ -100,16 +128,14 @@ def _finding(
         check=RULE.name,
         subject=cable.id,
         outcome=outcome,
-        says=_says(cable, circuit, current, ends, outcome, load_fails, device_fails, (least_device, most_device)),
+        says=_says(cable, circuit, current, rating, outcome, load_fails, device_fails),
         value=current.worst if known or load_fails else None,
         limit=worst.amperes,
         unit="A",
         low=current.low,
         high=current.worst if known else None,
-        working=_working(ends, surroundings, current, circuit, least_device),
-        sources=merge_sources(
-            worst.sources, best.sources, surroundings.sources, cited, sorted(current.sources, key=repr)
-        ),
+        working=_working(rating, surroundings, current, circuit, outcome),
+        sources=merge_sources(rating.sources, surroundings.sources, current.sources),
         needs=needs,
         assumed=assumed,
         assumed_keys=assumed_keys,
@@ -144,38 +170,34 @@ def _needs(
 
 
 def _working(
-    ends: tuple[Corrected, Corrected],
-    surroundings: Surroundings,
-    current: CableCurrent,
-    circuit: Circuit,
-    device_a: float,
+    rating: _Rating, surroundings: Surroundings, current: CableCurrent, circuit: Circuit, outcome: Outcome
 ) -> tuple[str, ...]:
-    worst, best = ends
-    lines = list(worst.working())
-    if best.amperes != worst.amperes:
-        lines = [f"at worst: {line}" for line in lines] + [f"at best: {line}" for line in best.working()]
-    lines += surroundings.notes
-    lines.append(f"load downstream: {span(current.low, current.worst, 'A')}")
-    lines.append(
-        f"largest standard breaker for it: {shown_number(device_a)} A (here "
-        f"{span(circuit.supply.breaker_a.low, circuit.supply.breaker_a.high, 'A')})"
+    breaker = circuit.supply.breaker_a
+    lines = rating.lines
+    if outcome is Outcome.UNDETERMINED and rating.best.amperes != rating.worst.amperes:
+        best = (f"at best: {line}" for line in rating.best.working())
+        lines = (*(f"at worst: {line}" for line in lines), *best)
+    return (
+        *lines,
+        *surroundings.notes,
+        f"load downstream: {span(current.low, current.worst, 'A')}",
+        f"largest standard breaker for it: {shown_number(rating.least_device)} A "
+        f"(here {span(breaker.low, breaker.high, 'A')})",
     )
-    return tuple(lines)
 
 
 def _says(
     cable: Cable,
     circuit: Circuit,
     current: CableCurrent,
-    ends: tuple[Corrected, Corrected],
+    rating: _Rating,
     outcome: Outcome,
     load_fails: bool,
     device_fails: bool,
-    devices: tuple[float, float],
 ) -> str:
-    worst, best = ends
+    worst, best = rating.worst, rating.best
     may = span(worst.amperes, best.amperes, "A")
-    rating = span(circuit.supply.breaker_a.low, circuit.supply.breaker_a.high, "A")
+    breaker = span(circuit.supply.breaker_a.low, circuit.supply.breaker_a.high, "A")
     load = span(current.low, current.worst, "A")
     if outcome is Outcome.FAIL and best.amperes == 0.0:
         if best.ambient_factor is None and best.insulation_a > 0.0:
@@ -189,20 +211,20 @@ def _says(
     if device_fails:
         return (
             f"{cable.id} may carry only {may} where it lies, so its breaker may be at most "
-            f"{shown_number(devices[1])} A, not {rating}."
+            f"{shown_number(rating.most_device)} A, not {breaker}."
         )
     if outcome is Outcome.UNDETERMINED:
         if current.open_keys:
             return f"Cannot tell whether {cable.id} carries too much: it may carry {may}, but not every load is known."
         return (
-            f"Cannot tell whether {cable.id} carries too much: it may carry {may}, for {load} and a {rating} breaker."
+            f"Cannot tell whether {cable.id} carries too much: it may carry {may}, for {load} and a {breaker} breaker."
         )
     if outcome is Outcome.CAUTION:
         return (
             f"{cable.id} may carry {may} and is within that only if the loads that nobody spoke about are not on for "
             f"hours; counted as on for hours they make it {shown_number(current.worst)} A."
         )
-    return f"{cable.id} carries {load} and may carry {may} where it lies."
+    return f"{cable.id} carries {load} and may carry {shown_number(worst.amperes)} A where it lies."
 
 
 def _to_do(outcome: Outcome, worst: Corrected, best: Corrected) -> tuple[str, ...]:

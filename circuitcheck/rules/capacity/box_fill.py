@@ -33,8 +33,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     """One finding for each box [in^3]."""
     for box in circuit.boxes:
         try:
-            best = count_lines(box, circuit, book, at_worst=False)
             worst = count_lines(box, circuit, book, at_worst=True)
+            certain = not _assumed(box, circuit)[1]
+            best = worst if certain else count_lines(box, circuit, book, at_worst=False)
         except UnlistedSizeError as error:
             yield _unlisted(box, circuit, error.size)
         else:

@@ -79,29 +79,7 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
     size_key, material_key = f"cable.{cable.id}.size", f"cable.{cable.id}.material"
     if cable.size is None or book.table("conductors").find(equivalent_size(book, cable.size)[0]) is None:
         return _size_unknown(cable, circuit, book, size_key)
-    # The bare table: what the surroundings do to ampacity is a check of its own.
-    here = surroundings_of(cable, circuit, book)
-    plain = Surroundings(
-        insulation_c=here.insulation_c,
-        ambient_c=(book.value("ambient-base").number,) * 2,
-        count=(1, 1),
-        cable_limit_c=here.cable_limit_c,
-        terminals_c=here.terminals_c,
-    )
-    ends = ampacity_range(book, cable.size, cable.material, plain)
-    limits: list[float] = []
-    whys: list[str] = []
-    sources: list[Source] = []
-    for end, metal in enumerate(metals_of(cable.material)):
-        # A size that the ampacity table does not know may still be one of the small conductors.
-        ampacity = ends[end].amperes if ends is not None else 0.0
-        limit, why, cited = most_for(
-            book, cable.size, metal, ampacity, round_up=may_round_up(book, receptacles[1 if end == 0 else 0])
-        )
-        limits.append(limit)
-        whys.append(why)
-        sources += cited
-        sources += ends[end].sources[:1] if ends is not None else ()
+    limits, whys, sources, open_keys = _limits(cable, cable.size, circuit, book, receptacles)
     worst, best = min(limits), max(limits)
     if exceeds(breaker.low, best):
         outcome = Outcome.FAIL
@@ -116,9 +94,7 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
         assumed_keys = (material_key,)
     needs: tuple[str, ...] = ()
     if outcome is Outcome.UNDETERMINED:
-        needs = (
-            assumed_keys + (here.open_keys if worst != best else ()) + (() if breaker.exact else ("supply.breaker",))
-        )
+        needs = (*assumed_keys, *open_keys, *(() if breaker.exact else ("supply.breaker",)))
     return Finding(
         check=RULE.name,
         subject=cable.id,
@@ -138,6 +114,42 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
         to_do=_to_do(circuit, outcome),
         ask=("Is this piece a tap that the book allows, and for what?",) if outcome is Outcome.FAIL else (),
     )
+
+
+def _limits(
+    cable: Cable, size: str, circuit: Circuit, book: Rulebook, receptacles: tuple[int, int]
+) -> tuple[list[float], list[str], list[Source], tuple[str, ...]]:
+    """The largest breaker at worst and at best [A], why, the sources, and the keys that make the two differ."""
+    metals = metals_of(cable.material)
+    if book.table("small-conductor-overcurrent").find(equivalent_size(book, size)[0]) is not None:
+        small = [most_for(book, size, metal, 0.0, round_up=False) for metal in dict.fromkeys(metals)]
+        return [one[0] for one in small], [one[1] for one in small], [one for found in small for one in found[2]], ()
+    # The bare table: what the surroundings do to ampacity is a check of its own.
+    here = surroundings_of(cable, circuit, book)
+    plain = Surroundings(
+        insulation_c=here.insulation_c,
+        ambient_c=(book.value("ambient-base").number,) * 2,
+        count=(1, 1),
+        cable_limit_c=here.cable_limit_c,
+        terminals_c=here.terminals_c,
+    )
+    ends = ampacity_range(book, size, cable.material, plain)
+    limits: list[float] = []
+    whys: list[str] = []
+    sources: list[Source] = []
+    for end, metal in enumerate(metals):
+        ampacity = ends[end].amperes if ends is not None else 0.0
+        round_up = may_round_up(book, receptacles[1 - end])
+        limit, why, cited = most_for(book, size, metal, ampacity, round_up=round_up)
+        limits.append(limit)
+        whys.append(why)
+        sources += cited
+        sources += ends[end].sources[:1] if ends is not None else ()
+    of_surroundings = (f"cable.{cable.id}.type", f"cable.{cable.id}.insulation_temperature", "supply.terminals")
+    keys = tuple(key for key in here.open_keys if key in of_surroundings)
+    if receptacles[0] != receptacles[1]:
+        keys += tuple(f"load.{load.id}.kind" for load in circuit.loads if load.kind is None)
+    return limits, whys, sources, keys
 
 
 def _size_unknown(cable: Cable, circuit: Circuit, book: Rulebook, key: str) -> Finding:
@@ -217,7 +229,6 @@ RULE = Rule(
         "small-conductor-overcurrent",
         "branch-circuit-conductors",
         "conductors",
-        "value:ambient-base",
     ),
     check=check,
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 
 from circuitcheck.findings import Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook, Table
@@ -85,8 +86,13 @@ def metals_of(material: str | None) -> tuple[str, str]:
 
 def columns_of(table: Table) -> tuple[int, ...]:
     """The insulation temperatures that have a column in the ampacity table, coolest first [degC]."""
+    return _columns_named(tuple(table.units))
+
+
+@cache
+def _columns_named(names: tuple[str, ...]) -> tuple[int, ...]:
     prefix = f"{COPPER}_"
-    return tuple(sorted(int(name.removeprefix(prefix)) for name in table.units if name.startswith(prefix)))
+    return tuple(sorted(int(name.removeprefix(prefix)) for name in names if name.startswith(prefix)))
 
 
 def column_at_most(columns: Iterable[int], temperature_c: float) -> int | None:

@@ -23,6 +23,7 @@ SURROUNDINGS_USES = (
     *CONDUCTOR_AMPACITY_USES,
     "cable-types",
     "value:terminal-temperature-default",
+    "value:ambient-base",
     "value:sealed-hole-cables",
     "value:bundled-cable-conductors",
     "value:unknown-cable-conductors",
@@ -44,6 +45,16 @@ class Surroundings:
     assumed_keys: tuple[str, ...] = ()
     open_keys: tuple[str, ...] = ()
     sources: tuple[Source, ...] = ()
+
+    @property
+    def pairs(self) -> tuple[tuple[float | None, float | None], ...]:
+        """All that decides ampacity; equal for two cables that lie alike."""
+        return (self.insulation_c, self.ambient_c, self.count, self.cable_limit_c, self.terminals_c)
+
+    @property
+    def is_certain(self) -> bool:
+        """Whether the worst and the best are the same."""
+        return all(worst == best for worst, best in self.pairs)
 
 
 class _Found:
@@ -88,8 +99,11 @@ def ampacity_range(
     book: Rulebook, size: str, material: str | None, surroundings: Surroundings
 ) -> tuple[Corrected, Corrected] | None:
     """What a conductor of ``size`` may carry there, at worst and at best; None for a size that no table knows."""
+    metals = metals_of(material)
     ends: list[Corrected] = []
-    for end, metal in enumerate(metals_of(material)):
+    for end, metal in enumerate(metals):
+        if end and metals[0] == metals[1] and surroundings.is_certain:
+            return ends[0], ends[0]
         corrected = corrected_ampacity(
             book,
             size,
@@ -157,7 +171,10 @@ def _years(circuit: Circuit, book: Rulebook) -> str:
 
 
 def _ambient(cable: Cable, book: Rulebook, found: _Found) -> tuple[float, float]:
-    """The air along the cable, (hottest, coolest) [degC]."""
+    """The air along the cable, (hottest, coolest) [degC].
+
+    A place gives the hottest; that it may be cooler there is kept open, down to the base of the table of ampacities.
+    """
     given = cable.ambient_c
     if given is not None:
         if not given.exact:
@@ -166,24 +183,25 @@ def _ambient(cable: Cable, book: Rulebook, found: _Found) -> tuple[float, float]
     if cable.place is not None:
         value = book.find_value(f"ambient-{cable.place.replace(' ', '-')}")
         if value is not None:
+            coolest = min(value.number, book.value("ambient-base").number)
             found.sources.append(value.source)
             found.assume(
                 f"{cable.id}: air at {shown_number(value.number)} degC is taken for this place "
                 f"({cable.place}), as common practice has it.",
                 f"cable.{cable.id}.ambient",
-                is_open=False,
+                is_open=coolest < value.number,
             )
-            return value.number, value.number
+            return value.number, coolest
     usual = [value for place in PLACES if (value := book.find_value(f"ambient-{place.replace(' ', '-')}"))]
-    hottest, coolest = max(usual, key=_number), min(usual, key=_number)
-    found.sources += (hottest.source, coolest.source)
+    hottest, mildest = max(usual, key=_number), min(usual, key=_number)
+    found.sources += (hottest.source, mildest.source)
     found.assume(
         f"{cable.id}: nobody said where it runs, so air at {shown_number(hottest.number)} degC as in a hot attic is "
-        f"counted at worst and {shown_number(coolest.number)} degC at best.",
+        f"counted at worst and {shown_number(mildest.number)} degC at best.",
         f"cable.{cable.id}.place",
         is_open=True,
     )
-    return hottest.number, coolest.number
+    return hottest.number, mildest.number
 
 
 def _number(value: Value) -> float:
@@ -194,11 +212,16 @@ def _count(cable: Cable, book: Rulebook, found: _Found) -> tuple[int, int]:
     """Current-carrying conductors that heat one another, (most, fewest)."""
     if cable.current_carrying is not None:
         return cable.current_carrying, cable.current_carrying
-    unknown = [int(item) for item in book.value("unknown-cable-conductors").items]
-    own = (max(unknown), min(unknown)) if cable.conductors is None else (cable.conductors, cable.conductors)
-    sealed_limit = book.value("sealed-hole-cables")
+    if cable.conductors is not None:
+        own = (cable.conductors, cable.conductors)
+    else:
+        unknown = [int(item) for item in book.value("unknown-cable-conductors").items]
+        own = (max(unknown), min(unknown))
     beside = cable.bundled_with
-    if cable.sealed_hole_with + 1 > sealed_limit.number:
+    if (
+        cable.sealed_hole_with
+        and cable.sealed_hole_with + 1 > (sealed_limit := book.value("sealed-hole-cables")).number
+    ):
         beside = max(beside, cable.sealed_hole_with)
         found.sources.append(sealed_limit.source)
         found.notes.append(
