@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from build import FOOT, box, cable, circuit, control, driver, findings, guess, load, only, supply
+from tests.rules.build import FOOT, box, cable, circuit, control, driver, findings, guess, load, only, supply
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

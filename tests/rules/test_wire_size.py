@@ -1,7 +1,7 @@
 """The thinnest conductor that does: the rule by the breaker, by what it may carry where it lies, and by the drop."""
 
 import pytest
-from build import FOOT, box, cable, circuit, control, findings, load, only, supply
+from tests.rules.build import FOOT, box, cable, circuit, control, findings, load, only, supply
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
