@@ -131,13 +131,11 @@ def _says(
             f"{shown_number(total.worst)} A."
         )
     left = breaker.low - total.worst
-    sentence = (
-        f"The circuit carries {span(total.low, total.worst, 'A')} of its {rating} {_device(circuit)}; "
-        f"{shown_number(left)} A are left"
+    past = f", past the {100 * share:.0f} % to which many electricians plan" if over_share else ""
+    return (
+        f"The circuit carries {span(total.low, total.worst, 'A')} of its {rating} {_device(circuit)}{past}; "
+        f"{shown_number(left)} A are left."
     )
-    if over_share:
-        return f"{sentence}, which is past the {share:.0%} to which many electricians plan."
-    return f"{sentence}."
 
 
 def _working(
