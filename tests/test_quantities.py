@@ -22,6 +22,8 @@ from circuitcheck.quantities import (
     shown,
     to_si,
 )
+from circuitcheck.quantities.conversions import CELSIUS, FACTORS
+from circuitcheck.quantities.registry import registry, registry_factor
 from circuitcheck.quantities.units import SPELLINGS
 
 LENGTH = KINDS["length"]
@@ -55,6 +57,28 @@ TEMPERATURE = KINDS["temperature"]
 )
 def test_factors_are_the_published_ones(unit, expected):
     assert factor(unit) == pytest.approx(expected, rel=3e-7)
+
+
+@pytest.mark.parametrize("unit", sorted(FACTORS))
+def test_factors_written_down_are_those_of_the_registry(unit):
+    assert FACTORS[unit] == pytest.approx(registry_factor(unit), rel=1e-15)
+
+
+@pytest.mark.parametrize("unit", ["degF", "K"])
+@pytest.mark.parametrize("number", [-40, 0, 32, 77, 86, 104, 122, 140, 158, 194, 212, 300.5, 999])
+def test_temperatures_are_those_of_the_registry(unit, number):
+    by_registry = registry().Quantity(float(number), unit).to("degC").magnitude
+    assert to_si(number, unit) == pytest.approx(by_registry, abs=1e-9)
+    assert in_unit(to_si(number, unit), unit) == pytest.approx(number, abs=2e-9)
+
+
+def test_every_unit_that_people_may_write_is_written_down():
+    assert set(SPELLINGS.values()) <= {*FACTORS, *CELSIUS}
+
+
+def test_a_unit_that_is_not_written_down_is_asked_for():
+    assert "mil" not in FACTORS
+    assert factor("mil") == pytest.approx(2.54e-5)  # NIST SP 811: mil
 
 
 def test_resistance_table_prints_both_units_alike():

@@ -1,7 +1,8 @@
 """Units at the door: text with a unit in, plain SI floats within, text with a unit out.
 
-The one unit registry lives here, made on first use from our own short list of units, since the full registry of pint
-costs more time than a whole check. A raw string is never handed to pint: our grammar finds number and unit first.
+The one unit registry lives here, pint with our own short list of units. What it says about the units in daily use is
+written down in ``conversions``, since starting it costs more time than a whole check. A raw string is never handed to
+it: our grammar finds number and unit first.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The one unit registry: pint with our own short list of units, made when the first unit is converted.
+"""The one unit registry: pint with our own short list of units, made when a unit is first asked for.
 
 Within the program a value is a float in the SI unit of its dimension. Two deviations, since the books use them:
 temperatures are in degrees Celsius, and a volt-ampere is kept apart from a watt by each key's own list of units.
@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from functools import cache
 from typing import TYPE_CHECKING, Any
+
+from circuitcheck.quantities.conversions import CELSIUS, FACTORS
 
 if TYPE_CHECKING:
     import pint
@@ -42,8 +44,6 @@ degC = kelvin; offset: 273.15
 degF = 5 / 9 * kelvin; offset: 255.3722222222222
 """.strip().splitlines()
 
-_TEMPERATURES = frozenset({"degC", "degF", "K"})
-
 
 @cache
 def registry() -> pint.UnitRegistry[Any]:
@@ -57,15 +57,8 @@ def registry() -> pint.UnitRegistry[Any]:
 
 
 @cache
-def factor(unit: str) -> float:
-    """How many SI units one ``unit`` is (``factor("ft")`` is 0.3048, ``factor("percent")`` 0.01, ``factor("")`` 1).
-
-    Raises: ValueError for a temperature, which has an offset and so no factor, and for an unknown unit.
-    """
-    if unit == "":
-        return 1.0
-    if unit in _TEMPERATURES:
-        raise ValueError(f"{unit} has an offset and no factor: use to_si and in_unit")
+def registry_factor(unit: str) -> float:
+    """How many SI units one ``unit`` is, by the registry. Raises: ValueError for an unknown unit."""
     known = registry()
     try:
         quantity = known.Quantity(1.0, known.Unit(unit))
@@ -74,10 +67,17 @@ def factor(unit: str) -> float:
     return float(quantity.to_base_units().magnitude)
 
 
-@cache
-def _degrees_celsius(number: float, unit: str) -> float:
-    known = registry()
-    return round(float(known.Quantity(number, known.Unit(unit)).to("degC").magnitude), 9)
+def factor(unit: str) -> float:
+    """How many SI units one ``unit`` is (``factor("ft")`` is 0.3048, ``factor("percent")`` 0.01, ``factor("")`` 1).
+
+    Raises: ValueError for a temperature, which has an offset and so no factor, and for an unknown unit.
+    """
+    known = FACTORS.get(unit)
+    if known is not None:
+        return known
+    if unit in CELSIUS:
+        raise ValueError(f"{unit} has an offset and no factor: use to_si and in_unit")
+    return registry_factor(unit)
 
 
 def to_si(number: float, unit: str) -> float:
@@ -85,16 +85,15 @@ def to_si(number: float, unit: str) -> float:
 
     Temperatures are rounded to nine decimals, so that 140 degF is 60 degC and not a hair over a table's step.
     """
-    if unit in _TEMPERATURES:
-        return number if unit == "degC" else _degrees_celsius(number, unit)
-    return number * factor(unit)
+    scale = CELSIUS.get(unit)
+    if scale is None:
+        return number * factor(unit)
+    return number if unit == "degC" else round(number * scale[0] + scale[1], 9)
 
 
 def in_unit(value_si: float, unit: str) -> float:
     """The number of ``unit`` that an SI value is; the inverse of to_si."""
-    if unit in _TEMPERATURES:
-        if unit == "degC":
-            return value_si
-        known = registry()
-        return round(float(known.Quantity(value_si, known.Unit("degC")).to(unit).magnitude), 9)
-    return value_si / factor(unit)
+    scale = CELSIUS.get(unit)
+    if scale is None:
+        return value_si / factor(unit)
+    return value_si if unit == "degC" else round((value_si - scale[1]) / scale[0], 9)
