@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from circuitcheck.circuit.model import Cable, Circuit, Driver
 from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
 from circuitcheck.rules.branch_loads import span
+from circuitcheck.rules.cable_currents import MOST_KEYS
 from circuitcheck.rules.capacity.conductor_ampacity import equivalent_size
 from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
 from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, Run, driver_trees
@@ -54,14 +55,14 @@ def _finding(
     around = surroundings_of(cable, circuit, book)
     carries = _carries(cable, around, book)
     most = _driver_current(run.driver)
-    size_key, power_key = f"cable.{cable.id}.size", f"driver.{run.driver.id}.output_power"
+    size_key = f"cable.{cable.id}.size"
     high = worst.cable_a.get(cable.id) if worst is not None else None
     low = best.cable_a.get(cable.id) if best is not None else None
     if high is None:
         # Not solved: the cable carries no more than all that the driver can give.
         high, low = most, 0.0
     if carries is None or high is None:
-        needs = (size_key,) if carries is None else tuple(dict.fromkeys((*run.needs, power_key)))
+        needs = (size_key,) if carries is None else _unknown(run)
         return Finding(
             check=RULE.name,
             subject=cable.id,
@@ -119,7 +120,7 @@ def _judged(
         says = f"{cable.id} would carry {span(low, high, 'A')}, and it may carry {allowed} in that air."
         if certain:
             return Outcome.FAIL, says, (), thicker
-        return Outcome.UNDETERMINED, says, tuple(dict.fromkeys((*around.open_keys, *run.loose, *run.needs))), thicker
+        return Outcome.UNDETERMINED, says, _open_keys(around, run), thicker
     says = f"{cable.id} carries {span(low, high, 'A')} of the {allowed} that it may carry in that air."
     if most is None or not exceeds(most, carries.worst_a):
         return Outcome.PASS, says, (), ()
@@ -134,6 +135,17 @@ def _judged(
             thicker,
         )
     return Outcome.CAUTION, f"{says.rstrip('.')}, but {full}.", (), thicker
+
+
+def _unknown(run: Run) -> tuple[str, ...]:
+    """The keys without which neither the current nor a bound of it is known."""
+    rating = (f"driver.{run.driver.id}.output_power",) if run.driver.output_power_w is None else ()
+    return tuple(dict.fromkeys((*rating, *run.needs[:MOST_KEYS])))
+
+
+def _open_keys(around: Surroundings, run: Run) -> tuple[str, ...]:
+    """The keys that keep current and ampacity open, the cable's own first."""
+    return tuple(dict.fromkeys((*around.open_keys, *run.loose[:MOST_KEYS], *run.needs[:MOST_KEYS])))
 
 
 def _driver_current(driver: Driver) -> float | None:

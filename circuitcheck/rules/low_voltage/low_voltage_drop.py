@@ -18,12 +18,14 @@ constant-current driver, whose voltage is not held. Reactance is left out: at 60
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Law, drawn_share, greatest_power_w
 from circuitcheck.quantities import shown
 from circuitcheck.rules.branch_loads import span
+from circuitcheck.rules.cable_currents import MOST_KEYS
 from circuitcheck.rules.cable_impedance import Impedances
 from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, Run, driver_trees
 from circuitcheck.rules.low_voltage.greatest_lead import lead_advice
@@ -71,23 +73,54 @@ def _run_findings(run: Run, impedances: Impedances, book: Rulebook) -> Iterator[
                 says=f"Cannot tell what voltage {light.load.id} gets: not everything about its wiring is known.",
                 unit="V",
                 sources=run.sources,
-                needs=run.needs,
+                needs=run.needs[:MOST_KEYS],
                 keys=run.needs[:1],
             )
         return
     lowest = min(worst.lowest_v, key=worst.lowest_v.__getitem__, default=None)
     few = len(run.lights) <= MOST_ADVISED
+    ways = _ways(run)
     for step in run.steps:
         if step.light is not None:
             advised = few or step.light.load.id == lowest
-            yield _LightFinding(run, step, step.light, best, worst, book).finding(impedances if advised else None)
+            about = _LightFinding(run, step, step.light, best, worst, ways, book)
+            yield about.finding(impedances if advised else None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How a place is fed: its own step, the place before it, and the resistance from the driver up to here [ohm]."""
+
+    step: Step
+    before: str
+    ohm: float
+
+
+def _ways(run: Run) -> dict[str, _Way]:
+    """The way to each place of a run, counting the lesser of two leads; one pass, since steps come parents first."""
+    ways: dict[str, _Way] = {}
+    for step in run.steps:
+        above = ways.get(step.from_id)
+        ohm = min(lead.high_ohm for lead in step.leads) + (above.ohm if above is not None else 0.0)
+        ways[step.to_id] = _Way(step, step.from_id, ohm)
+    return ways
 
 
 class _LightFinding:
     """What is to be said about one light, gathered piece by piece."""
 
-    def __init__(self, run: Run, step: Step, light: Light, best: RunState, worst: RunState, book: Rulebook) -> None:
-        self.run, self.step, self.light, self.book = run, step, light, book
+    def __init__(
+        self,
+        run: Run,
+        step: Step,
+        light: Light,
+        best: RunState,
+        worst: RunState,
+        ways: dict[str, _Way],
+        book: Rulebook,
+    ) -> None:
+        self.run, self.step, self.light, self.ways, self.book = run, step, light, ways, book
+        self.few = len(run.lights) <= MOST_ADVISED
         self.id = light.load.id
         self.served = worst.served
         self.worst_v = worst.lowest_v.get(self.id)
@@ -137,8 +170,8 @@ class _LightFinding:
             working=(*self._working(), *advice),
             sources=merge_sources(self.limit_sources, self.run.sources, self._light_sources()),
             needs=needs,
-            assumed=self.run.assumed,
-            assumed_keys=self.run.assumed_keys,
+            assumed=self.run.assumed if self.few else self.light.assumed,
+            assumed_keys=self.run.assumed_keys if self.few else self.light.assumed_keys,
             keys=(
                 *(f"cable.{lead.cable.id}.length" for lead in self.step.leads),
                 f"low_voltage_load.{self.id}.min_voltage",
@@ -153,7 +186,8 @@ class _LightFinding:
     def _open_keys(self) -> tuple[str, ...]:
         least = self.light.load.min_voltage_v
         ranged = least is not None and not least.exact
-        return (*self.run.loose, *((f"low_voltage_load.{self.id}.min_voltage",) if ranged else ()))
+        own = (*((f"low_voltage_load.{self.id}.min_voltage",) if ranged else ()), *self.light.loose)
+        return tuple(dict.fromkeys((*own, *(self.run.loose if self.few else self.run.loose[:MOST_KEYS]))))
 
     def _says(self, outcome: Outcome) -> str:
         output = f"{shown_number(self.worst_output)} V"
@@ -175,17 +209,8 @@ class _LightFinding:
     def _volts(self, volts: float, output: float) -> str:
         return f"{shown_number(volts)} V ({shown_number(100.0 * (1.0 - volts / output), 2)} % less)"
 
-    def _path_ohm(self) -> float:
-        """Resistance of the cables between the driver and the light, the lesser of two that feed it [ohm]."""
-        feeds = {step.to_id: step for step in self.run.steps}
-        total, step = 0.0, feeds.get(self.id)
-        while step is not None:
-            total += min(lead.high_ohm for lead in step.leads)
-            step = feeds.get(step.from_id)
-        return total
-
     def _reason(self) -> str:
-        most = greatest_power_w(self.worst_output, self._path_ohm())
+        most = greatest_power_w(self.worst_output, self.ways[self.id].ohm)
         power = self.light.power_w.high
         if power > most:
             return (
@@ -243,14 +268,13 @@ class _LightFinding:
         """Where the volts go: each cable on the way, and the light itself."""
         if self.worst_v is None:
             return ()
-        feeds = {step.to_id: step for step in self.run.steps}
         parts: list[Part] = []
-        step: Step | None = self.step
-        while step is not None:
-            lead = min(step.leads, key=lambda one: one.high_ohm)
+        way: _Way | None = self.ways[self.id]
+        while way is not None and len(parts) < MOST_KEYS:
+            lead = min(way.step.leads, key=lambda one: one.high_ohm)
             current = self.cable_a.get(lead.cable.id, 0.0)
             parts.append(Part(lead.cable.id, current * lead.high_ohm, lead.cable.id))
-            step = feeds.get(step.from_id) if len(parts) < MOST_ADVISED else None
+            way = self.ways.get(way.before)
         parts.reverse()
         rest = self.worst_output - self.worst_v - sum(part.value for part in parts)
         return (*parts, Part("along the light and other lights on the way", max(0.0, rest), self.id))

@@ -1,0 +1,100 @@
+"""Class 2 ratings: NFPA 70 Chapter 9, Tables 11(A) and 11(B), rows of the greatest nameplate rating."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.class_2 import RULE, class_2_allowance
+from tests.rules.build import EDITIONS, between, book, box, cable, circuit, driver, only
+
+
+def built(**given):
+    return circuit(box("attic"), cable("feed", "panel", "attic"), driver("driver", "attic", **given))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("kind", "volts", "va", "amperes"),
+    [
+        ("ac", 12, 60, 5),
+        ("ac", 20, 100, 5),
+        ("ac", 24, 100, 100 / 24),
+        ("ac", 30, 100, 100 / 30),
+        ("ac", 30.5, 0, 0),
+        ("dc", 12, 60, 5),
+        ("dc", 24, 100, 100 / 24),
+        ("dc", 48, 100, 100 / 48),
+        ("dc", 60, 100, 100 / 60),
+        ("dc", 61, 0, 0),
+    ],
+)
+def test_the_tables(edition, kind, volts, va, amperes):
+    found = class_2_allowance(book(edition), kind, volts)
+    assert (found.power_va, found.current_a) == pytest.approx((va, amperes))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("volts", "watts"), [(12, 60), (24, 96), (24, 100), (48, 100)])
+def test_usual_class_2_drivers_pass(edition, volts, watts):
+    found = only(RULE, built(output_voltage_v=volts, output_power_w=watts), "driver", edition)
+    assert found.outcome is Outcome.PASS
+    assert (found.value, found.unit) == (watts, "VA")
+
+
+@pytest.mark.parametrize(("volts", "watts", "limit"), [(12, 75, 60), (24, 101, 100), (15, 80, 75)])
+def test_above_the_limit_fails(volts, watts, limit):
+    found = only(RULE, built(output_voltage_v=volts, output_power_w=watts), "driver")
+    assert found.outcome is Outcome.FAIL
+    assert found.limit == pytest.approx(limit)
+
+
+def test_unknown_class_is_asked():
+    found = only(RULE, built(class_2=None), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("driver.driver.class_2",)
+
+
+def test_no_class_2_means_house_wiring():
+    found = only(RULE, built(class_2=False, output_power_w=150), "driver")
+    assert found.outcome is Outcome.CAUTION
+    assert "house wiring" in found.says
+
+
+@pytest.mark.parametrize("name", ["output_voltage_v", "output_power_w"])
+def test_an_unread_label_is_asked(name):
+    found = only(RULE, built(**{name: None}), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == (f"driver.driver.{name[:-2]}",)
+
+
+def test_ac_or_dc_matters_only_where_the_tables_differ():
+    assert only(RULE, built(output_kind=None), "driver").outcome is Outcome.PASS
+    found = only(RULE, built(output_kind=None, output_voltage_v=48), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("driver.driver.output_kind",)
+
+
+def test_a_range_of_watts_across_the_limit():
+    found = only(RULE, built(output_power_w=between(90, 110)), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("driver.driver.output_power",)
+
+
+@pytest.mark.parametrize(("edition", "place"), [("nec-2017", "411.1"), ("nec-2020", "411.1"), ("nec-2023", "411.3")])
+def test_above_low_voltage_lighting(edition, place):
+    found = only(RULE, built(output_voltage_v=32, output_kind="ac", class_2=False), "driver", edition)
+    assert found.outcome is Outcome.FAIL
+    assert place in {source.place for source in found.sources}
+
+
+def test_more_than_25_amperes_is_not_covered():
+    assert only(RULE, built(output_voltage_v=12, output_power_w=312, class_2=False), "driver").outcome is Outcome.FAIL
+    assert (
+        only(RULE, built(output_voltage_v=12, output_power_w=300, class_2=False), "driver").outcome is Outcome.CAUTION
+    )
+
+
+@pytest.mark.parametrize(
+    ("edition", "place"), [("nec-2017", "725.121(A)"), ("nec-2020", "725.121(A)"), ("nec-2023", "725.60(A)")]
+)
+def test_where_the_source_is_defined(edition, place):
+    assert place in {source.place for source in only(RULE, built(), "driver", edition).sources}

@@ -1,0 +1,72 @@
+"""Class 2 and power wires in one box: 725.136(A), (B), (D); 1/4 in between them where they meet at equipment."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.class_2_separation import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, driver, findings, low_voltage_load, only
+
+FEED = cable("feed", "panel", "attic")
+
+
+def built(*, driver_box="attic", class_2=True, **given):
+    """The low-voltage cable passes through the box "hall", which the branch circuit feeds as well."""
+    return circuit(
+        box("attic"),
+        box("hall", **given),
+        FEED,
+        cable("on", "attic", "hall"),
+        driver("driver", driver_box, class_2=class_2),
+        cable("low", "driver", "hall"),
+        cable("lead", "hall", "strip"),
+        low_voltage_load("strip", power_w=5),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_barrier_passes(edition):
+    assert only(RULE, built(class_2_barrier=True), "hall", edition).outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_without_a_barrier_fails(edition):
+    found = only(RULE, built(class_2_barrier=False), "hall", edition)
+    assert found.outcome is Outcome.FAIL
+    assert "725.136" in {source.place for source in found.sources}
+
+
+def test_not_said_cannot_be_told():
+    found = only(RULE, built(), "hall")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("box.hall.class_2_barrier",)
+
+
+def test_where_the_driver_is_connected_in_that_box_the_distance_counts():
+    found = only(RULE, built(class_2_barrier=False, driver_box="hall"), "hall")
+    assert found.outcome is Outcome.CAUTION
+    assert "0.25 in" in found.says
+
+
+def test_wires_that_are_not_class_2_need_insulation_for_the_highest_voltage():
+    found = only(RULE, built(class_2=False), "hall")
+    assert found.outcome is Outcome.CAUTION
+    assert {source.place for source in found.sources} == {"300.3(C)(1)"}
+
+
+def test_an_unknown_class_counts_as_class_2_and_is_said():
+    found = only(RULE, built(class_2=None, class_2_barrier=False), "hall")
+    assert found.outcome is Outcome.FAIL
+    assert found.assumed_keys == ("driver.driver.class_2",)
+
+
+def test_boxes_of_one_kind_say_nothing():
+    apart = circuit(
+        box("attic"),
+        box("splice"),
+        FEED,
+        driver("driver", "attic"),
+        cable("low", "driver", "splice"),
+        cable("lead", "splice", "strip"),
+        low_voltage_load("strip", power_w=5),
+    )
+    assert findings(RULE, apart) == []

@@ -1,0 +1,96 @@
+"""A driver's rating against its lights; watts worked by hand."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.driver_capacity import RULE
+from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, low_voltage_load, only
+
+FEED = cable("feed", "panel", "attic")
+
+
+def lead(feet=20, **more):
+    plain = {"size": "16 AWG", "stranding": "stranded", "type": "class 2 cable", "length_m": feet * FOOT}
+    return cable("lead", "driver", "lamp", **(plain | more))
+
+
+def lamp(watts=30, kind="constant current"):
+    return low_voltage_load("lamp", power_w=watts, kind=kind)
+
+
+def built(*parts, **given):
+    return circuit(box("attic"), FEED, driver("driver", "attic", **given), *parts)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_within_the_rating_with_a_fifth_to_spare(edition):
+    found = only(RULE, built(lead(), lamp()), "driver", edition)
+    assert found.outcome is Outcome.PASS
+    assert (found.value, found.limit, found.unit) == (pytest.approx(30.0), 60, "W")
+
+
+def test_line_losses_count():
+    # A lamp that keeps 20 W behind 0.1996 ohm: V = 12 + sqrt(144 - 20 x 0.1996) = 23.832 V, 0.8392 A, 20.141 W.
+    found = only(RULE, built(lead(), lamp(20, "constant power")), "driver")
+    assert found.value == pytest.approx(20.141, abs=0.001)
+    assert found.parts[-1].value == pytest.approx(0.141, abs=0.001)
+
+
+def test_less_than_a_fifth_free_is_a_caution():
+    assert only(RULE, built(lead(), lamp(50)), "driver").outcome is Outcome.CAUTION
+    assert only(RULE, built(lead(), lamp(48)), "driver").outcome is Outcome.PASS
+
+
+def test_over_the_rating_fails():
+    found = only(RULE, built(lead(), lamp(61)), "driver")
+    assert found.outcome is Outcome.FAIL
+    assert found.to_do
+
+
+def test_losses_alone_can_pass_the_rating():
+    assert only(RULE, built(lead(), lamp(60, "constant power")), "driver").outcome is Outcome.FAIL
+
+
+def test_a_range_across_the_rating_cannot_be_told():
+    found = only(
+        RULE, built(lead(), low_voltage_load("lamp", power_w=between(50, 70), kind="constant current")), "driver"
+    )
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("low_voltage_load.lamp.power",)
+    assert (found.low, found.high) == pytest.approx((50, 70))
+
+
+@pytest.mark.parametrize(
+    ("parts", "given", "need"),
+    [
+        ((lead(), lamp()), {"output_power_w": None}, "driver.driver.output_power"),
+        ((lead(), lamp()), {"output_voltage_v": None}, "driver.driver.output_voltage"),
+        ((lead(length_m=None), lamp()), {}, "cable.lead.length"),
+        ((lead(), low_voltage_load("lamp")), {}, "low_voltage_load.lamp.power"),
+    ],
+)
+def test_what_is_missing_is_named(parts, given, need):
+    found = only(RULE, built(*parts, **given), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert need in found.needs
+
+
+def test_the_least_load():
+    assert only(RULE, built(lead(), lamp(5), min_load_w=10), "driver").outcome is Outcome.FAIL
+    assert only(RULE, built(lead(), lamp(12), min_load_w=10), "driver").outcome is Outcome.PASS
+    partly = built(lead(), low_voltage_load("lamp", power_w=between(8, 12), kind="constant current"), min_load_w=10)
+    assert only(RULE, partly, "driver").outcome is Outcome.UNDETERMINED
+
+
+def test_without_lights_nothing_is_compared():
+    assert only(RULE, built(), "driver").outcome is Outcome.CAUTION
+
+
+def test_where_no_voltage_serves_no_watts_are_told():
+    found = only(RULE, built(lead(600), lamp(39, "constant power")), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.value is None
+    assert "39 W" in found.says
+    assert found.needs == ("cable.lead.size",)
+    over = only(RULE, built(lead(600), lamp(90, "constant power")), "driver")
+    assert over.outcome is Outcome.FAIL

@@ -1,0 +1,53 @@
+"""Dimmer and driver made for each other (makers' instructions, 110.3(B))."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.driver_dimming import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, control, driver, findings, only
+
+
+def built(matched=None, dimming=None, kind="dimmer", switched_by="knob"):
+    return circuit(
+        box("wall"),
+        box("attic"),
+        box("shelf"),
+        cable("feed", "panel", "wall"),
+        cable("up", "wall", "attic", switched_by=switched_by),
+        cable("on", "attic", "shelf"),
+        control("knob", "wall", kind=kind, matched=matched),
+        driver("driver", "shelf", dimming=dimming),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("dimming", ["phase", "0-10 V"])
+def test_a_pair_that_the_maker_names_passes(edition, dimming):
+    assert only(RULE, built(matched=True, dimming=dimming), "driver", edition).outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize(
+    ("matched", "dimming"),
+    [(True, "none"), (None, "none"), (False, "phase"), (False, None), (None, "0-10 V"), (None, "pulse width")],
+)
+def test_a_pair_that_does_not_fit_fails(matched, dimming):
+    assert only(RULE, built(matched=matched, dimming=dimming), "driver").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize(
+    ("matched", "dimming", "needs"),
+    [
+        (None, "phase", ("control.knob.matched",)),
+        (None, None, ("driver.driver.dimming", "control.knob.matched")),
+        (True, None, ("driver.driver.dimming",)),
+    ],
+)
+def test_what_is_not_known_is_asked(matched, dimming, needs):
+    found = only(RULE, built(matched=matched, dimming=dimming), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == needs
+
+
+@pytest.mark.parametrize("given", [{"kind": "switch"}, {"switched_by": None}])
+def test_without_a_dimmer_in_front_nothing_is_said(given):
+    assert findings(RULE, built(**given)) == []

@@ -1,0 +1,252 @@
+"""Voltage at the far end of low-voltage lights.
+
+Expected voltages are worked by hand from NFPA 70 Chapter 9 Table 8 (16 AWG stranded copper 4.99 ohm per 1000 ft, 18 AWG
+7.95) and the formula for a uniform load, i r L^2 / 2 (Gonen, Electric Power Distribution Engineering).
+"""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.low_voltage_drop import RULE
+from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, findings, low_voltage_load, only
+
+FEED = cable("feed", "panel", "attic")
+
+
+def strip(name="strip", **more):
+    plain = {
+        "power_per_length_w_per_m": 4.4 / FOOT,
+        "length_m": 9 * FOOT,
+        "resistance_per_length_ohm_per_m": 0.02 / FOOT,
+        "fed_from": "one end",
+        "kind": "constant current",
+    }
+    return low_voltage_load(name, **(plain | more))
+
+
+def lead(feet=20.0, name="lead", start="driver", end="strip", **more):
+    plain = {"size": "16 AWG", "stranding": "stranded", "type": "class 2 cable", "length_m": feet * FOOT}
+    return cable(name, start, end, **(plain | more))
+
+
+def built(*parts, **driver_given):
+    return circuit(box("attic"), FEED, driver("driver", "attic", **driver_given), *parts)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_drop_of_lead_and_strip_adds_up(edition):
+    # 39.6 W / 24 V = 1.65 A; lead 2 x 20 ft x 4.99/1000 = 0.1996 ohm: 0.3293 V; strip 0.02 x 9 = 0.18 ohm:
+    # 1.65 x 0.18 / 2 = 0.1485 V. Left: 23.522 V.
+    found = only(RULE, built(lead(), strip()), "strip", edition)
+    assert found.value == pytest.approx(23.522, abs=0.0005)
+    assert found.limit == pytest.approx(22.8)
+    assert found.outcome is Outcome.PASS
+    assert "2 % less" in found.says
+    assert found.unit == "V"
+
+
+@pytest.mark.parametrize(("feed", "part"), [("both ends", 8), ("middle", 8), ("one end", 2)])
+def test_where_the_strip_is_fed(feed, part):
+    found = only(RULE, built(lead(), strip(fed_from=feed)), "strip")
+    assert found.value == pytest.approx(24 - 1.65 * 0.1996 - 1.65 * 0.18 / part, abs=0.0005)
+
+
+def test_a_lead_to_each_end():
+    # Each lead carries half; the middle lies 1.65 x 0.18 / 8 lower.
+    found = only(RULE, built(lead(), lead(name="second"), strip(fed_from="both ends")), "strip")
+    assert found.value == pytest.approx(24 - 0.825 * 0.1996 - 1.65 * 0.18 / 8, abs=0.0005)
+
+
+def test_a_lamp_at_one_point_keeps_its_power():
+    # V^2 - 24 V + 20 W x 0.1996 ohm = 0.
+    found = only(RULE, built(lead(), low_voltage_load("strip", power_w=20, kind="constant power")), "strip")
+    assert found.value == pytest.approx(12 + math.sqrt(144 - 20 * 0.1996), abs=0.0005)
+
+
+def test_its_own_least_voltage_counts_before_the_usual_five_percent():
+    wires = lead(60), strip(power_per_length_w_per_m=6 / FOOT)
+    # 2.25 A x 0.5988 ohm = 1.347 V, strip 2.25 x 0.18 / 2 = 0.2025 V: 22.45 V.
+    assert only(RULE, built(*wires), "strip").outcome is Outcome.FAIL
+    wires = lead(60), strip(power_per_length_w_per_m=6 / FOOT, min_voltage_v=22)
+    found = only(RULE, built(*wires), "strip")
+    assert (found.outcome, found.limit) == (Outcome.PASS, 22)
+    assert found.value == pytest.approx(22.45, abs=0.005)
+
+
+def test_a_chain_leaves_the_far_end_of_a_strip():
+    # Behind the strip a lamp of 0.5 A: lead 2.15 A, strip 2.15 x 0.18 less the spread half, then 10 ft more.
+    parts = (
+        lead(),
+        strip(),
+        lead(10, "onward", "strip", "lamp"),
+        low_voltage_load("lamp", power_w=12, kind="constant current"),
+    )
+    far = 24 - 2.15 * 0.1996 - 1.65 * 0.18 / 2 - 0.5 * 0.18
+    assert only(RULE, built(*parts), "strip").value == pytest.approx(far, abs=0.0005)
+    assert only(RULE, built(*parts), "lamp").value == pytest.approx(far - 0.5 * 0.0998, abs=0.0005)
+
+
+def test_lights_behind_a_box_share_its_cable():
+    parts = (
+        box("splice", origin="added"),
+        lead(20, "trunk", "driver", "splice"),
+        lead(10, "one", "splice", "a"),
+        lead(10, "two", "splice", "b"),
+        low_voltage_load("a", power_w=12, kind="constant current"),
+        low_voltage_load("b", power_w=12, kind="constant current"),
+    )
+    for name in ("a", "b"):
+        assert only(RULE, built(*parts), name).value == pytest.approx(24 - 1.0 * 0.1996 - 0.5 * 0.0998, abs=0.0005)
+
+
+def test_beyond_v_squared_over_four_r_there_is_no_number():
+    # 24^2 / (4 x 5.988 ohm) = 24.05 W through 600 ft of 16 AWG; the strip takes 39.6 W.
+    found = only(RULE, built(lead(600), strip(kind="constant power")), "strip")
+    assert found.outcome is Outcome.FAIL
+    assert found.value is found.low is found.high is None
+    assert "No voltage serves" in found.says
+    assert "24 W" in found.says
+
+
+def test_an_unknown_kind_takes_the_worse_and_asks_where_it_decides():
+    sure = only(RULE, built(lead(), strip(kind=None)), "strip")
+    assert sure.outcome is Outcome.PASS
+    assert sure.low < sure.high
+    assert "low_voltage_load.strip.kind" in sure.assumed_keys
+    open_answer = only(RULE, built(lead(600), strip(kind=None, min_voltage_v=5)), "strip")
+    assert open_answer.outcome is Outcome.UNDETERMINED
+    assert open_answer.value is None
+    assert "low_voltage_load.strip.kind" in open_answer.needs
+
+
+def test_a_range_that_only_partly_fits_cannot_be_told():
+    found = only(RULE, built(lead(length_m=between(30 * FOOT, 90 * FOOT)), strip()), "strip")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("cable.lead.length",)
+    assert found.value == found.low
+    # 1.65 A x 0.898 ohm and 0.1485 V; 1.65 A x 0.299 ohm.
+    assert (found.low, found.high) == pytest.approx((22.369, 23.357), abs=0.001)
+
+
+def test_unknown_strip_resistance_lies_between_nothing_and_thin_foil():
+    found = only(RULE, built(lead(), strip(resistance_per_length_ohm_per_m=None)), "strip")
+    assert found.high == pytest.approx(24 - 0.3293, abs=0.001)
+    assert found.low == pytest.approx(24 - 0.3293 - 1.65 * 0.9 / 2, abs=0.001)
+    assert "low_voltage_load.strip.resistance_per_length" in found.assumed_keys
+
+
+@pytest.mark.parametrize(
+    ("parts", "need"),
+    [
+        ((lead(length_m=None), strip()), "cable.lead.length"),
+        ((lead(size=None), strip()), "cable.lead.size"),
+        ((lead(), strip(length_m=None)), "low_voltage_load.strip.length"),
+        ((lead(), low_voltage_load("strip")), "low_voltage_load.strip.power"),
+    ],
+)
+def test_what_is_missing_is_named(parts, need):
+    found = only(RULE, built(*parts), "strip")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.value is None
+    assert need in found.needs
+
+
+def test_an_unknown_output_voltage_is_named():
+    found = only(RULE, built(lead(), strip(), output_voltage_v=None), "strip")
+    assert found.needs == ("driver.driver.output_voltage",)
+
+
+def test_an_unknown_lead_leaves_the_other_runs_alone():
+    parts = (
+        lead(),
+        strip(),
+        lead(1, "other", "driver", "lamp", length_m=None),
+        low_voltage_load("lamp", power_w=1),
+    )
+    assert only(RULE, built(*parts), "strip").outcome is Outcome.PASS
+    assert only(RULE, built(*parts), "lamp").outcome is Outcome.UNDETERMINED
+
+
+def test_a_light_without_a_cable_is_asked_about():
+    assert only(RULE, built(strip()), "strip").outcome is Outcome.UNDETERMINED
+
+
+def test_a_resistor_strip_dims_faster_than_its_volts():
+    found = only(RULE, built(lead(), strip(kind="resistor")), "strip")
+    assert "light falls faster than its volts" in found.says
+    assert "light falls" not in only(RULE, built(lead(), strip()), "strip").says
+
+
+def longest_feet(found):
+    (line,) = [line for line in found.working if line.startswith("The longest")]
+    return float(line.split(" is ")[1].split()[0])
+
+
+def test_the_longest_lead_and_the_thinnest_conductor():
+    # Constant current 1.65 A: 1.2 V - 0.1485 V leave 1.0515 V, 0.6373 ohm, 63.86 ft; shown half a percent short.
+    found = only(RULE, built(lead(90), strip()), "strip")
+    assert longest_feet(found) == pytest.approx(63.86 * 0.995, abs=0.1)
+    # 90 ft: 16 AWG 0.898 ohm, 14 AWG stranded 0.565 ohm.
+    assert (found.chosen, found.smallest) == ("16 AWG", "14 AWG")
+
+
+@pytest.mark.parametrize("kind", ["constant current", "constant power", "resistor", None])
+def test_the_longest_lead_still_does_and_a_longer_one_does_not(kind):
+    feet = longest_feet(only(RULE, built(lead(20), strip(kind=kind)), "strip"))
+    assert only(RULE, built(lead(feet), strip(kind=kind)), "strip").outcome is Outcome.PASS
+    assert only(RULE, built(lead(feet * 1.02), strip(kind=kind)), "strip").outcome is not Outcome.PASS
+
+
+def test_where_no_lead_would_do_that_is_said():
+    found = only(RULE, built(lead(), strip(power_per_length_w_per_m=40 / FOOT)), "strip")
+    assert found.outcome is Outcome.FAIL
+    assert any("however short" in line for line in found.to_do)
+
+
+@pytest.mark.parametrize(("watts", "outcome"), [(0.001, Outcome.PASS), (5, Outcome.FAIL)])
+def test_thousands_of_lights_in_a_row_need_no_recursion(watts, outcome):
+    parts = []
+    previous = "driver"
+    for index in range(3000):
+        name = f"lamp {index}"
+        parts += [
+            lead(0.1, f"lead {index}", previous, name, size="10 AWG"),
+            low_voltage_load(name, power_w=watts, kind="constant power"),
+        ]
+        previous = name
+    found = findings(RULE, built(*parts))
+    assert len(found) == 3000
+    assert {finding.outcome for finding in found} == {outcome}
+
+
+KINDS = st.sampled_from(["constant current", "constant power", "resistor", None])
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    kind=KINDS,
+    feet=st.floats(1, 300),
+    more=st.floats(1.01, 3),
+    watts=st.floats(0.5, 12),
+    ohm=st.floats(0, 0.2),
+    feed=st.sampled_from(["one end", "both ends", "middle"]),
+)
+def test_longer_never_raises_and_thicker_never_lowers_the_far_end(kind, feet, more, watts, ohm, feed):
+    def far_end(length, size="16 AWG"):
+        light = strip(
+            kind=kind,
+            power_per_length_w_per_m=watts / FOOT,
+            resistance_per_length_ohm_per_m=ohm / FOOT,
+            fed_from=feed,
+        )
+        found = only(RULE, built(lead(length, size=size), light), "strip")
+        return -1.0 if found.value is None else found.value
+
+    here = far_end(feet)
+    assert far_end(feet * more) <= here + 1e-9
+    assert far_end(feet, "14 AWG") >= here - 1e-9
+    assert far_end(feet, "18 AWG") <= here + 1e-9
