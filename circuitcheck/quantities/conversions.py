@@ -7,6 +7,7 @@ from __future__ import annotations
 
 #: How many SI units one of these is.
 FACTORS: dict[str, float] = {
+    "": 1.0,
     "ft": 0.3048,
     "in": 0.0254,
     "yd": 0.9144,

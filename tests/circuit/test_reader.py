@@ -390,9 +390,11 @@ def test_any_kind_of_value_for_a_section_is_read_or_told(name, value):
     reads_or_tells(f"{name} = {value}\n{SMALL}".encode())
 
 
-def test_reading_imports_neither_the_screen_nor_the_writer():
+def test_reading_a_file_starts_neither_the_screen_nor_the_registry():
     code = (
-        "import sys, circuitcheck.circuit.reader\n"
+        "import sys\nfrom circuitcheck.circuit.reader import read_file\n"
+        "from circuitcheck.tables.rulebook import vocabulary\n"
+        f"read_file({str(DESCRIBED)!r}, vocabulary())\n"
         "print([name for name in ('textual', 'tomlkit', 'jinja2', 'pint', 'pydantic', 'typst') if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
