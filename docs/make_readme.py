@@ -10,8 +10,9 @@ import io
 import re
 from pathlib import Path
 
+from circuitcheck.cli.finding_page import finding_lines
+from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.main import main as circuitcheck
-from circuitcheck.cli.page import PageStyle, finding_lines
 from circuitcheck.cli.sources import check_file
 from circuitcheck.rules import ALL_RULES
 

@@ -61,14 +61,16 @@ def _put_json(report: Report, *, alone: bool) -> None:
 
 
 def _put_page(report: Report, arguments: argparse.Namespace, *, first: bool) -> None:
-    from circuitcheck.cli.page import PageStyle, report_page
+    from circuitcheck.cli.lines import PageStyle
+    from circuitcheck.cli.page import report_page
 
     style = PageStyle(width=page_width(), working=arguments.working, brief=arguments.brief)
     put(("" if first else "\n\n") + report_page(report, style))
 
 
 def _put_end(reports: list[Report], arguments: argparse.Namespace) -> None:
-    from circuitcheck.cli.page import PageStyle, safety_page, summary_page
+    from circuitcheck.cli.lines import PageStyle
+    from circuitcheck.cli.page import safety_page, summary_page
 
     style = PageStyle(width=page_width())
     if len(arguments.files) > 1:

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.examples import example_file
-from circuitcheck.cli.page import PageStyle, report_page, safety_page
+from circuitcheck.cli.lines import PageStyle
+from circuitcheck.cli.page import report_page, safety_page
 from circuitcheck.cli.sources import check_file
 from circuitcheck.cli.streams import page_width, put
 

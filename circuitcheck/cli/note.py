@@ -27,7 +27,8 @@ def add_output_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the note. Returns the status of the verdict that it carries."""
-    from circuitcheck.cli.page import PageStyle, safety_page
+    from circuitcheck.cli.lines import PageStyle
+    from circuitcheck.cli.page import safety_page
     from circuitcheck.note import write_note
 
     checked = check_file(arguments.file)

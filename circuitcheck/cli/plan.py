@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.note import add_output_arguments
-from circuitcheck.cli.page import PageStyle, safety_page
+from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.sources import check_file
 from circuitcheck.cli.streams import page_width, put
 

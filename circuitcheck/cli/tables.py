@@ -6,7 +6,9 @@ import argparse
 from collections.abc import Iterable, Iterator, Sequence
 
 from circuitcheck.cli import statuses
-from circuitcheck.cli.page import PageStyle, safety_page, source_text
+from circuitcheck.cli.finding_page import source_text
+from circuitcheck.cli.lines import PageStyle
+from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.streams import page_width, put
 from circuitcheck.errors import CommandError, nearest
 from circuitcheck.findings import Source

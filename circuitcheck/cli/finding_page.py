@@ -1,0 +1,120 @@
+"""Findings as lines of text: one in full, or those that pass gathered by check, so that a long report can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
+from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.outcomes import OUTCOME_MARK, heading_word
+from circuitcheck.text import shown_number
+
+
+def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
+    """One finding: answer and subject, the sentence, then the numbers, working, sources and what to do."""
+    yield from wrapped(f"{finding.check}: {finding.subject}", style, bullet=f"{heading_word(finding)}  ")
+    yield from wrapped(finding.says, style, indent="    ")
+    if style.brief:
+        return
+    yield from wrapped(_numbers(finding), style, indent="    ")
+    yield from wrapped_all("assumed: ", finding.assumed, style)
+    if finding.working:
+        yield "    working:"
+        yield from wrapped_all("", finding.working, style, indent="      ")
+    yield from _source_lines(finding.sources, style)
+    yield from wrapped_all("needs: ", finding.needs, style)
+    yield from wrapped_all("to do: ", finding.to_do, style)
+    yield from wrapped_all("ask: ", finding.ask, style)
+
+
+def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
+    """What passes: one entry a check with its subjects and their numbers."""
+    by_check = _passing(findings)
+    if not by_check:
+        return
+    yield ""
+    yield from ruled("These pass (--working shows each with its working and sources)", style)
+    for check, passing in by_check.items():
+        shown = "; ".join(_short(finding) for finding in passing)
+        yield from wrapped(f"{check}: {shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ")
+
+
+def passes_in_full(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
+    """What passes with numbers and working of each subject; subjects that say the same stand together.
+
+    The sources of a check stand once, under all of its subjects.
+    """
+    for check, passing in _passing(findings).items():
+        yield ""
+        yield f"{heading_word(passing[0])}  {check}"
+        alike: dict[tuple[object, ...], list[Finding]] = {}
+        for finding in passing:
+            same = (finding.value, finding.limit, finding.low, finding.chosen, finding.working)
+            alike.setdefault((*same, None if _has_numbers(finding) else finding.says), []).append(finding)
+        for group in alike.values():
+            yield from _group_lines(group, style)
+        yield from _source_lines((source for finding in passing for source in finding.sources), style)
+
+
+def source_text(source: Source) -> str:
+    """Document, edition, place and status in a line."""
+    named = " ".join(part for part in (source.document, source.edition) if part)
+    where = ", ".join(part for part in (named, source.place) if part)
+    return f"{where} ({source.status})" if source.document != source.status else f"{where}, in no code"
+
+
+def _group_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
+    first = group[0]
+    said = f"{', '.join(one.subject for one in group)}: {_numbers(first)}" if _has_numbers(first) else first.says
+    yield from wrapped(said, style, indent="    ")
+    if first.working:
+        yield from wrapped("; ".join(first.working), style, indent="      ")
+    yield from wrapped_all(
+        "assumed: ", dict.fromkeys(text for one in group for text in one.assumed), style, indent="      "
+    )
+
+
+def _source_lines(sources: Iterable[Source], style: PageStyle) -> Iterator[str]:
+    return wrapped_all("source: ", dict.fromkeys(map(source_text, sources)), style)
+
+
+def _passing(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
+    by_check: dict[str, list[Finding]] = {}
+    for finding in findings:
+        if finding.outcome is Outcome.PASS:
+            by_check.setdefault(finding.check, []).append(finding)
+    return by_check
+
+
+def _short(finding: Finding) -> str:
+    if finding.value is None:
+        return f"{finding.subject} ({finding.chosen})" if finding.chosen else finding.subject
+    limit = f" (limit {shown_number(finding.limit)})" if finding.limit is not None else ""
+    return f"{finding.subject}: {_measure(finding.value, _unit(finding))}{limit}"
+
+
+def _has_numbers(finding: Finding) -> bool:
+    return finding.value is not None or finding.chosen is not None
+
+
+def _numbers(finding: Finding) -> str:
+    """The finding's own numbers, empty where it has none."""
+    unit = _unit(finding)
+    if finding.value is None:
+        sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided by", finding.decided_by))
+        parts = [f"{word} {value}" for word, value in sizes if value]
+    else:
+        parts = [f"value {_measure(finding.value, unit)}"]
+    if finding.limit is not None:
+        parts.append(f"limit {_measure(finding.limit, unit)}")
+    if finding.low is not None and finding.high is not None and finding.low != finding.high:
+        parts.append(f"between {_measure(finding.low, unit)} and {_measure(finding.high, unit)}")
+    return ", ".join(parts)
+
+
+def _unit(finding: Finding) -> str:
+    return "%" if finding.unit == "percent" else finding.unit or ""
+
+
+def _measure(value: float, unit: str) -> str:
+    return f"{shown_number(value)}{'' if unit == '%' else ' '}{unit}".rstrip()
