@@ -160,7 +160,7 @@ class Connections:
         runs, whole = self._runs()
         low = low_voltage_cables(runs, drivers, lights)
         branch_feed = self._feeds([run for run in runs if run.id not in low])
-        low_feed = self._feeds([run for run in runs if run.id in low])
+        low_feed = self._feeds([run for run in runs if run.id in low], self._fed_at_both_ends())
         in_loop = self._judge_loops(branch_feed) | self._judge_loops(low_feed)
         if not whole:
             return
@@ -175,12 +175,23 @@ class Connections:
                 self._faults.add(("low_voltage_load", index), says, allowed="one cable from a driver")
         self._judge_sources(low_feed, drivers, in_loop)
 
-    def _feeds(self, runs: list[Run]) -> dict[str, Run]:
-        """The cable that feeds each end; a second one is a problem that names both."""
+    def _fed_at_both_ends(self) -> set[str]:
+        """Strips that the file calls fed at both ends: each may have a second cable from where the first starts."""
+        return {
+            str(part.get("id"))
+            for _, part in self._parts.get("low_voltage_load", ())
+            if part.get("fed_from") == "both ends"
+        }
+
+    def _feeds(self, runs: list[Run], twice: Iterable[str] = ()) -> dict[str, Run]:
+        """The cable that feeds each end; a second one is a problem that names both, except into those in ``twice``."""
         feed: dict[str, Run] = {}
+        second = dict.fromkeys(twice, False)
         for run in runs:
             first = feed.setdefault(run.to_id, run)
-            if first is not run:
+            if first is not run and first.from_id == run.from_id and second.get(run.to_id) is False:
+                second[run.to_id] = True
+            elif first is not run:
                 says = f'{_named(first.name)} and {_named(run.name)} both feed "{run.to_id}": one cable feeds it'
                 self._faults.add(("cable", run.id, "to"), says, given=given_text(run.to_id))
         return feed
