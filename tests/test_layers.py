@@ -10,34 +10,28 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "circuitcheck"
 
+BOTTOM = {"quantities", "findings", "errors", "text", "outcomes", "safety"}
+
 #: Layer -> what it may import besides itself. Top to bottom as in DEVELOPERS.md.
 MAY_IMPORT = {
     "findings": set(),
     "errors": set(),
-    "quantities": {"errors", "text"},
     "text": set(),
     "safety": set(),
     "outcomes": {"findings"},
-    "circuit": {"quantities", "findings", "errors", "text"},
-    "tables": {"quantities", "findings", "errors", "text"},
-    "physics": {"quantities", "findings", "errors"},
-    "rules": {"circuit", "tables", "physics", "quantities", "findings", "errors", "text"},
-    "checking": {"rules", "circuit", "tables", "quantities", "findings", "errors", "text"},
-    "paper": {"quantities", "findings", "errors", "text", "outcomes", "safety"},
-    "advice": {"checking", "rules", "circuit", "tables", "physics", "quantities", "findings", "errors", "text"},
-    "note": {
-        "paper", "advice", "checking", "rules", "circuit", "tables", "physics",
-        "quantities", "findings", "errors", "text", "outcomes", "safety", "__init__",
-    },
-    "cli": {
-        "ui", "note", "advice", "checking", "rules", "circuit", "tables",
-        "quantities", "findings", "errors", "text", "outcomes", "safety", "__init__",
-    },
-    "ui": {
-        "note", "advice", "checking", "rules", "circuit", "tables",
-        "quantities", "findings", "errors", "text", "outcomes", "safety", "__init__",
-    },
-}  # fmt: skip
+    "quantities": {"errors", "text"},
+    "circuit": BOTTOM,
+    "tables": BOTTOM,
+    "physics": BOTTOM,
+    "rules": BOTTOM | {"circuit", "tables", "physics"},
+    "checking": BOTTOM | {"circuit", "tables", "rules"},
+    "advice": BOTTOM | {"circuit", "tables", "physics", "rules", "checking"},
+    "paper": BOTTOM,
+    "note": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper"},
+    "sheets": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper", "note"},
+    "ui": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets"},
+    "cli": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets", "ui"},
+}
 
 #: Library -> the only layers that may import it.
 ONLY_IN = {
@@ -47,9 +41,9 @@ ONLY_IN = {
     "pint": {"quantities"},
     "pydantic": {"circuit", "cli"},
     "tomlkit": {"circuit", "ui"},
-    "jinja2": {"paper", "note"},
-    "markupsafe": {"paper", "note"},
-    "typst": {"paper", "note"},
+    "jinja2": {"paper"},
+    "markupsafe": {"paper"},
+    "typst": {"paper"},
 }
 
 MODULES = sorted(path for path in PACKAGE.rglob("*.py"))
@@ -86,7 +80,8 @@ def test_imports_point_down(path: Path) -> None:
     for imported in imports_of(path):
         if imported.split(".")[0] == "circuitcheck":
             other = layer_of(imported)
-            assert other == layer or other in MAY_IMPORT[layer], f"{name_of(path)} imports {imported}"
+            allowed = other in MAY_IMPORT[layer] or imported == "circuitcheck.__version__"
+            assert other == layer or allowed, f"{name_of(path)} imports {imported}"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)
@@ -100,7 +95,7 @@ def test_libraries_stay_in_their_layers(path: Path) -> None:
 def test_layers_have_no_cycle() -> None:
     done: set[str] = set()
     while len(done) < len(MAY_IMPORT):
-        ready = {layer for layer, below in MAY_IMPORT.items() if layer not in done and below - {"__init__"} <= done}
+        ready = {layer for layer, below in MAY_IMPORT.items() if layer not in done and below <= done}
         assert ready, f"a cycle among {sorted(set(MAY_IMPORT) - done)}"
         done |= ready
 
@@ -141,6 +136,6 @@ def test_the_check_command_loads_no_screen_and_no_document_library() -> None:
     example = PACKAGE.parent / "examples" / "hallway.circuit.toml"
     run = subprocess.run([sys.executable, "-c", code, str(example)], capture_output=True, text=True, check=True)
     loaded = run.stderr
-    assert "'pint'" in loaded
-    for heavy in ("textual", "rich", "tomlkit", "jinja2", "typst", "pydantic"):
+    assert "'circuitcheck'" in loaded
+    for heavy in ("textual", "rich", "tomlkit", "jinja2", "typst", "pydantic", "pint", "numpy"):
         assert f"'{heavy}'" not in loaded
