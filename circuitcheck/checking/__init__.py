@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in, weaken, without_guesses
 from circuitcheck.circuit.guide import how_to_find
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, Unknown, verdict_of
 from circuitcheck.rules import ALL_RULES
@@ -35,7 +36,7 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[Rule] = ALL_RULES) -
         verdict=verdict_of(ordered),
         findings=ordered,
         cautions=cautions_of(ordered, guesses),
-        unknowns=unknowns_of(ordered),
+        unknowns=unknowns_of(ordered, circuit),
         guesses=guesses,
         stop=stop,
     )
@@ -46,8 +47,9 @@ def findings_of(circuit: Circuit, book: Rulebook, rules: Iterable[Rule]) -> list
     return [finding for rule in rules for finding in rule.check(circuit, book)]
 
 
-def unknowns_of(findings: Iterable[Finding]) -> tuple[Unknown, ...]:
+def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:
     """Every key that some finding had to do without, the ones that decide an open answer first."""
+    planned = _planned(circuit)
     decides: dict[str, bool] = {}
     for finding in findings:
         open_answer = finding.outcome is Outcome.UNDETERMINED
@@ -56,7 +58,21 @@ def unknowns_of(findings: Iterable[Finding]) -> tuple[Unknown, ...]:
         for key in finding.assumed_keys:
             decides.setdefault(key, False)
     ordered = sorted(decides.items(), key=lambda item: not item[1])
-    return tuple(Unknown(key=key, decides=deciding, how_to_find=how_to_find(key)) for key, deciding in ordered)
+    return tuple(
+        Unknown(key=key, decides=deciding, how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned))
+        for key, deciding in ordered
+    )
+
+
+def _planned(circuit: Circuit) -> set[str]:
+    """The parts that are still to come, as ``section.id``."""
+    return {
+        f"{section.name}.{part.id}"
+        for section in SECTIONS.values()
+        if section.many
+        for part in getattr(circuit, section.attribute)
+        if part.origin == "added"
+    }
 
 
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:

@@ -12,6 +12,9 @@ from typing import Any
 from circuitcheck.circuit.entries import KNOWN_BY_KEY
 from circuitcheck.circuit.keys import SECTIONS
 
+#: Cautions of keys that are found out by opening something.
+_OPENING = ("box", "fixture")
+
 _FILE = Path(__file__).with_name("key_guide.toml")
 
 
@@ -19,7 +22,8 @@ _FILE = Path(__file__).with_name("key_guide.toml")
 class KeyGuide:
     """What a person is told about one key.
 
-    read: ways to find it out, the cheapest first. caution: empty, or what to do before a cover is opened.
+    read: ways to find it out, the cheapest first. caution: empty, or what to do before a cover is opened, and in short.
+    opens: finding out means opening something. bought: for a part still to come it is settled when the part is bought.
     picture: lines of characters, empty where words are enough.
     """
 
@@ -30,6 +34,9 @@ class KeyGuide:
     read: tuple[str, ...]
     if_unknown: str
     caution: str = ""
+    caution_in_short: str = ""
+    opens: bool = False
+    bought: bool = False
     picture: tuple[str, ...] = ()
 
 
@@ -53,6 +60,7 @@ def entry_guide(section: str, key: str) -> KeyGuide:
     Raises: KeyError for a key that the circuit file does not have.
     """
     text = _texts()["box" if key == KNOWN_BY_KEY else section][key]
+    caution = _texts()["cautions"].get(text.get("caution"), {})
     return KeyGuide(
         section,
         key,
@@ -60,7 +68,10 @@ def entry_guide(section: str, key: str) -> KeyGuide:
         text["what"],
         tuple(text["read"]),
         text["if_unknown"],
-        _texts()["cautions"][text["caution"]] if "caution" in text else "",
+        caution.get("full", ""),
+        caution.get("short", ""),
+        text.get("caution") in _OPENING,
+        text.get("bought", False),
         tuple(text.get("picture", "").strip("\n").splitlines()),
     )
 
@@ -86,11 +97,17 @@ def key_of(key_path: str) -> tuple[str, str] | None:
     return None
 
 
-def how_to_find(key_path: str) -> str:
-    """How to find out the entry that this path names, the cheapest way first; empty for a path that names none."""
+def how_to_find(key_path: str, *, planned: bool = False) -> str:
+    """How to find out the entry that this path names, the cheapest way first; empty for a path that names none.
+
+    ``planned``: the part is still to come, so that there is nothing to open yet.
+    """
     found = key_of(key_path)
     if found is None:
         return ""
     guide = entry_guide(*found)
-    ways = " ".join(guide.read) if len(guide.read) == 1 else " Or: ".join(guide.read)
-    return f"{ways} {guide.caution}".rstrip()
+    if planned and guide.bought:
+        return "It is still to be bought: choose it, and read the print on it or on its carton."
+    if planned and guide.opens:
+        return "It is still to be done: say how you plan it."
+    return f"{' Or: '.join(guide.read)} {guide.caution_in_short}".rstrip()

@@ -155,3 +155,12 @@ def test_whatever_asks_to_look_into_a_box_or_a_panel_says_to_turn_it_off():
 def test_key_paths(path, expected):
     assert key_of(path) == expected
     assert bool(how_to_find(path)) == (expected is not None)
+
+
+def test_nobody_is_sent_to_open_what_is_not_there_yet():
+    assert how_to_find("cable.new.material", planned=True).startswith("It is still to be bought")
+    assert how_to_find("box.new.bonded", planned=True) == "It is still to be done: say how you plan it."
+    assert how_to_find("cable.new.length", planned=True) == how_to_find("cable.new.length")
+    for section, key in GUIDED:
+        path = f"{section}.new.{key}" if SECTIONS[section].many else f"{section}.{key}"
+        assert "open box" not in how_to_find(path, planned=SECTIONS[section].many)

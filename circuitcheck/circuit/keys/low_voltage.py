@@ -44,5 +44,5 @@ LOW_VOLTAGE_LOAD = section(
     physical("resistance_per_length", KINDS["resistance per length"].within(0, 10), "Resistance of its own conductors"),
     word("fed_from", "Where it is fed", "one end", "both ends", "middle"),
     physical("min_voltage", KINDS["voltage"].within(0.5, 300, "22 V"), "Least voltage it works at"),
-    word("kind", "How it draws current", "constant power", "constant current", "resistor"),
+    word("kind", "How it draws current", "constant power", "constant current", "resistor", "incandescent"),
 )
