@@ -205,6 +205,12 @@ class TestBreaker:
         assert found.outcome is Outcome.UNDETERMINED
         assert found.needs == ("load.thing.kind",)
 
+    @pytest.mark.parametrize("edition", EDITIONS)
+    def test_rounding_up_skips_no_fuse(self, edition):
+        # 240.6(A) lists 1, 3, 6 and 10 A as further ratings of fuses (from memory)
+        for amperes, rating in ((0.9, 1), (2.5, 3), (5, 6), (8.7, 10)):
+            assert greatest_breaker(book(edition), amperes, may_round_up=True)[0] == rating
+
     def test_rounding_up_skips_no_standard_rating(self):
         # 240.6(A): 8.7 A rounds up to a 10 A fuse, not to 15 A (from memory)
         assert greatest_breaker(book(), 8.7, may_round_up=True)[0] == 10
@@ -268,6 +274,19 @@ class TestUnknown:
         hot = run(type=None, place="attic")
         assert hot.outcome is Outcome.UNDETERMINED
         assert set(hot.needs) == {"cable.c.type", "cable.c.ambient"}
+
+    def test_type_may_hold_what_the_insulation_would_allow(self):
+        # 310.16, 12 AWG copper: 20 A at 60 degC if it is sheathed cable, 25 A by 75 degC terminals if it is not
+        found = run(
+            load("lights", "b", current_a=22),
+            type=None,
+            size="12 AWG",
+            insulation_temperature_c=90,
+            parts=(supply(terminals_c=75, breaker_a=25),),
+        )
+        assert found.limit == pytest.approx(20)
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.needs == ("cable.c.type",)
 
     def test_the_year_is_evidence_and_changes_no_number(self):
         hot = run(type=None, place="attic")

@@ -51,6 +51,7 @@ def test_says_nothing_where_it_does_not_apply():
     assert findings(RULE, circuit(box("b"), LAMP)) == []
     assert findings(RULE, circuit(box("b"), LAMP, fan(20.0), supply(breaker_a=30))) == []
     assert findings(RULE, circuit(box("b"), LAMP, fan(14.0, connection="cord"))) == []
+    assert findings(RULE, circuit(box("b"), LAMP, fan(14.0, kind=None, connection="cord"))) == []
 
 
 def test_unknown_rating():
