@@ -16,12 +16,16 @@ ground.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from circuitcheck.circuit.model import Cable, Circuit, Load
+from circuitcheck.circuit.model import PANEL, Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.rules.parts import added_lights, is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
+
+#: Steps and keys that a way keeps, the steps nearest the light, so that a chain of thousands stays linear.
+_MOST = 24
 
 
 def _armored(cable: Cable, book: Rulebook) -> bool:
@@ -30,13 +34,35 @@ def _armored(cable: Cable, book: Rulebook) -> bool:
     return bool(row and row.cells.get("grounded_armor"))
 
 
-def _ground_on_way(circuit: Circuit, book: Rulebook, load: Load) -> tuple[bool | None, list[str], list[str]]:
-    """Whether a ground runs from the panel to the load's box: (answer, keys that decide, working)."""
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How the ground fares from the panel to one box: keys that break it, keys not known, and the steps."""
+
+    missing: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    working: tuple[str, ...] = ()
+
+    @property
+    def present(self) -> bool | None:
+        """Whether a ground arrives; None where that is not known."""
+        if self.missing:
+            return False
+        return None if self.needs else True
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys that decide."""
+        return self.missing or self.needs
+
+
+def _ways(circuit: Circuit, book: Rulebook) -> dict[str, _Way]:
+    """Box id -> how the ground fares up to it, from the panel down: each box adds one cable to the way before it."""
     tree = circuit.tree
-    needs: list[str] = []
-    working: list[str] = []
-    missing: list[str] = []
-    for cable in tree.path(load.box):
+    ways = {PANEL: _Way()}
+    for cable in tree.branch_cables:
+        before = ways[cable.from_id]
+        missing, needs = list(before.missing), list(before.needs)
+        working = list(before.working)
         box = tree.box.get(cable.from_id)
         if box is not None and box.ground is False and not is_added(box):
             missing.append(f"box.{box.id}.ground")
@@ -50,17 +76,18 @@ def _ground_on_way(circuit: Circuit, book: Rulebook, load: Load) -> tuple[bool |
             working.append(f"cable {cable.id}: equipment ground unknown")
         else:
             working.append(f"cable {cable.id}: equipment ground present")
-    if missing:
-        return False, missing, working
-    return (None if needs else True), needs, working
+        ways[cable.to_id] = _Way(tuple(missing[:_MOST]), tuple(needs[:_MOST]), tuple(working[-_MOST:]))
+    return ways
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each added luminaire."""
     required = book.value("luminaire-equipment-ground")
     extension = book.value("ground-for-extension")
+    ways = _ways(circuit, book)
     for load in added_lights(circuit):
-        present, keys, working = _ground_on_way(circuit, book, load)
+        way = ways.get(load.box, _Way())
+        present, keys = way.present, way.keys
         mine = f"load.{load.id}.grounding"
         needs: tuple[str, ...] = ()
         if load.grounding == "double-insulated":
@@ -77,7 +104,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             says = f"{load.id} has no place for an equipment ground and is not marked as double-insulated."
         elif present is None or load.grounding is None:
             outcome = Outcome.UNDETERMINED
-            needs = tuple(keys) + ((mine,) if load.grounding is None else ())
+            needs = keys + ((mine,) if load.grounding is None else ())
             says = f"Cannot tell whether an equipment ground reaches {load.id} and joins it."
         else:
             outcome = Outcome.PASS
@@ -87,7 +114,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             subject=load.id,
             outcome=outcome,
             says=says,
-            working=tuple(working),
+            working=way.working,
             sources=merge_sources((required.source, extension.source)),
             needs=needs,
             keys=(*keys, mine),

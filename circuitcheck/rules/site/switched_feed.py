@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.circuit.model import PANEL, Circuit
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.rules.parts import added_lights
 from circuitcheck.rules.rule import Rule
@@ -24,16 +24,16 @@ from circuitcheck.tables.rulebook import Rulebook
 SWITCHED = ("switched", "switch loop", "travelers")
 
 
-def _switched_on_way(path: tuple[Cable, ...]) -> tuple[str | None, bool]:
-    """The control that switches a path ("a switch" where unnamed), and whether all its cables say what they carry."""
-    known = True
-    for cable in path:
-        if cable.switched_by is not None:
-            return cable.switched_by, True
-        if cable.carries in SWITCHED:
-            return "a switch", True
-        known = known and cable.carries is not None
-    return None, known
+def _switched_at(circuit: Circuit) -> dict[str, tuple[str | None, bool]]:
+    """Box id -> the control that switches the way to it ("a switch" where unnamed), and whether that much is known."""
+    found: dict[str, tuple[str | None, bool]] = {PANEL: (None, True)}
+    for cable in circuit.tree.branch_cables:
+        control, known = found[cable.from_id]
+        if control is None:
+            control = cable.switched_by or ("a switch" if cable.carries in SWITCHED else None)
+            known = control is not None or (known and cable.carries is not None)
+        found[cable.to_id] = (control, known)
+    return found
 
 
 def loads_killed_by(circuit: Circuit) -> dict[str, list[str]]:
@@ -52,8 +52,9 @@ def loads_killed_by(circuit: Circuit) -> dict[str, list[str]]:
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each added light, and one for each control with the loads that it kills."""
     source = book.value("switched-conductor-advice").source
+    switched_at = _switched_at(circuit)
     for load in added_lights(circuit):
-        control, known = _switched_on_way(circuit.tree.path(load.box))
+        control, known = switched_at.get(load.box, (None, True))
         control = load.switched_by or control
         feed = circuit.tree.feed.get(load.box)
         key = f"cable.{feed.id}.carries" if feed else f"load.{load.id}.switched_by"
