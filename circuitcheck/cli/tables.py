@@ -11,7 +11,6 @@ from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.streams import page_width, put
 from circuitcheck.errors import CommandError, nearest
-from circuitcheck.findings import Source
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.cells import Cell
 from circuitcheck.tables.rulebook import Rulebook, edition_details, editions, load_rulebook
@@ -48,7 +47,7 @@ def _listing(book: Rulebook) -> Iterator[str]:
     for name in sorted(book.tables):
         table = book.tables[name]
         yield f"  {name}: {table.title} ({len(table.rows)} rows)"
-        yield from (f"      {source_text(source)}" for source in _sources(row.source for row in table.rows))
+        yield from dict.fromkeys(f"      {source_text(row.source)}" for row in table.rows)
     yield ""
     yield f"Single values as {book.edition} has them"
     for name in sorted(book.values):
@@ -89,7 +88,7 @@ def _table_lines(book: Rulebook, table: Table) -> Iterator[str]:
         grid.append([*cells, "" if row.source == main else f"({row.source.status})"])
     yield from _aligned(grid, numbers)
     yield ""
-    for source in _sources(row.source for row in table.rows):
+    for source in dict.fromkeys(row.source for row in table.rows):
         yield f"  {source_text(source)}"
         if source.checked:
             yield f"    checked: {source.checked}"
@@ -123,7 +122,3 @@ def _shown_value(value: Value) -> str:
         return value.text
     number = in_unit(value.number, value.unit) if value.unit else value.number
     return f"{shown_number(number, 6)} {value.unit}".rstrip()
-
-
-def _sources(sources: Iterable[Source]) -> Iterable[Source]:
-    return dict.fromkeys(sources)
