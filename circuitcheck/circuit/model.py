@@ -330,3 +330,8 @@ class Circuit:
     def tree(self) -> Tree:
         """How the parts hang together; see ``Tree``. Raises ValueError on a circuit that the reader would refuse."""
         return build_tree(self)
+
+    @cached_property
+    def worked_out(self) -> dict[object, tuple[object, object]]:
+        """Room beside the circuit for results that several rules share; empty in every changed copy."""
+        return {}

@@ -187,6 +187,45 @@ to = "strip"
     assert [cable.id for cable in tree.low_voltage_cables] == ["lead", "last"]
 
 
+STRIP = f"""{SMALL}
+[[box]]
+id = "a"
+[[cable]]
+id = "feed"
+from = "panel"
+to = "a"
+[[driver]]
+id = "d"
+box = "a"
+[[driver]]
+id = "e"
+box = "a"
+[[low_voltage_load]]
+id = "strip"
+fed_from = "both ends"
+[[cable]]
+id = "one"
+from = "d"
+to = "strip"
+[[cable]]
+id = "other"
+from = "d"
+to = "strip"
+"""
+
+
+def test_a_strip_fed_at_both_ends_may_have_two_cables_from_one_place_and_no_more(vocabulary):
+    circuit = read_circuit(STRIP, "strip", vocabulary)
+    assert [cable.id for cable in circuit.tree.low_voltage_cables] == ["one", "other"]
+    assert problems(STRIP.replace("both ends", "one end"), vocabulary) == [(31, "cable.other.to")]
+    assert problems(STRIP + '[[cable]]\nid = "third"\nfrom = "d"\nto = "strip"\n', vocabulary) == [
+        (35, "cable.third.to")
+    ]
+    assert problems(STRIP.replace('id = "other"\nfrom = "d"', 'id = "other"\nfrom = "e"'), vocabulary) == [
+        (31, "cable.other.to")
+    ]
+
+
 def ring(count: int) -> str:
     parts = [
         f'[[box]]\nid = "b{i}"\n[[cable]]\nid = "c{i}"\nfrom = "b{(i - 1) % count}"\nto = "b{i}"\n'
