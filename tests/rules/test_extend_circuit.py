@@ -2,9 +2,10 @@
 
 import pytest
 
+from circuitcheck.circuit.keys.job import SUPPLY
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.extend_circuit import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, driver, findings, load, site, supply
+from tests.rules.build import EDITIONS, book, box, cable, circuit, driver, findings, load, site, supply
 
 NEW = load("new", "b", power_w=10, origin="added")
 
@@ -56,6 +57,13 @@ def test_nothing_added_says_nothing():
 def test_anything_added_counts(part):
     (found,) = judged(part, supply(serves="laundry"))
     assert found.outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_every_word_that_the_file_may_use_has_a_row(edition):
+    rows = {row.key[0]: row for row in book(edition).table("circuit-uses").rows}
+    assert tuple(rows) == SUPPLY.keys["serves"].words
+    assert {row.text("lighting") for row in rows.values()} <= {"yes", "no", "ask"}
 
 
 class TestTenAmperes:

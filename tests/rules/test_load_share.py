@@ -163,6 +163,16 @@ class TestEachLoad:
     def test_what_is_left(self):
         assert "left: 14.5 A, 1740 VA" in " ".join(shared(load("lamp", "b", power_w=60)).working)
 
+    def test_existing_and_added_apart(self):
+        old, new = load("old", "b", power_w=120), load("new", "b", power_w=60, origin="added")
+        lines = shared(old, new).working
+        assert "there already: 1 A" in lines
+        assert "added: 0.5 A" in lines
+        assert not [line for line in shared(old).working if line.startswith("added")]
+
+    def test_nothing_is_called_left_while_a_load_is_unknown(self):
+        assert not [line for line in shared(load("thing", "b")).working if line.startswith("left")]
+
     def test_driver_without_a_label_is_asked_for(self):
         found = shared(driver("d", "b", input_current_a=None, output_power_w=None))
         assert found.outcome is Outcome.UNDETERMINED

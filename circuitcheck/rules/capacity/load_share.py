@@ -160,6 +160,10 @@ def _working(
             line += f" (with the lamp in it today {shown_number(draw.fitted_va)} VA; the rated load counts)"
         yield line
         fitted += draw.high_va if draw.fitted_va is None else draw.fitted_va
+    if any(draw.added for draw in draws):
+        for word, those in (("there already", False), ("added", True)):
+            one = total_amperes((draw for draw in draws if draw.added is those), supply, factor)
+            yield f"{word}: {span(one.low, one.worst, 'A')}"
     as_continuous = span(plain.low * factor, plain.high * factor, "A")
     yield f"as if nothing were on for {_hours(hours)} hours or more: {span(plain.low, plain.high, 'A')}"
     yield f"as if everything were (x {factor:g}, the 80 % of common talk): {as_continuous}"
@@ -168,7 +172,7 @@ def _working(
         today = shown_number(fitted / supply.voltage_v.low)
         yield f"with the lamps that are in today: {today} A (beside it, never instead)"
     left = supply.breaker_a.low - total.worst
-    if left >= 0:
+    if left >= 0 and not any(draw.needs for draw in draws):
         yield f"left: {shown_number(left)} A, {shown_number(left * supply.voltage_v.low)} VA at {volts}"
 
 
