@@ -1,0 +1,83 @@
+"""The boxes with what is counted in each, line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from circuitcheck.circuit.model import Box, Circuit
+from circuitcheck.findings import Finding
+from circuitcheck.note.alike import told_once
+from circuitcheck.note.answer import outcome_word
+from circuitcheck.note.part_words import box_size
+from circuitcheck.note.typeset import figures
+from circuitcheck.paper import Cell, Column, Row, Section, Table
+from circuitcheck.quantities import in_unit
+from circuitcheck.rules.capacity.box_count import Line, UnlistedSizeError, count_lines
+from circuitcheck.tables.rulebook import Rulebook
+
+COLUMNS = (
+    Column("Box", 1.5),
+    Column("Size", 1.7),
+    Column("Count, line by line (how many x in³ each)", 5.2),
+    Column("Needs", 0.9, numeric=True),
+    Column("Has", 0.8, numeric=True),
+    Column("Left", 0.8, numeric=True),
+    Column("Answer", 1.2),
+)
+
+#: Names of count lines in fewer words; others stay as the check names them.
+_SHORT = (("equipment grounds", "grounds"), ("internal clamps", "clamps"))
+
+
+def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Finding]) -> Section:
+    """A row for each box. ``findings``: those of box-fill by box id."""
+    rows = told_once([_row(box, circuit, book, findings.get(box.id)) for box in circuit.boxes])
+    note = (
+        f"Volumes in in³, counted by {book.title}, 314.16(B). What is not known is counted as if it were there; a "
+        "range runs from what is certain to that worst case."
+    )
+    return Section("Boxes, counted line by line", (Table("", COLUMNS, tuple(rows), note),), together=False)
+
+
+def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None) -> Row:
+    state = "existing" if box.origin == "existing" else "ADDED"
+    try:
+        lines = count_lines(box, circuit, book, at_worst=True)
+    except UnlistedSizeError as error:
+        counted = Cell(f"{error.size} is larger than the table for such boxes goes")
+    else:
+        counted = Cell(_counted(lines) or "nothing that counts")
+    needs = has = left = ""
+    if finding is not None and finding.high is not None and finding.low is not None:
+        needs = figures(finding.low, finding.high, 2)
+        if finding.limit is not None:
+            has, left = f"{finding.limit:.2f}", f"{finding.limit - finding.high + 0.0:.2f}"
+    return Row(
+        (
+            Cell(box.id, more=(state,)),
+            box_size(box),
+            counted,
+            Cell(needs),
+            Cell(has),
+            Cell(left),
+            Cell(outcome_word(finding) if finding is not None else ""),
+        )
+    )
+
+
+def _counted(lines: tuple[Line, ...]) -> str:
+    """Every line: first the insulated conductors by the cable they come from, then the rest by name."""
+    wires = [f"{line.subject} {_times(line)}" for line in lines if line.subject]
+    rest = [f"{_short(line.name)} {_times(line)}" for line in lines if not line.subject]
+    return "; ".join(([f"wires of {', of '.join(wires)}"] if wires else []) + rest)
+
+
+def _short(name: str) -> str:
+    for long, short in _SHORT:
+        if name.startswith(long):
+            return name.replace(long, short, 1)
+    return name
+
+
+def _times(line: Line) -> str:
+    return f"{line.count:g} x {in_unit(line.each_m3, 'in^3'):.2f}"

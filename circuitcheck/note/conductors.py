@@ -1,0 +1,99 @@
+"""The conductors of the branch circuit with each factor that brings the table's figure down to what they may carry."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.findings import Finding
+from circuitcheck.note.alike import told_once
+from circuitcheck.note.answer import outcome_word
+from circuitcheck.note.known import physical
+from circuitcheck.note.part_words import cable_make
+from circuitcheck.note.typeset import figures
+from circuitcheck.paper import Cell, Column, Known, Row, Section, Table
+from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
+from circuitcheck.rules.capacity.conductor_ampacity import Corrected
+from circuitcheck.rules.capacity.surroundings import ampacity_range, surroundings_of
+from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.text import shown_number
+
+COLUMNS = (
+    Column("Run", 1.5),
+    Column("Conductor", 2.3),
+    Column("Length", 1.3),
+    Column("Place", 1.1),
+    Column("Table A", 1.0, numeric=True),
+    Column("x air", 1.2, numeric=True),
+    Column("x bundle", 1.0, numeric=True),
+    Column("held to A", 0.9, numeric=True),
+    Column("may carry A", 1.0, numeric=True),
+    Column("carries A", 1.1, numeric=True),
+    Column("breaker at most A", 1.1, numeric=True),
+    Column("Answer", 1.2),
+)
+
+_WORST = ("fail", "undetermined", "caution", "pass")
+
+
+def conductors_section(
+    circuit: Circuit, book: Rulebook, ampacity: Mapping[str, Finding], breaker: Mapping[str, Finding]
+) -> Section:
+    """A row for each branch cable, with the findings of ampacity and breaker-vs-wire by cable id."""
+    currents = cable_currents(circuit, book)
+    rows = told_once(
+        [
+            _row(cable, circuit, book, currents[cable.id], ampacity.get(cable.id), breaker.get(cable.id))
+            for cable in circuit.tree.branch_cables
+        ]
+    )
+    note = (
+        "Worst case where something is not known. Table A: the column of the insulation; held to: the column of the "
+        "cable type or the terminals. Breaker at most: by the rule for small conductors or the next standard size."
+    )
+    return Section("Conductors, with each factor", (Table("", COLUMNS, tuple(rows), note),), together=False)
+
+
+def _row(
+    cable: Cable,
+    circuit: Circuit,
+    book: Rulebook,
+    current: CableCurrent,
+    ampacity: Finding | None,
+    breaker: Finding | None,
+) -> Row:
+    state = "existing" if cable.origin == "existing" else "ADDED"
+    around = surroundings_of(cable, circuit, book)
+    ends = ampacity_range(book, cable.size, cable.material, around) if cable.size is not None else None
+    carries = Cell("", Known.UNKNOWN) if current.open_keys else Cell(figures(current.low, current.worst, 2))
+    return Row(
+        (
+            Cell(cable.id, more=(state,)),
+            cable_make(cable),
+            physical(cable.length_m, "ft"),
+            Cell(cable.place or "", Known.STATED if cable.place else Known.UNKNOWN),
+            *_factors(ends),
+            carries,
+            Cell(shown_number(breaker.limit) if breaker is not None and breaker.limit is not None else ""),
+            Cell(_worst_word(ampacity, breaker)),
+        )
+    )
+
+
+def _factors(ends: tuple[Corrected, Corrected] | None) -> tuple[Cell, ...]:
+    if ends is None:
+        return (Cell("", Known.UNKNOWN), *[Cell("")] * 4)
+    worst, best = ends
+    air = "not allowed" if worst.ambient_factor is None else f"{worst.ambient_factor:.2f}"
+    return (
+        Cell(f"{shown_number(worst.insulation_a)}", more=(f"{worst.insulation_column_c} °C",)),
+        Cell(air, more=(f"at {shown_number(worst.ambient_c)} °C",)),
+        Cell(f"{worst.count_factor:.2f}", more=(f"{worst.count} wires",)),
+        Cell(shown_number(worst.held_a), more=(f"{worst.held_column_c} °C",)),
+        Cell(figures(worst.amperes, best.amperes, 1), strong=True),
+    )
+
+
+def _worst_word(*findings: Finding | None) -> str:
+    known = [finding for finding in findings if finding is not None]
+    return outcome_word(min(known, key=lambda one: _WORST.index(one.outcome))) if known else ""

@@ -1,0 +1,115 @@
+"""The volts that arrive at each load and driver, and at the lights behind drivers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from circuitcheck.circuit.model import PANEL, Circuit
+from circuitcheck.findings import Finding
+from circuitcheck.note.alike import told_once
+from circuitcheck.note.answer import outcome_word
+from circuitcheck.note.known import physical
+from circuitcheck.note.typeset import figures, typeset
+from circuitcheck.paper import Cell, Column, Known, Row, Section, Table
+from circuitcheck.rules.capacity.drop_loss import DropContext, drop_context, drop_loss
+from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.text import shown_number
+
+COLUMNS = (
+    Column("Load or driver", 2.2),
+    Column("Lost V", 1.2, numeric=True),
+    Column("Lost %", 1.2, numeric=True),
+    Column("V there, at worst", 1.2, numeric=True),
+    Column("Needs V", 1.3, numeric=True),
+    Column("Where it is lost (V)", 3.6),
+    Column("Answer", 1.2),
+)
+
+LOW_COLUMNS = (Column("Check", 1.4), Column("Part", 1.5), Column("What was found", 5.5), Column("Answer", 1.2))
+
+LOW_CHECKS = ("driver-capacity", "class-2", "low-voltage-drop")
+
+#: Shares of a drop that are named, the largest first.
+MOST_SHARES = 3
+
+
+class Volts:
+    """The solved branch circuit: what arrives where."""
+
+    def __init__(self, circuit: Circuit, book: Rulebook) -> None:
+        """Solve the circuit once for all tables and the diagram."""
+        self.circuit = circuit
+        self.context: DropContext = drop_context(circuit, book)
+
+    def shown(self, low_voltage: Sequence[Finding]) -> dict[str, str]:
+        """What the diagram shows beside each box, load and driver, by id, and beside lights behind drivers."""
+        state = self.context.state
+        found = {PANEL: f"{shown_number(self.context.panel_v[0], 4)} V"}
+        places = {
+            stretch.cables[-1].to_id: stretch.node
+            for stretch in reversed(state.stretches)
+            if len(stretch.cables) == 1 and stretch.cables[-1].carries != "switch loop"
+        }
+        for name, node in (places | state.node_of).items():
+            stretch = state.stretches[node] if node >= 0 else None
+            if stretch is not None and (stretch.needs or state.legs[stretch.leg].needs):
+                found[name] = "? V"
+                continue
+            arrives = drop_loss(node, self.context).worst_arrives_v
+            found[name] = f"{arrives:.1f} V" if arrives is not None else "none"
+        for finding in low_voltage:
+            found[finding.subject] = f"{finding.value:.2f} V" if finding.value is not None else "? V"
+        return found
+
+
+def drop_section(circuit: Circuit, volts: Volts, findings: Mapping[str, Finding]) -> Section:
+    """A row for each load and driver. ``findings``: those of voltage-drop by id."""
+    rows = told_once([_row(name, node, circuit, volts, findings.get(name)) for name, node in _placed(volts)])
+    context = volts.context
+    note = (
+        f"From {figures(*context.panel_v, 1)} V ({context.measured}) at the panel, everything on. Lost %: of nominal, "
+        f"from the panel on; {shown_number(context.limit)} % is what the book recommends, not a rule."
+    )
+    return Section("Voltage drop", (Table("", COLUMNS, tuple(rows), note),), together=False)
+
+
+def _placed(volts: Volts) -> list[tuple[str, int]]:
+    return list(volts.context.state.node_of.items())
+
+
+def _row(name: str, node: int, circuit: Circuit, volts: Volts, finding: Finding | None) -> Row:
+    tree = circuit.tree
+    part = tree.load.get(name) or tree.driver.get(name)
+    known = finding is not None and finding.value is not None
+    loss = drop_loss(node, volts.context)
+    minimum = part.min_voltage_v if part is not None else None
+    if not known:
+        lost, percent, there = Cell(""), Cell("", Known.UNKNOWN), Cell("")
+    else:
+        lost = Cell(figures(loss.low_v, loss.high_v, 2))
+        percent = Cell(figures(loss.low_percent or 0.0, loss.high_percent or 0.0, 2))
+        there = Cell(f"{loss.worst_arrives_v:.1f}" if loss.worst_arrives_v is not None else "none")
+    shares = sorted(finding.parts, key=lambda share: -share.value)[:MOST_SHARES] if finding is not None else []
+    return Row(
+        (
+            Cell(name),
+            lost,
+            percent,
+            there,
+            physical(minimum, "V") if minimum is not None else Cell(""),
+            Cell(", ".join(f"{share.name} {share.value:.2f}" for share in shares)),
+            Cell(outcome_word(finding) if finding is not None else ""),
+        )
+    )
+
+
+def low_voltage_section(findings: Sequence[Finding]) -> Section | None:
+    """What was found about drivers and the lights behind them; None where there are none."""
+    mine = [finding for finding in findings if finding.check in LOW_CHECKS]
+    if not mine:
+        return None
+    rows = tuple(
+        Row((Cell(finding.check), Cell(finding.subject), Cell(typeset(finding.says)), Cell(outcome_word(finding))))
+        for finding in mine
+    )
+    return Section("Drivers and low-voltage lights", (Table("", LOW_COLUMNS, rows),), together=False)

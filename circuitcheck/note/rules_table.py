@@ -1,0 +1,70 @@
+"""Every rule that had something to say, how it came out, and where it stands."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from circuitcheck.findings import SEVERITY, Finding, Source, Status, merge_sources
+from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD
+from circuitcheck.paper import Cell, Column, Row, Section, Table
+from circuitcheck.rules import ALL_RULES
+from circuitcheck.tables.rulebook import Rulebook
+
+COLUMNS = (Column("Rule", 1.5), Column("What it asks", 3.0), Column("Answers", 1.7), Column("Where it stands", 3.8))
+
+_STATUS_MARK = {
+    Status.PUBLISHED: "",
+    Status.DERIVED: " (derived)",
+    Status.COMMON_PRACTICE: " (common practice)",
+    Status.FROM_MEMORY: " (from memory)",
+}
+
+
+def rules_section(findings: Sequence[Finding], book: Rulebook) -> Section:
+    """One row a rule, in the order of the report."""
+    titles = {rule.name: rule.title for rule in ALL_RULES}
+    groups: dict[str, list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault(finding.check, []).append(finding)
+    rows = tuple(
+        Row(
+            (
+                Cell(name),
+                Cell(titles.get(name, "")),
+                Cell(_answers(group)),
+                Cell(_places(merge_sources(*(finding.sources for finding in group)), book)),
+            )
+        )
+        for name, group in groups.items()
+    )
+    silent = len(ALL_RULES) - sum(1 for rule in ALL_RULES if rule.name in groups)
+    note = (
+        "A place without a word behind it was compared with a source that the tables name; the tables are printed by "
+        "circuitcheck tables. "
+    )
+    note += f"{silent} more rules found nothing here that they apply to." if silent else ""
+    return Section("Rules that were looked at", (Table("", COLUMNS, rows, note.strip()),), together=False)
+
+
+def _answers(group: Iterable[Finding]) -> str:
+    counts = Counter(finding.outcome for finding in group)
+    ordered = sorted(counts, key=lambda outcome: SEVERITY[outcome])
+    return ", ".join(
+        f"{OUTCOME_MARK[outcome]} {counts[outcome]} {OUTCOME_WORD[outcome].lower()}" for outcome in ordered
+    )
+
+
+def _places(sources: Iterable[Source], book: Rulebook) -> str:
+    """Where the rule stands, each place once; the document and edition of the whole sheet are not repeated."""
+    named: dict[str, None] = {}
+    for source in sources:
+        whole = ", ".join(part for part in (source.document, source.place) if part)
+        where = source.place if _is_the_book(source, book) else whole
+        mark = "" if where == source.status else _STATUS_MARK[source.status]
+        named[f"{where}{mark}"] = None
+    return "; ".join(named)
+
+
+def _is_the_book(source: Source, book: Rulebook) -> bool:
+    return source.document == "NFPA 70" and book.edition.endswith(source.edition)

@@ -1,0 +1,83 @@
+"""Plain text in columns: how wide a text is on a fixed grid, text in lines, cells side by side."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator, Sequence
+
+from circuitcheck.text import shown_text
+
+
+def grid_width(text: str) -> int:
+    """How many columns of a fixed grid the text takes."""
+    if text.isascii():
+        return len(text)
+    return sum(_columns(character) for character in text)
+
+
+def _columns(character: str) -> int:
+    if unicodedata.combining(character) or unicodedata.category(character) in {"Mn", "Me", "Cf"}:
+        return 0
+    return 2 if unicodedata.east_asian_width(character) in "WF" else 1
+
+
+def filled(text: str, width: int, *, first: str = "", rest: str = "") -> list[str]:
+    """The text in lines of at most ``width`` columns, begun with ``first`` and ``rest``; long words are broken."""
+    lines: list[str] = []
+    line, start = "", first
+    for word in shown_text(text).split(" "):
+        room = max(4, width - grid_width(start))
+        longer = f"{line} {word}" if line else word
+        if grid_width(longer) <= room:
+            line = longer
+            continue
+        if line:
+            lines.append(start + line)
+            start = rest
+            room = max(4, width - grid_width(start))
+        while grid_width(word) > room:
+            head = _head(word, room)
+            lines.append(start + head)
+            word, start = word[len(head) :], rest
+            room = max(4, width - grid_width(start))
+        line = word
+    lines.append((start + line).rstrip())
+    return lines
+
+
+def _head(word: str, room: int) -> str:
+    used = 0
+    for index, character in enumerate(word):
+        used += _columns(character)
+        if used > room:
+            return word[: max(1, index)]
+    return word
+
+
+def padded(text: str, width: int, *, right: bool = False) -> str:
+    """The text with blanks to ``width`` columns."""
+    blanks = " " * max(0, width - grid_width(text))
+    return blanks + text if right else text + blanks
+
+
+def shared_widths(natural: Sequence[int], least: Sequence[int], room: int) -> list[int]:
+    """Widths for columns that want ``natural`` and need ``least``: the widest give way first until all fit ``room``."""
+    widths = list(natural)
+    while sum(widths) > room:
+        spare = [width - need for width, need in zip(widths, least, strict=True)]
+        if max(spare) <= 0:
+            break
+        widest = max(range(len(widths)), key=lambda index: (spare[index] > 0, widths[index]))
+        widths[widest] -= 1
+    return widths
+
+
+def side_by_side(
+    cells: Sequence[Sequence[str]], widths: Sequence[int], right: Sequence[bool], gap: str
+) -> Iterator[str]:
+    """Cells, each a list of lines, as lines of one table row."""
+    for index in range(max(len(cell) for cell in cells)):
+        yield gap.join(
+            padded(cell[index] if index < len(cell) else "", width, right=to_right)
+            for cell, width, to_right in zip(cells, widths, right, strict=True)
+        ).rstrip()

@@ -1,0 +1,128 @@
+"""An outline as plain data (JSON) for a program that sets type, everything invisible in its texts spelled out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from circuitcheck.paper.drawing import Drawing, Ring, Shape, Words
+from circuitcheck.paper.outline import Block, Cell, Facts, Listing, Outline, Paragraph, Picture, Table
+from circuitcheck.text import shown_text
+
+#: Width between the margins of a page and the type size of the drawing [pt].
+TEXT_WIDTH = {"letter": 526.0, "a4": 510.0}
+DRAWING_SIZE = 8.2
+
+#: The PDF's typeface runs narrow.
+SPREAD = 0.9
+
+
+def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
+    """The outline for paper ``letter`` or ``a4``."""
+    return {
+        "paper": paper,
+        "kind": shown_text(outline.kind),
+        "banner": shown_text(outline.banner),
+        "title": shown_text(outline.title),
+        "subtitle": shown_text(outline.subtitle),
+        "foot": shown_text(outline.foot),
+        "made": list(outline.made),
+        "lacking": "",
+        "sections": [
+            {
+                "title": shown_text(section.title),
+                "together": section.together,
+                "blocks": [_block(block, TEXT_WIDTH[paper]) for block in section.blocks],
+            }
+            for section in outline.sections
+        ],
+    }
+
+
+def texts_in(data: Any) -> Iterator[str]:
+    """Every text in the data."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict):
+        for value in data.values():
+            yield from texts_in(value)
+    elif isinstance(data, list | tuple):
+        for value in data:
+            yield from texts_in(value)
+
+
+def _block(block: Block, width: float) -> dict[str, Any]:
+    if isinstance(block, Paragraph):
+        return {"kind": "paragraph", "text": shown_text(block.text), "tone": block.tone.value}
+    if isinstance(block, Listing):
+        items = [shown_text(item) for item in block.items]
+        return {"kind": "listing", "items": items, "boxes": block.boxes, "numbered": block.numbered}
+    if isinstance(block, Facts):
+        return {"kind": "facts", "pairs": [[shown_text(name), _cell(value)] for name, value in block.pairs]}
+    if isinstance(block, Table):
+        return _table(block)
+    if isinstance(block, Picture):
+        return {"kind": "picture", **_drawing(block.draw(width, DRAWING_SIZE, SPREAD))}
+    return {"kind": "blank", "labels": [shown_text(label) for label in block.labels], "abreast": block.abreast}
+
+
+def _table(block: Table) -> dict[str, Any]:
+    return {
+        "kind": "table",
+        "title": shown_text(block.title),
+        "note": shown_text(block.note),
+        "columns": [
+            {"title": shown_text(column.title), "share": column.share, "numeric": column.numeric}
+            for column in block.columns
+        ],
+        "rows": [{"kind": row.kind.value, "cells": [_cell(cell) for cell in row.cells]} for row in block.rows],
+    }
+
+
+def _cell(cell: Cell) -> dict[str, Any]:
+    return {
+        "text": shown_text(cell.text),
+        "known": cell.known.value,
+        "how": cell.how,
+        "strong": cell.strong,
+        "more": [shown_text(line) for line in cell.more],
+        "blank": cell.blank,
+    }
+
+
+def _drawing(drawing: Drawing) -> dict[str, Any]:
+    strips = [
+        {"height": round(strip.height, 2), "shapes": [_shape(shape) for shape in strip.shapes]}
+        for strip in drawing.strips
+    ]
+    return {"width": drawing.width, "strips": strips}
+
+
+def _shape(shape: Shape) -> dict[str, Any]:
+    if isinstance(shape, Words):
+        return {
+            "kind": "words",
+            "x": round(shape.x, 2),
+            "y": round(shape.y, 2),
+            "text": shown_text(shape.text),
+            "size": shape.size,
+            "strong": shape.strong,
+            "anchor": shape.anchor,
+        }
+    if isinstance(shape, Ring):
+        return {
+            "kind": "ring",
+            "x": round(shape.x, 2),
+            "y": round(shape.y, 2),
+            "radius": round(shape.radius, 2),
+            "weight": shape.weight,
+            "dashed": shape.dashed,
+        }
+    return {
+        "kind": "stroke",
+        "points": [[round(x, 2), round(y, 2)] for x, y in shape.points],
+        "weight": shape.weight,
+        "dashed": shape.dashed,
+        "closed": shape.closed,
+        "filled": shape.filled,
+    }

@@ -1,0 +1,108 @@
+"""Writing a sheet: the ending of the file's name chooses the form, and the file appears whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+from circuitcheck.errors import CommandError
+from circuitcheck.paper.outline import Outline
+
+ENDINGS = (".html", ".pdf", ".md", ".txt")
+PAPERS = ("letter", "a4")
+
+
+def write_outline(outline: Outline, output: Path, *, replace: bool, paper: str) -> None:
+    """Write the sheet in the form that the ending of ``output`` names.
+
+    Raises: CommandError for another ending, a file that is there already (without ``replace``), a folder that is
+    missing or not writable, and ``.pdf`` where the extra that makes it is not installed.
+    """
+    refuse_output(output, replace=replace)
+    write_whole(output, rendered(outline, output, paper=paper), replace=replace)
+
+
+def rendered(outline: Outline, output: Path, *, paper: str) -> bytes:
+    """The bytes of the sheet in the form that the ending of ``output`` names. Raises: CommandError."""
+    ending = output.suffix.lower()
+    if ending == ".html":
+        from circuitcheck.paper.html_form import html_text
+
+        return html_text(outline, paper=paper).encode("utf-8")
+    if ending == ".pdf":
+        from circuitcheck.paper.pdf_form import pdf_bytes
+
+        return pdf_bytes(outline, paper=paper)
+    if ending == ".md":
+        from circuitcheck.paper.markdown_form import markdown_text
+
+        return markdown_text(outline).encode("utf-8")
+    if ending == ".txt":
+        from circuitcheck.paper.text_form import plain_text_of
+
+        return plain_text_of(outline).encode("utf-8")
+    raise CommandError(f"{output}: the ending chooses the form; it is one of {', '.join(ENDINGS)}")
+
+
+def refuse_output(output: Path, *, replace: bool) -> None:
+    """Say at once what will not work, before anything is computed. Raises: CommandError."""
+    if output.suffix.lower() not in ENDINGS:
+        raise CommandError(f"{output}: the ending chooses the form; it is one of {', '.join(ENDINGS)}")
+    folder = output.parent
+    if not folder.is_dir():
+        raise CommandError(f"{output}: there is no folder {folder}")
+    if output.is_dir():
+        raise CommandError(f"{output} is a folder")
+    if not replace and (output.exists() or output.is_symlink()):
+        raise CommandError(f"{output} is there already; --replace replaces it")
+
+
+def write_whole(output: Path, data: bytes, *, replace: bool) -> None:
+    """Write beside, then put in place in one step. Raises: CommandError when the disk or the folder refuses."""
+    target = output.resolve() if replace and output.is_symlink() else output
+    beside: Path | None = None
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{target.name[:20]}-", suffix=".part", dir=target.parent)
+        beside = Path(name)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        _give_usual_rights(beside, target)
+        if replace:
+            os.replace(beside, target)
+        else:
+            _put_if_absent(beside, target)
+        beside = None
+    except FileExistsError as error:
+        raise CommandError(f"{output} is there already; --replace replaces it") from error
+    except OSError as error:
+        raise CommandError(f"{output} cannot be written: {error.strerror or error}") from error
+    finally:
+        if beside is not None:
+            beside.unlink(missing_ok=True)
+
+
+def _put_if_absent(beside: Path, target: Path) -> None:
+    """Give the finished file its name unless something took it meanwhile. Raises: FileExistsError."""
+    try:
+        os.link(beside, target)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without hard links: look, then rename
+        if target.exists() or target.is_symlink():
+            raise FileExistsError(str(target)) from None
+        os.replace(beside, target)
+    else:
+        beside.unlink()
+
+
+def _give_usual_rights(beside: Path, target: Path) -> None:
+    """The rights that the file it replaces has, else those of any new file: a temporary one is for its owner only."""
+    if target.exists():
+        beside.chmod(target.stat().st_mode & 0o777)
+        return
+    mask = os.umask(0)
+    os.umask(mask)
+    beside.chmod(0o666 & ~mask)
