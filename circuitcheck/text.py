@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import math
 import unicodedata
+from functools import lru_cache
 
 #: Joiners without which several scripts and many emoji cannot be written; they neither hide nor reorder anything.
 _HARMLESS_FORMAT = frozenset("\u200c\u200d")
@@ -71,6 +72,7 @@ def shown_text(text: str, *, keep_lines: bool = False) -> str:
     return "".join(_escaped(character) if _hides(character) else character for character in text)
 
 
+@lru_cache(maxsize=8192)
 def shown_number(value: float, digits: int = 3) -> str:
     """The number with ``digits`` significant digits, never fewer than its whole part, without trailing zeros."""
     if value == 0:

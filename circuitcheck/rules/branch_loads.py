@@ -12,6 +12,7 @@ from circuitcheck.circuit.model import Circuit, Load, Supply
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.quantities import Interval
 from circuitcheck.rules.driver_draw import DRIVER_DRAW_USES, driver_draw
+from circuitcheck.rules.once import once
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
@@ -67,6 +68,7 @@ class Amperes:
         return Amperes(self.low + other.low, self.high + other.high, self.worst + other.worst)
 
 
+@once
 def branch_draws(circuit: Circuit, book: Rulebook) -> tuple[Draw, ...]:
     """What every load and every driver draws, in file order."""
     return tuple(_draws(circuit, book))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.rules.branch_loads import Amperes, amperes_of, branch_draws
+from circuitcheck.rules.once import once
 from circuitcheck.tables.rulebook import Rulebook
 
 #: How many keys of loads downstream a cable's finding names at most; load-share names them all.
@@ -50,6 +51,7 @@ def _joined(mine: tuple[str, ...], others: tuple[str, ...]) -> tuple[str, ...]:
     return mine if not others or len(mine) >= MOST_KEYS else (*mine, *others)[:MOST_KEYS]
 
 
+@once
 def cable_currents(circuit: Circuit, book: Rulebook) -> dict[str, CableCurrent]:
     """Cable id -> the current of everything downstream, for each branch cable. Linear in the size of the circuit."""
     tree = circuit.tree

@@ -12,6 +12,7 @@ from circuitcheck.findings import Source, merge_sources
 from circuitcheck.rules.cable_impedance import CABLE_IMPEDANCE_USES, CableImpedance, Impedances
 from circuitcheck.rules.capacity.branch_state import BranchState
 from circuitcheck.rules.capacity.drop_demand import DROP_DEMAND_USES, driver_demand, load_demand
+from circuitcheck.rules.once import once
 from circuitcheck.tables.rulebook import Rulebook
 
 #: What ``branch_state`` may cite; a rule that calls it adds them to its ``uses``.
@@ -20,6 +21,7 @@ BRANCH_STATE_USES = tuple(dict.fromkeys((*CABLE_IMPEDANCE_USES, *DROP_DEMAND_USE
 SWITCH_LOOP = "switch loop"
 
 
+@once
 def branch_state(circuit: Circuit, book: Rulebook) -> BranchState:
     """The branch circuit of ``circuit`` solved under ``book``, from nominal voltage at the panel."""
     tree = circuit.tree
