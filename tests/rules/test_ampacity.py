@@ -170,6 +170,11 @@ class TestBundles:
         )
         assert run(size="12 AWG", bundled_with=4, ambient_c=30).limit == pytest.approx(15)
 
+    def test_the_length_that_makes_a_bundle_is_said(self):
+        # electricallicenserenewal.com, NEC course section 60.0: more than 24 in without space
+        assert "24 in" in " ".join(run(bundled_with=1).working)
+        assert "alongside" not in " ".join(run().working)
+
     def test_count_that_the_file_gives_overrides(self):
         assert run(size="12 AWG", bundled_with=4, current_carrying=3).limit == pytest.approx(20)
 

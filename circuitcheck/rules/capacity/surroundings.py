@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Source, merge_sources
+from circuitcheck.quantities import shown
 from circuitcheck.rules.capacity.conductor_ampacity import (
     CONDUCTOR_AMPACITY_USES,
     Corrected,
@@ -26,6 +27,7 @@ SURROUNDINGS_USES = (
     "value:ambient-base",
     "value:sealed-hole-cables",
     "value:bundled-cable-conductors",
+    "value:bundling-length",
     "value:unknown-cable-conductors",
     *(f"value:ambient-{place.replace(' ', '-')}" for place in PLACES),
 )
@@ -230,10 +232,12 @@ def _count(cable: Cable, book: Rulebook, found: _Found) -> tuple[int, int]:
     if beside == 0:
         return own
     each = book.value("bundled-cable-conductors")
-    found.sources.append(each.source)
+    length = book.value("bundling-length")
+    found.sources += (each.source, length.source)
     others = beside * int(each.number)
     found.notes.append(
-        f"{beside} other cable(s) alongside, counted with {int(each.number)} current-carrying conductors each"
+        f"{beside} other cable(s) alongside for more than {shown(length.number, length.unit)}, counted with "
+        f"{int(each.number)} current-carrying conductors each"
     )
     if cable.conductors is None:
         found.assume(
