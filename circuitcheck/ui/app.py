@@ -1,0 +1,100 @@
+"""The application: opens pages in turn and keeps what outlives them. The work is done in the screens."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+
+from circuitcheck.ui.commands import page_commands
+from circuitcheck.ui.opening import OpeningFlow
+from circuitcheck.ui.screens.cautions import CautionsScreen
+from circuitcheck.ui.screens.start import StartScreen
+from circuitcheck.ui.screens.working import WorkingScreen
+from circuitcheck.ui.settings import read_settings, write_settings
+from circuitcheck.ui.themes import DARK, THEMES
+
+
+class CircuitApp(OpeningFlow, App[int]):
+    """Start page, guided questions, working page."""
+
+    TITLE = "circuitcheck"
+    CSS_PATH = "app.tcss"
+    ENABLE_COMMAND_PALETTE = True
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "leave", "Quit", show=False, priority=True, system=True),
+    ]
+
+    def __init__(self, path: Path | None = None) -> None:
+        """Takes the file to open, or None for the start page."""
+        super().__init__()
+        self.settings = read_settings()
+        self._path = path
+        self._cautions_read = False
+        for theme in THEMES:
+            self.register_theme(theme)
+        known = {theme.name for theme in THEMES}
+        self.theme = self.settings.theme if self.settings.theme in known else DARK.name
+        if self.settings.keys:
+            self.set_keymap(dict(self.settings.keys))
+
+    def on_mount(self) -> None:
+        """Shows the start page, and the file over it when one was named."""
+        self.push_screen(StartScreen(self.settings.recent, Path.cwd()))
+        if self._path is not None:
+            self.open_path(self._path)
+
+    @on(StartScreen.Begun)
+    def _begun(self, event: StartScreen.Begun) -> None:
+        self.begin(event.way, event.path)
+
+    def after_cautions(self, then: Callable[[], object]) -> None:
+        """Does ``then`` once the cautions have been read in this session."""
+        if self._cautions_read:
+            then()
+            return
+
+        def read(accepted: bool | None) -> None:
+            if accepted:
+                self._cautions_read = True
+                then()
+
+        self.push_screen(CautionsScreen(), read)
+
+    def remember_file(self, path: Path) -> None:
+        """Puts a file on top of the recent ones."""
+        self.settings = self.settings.with_recent(path)
+        write_settings(self.settings)
+
+    def take_theme(self, name: str) -> None:
+        """Another look, kept for next time."""
+        self.theme = name
+        self.settings = self.settings.with_theme(name)
+        write_settings(self.settings)
+
+    def action_leave(self) -> None:
+        """Leaves the program; a page with unsaved work asks first."""
+        working = next((screen for screen in self.screen_stack if isinstance(screen, WorkingScreen)), None)
+        if working is None:
+            self.exit(0)
+            return
+        while self.screen is not working:
+            self.pop_screen()
+        working.finish_typing()
+        working.leave(lambda: self.exit(0))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """What the command palette offers on this page."""
+        yield from page_commands(self, screen)
+
+
+def run(path: Path | None) -> int:
+    """Runs the screens until they are left. Returns the exit status."""
+    status = CircuitApp(path).run()
+    return 4 if status is None else status

@@ -1,0 +1,228 @@
+"""The circuit drawn as it runs: a line goes down from the panel through every box, side runs indented.
+
+The longest run keeps the column, so that a chain of a thousand boxes is one straight line. Drawn from the file's
+entries as they stand, so that a file with mistakes in it can still be seen and put right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from circuitcheck.circuit.guide import key_of
+from circuitcheck.findings import SEVERITY, Finding, Outcome
+from circuitcheck.outcomes import OUTCOME_MARK
+from circuitcheck.ui.document.block import Block
+from circuitcheck.ui.part_text import is_added, part_details, section_word
+from circuitcheck.ui.spans import OUTCOME_ROLE, Line, user_span
+
+_FIRST_SECTIONS = ("job", "site", "supply")
+
+
+@dataclass(frozen=True, slots=True)
+class Rails:
+    """The strokes of the drawing: a run going on, a box on it, something in the box, a side run leaving."""
+
+    run: str
+    box: str
+    inside: str
+    side: str
+
+
+UNICODE_RAILS = Rails(run="│ ", box="■ ", inside="├ ", side="├─")
+ASCII_RAILS = Rails(run="| ", box="# ", inside="- ", side="+-")
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPart:
+    """A line of the drawing. ``part`` is the block's number, 0 for a heading. ``rail`` holds its strokes."""
+
+    part: int
+    section: str
+    rail: str
+    name: str
+    details: str
+    added: bool
+    worst: Outcome | None = None
+
+    def line(self) -> Line:
+        """The line as spans: finding mark, rails, mark and word of added parts, name, details."""
+        mark = OUTCOME_MARK[self.worst] if self.worst not in (None, Outcome.PASS) else " "
+        role = OUTCOME_ROLE[self.worst] if self.worst else "plain"
+        name_role = "added" if self.added else "name"
+        return (
+            (f"{mark} ", role),
+            (self.rail, "rail"),
+            ("+ " if self.added else "", "added"),
+            user_span(self.name, name_role),
+            ("  " if self.details else "", "plain"),
+            user_span(self.details, "dim"),
+            (" (added)" if self.added else "", "added"),
+        )
+
+
+def circuit_drawing(
+    blocks: Sequence[Block], findings: Iterable[Finding] = (), rails: Rails = UNICODE_RAILS
+) -> tuple[DrawnPart, ...]:
+    """Every part of the file, in the order of the drawing."""
+    worst = worst_by_part(findings)
+    sketch = _Sketch(blocks, worst, rails)
+    return tuple(sketch.lines())
+
+
+def worst_by_part(findings: Iterable[Finding]) -> Mapping[str, Outcome]:
+    """The worst outcome about each part, under the part's path (``box.attic``, ``supply``) or bare subject."""
+    worst: dict[str, Outcome] = {}
+
+    def note(path: str, outcome: Outcome) -> None:
+        if path not in worst or SEVERITY[outcome] < SEVERITY[worst[path]]:
+            worst[path] = outcome
+
+    for finding in findings:
+        paths = {path_of_key(key) for key in (*finding.needs, *finding.keys)}
+        own = {path for path in paths if path.partition(".")[2] == finding.subject}
+        for path in own:
+            note(path, finding.outcome)
+        if not own:
+            note("supply" if finding.subject in ("circuit", "supply", "panel") else finding.subject, finding.outcome)
+    return worst
+
+
+def path_of_key(key: str) -> str:
+    """``box.attic`` of ``box.attic.internal_clamps``, ``supply`` of ``supply.breaker``."""
+    return part_and_entry(key)[0]
+
+
+def part_and_entry(key: str) -> tuple[str, str]:
+    """The part's path and the entry's name of a key path; ids may hold dots of their own."""
+    section, _, rest = key.partition(".")
+    found = key_of(key)
+    entry = found[1].partition(".")[0] if found else rest.rpartition(".")[2]
+    part = rest[: -len(entry)].rstrip(".") if rest.endswith(entry) else rest[: rest.rfind(f".{entry}.")]
+    return (f"{section}.{part}" if part else section), entry
+
+
+#: A cable or driver still to be drawn, the strokes left of it, and its own.
+_Waiting = tuple[Block, str, str]
+
+
+class _Sketch:
+    """Puts the lines together. Iterative: a chain may be thousands of boxes long."""
+
+    def __init__(self, blocks: Sequence[Block], worst: Mapping[str, Outcome], rails: Rails) -> None:
+        self._blocks = blocks
+        self._worst = worst
+        self._rails = rails
+        self._box = {block.id: block for block in blocks if block.section == "box"}
+        self._leaving: dict[str, list[Block]] = {}
+        self._inside: dict[str, list[Block]] = {}
+        self._cut: dict[str, list[Block]] = {}
+        self._end = {
+            block.id: block for block in blocks if block.section in ("box", "low_voltage_load", "driver") and block.id
+        }
+        for block in blocks:
+            if block.section == "cable":
+                self._leaving.setdefault(str(block.data.get("from", "")), []).append(block)
+            elif block.section in ("load", "driver", "control"):
+                self._inside.setdefault(str(block.data.get("box", "")), []).append(block)
+            elif block.section == "framing":
+                self._cut.setdefault(str(block.data.get("cable", "")), []).append(block)
+        self._drawn: set[int] = set()
+        self._weight = self._weights()
+
+    def lines(self) -> Iterable[DrawnPart]:
+        """Every line, top to bottom."""
+        for section in _FIRST_SECTIONS:
+            for block in self._blocks:
+                if block.section == section:
+                    yield self._line(block, self._rails.box if section == "supply" else "")
+        yield from self._run_from("panel", "")
+        loose = [block for block in self._blocks if block.section and block.number not in self._drawn]
+        if loose:
+            yield DrawnPart(0, "", "", "Not joined to the panel yet:", "", added=False)
+            for block in loose:
+                if block.number in self._drawn:
+                    continue
+                yield self._line(block, self._rails.box if block.section == "box" else "")
+                if block.section in ("box", "driver"):
+                    yield from self._run_from(block.id, "")
+
+    def _weights(self) -> Mapping[str, int]:
+        """How many cables hang below each node; the heaviest run keeps the column."""
+        order: list[tuple[str, str]] = []
+        for root in ("panel", *(driver for driver in self._end if self._end[driver].section == "driver")):
+            waiting = [(root, "")]
+            seen: set[str] = set()
+            while waiting:
+                node, parent = waiting.pop()
+                if node in seen:
+                    continue
+                seen.add(node)
+                order.append((node, parent))
+                waiting.extend((str(cable.data.get("to", "")), node) for cable in self._leaving.get(node, ()))
+        weight: dict[str, int] = {}
+        for node, parent in reversed(order):
+            weight[node] = weight.get(node, 0) + 1
+            if parent:
+                weight[parent] = weight.get(parent, 0) + weight[node]
+        return weight
+
+    def _run_from(self, node: str, before: str) -> Iterable[DrawnPart]:
+        waiting: list[_Waiting] = []
+        yield from self._contents(node, before, waiting)
+        while waiting:
+            block, before, rail = waiting.pop()
+            if block.number in self._drawn:
+                continue
+            yield self._line(block, before + rail)
+            if block.section == "driver":
+                self._push(waiting, block.id, before + self._rails.run)
+                continue
+            if rail == self._rails.side:
+                before += self._rails.run
+            for hole in self._cut.get(block.id, ()):
+                yield self._line(hole, before + self._rails.run)
+            end = self._end.get(str(block.data.get("to", "")))
+            if end is None or end.number in self._drawn:
+                continue
+            yield self._line(end, before + (self._rails.box if end.section == "box" else self._rails.inside))
+            yield from self._contents(end.id, before, waiting)
+
+    def _contents(self, node: str, before: str, waiting: list[_Waiting]) -> Iterable[DrawnPart]:
+        """Lines of what is in a box; what runs on from it goes on the pile, the heaviest run lowest."""
+        self._push(waiting, node, before)
+        inside = self._inside.get(node, ())
+        for block in inside:
+            if block.section != "driver" and block.number not in self._drawn:
+                yield self._line(block, before + self._rails.inside)
+        waiting.extend((block, before, self._rails.inside) for block in reversed(inside) if block.section == "driver")
+
+    def _push(self, waiting: list[_Waiting], node: str, before: str) -> None:
+        cables = self._leaving.get(node, [])
+        if not cables:
+            return
+        straight = max(cables, key=lambda cable: self._weight.get(str(cable.data.get("to", "")), 0))
+        waiting.append((straight, before, self._rails.run))
+        waiting.extend((cable, before, self._rails.side) for cable in reversed(cables) if cable is not straight)
+
+    def _line(self, block: Block, rail: str) -> DrawnPart:
+        self._drawn.add(block.number)
+        return DrawnPart(
+            block.number,
+            block.section,
+            rail,
+            part_name(block),
+            part_details(block.section, block.data),
+            is_added(block.data),
+            self._worst.get(block.path) or self._worst.get(block.id or block.section),
+        )
+
+
+def part_name(block: Block) -> str:
+    """What the drawing calls the part."""
+    if not block.repeated:
+        return section_word(block.section)
+    kind = section_word(block.section)
+    if block.section == "load":
+        kind = str(block.data.get("kind") or "load")
+    return f"{kind} {block.id}" if block.section != "cable" else f"cable {block.id}"

@@ -1,0 +1,55 @@
+"""An entry of a part on one line: mark, label, value, and how it is known."""
+
+from __future__ import annotations
+
+from circuitcheck.circuit.keys import Key
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.ui.entry import HOW_LETTER, HOW_WORD
+from circuitcheck.ui.spans import Line, cut, user_span
+from circuitcheck.ui.workbench import ShownEntry
+
+#: With at least this many cells for the value, how it is known is written out.
+_ROOM_FOR_WORDS = 28
+
+
+def entry_line(entry: ShownEntry, label_width: int, width: int) -> Line:
+    """The line in at most ``width`` cells, the value starting at ``label_width``."""
+    mark, mark_role = _mark(entry)
+    value, role = user_span(entry.draft or entry.text, "fail" if entry.draft else "value")
+    if not value:
+        value, role = _unknown(entry)
+    room = width - label_width - 1
+    letter = HOW_LETTER.get(entry.how, "") if not entry.draft else ""
+    how = (HOW_WORD[entry.how] if room >= _ROOM_FOR_WORDS else letter) if letter else ""
+    known = bool(entry.text or entry.draft)
+    return (
+        (f"{mark} ", mark_role),
+        (cut(entry.key.title, label_width - 3).ljust(label_width - 2), "plain" if known else "dim"),
+        (cut(value, room - (len(how) + 1 if how else 0)), role),
+        (f" {how}" if how else "", "added"),
+    )
+
+
+def _mark(entry: ShownEntry) -> tuple[str, str]:
+    if entry.says or entry.problem:
+        return "✗", "fail"
+    return ("?", "unknown") if entry.need == "decides" else (" ", "plain")
+
+
+def _unknown(entry: ShownEntry) -> tuple[str, str]:
+    if entry.need == "decides":
+        return "unknown: decides", "unknown"
+    return ("unknown: worst case", "dim") if entry.need else ("-", "dim")
+
+
+def entry_example(key: Key) -> str:
+    """How a value of this key is written."""
+    if key.kind is not None:
+        many = ", or a range: 35 to 60 ft, or: about 40 ft" if key.kind.name == "a length" else ""
+        return f"for example {key.kind.example}{many}"
+    written = {
+        Form.WHOLE: f"a whole number from {key.least} to {key.greatest}",
+        Form.DATE: "for example 2026-03-14",
+        Form.SIZE: "for example 14 AWG or 14/2",
+    }
+    return written.get(key.form, "any words")

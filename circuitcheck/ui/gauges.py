@@ -1,0 +1,172 @@
+"""The four answers at one glance, each with a bar, its numbers and a word: breaker, boxes, farthest lamp, unknowns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from rich.cells import cell_len
+
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.outcomes import OUTCOME_WORD
+from circuitcheck.text import shown_number, shown_text
+from circuitcheck.ui.spans import OUTCOME_ROLE, Line, cut
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """The strokes of a bar: the part that is sure, the part between best and worst, the rest, the overflow."""
+
+    full: str
+    between: str
+    rest: str
+    over: str
+
+
+UNICODE_BAR = Bar(full="█", between="▒", rest="░", over="▶")
+ASCII_BAR = Bar(full="#", between="~", rest=".", over=">")
+
+
+#: Cells of a bar: shorter says nothing, longer says no more.
+_SHORTEST_BAR, _LONGEST_BAR = 4, 24
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """One answer.
+
+    ``low`` and ``high`` are shares of the limit, None where nothing can be told; ``short`` says it where ``says`` has
+    no room; ``finding`` is where it comes from.
+    """
+
+    name: str
+    says: str
+    short: str = ""
+    low: float | None = None
+    high: float | None = None
+    outcome: Outcome | None = None
+    finding: Finding | None = None
+
+    def line(self, width: int, bar: Bar = UNICODE_BAR) -> Line:
+        """Name, bar, numbers and word in at most ``width`` cells; the bar gives way first, then the longer wording."""
+        word = OUTCOME_WORD[self.outcome] if self.outcome not in (None, Outcome.PASS) else ""
+        role = OUTCOME_ROLE[self.outcome] if self.outcome else "plain"
+        says = next(
+            (says for says in (self.says, self.short) if says and self._room(says, word, width) >= 0),
+            self.short or self.says,
+        )
+        tail = f"{says} {word}".rstrip()
+        room = self._room(says, word, width) - 3
+        if self.high is None or room < _SHORTEST_BAR:
+            name = cut(self.name, width - cell_len(tail) - 1)
+            return ((name, "strong"), (" ", "plain"), (cut(tail, width - cell_len(name) - 1), role))
+        return (
+            (self.name, "strong"),
+            (" [", "dim"),
+            (self._bar(min(room, _LONGEST_BAR), bar), role if word else "value"),
+            ("] ", "dim"),
+            (tail, role),
+        )
+
+    def _room(self, says: str, word: str, width: int) -> int:
+        """Cells left when name, numbers and word stand on the line."""
+        return width - cell_len(self.name) - cell_len(f"{says} {word}".rstrip()) - 1
+
+    def _bar(self, length: int, bar: Bar) -> str:
+        low, high = self.low or 0.0, self.high or 0.0
+        sure = min(round(low * length), length)
+        worst = min(max(round(high * length), sure), length)
+        drawn = bar.full * sure + bar.between * (worst - sure) + bar.rest * (length - worst)
+        return drawn[:-1] + bar.over if high > 1 and length else drawn
+
+
+def gauges_of(report: Report, circuit: Circuit) -> tuple[Gauge, ...]:
+    """Breaker, fullest box, farthest lamp, unknowns."""
+    return (
+        breaker_gauge(report.findings),
+        box_gauge(report.findings),
+        lamp_gauge(report.findings, circuit),
+        unknown_gauge(report),
+    )
+
+
+def breaker_gauge(findings: Iterable[Finding]) -> Gauge:
+    """How much of the breaker is used."""
+    found = next((finding for finding in findings if finding.check == "load-share"), None)
+    if found is None or not found.limit:
+        return Gauge("Breaker", "load not known yet", finding=found)
+    if found.value is None:
+        return Gauge("Breaker", "load not known yet", outcome=found.outcome, finding=found)
+    low, high = _ends(found)
+    share = shown_number(100 * high / found.limit, 2)
+    says = f"{_span(low, high)} of {shown_number(found.limit)} A, {share} %"
+    short = f"{shown_number(high)} of {shown_number(found.limit)} A"
+    return Gauge("Breaker", says, short, low / found.limit, high / found.limit, found.outcome, found)
+
+
+def box_gauges(findings: Iterable[Finding]) -> list[Gauge]:
+    """How full each box is, the fullest first; boxes of which nothing is known come before those."""
+    gauges = [_box_gauge(finding) for finding in findings if finding.check == "box-fill"]
+    return sorted(gauges, key=lambda gauge: -(gauge.high if gauge.high is not None else 99.0))
+
+
+def box_gauge(findings: Sequence[Finding]) -> Gauge:
+    """The box that is the worst off."""
+    gauges = box_gauges(findings)
+    known = [gauge for gauge in gauges if gauge.high is not None]
+    if known:
+        return known[0]
+    return gauges[0] if gauges else Gauge("Boxes", "none counted yet")
+
+
+def _box_gauge(found: Finding) -> Gauge:
+    name = f"Box {shown_text(found.subject)}"
+    if found.value is None or not found.limit:
+        return Gauge(name, "not known how full", outcome=found.outcome, finding=found)
+    low, high = _ends(found)
+    says = f"{_span(low, high)} of {shown_number(found.limit)} in³"
+    short = f"{shown_number(high)} of {shown_number(found.limit)} in³"
+    return Gauge(name, says, short, low / found.limit, high / found.limit, found.outcome, found)
+
+
+def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
+    """The volts at the lamp that loses most; the bar is the share of the loss that is recommended at most."""
+    drops = [finding for finding in findings if finding.check == "voltage-drop"]
+    known = [finding for finding in drops if finding.value is not None and finding.limit]
+    if not known:
+        worst = next((finding for finding in drops if finding.outcome is Outcome.FAIL), drops[0] if drops else None)
+        return Gauge("Farthest lamp", "volts not known yet", outcome=worst.outcome if worst else None, finding=worst)
+    worst = max(known, key=lambda finding: (finding.outcome is Outcome.FAIL, finding.value or 0.0))
+    low, high = _ends(worst)
+    nominal = circuit.supply.voltage_v.low
+    start = circuit.supply.measured_voltage_v
+    volts = (start.low if start else nominal) - nominal * high / 100
+    says = f"{shown_number(volts, 4)} V, {_span(low, high)} % lost"
+    short = f"{shown_number(volts, 4)} V"
+    limit = worst.limit or 1.0
+    return Gauge(f"Farthest, {shown_text(worst.subject)}", says, short, low / limit, high / limit, worst.outcome, worst)
+
+
+def unknown_gauge(report: Report) -> Gauge:
+    """How much is unknown, and how much of it decides."""
+    count = len(report.unknowns)
+    deciding = sum(unknown.decides for unknown in report.unknowns)
+    guesses = len(report.guesses)
+    says = f"{count}, {deciding} of them decide" if count else "nothing"
+    short = f"{count} ({deciding} decide)" if count else "nothing"
+    if guesses:
+        says += f"; guessed: {guesses}"
+    return Gauge("Not known", says, short, outcome=Outcome.UNDETERMINED if deciding else None)
+
+
+def _ends(finding: Finding) -> tuple[float, float]:
+    value = finding.value or 0.0
+    low = finding.low if finding.low is not None else value
+    high = finding.high if finding.high is not None else value
+    return low, high
+
+
+def _span(low: float, high: float) -> str:
+    first, last = shown_number(low), shown_number(high)
+    return last if first == last else f"{first} to {last}"

@@ -1,0 +1,47 @@
+"""What a person is told about an entry, as lines: what it is, where to read it, a picture, what if it is not found."""
+
+from __future__ import annotations
+
+from circuitcheck.circuit.guide import KeyGuide, entry_guide
+from circuitcheck.ui.spans import Line, wrapped_lines
+
+_NOTHING: Line = (("", "plain"),)
+
+
+def guide_for(section: str, key: str) -> KeyGuide | None:
+    """The guide to a key, or None where there is none yet."""
+    try:
+        return entry_guide(section, key)
+    except KeyError:
+        return None
+
+
+def short_help(guide: KeyGuide, width: int) -> list[Line]:
+    """What it is, and the cheapest way to find it out."""
+    lines = wrapped_lines(guide.what, width)
+    if guide.read:
+        lines += wrapped_lines(f"Find it: {guide.read[0]}", width, "dim")
+    if guide.caution:
+        lines += wrapped_lines(f"Caution: {guide.caution}", width, "caution")
+    return lines
+
+
+def full_help(guide: KeyGuide, width: int, example: str = "") -> list[Line]:
+    """The whole explanation."""
+    lines: list[Line] = [*wrapped_lines(guide.what, width), _NOTHING]
+    if guide.caution:
+        lines += [*wrapped_lines(f"Caution: {guide.caution}", width, "caution"), _NOTHING]
+    lines.append((("How to find it, the cheapest way first", "strong"),))
+    for number, way in enumerate(guide.read, start=1):
+        first, *rest = wrapped_lines(way, width - 3)
+        lines.append(((f"{number}. ", "plain"), *first))
+        lines += [(("   ", "plain"), *line) for line in rest]
+    lines.append(_NOTHING)
+    if guide.picture:
+        lines += [((f"  {row}", "value"),) for row in guide.picture]
+        lines.append(_NOTHING)
+    lines.append((("If you cannot find it", "strong"),))
+    lines += wrapped_lines(guide.if_unknown, width)
+    if example:
+        lines += [_NOTHING, *wrapped_lines(f"Written {example}.", width, "dim")]
+    return lines

@@ -1,0 +1,76 @@
+"""Help pages: what each page is for and which key does what."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from circuitcheck.ui.spans import Line, wrapped_lines
+
+_WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    (
+        "Moving about",
+        (
+            ("Up Down", "move in a list; Enter opens what you stand on, Esc goes back"),
+            ("Tab", "the next part of the page; Shift+Tab the one before"),
+            ("t f e", "to the circuit, to the findings, to the entries"),
+            ("/", "find a part by its name"),
+            ("mouse", "a click moves, a second click opens; hold Shift to mark text for your terminal's own copy"),
+        ),
+    ),
+    (
+        "An entry",
+        (
+            ("Enter", "type into it, or open its list; a digit starts typing at once"),
+            ("m l g", "it was measured, read from a label, guessed; the same key again takes that off"),
+            ("u", "it is unknown; the worst case counts where there is one"),
+            ("h", "the whole explanation: where to read it, a picture, what if it cannot be found"),
+            ("Space", "turn yes, no, unknown"),
+        ),
+    ),
+    (
+        "A part",
+        (
+            ("a", "add a light, box, load, switch or driver where you stand"),
+            ("d", "one more like it"),
+            ("c v", "copy it, put the copy in where you stand"),
+            ("- +", "move it before or behind its like in the file"),
+            ("x", "take it out with all that hangs on it"),
+        ),
+    ),
+    (
+        "The file",
+        (
+            ("z y", "undo, redo, without end; Ctrl+Z and Ctrl+Y do the same, also while typing"),
+            ("s", "save (Ctrl+S too); a copy for recovery is kept beside the file all the time"),
+            ("w", "write the note for an electrician or inspector"),
+            ("q", "leave; Ctrl+Q leaves the program"),
+            ("Ctrl+P", "every command by name, the looks (dark, light, high contrast) among them"),
+        ),
+    ),
+)
+
+_MARKS: tuple[tuple[str, str], ...] = (
+    ("✗", "fails, or an entry that has to be put right"),
+    ("?", "cannot tell until something is found out"),
+    ("!", "a caution: it goes, with something to keep in mind"),
+    ("✓", "passes"),
+    ("+", "added by this job; parts without it are there already"),
+    ("M L G", "measured, read from a label, guessed"),
+    ("[███▒▒░░]", "a bar: sure, between best and worst, left; ▶ at its end: over the limit"),
+)
+
+
+def working_help(width: int) -> Sequence[Line]:
+    """Help for the working page."""
+    lines: list[Line] = wrapped_lines(
+        "On the left the circuit as it runs from the panel, and what the checks say, worst first. On the right the "
+        "part you stand on. Enter what you know; leave the rest unknown. Every entry is checked at once.",
+        width,
+    )
+    for title, keys in (*_WORKING, ("Marks", _MARKS)):
+        lines += [(("", "plain"),), ((title, "strong"),)]
+        for key, does in keys:
+            first, *rest = wrapped_lines(does, width - 12)
+            lines.append(((f"  {key:<10}", "added"), *first))
+            lines += [((" " * 12, "plain"), *line) for line in rest]
+    return lines

@@ -1,0 +1,33 @@
+"""The note of what stands on the workbench, written to a file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from circuitcheck.errors import CommandError
+from circuitcheck.tables.rulebook import load_rulebook
+from circuitcheck.ui.workbench import Workbench
+
+
+def note_path(circuit_path: Path) -> Path:
+    """The name to suggest: the circuit file's own, with note behind it."""
+    stem = circuit_path.name.removesuffix(".toml").removesuffix(".circuit")
+    return circuit_path.with_name(f"{stem}-note.html")
+
+
+def write_note_of(bench: Workbench, path: Path, *, replace: bool) -> None:
+    """Writes the note on the circuit as it stands. Raises: CircuitcheckError with a sentence for people."""
+    checked = bench.checked
+    if checked is None or checked.report is None or checked.circuit is None:
+        raise CommandError("there is no answer yet to write down")
+    from circuitcheck.note import write_note
+
+    write_note(
+        checked.report,
+        checked.circuit,
+        load_rulebook(checked.report.rulebook),
+        bench.document.text.encode(),
+        path,
+        replace=replace,
+        paper="letter",
+    )

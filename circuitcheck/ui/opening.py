@@ -1,0 +1,158 @@
+"""How files come onto the working page: new from questions, opened, recovered, or the example."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from circuitcheck.errors import CircuitFileError
+from circuitcheck.ui.document.disk import Recovery, fingerprint, is_running, read_recovery
+from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.examples import example_text
+from circuitcheck.ui.screens.ask import Answer, AskScreen
+from circuitcheck.ui.screens.guided import GuidedScreen
+from circuitcheck.ui.screens.page import PageScreen
+from circuitcheck.ui.screens.path import PathScreen
+from circuitcheck.ui.screens.start import StartScreen
+from circuitcheck.ui.screens.working import WorkingScreen
+from circuitcheck.ui.spans import Line, user_span, wrapped_lines
+from circuitcheck.ui.starting.file import starting_text, suggested_path
+from circuitcheck.ui.workbench import Workbench
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+    from circuitcheck.ui.settings import Settings
+
+    _Base = App[int]
+else:
+    _Base = object
+
+
+class OpeningFlow(_Base):
+    """Opens working pages."""
+
+    settings: Settings
+
+    def remember_file(self, path: Path) -> None:
+        """Puts a file on top of the recent ones."""
+        raise NotImplementedError
+
+    def begin(self, way: str, path: Path | None) -> None:
+        """Begins in the way picked on the start page."""
+        if way == "new":
+            self.push_screen(GuidedScreen(), self._answered)
+        elif way == "open":
+            about = "Recent files and those of this folder are in the list behind this."
+            self.push_screen(PathScreen("Open which file?", Path.cwd() / "", about=about), self._named)
+        elif way == "example":
+            text = example_text("hallway.circuit.toml")
+            target = suggested_path({"room": "example hallway"}, Path.cwd())
+            self._show(Document(target, text, on_disk=None), "A copy of the example: change what you like.")
+        elif path is not None:
+            self.open_path(path)
+
+    def _named(self, path: Path | None) -> None:
+        if path is not None:
+            self.open_path(path)
+
+    def _answered(self, answers: dict[str, Any] | None) -> None:
+        if answers is None:
+            return
+        path = self._new_path or suggested_path(answers, Path.cwd())
+        self._new_path = None
+        self._show(Document(path, starting_text(answers), on_disk=None), f"Not saved yet: s saves it as {path.name}.")
+
+    _new_path: Path | None = None
+
+    def open_path(self, path: Path) -> None:
+        """Opens a file; asks about work on it that was not saved, and offers a new circuit where there is no file."""
+        recovery = read_recovery(path)
+        if recovery is not None and is_running(recovery.process):
+            self.notify(
+                f"Another circuitcheck (process {recovery.process}) has {path.name} open. Save in one of them only.",
+                severity="warning",
+                markup=False,
+                timeout=10,
+            )
+            recovery = None
+        if recovery is not None:
+            self._offer(path, recovery)
+        elif not path.exists():
+            self._offer_new(path)
+        else:
+            self._open(path)
+
+    def _open(self, path: Path) -> None:
+        try:
+            document = Document.opened(path)
+        except CircuitFileError as wrong:
+            self._show_problems(path, wrong)
+            return
+        self.remember_file(path)
+        note = "Some tables were laid out in an unusual way and have been rewritten." if document.rearranged else ""
+        self._show(document, note)
+
+    def _show_problems(self, path: Path, wrong: CircuitFileError) -> None:
+        def lines(width: int) -> list[Line]:
+            shown = wrapped_lines(user_span(f"{path} cannot be shown yet. Put this right in a text editor:")[0], width)
+            for problem in wrong.problems:
+                where = f"line {problem.line}: " if problem.line else ""
+                shown += [(("", "plain"),), *wrapped_lines(user_span(f"{where}{problem.says}")[0], width, "fail")]
+            return shown
+
+        self.push_screen(PageScreen("This file cannot be read", lines))
+
+    def _show(self, document: Document, note: str = "") -> None:
+        self.push_screen(WorkingScreen(Workbench(document), note), self._left)
+
+    def _left(self, _: None) -> None:
+        if isinstance(self.screen, StartScreen):
+            self.screen.show_items(self.settings.recent)
+
+    def _offer(self, path: Path, recovery: Recovery) -> None:
+        """Asks what to do with work that was not saved."""
+        try:
+            on_disk = Document.opened(path).text if path.exists() else None
+        except CircuitFileError:
+            on_disk = None
+        sentences = [
+            f"{path.name} was being worked on when the program ended, and a copy of {recovery.written[:16]} was kept.",
+        ]
+        if on_disk is not None and fingerprint(on_disk) != recovery.base:
+            sentences.append("The file itself has been changed since then: taking the copy leaves those changes out.")
+        if recovery.draft:
+            sentences.append(f"Being typed at that moment: {recovery.draft}")
+        answers = [
+            Answer("take", "r", "Go on with the copy"),
+            Answer("drop", "f", "Open the file as it is on disk; the copy is dropped"),
+        ]
+
+        def taken(answer: str | None) -> None:
+            if answer == "take":
+                self._recover(path, recovery, on_disk)
+            elif answer == "drop":
+                from circuitcheck.ui.document.disk import drop_recovery
+
+                drop_recovery(path)
+                self.open_path(path)
+
+        self.push_screen(AskScreen("Work that was not saved", sentences, answers), taken)
+
+    def _recover(self, path: Path, recovery: Recovery, on_disk: str | None) -> None:
+        try:
+            document = Document(path, recovery.text, on_disk=on_disk)
+        except CircuitFileError as wrong:
+            self._show_problems(path, wrong)
+            return
+        self._show(document, f"Recovered. Not saved yet: s saves it as {path.name}.")
+
+    def _offer_new(self, path: Path) -> None:
+        answers = [Answer("new", "n", "Begin a new circuit under this name"), Answer("stay", "b", "Back")]
+
+        def taken(answer: str | None) -> None:
+            if answer == "new":
+                self._new_path = path
+                self.push_screen(GuidedScreen(), self._answered)
+
+        self.push_screen(AskScreen("There is no such file", [str(path)], answers), taken)

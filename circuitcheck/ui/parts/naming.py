@@ -1,0 +1,82 @@
+"""Ids of parts: free ones, and another id that every entry naming the part follows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.ui.document.block import Block
+from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.document.entry_text import with_entry
+from circuitcheck.ui.document.history import Change
+from circuitcheck.ui.part_text import part_title
+
+PANEL = "panel"
+
+
+def key_order(section: str) -> tuple[str, ...]:
+    """The section's keys in the order in which a file lists them."""
+    described = SECTIONS.get(section)
+    return (*described.keys, "known_by") if described else ()
+
+
+def free_name(wanted: str, taken: Iterable[str]) -> str:
+    """``wanted``, or the next number behind it that nothing is called yet."""
+    used = set(taken) | {PANEL}
+    if wanted not in used:
+        return wanted
+    stem = re.sub(r"\s*\d+$", "", wanted) or wanted
+    number = 2
+    while f"{stem} {number}" in used:
+        number += 1
+    return f"{stem} {number}"
+
+
+def all_ids(document: Document) -> set[str]:
+    """Every id in the file."""
+    return {block.id for block in document.blocks if block.repeated and block.id}
+
+
+def referring(document: Document, part: Block) -> dict[int, list[str]]:
+    """Block number -> the keys in it that name ``part``."""
+    found: dict[int, list[str]] = {}
+    for block in document.blocks:
+        described = SECTIONS.get(block.section)
+        if described is None:
+            continue
+        keys = [
+            key.name
+            for key in described.keys.values()
+            if part.section in key.refers and block.data.get(key.name) == part.id
+        ]
+        if keys:
+            found[block.number] = keys
+    return found
+
+
+def rename(document: Document, part: Block, new_id: str, session: str = "") -> Change | None:
+    """Gives the part another id, and every entry that names it with it."""
+
+    def own(text: str) -> str:
+        return with_entry(text, "id", new_id, key_order(part.section))
+
+    texts: dict[int, Callable[[str], str]] = {part.number: own}
+    if document.named(part.section, part.id) is part and not _others_called(document, part):
+        for number, keys in referring(document, part).items():
+            texts[number] = _renaming(keys, new_id, texts.get(number))
+    return document.rewrite(f"name of {part_title(part.section, part.data)}", texts, key="id", session=session)
+
+
+def _others_called(document: Document, part: Block) -> bool:
+    return sum(block.section == part.section and block.id == part.id for block in document.blocks) > 1
+
+
+def _renaming(keys: Sequence[str], new_id: str, first: Callable[[str], str] | None) -> Callable[[str], str]:
+    def rewritten(text: str) -> str:
+        text = first(text) if first else text
+        for key in keys:
+            text = with_entry(text, key, new_id, ())
+        return text
+
+    return rewritten

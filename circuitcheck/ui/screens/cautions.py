@@ -1,0 +1,58 @@
+"""The shut-off cautions, to be read and acknowledged once a session before anything is written for the work."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Footer, Static
+
+from circuitcheck.safety import SHORT
+from circuitcheck.ui.screens.page import PageText
+from circuitcheck.ui.spans import Line, wrapped_lines
+from circuitcheck.ui.widgets.shown import shown
+
+
+def caution_lines(width: int) -> list[Line]:
+    """The cautions, numbered."""
+    lines: list[Line] = []
+    for number, sentence in enumerate(SHORT, start=1):
+        first, *rest = wrapped_lines(sentence, width - 3, "value")
+        lines.append(((f"{number}. ", "caution"), *first))
+        lines += [(("   ", "plain"), *line) for line in rest]
+        lines.append((("", "plain"),))
+    return lines
+
+
+class CautionsScreen(ModalScreen[bool]):
+    """Returns True when the user has read them."""
+
+    CSS_PATH = "page.tcss"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("y", "accept", "I have read this"),
+        Binding("escape,n", "refuse", "Back"),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """Title, cautions, how to go on."""
+        with Vertical(id="sheet"):
+            yield Static(shown("Before anyone opens anything", "caution"))
+            yield PageText(caution_lines)
+            yield Static(shown("Press y when you have read this. It is asked once a session.", "strong"))
+            yield Footer(compact=True)
+
+    def on_mount(self) -> None:
+        """Lets the arrow keys scroll."""
+        self.query_one(PageText).focus()
+
+    def action_accept(self) -> None:
+        """Acknowledged."""
+        self.dismiss(True)
+
+    def action_refuse(self) -> None:
+        """Not acknowledged: nothing is written."""
+        self.dismiss(False)

@@ -1,0 +1,145 @@
+"""The working page's answers to adding, copying, moving, taking out and finding parts, and to undo."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from circuitcheck.ui.part_text import part_details, part_title
+from circuitcheck.ui.parts.adding import add, additions_at
+from circuitcheck.ui.parts.removing import below, feeding
+from circuitcheck.ui.screens.ask import Answer, AskScreen
+from circuitcheck.ui.screens.choose import Choice, ChooseScreen
+from circuitcheck.ui.widgets.line_list import LineList
+from circuitcheck.ui.widgets.part_form import EntryList, PartForm
+from circuitcheck.ui.workbench import Workbench
+
+if TYPE_CHECKING:
+    from textual.screen import Screen
+
+    _Base = Screen[None]
+else:
+    _Base = object
+
+
+class PartActions(_Base):
+    """Actions on the part one stands on."""
+
+    bench: Workbench
+
+    def changed(self, key: str | None = None) -> None:
+        """What the page does after a change."""
+        raise NotImplementedError
+
+    def _tell(self, text: str) -> None:
+        self.app.notify(text, markup=False, timeout=3)
+
+    def action_add(self) -> None:
+        """Asks what to add where one stands, adds it and goes into its form."""
+        part = self.bench.part
+        possible = {addition.name: addition for addition in additions_at(part)}
+        choices = [Choice(addition.name, addition.says) for addition in possible.values()]
+
+        def taken(picked: str | None) -> None:
+            if picked is None:
+                return
+            self.bench.standing = add(self.bench.document, possible[picked], part).part
+            self.changed()
+            self.query_one(EntryList).focus()
+
+        where = part_title(part.section, part.data)
+        self.app.push_screen(ChooseScreen(f"Add at {where}", choices, choices[0].value), taken)
+
+    def action_duplicate(self) -> None:
+        """One more like it."""
+        if self.bench.duplicate():
+            self._tell("Duplicated; this is the new one.")
+            self.changed()
+        else:
+            self._tell("There is one of this only.")
+
+    def action_copy(self) -> None:
+        """Copies the part."""
+        title = self.bench.copy()
+        self._tell(f"Copied {title}. Stand on a box and press v." if title else "There is one of this only.")
+
+    def action_paste(self) -> None:
+        """Puts the copied part in."""
+        if self.bench.paste():
+            self.changed()
+        else:
+            self._tell("Nothing is copied yet: c copies.")
+
+    def action_move(self, step: int) -> None:
+        """Moves the part among its like."""
+        if self.bench.move(step):
+            self.changed()
+        else:
+            self._tell("It stands at the end of its like already.")
+
+    def action_take_out(self) -> None:
+        """Takes the part out; asks first when more hangs on it."""
+        part = self.bench.part
+        if not part.repeated:
+            self._tell("The circuit cannot be without this. An entry is made unknown with u.")
+            return
+        gone = below(self.bench.document, part)
+        feed = feeding(self.bench.document, part)
+        others = [block for block in gone if block.number != part.number]
+        if not others:
+            self._take_out()
+            return
+        named = [part_title(block.section, block.data) for block in others[:6]]
+        more = f" and {len(others) - 6} more" if len(others) > 6 else ""
+        sentences = [f"With it goes what hangs on it: {', '.join(named)}{more}."]
+        if feed is not None:
+            sentences.append(f"So does the cable that feeds it: {feed.id}.")
+        answers = [Answer("take", "y", "Yes, take it all out (z brings it back)"), Answer("stay", "n", "No, leave it")]
+
+        def taken(answer: str | None) -> None:
+            if answer == "take":
+                self._take_out()
+
+        self.app.push_screen(AskScreen(f"Take out {part_title(part.section, part.data)}?", sentences, answers), taken)
+
+    def _take_out(self) -> None:
+        title = self.bench.take_out()
+        if title:
+            self._tell(f"Taken out: {title} (z brings it back)")
+        self.changed()
+
+    def action_undo(self) -> None:
+        """Takes the latest step back."""
+        self._after_undo("Undone", self.bench.undo())
+
+    def action_redo(self) -> None:
+        """Makes the step last taken back again."""
+        self._after_undo("Done again", self.bench.redo())
+
+    def _after_undo(self, word: str, says: str | None) -> None:
+        if says is None:
+            self._tell("Nothing to undo." if word == "Undone" else "Nothing to do again.")
+            return
+        form = self.query_one(PartForm)
+        if form.editing:
+            form.abandon()
+        self._tell(f"{word}: {says}")
+        self.changed()
+        self.query_one("#circuit", LineList).stand_on(self.bench.standing)
+
+    def action_find(self) -> None:
+        """Finds a part by name."""
+        choices = [
+            Choice(str(block.number), part_title(block.section, block.data), part_details(block.section, block.data))
+            for block in self.bench.document.blocks
+            if block.section
+        ]
+
+        def taken(picked: str | None) -> None:
+            if picked is not None:
+                self.bench.standing = int(picked)
+                circuit = self.query_one("#circuit", LineList)
+                circuit.stand_on(int(picked))
+                self.changed()
+                circuit.focus()
+
+        self.app.push_screen(ChooseScreen("Find a part", choices, str(self.bench.part.number)), taken)

@@ -1,0 +1,22 @@
+"""The drawing of the circuit as a list, with the keys for adding and taking out parts."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from circuitcheck.ui.widgets.line_list import LineList
+
+
+class CircuitList(LineList):
+    """Stands on a part; the screen does what its keys say."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,right", "choose", "Edit", key_display="Enter"),
+        Binding("a", "screen.add", "Add"),
+        Binding("d", "screen.duplicate", "Duplicate"),
+        Binding("x,delete", "screen.take_out", "Take out"),
+        Binding("z", "screen.undo", "Undo"),
+        Binding("f", "screen.focus_pane('findings')", "Findings"),
+    ]

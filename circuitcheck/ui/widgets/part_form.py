@@ -1,0 +1,379 @@
+"""The part one stands on as a form: a line an entry, typed into in place, with what is wrong right beneath."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.message import Message
+from textual.widgets import Input
+
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.ui.entry import Typed, value_text
+from circuitcheck.ui.entry_line import entry_example, entry_line
+from circuitcheck.ui.rows import Row
+from circuitcheck.ui.spans import Line, user_span, wrapped_lines
+from circuitcheck.ui.widgets.line_list import LineList
+from circuitcheck.ui.widgets.shown import shown
+from circuitcheck.ui.workbench import ShownEntry, ShownPart
+
+#: Entries that open a list or a page instead of being typed into.
+PICKED = frozenset({Form.WORD, Form.WORD_LIST, Form.YES_NO, Form.REFERENCE, Form.TABLES, Form.SIZE})
+#: Entries whose value is taken while it is typed, as soon as it is one.
+LIVE = frozenset({Form.PHYSICAL, Form.PHYSICAL_LIST, Form.WHOLE, Form.TEXT, Form.SIZE})
+#: Characters that begin a value: typing one starts editing at once.
+_STARTS = frozenset("0123456789.~-'\"½¼¾")
+
+
+class EntryList(LineList):
+    """The entries of a part; the keys that mark how a value is known work here."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "choose", "Edit", key_display="Enter"),
+        Binding("m", "mark('measured')", "Measured"),
+        Binding("l", "mark('label')", "Label"),
+        Binding("g", "mark('guess')", "Guessed"),
+        Binding("u,delete", "unknown", "Unknown", key_display="u"),
+        Binding("h", "explain", "Explain"),
+        Binding("space", "turn", "Yes/no", show=False),
+    ]
+
+    class Marked(Message):
+        """An entry is known in this way; ``unknown`` means not at all."""
+
+        def __init__(self, key: str, how: str) -> None:
+            """Takes the key's name and measured, label, guess or unknown."""
+            super().__init__()
+            self.key = key
+            self.how = how
+
+    class HelpWanted(Message):
+        """The whole explanation of an entry is wanted."""
+
+        def __init__(self, key: str) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
+
+    class Turned(Message):
+        """A yes-or-no entry is turned on: yes, no, unknown."""
+
+        def __init__(self, key: str) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
+
+    class Begun(Message):
+        """Typing began on an entry."""
+
+        def __init__(self, key: str, first: str) -> None:
+            """Takes the key's name and the first character."""
+            super().__init__()
+            self.key = key
+            self.first = first
+
+    def action_mark(self, how: str) -> None:
+        """Marks the entry under the cursor."""
+        if isinstance(self.item, str):
+            self.post_message(self.Marked(self.item, how))
+
+    def action_unknown(self) -> None:
+        """Makes the entry under the cursor unknown."""
+        if isinstance(self.item, str):
+            self.post_message(self.Marked(self.item, "unknown"))
+
+    def action_explain(self) -> None:
+        """Asks for the whole explanation."""
+        if isinstance(self.item, str):
+            self.post_message(self.HelpWanted(self.item))
+
+    def action_turn(self) -> None:
+        """Turns a yes-or-no entry on."""
+        if isinstance(self.item, str):
+            self.post_message(self.Turned(self.item))
+
+    def on_key(self, event: events.Key) -> None:
+        """A character that begins a value starts editing."""
+        if event.character in _STARTS and isinstance(self.item, str):
+            event.stop()
+            event.prevent_default()
+            self.post_message(self.Begun(self.item, event.character or ""))
+
+
+class EntryInput(Input):
+    """The field that opens over an entry's value. Leaving it in any way keeps what was typed."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "submit", "Take it"),
+        Binding("escape", "leave(0)", "Leave"),
+        Binding("tab,down", "leave(1)", "Next entry", show=False, priority=True),
+        Binding("shift+tab,up", "leave(-1)", "Entry before", show=False, priority=True),
+    ]
+
+    class Left(Message):
+        """The field is left towards the entry ``step`` rows on; None: the focus has gone elsewhere already."""
+
+        def __init__(self, step: int | None) -> None:
+            """Takes the number of rows to go on."""
+            super().__init__()
+            self.step = step
+
+    def action_leave(self, step: int) -> None:
+        """Leaves the field."""
+        self.post_message(self.Left(step))
+
+    def on_blur(self) -> None:
+        """Whoever takes the focus away does not take the text away."""
+        self.post_message(self.Left(None))
+
+
+class PartForm(Vertical):
+    """Title, entries, and the field that opens over one of them."""
+
+    class Entered(Message):
+        """An entry has a value. ``final``: the user is done with it, else typing goes on."""
+
+        def __init__(self, key: str, typed: Typed, *, final: bool) -> None:
+            """Takes the key's name and what the text stands for."""
+            super().__init__()
+            self.key = key
+            self.typed = typed
+            self.final = final
+
+    class Drafted(Message):
+        """The field was left with text that stands for no value."""
+
+        def __init__(self, key: str, text: str, typed: Typed) -> None:
+            """Takes the key's name, the text and why it stands for none."""
+            super().__init__()
+            self.key = key
+            self.text = text
+            self.typed = typed
+
+    class Emptied(Message):
+        """The field was left empty: the entry is unknown."""
+
+        def __init__(self, key: str) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
+
+    class Picking(Message):
+        """An entry that is picked from a list, or has a page of its own, is opened."""
+
+        def __init__(self, key: str) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
+
+    class Editing(Message):
+        """Editing of an entry begins."""
+
+        def __init__(self, key: str) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
+
+    def __init__(self, read: Callable[[str, str], Typed], *, id: str | None = None, classes: str = "") -> None:
+        """An empty form; ``read`` tells what a text stands for under a key."""
+        super().__init__(id=id, classes=classes)
+        self._read = read
+        self._part: ShownPart | None = None
+        self._editing: str | None = None
+        self._began_with = ""
+        self._asked_about: str | None = None
+        self._told: tuple[str, str] = ("", "plain")
+
+    def compose(self) -> ComposeResult:
+        """The list and the field, which is hidden at first."""
+        yield EntryList(id="entries")
+        field = EntryInput(id="field", compact=True, select_on_focus=False)
+        field.display = False
+        yield field
+
+    @property
+    def entries(self) -> EntryList:
+        """The list of entries."""
+        return self.query_one(EntryList)
+
+    @property
+    def editing(self) -> str | None:
+        """The key that is being typed into."""
+        return self._editing
+
+    @property
+    def typed_text(self) -> str:
+        """What stands in the open field; empty when none is open."""
+        return self.query_one(EntryInput).value if self._editing else ""
+
+    def show(self, part: ShownPart, key: str | None = None) -> None:
+        """Shows a part (again); stands on ``key``, else where it stood if it is the same part, else on the first."""
+        other = self._part is None or self._part.number != part.number
+        self._part = part
+        self.border_title = shown(part.title, "strong")
+        first = part.entries[0].key.name if part.entries else None
+        self._fill(key or (first if other else None))
+
+    def _fill(self, key: str | None = None) -> None:
+        if self._part is not None:
+            self.entries.show_rows([self._row(entry) for entry in self._part.entries], key)
+
+    def _row(self, entry: ShownEntry) -> Row:
+        width = self.entries.scrollable_content_region.width or 40
+        return Row(
+            entry.key.name,
+            entry_line(entry, self.label_width, width),
+            more=lambda width: self._more(entry, width),
+        )
+
+    @property
+    def label_width(self) -> int:
+        """Cells for the labels: a bit more than half, at most what the longest one takes."""
+        width = self.entries.scrollable_content_region.width or 40
+        longest = max((len(entry.key.title) for entry in self._part.entries), default=0) if self._part else 0
+        return max(min(longest + 4, width * 11 // 20), 10)
+
+    def _more(self, entry: ShownEntry, width: int) -> Sequence[Line]:
+        if self._editing == entry.key.name:
+            text, role = self._told
+            return wrapped_lines(text, width, role, "  ") if text else [(("  " + entry_example(entry.key), "dim"),)]
+        if entry.says:
+            return wrapped_lines(f"Not taken: {entry.says}", width, "fail", "  ")
+        return wrapped_lines(user_span(entry.problem)[0], width, "fail", "  ") if entry.problem else ()
+
+    def entry(self, key: str | None) -> ShownEntry | None:
+        """The entry of that key."""
+        entries = self._part.entries if self._part else ()
+        return next((entry for entry in entries if entry.key.name == key), None)
+
+    def edit(self, key: str, text: str | None = None) -> None:
+        """Opens the field over an entry, with ``text`` or what it holds. Entries that are picked post Picking."""
+        entry = self.entry(key)
+        if entry is None:
+            return
+        self.entries.stand_on(key)
+        if entry.key.form in PICKED and text is None and not entry.draft:
+            self.post_message(self.Picking(key))
+            return
+        self._editing = key
+        self._asked_about = None
+        self._told = (entry.says, "fail") if entry.draft and text is None else ("", "plain")
+        self._began_with = entry.draft or entry.text
+        field = self.query_one(EntryInput)
+        with field.prevent(Input.Changed):
+            field.value = (entry.draft or entry.text) if text is None else text
+        field.cursor_position = len(field.value)
+        field.display = True
+        self._fill(key)
+        self._place_field()
+        field.focus()
+        self.post_message(self.Editing(key))
+
+    def _place_field(self) -> None:
+        entries = self.entries
+        row = entries.cursor - round(entries.scroll_offset.y)
+        field = self.query_one(EntryInput)
+        field.styles.offset = (self.label_width + 1, row)
+        field.styles.width = max(entries.size.width - self.label_width - 2, 6)
+
+    def on_resize(self) -> None:
+        """Keeps columns and the open field in place."""
+        self._fill()
+        if self._editing:
+            self.call_after_refresh(self._place_field)
+
+    def _tell(self, text: str, role: str) -> None:
+        self._told = (text, role)
+        self._fill(self._editing)
+
+    def _close(self) -> tuple[str, str]:
+        """Takes the field away; the key and the text that stood in it."""
+        key, text = self._editing or "", self.query_one(EntryInput).value
+        self._editing = None
+        self._told = ("", "plain")
+        self.query_one(EntryInput).display = False
+        self._fill(key)
+        return key, text
+
+    def abandon(self) -> None:
+        """Takes the open field away without a word: what it did has been undone."""
+        if self._editing is not None:
+            self._close()
+            self.entries.focus()
+
+    @on(Input.Changed, "#field")
+    def _typing(self, event: Input.Changed) -> None:
+        event.stop()
+        entry = self.entry(self._editing)
+        if entry is None or not event.value.strip():
+            return
+        typed = self._read(entry.key.name, event.value)
+        if typed.problem:
+            self._tell("", "plain")
+            return
+        self._tell(f"read as {value_text(typed.value)}", "pass")
+        if entry.key.form in LIVE:
+            self.post_message(self.Entered(entry.key.name, typed, final=False))
+
+    @on(Input.Submitted, "#field")
+    def _submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        key = self._editing
+        if key is None:
+            return
+        typed = self._read(key, event.value)
+        if not event.value.strip() or not typed.problem:
+            self._leave(0)
+        elif typed.suggestion and self._asked_about == event.value:
+            self._asked_about = None
+            event.input.value = typed.suggestion
+            event.input.cursor_position = len(typed.suggestion)
+        else:
+            self._asked_about = event.value
+            meant = f" Enter again takes {typed.suggestion}." if typed.suggestion else ""
+            self._tell(typed.problem + meant, "fail")
+
+    @on(EntryInput.Left)
+    def _left(self, event: EntryInput.Left) -> None:
+        event.stop()
+        self._leave(event.step)
+
+    def _leave(self, step: int | None) -> None:
+        if self._editing is None:
+            return
+        left = self.finish()
+        if step is not None:
+            self.entries.focus()
+        if left is not None:
+            self.post_message(left)
+        if step:
+            self.entries.action_move(step)
+
+    def finish(self) -> Entered | Drafted | Emptied | None:
+        """Takes the field away; what came of it is for the caller to see to. None: nothing is different."""
+        if self._editing is None:
+            return None
+        began_with = self._began_with
+        key, text = self._close()
+        if not text.strip():
+            return self.Emptied(key) if began_with else None
+        typed = self._read(key, text)
+        if typed.problem:
+            return self.Drafted(key, text, typed)
+        return self.Entered(key, typed, final=True) if text != began_with else None
+
+    @on(LineList.Chosen, "#entries")
+    def _chosen(self, event: LineList.Chosen) -> None:
+        event.stop()
+        self.edit(str(event.item))
+
+    @on(EntryList.Begun)
+    def _begun(self, event: EntryList.Begun) -> None:
+        event.stop()
+        entry = self.entry(event.key)
+        if entry is not None and (entry.key.form not in PICKED or entry.key.form is Form.SIZE):
+            self.edit(event.key, event.first)

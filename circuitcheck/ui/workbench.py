@@ -1,0 +1,295 @@
+"""One circuit file on the bench: the part one stands on, its entries, and what is done to them. No textual."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from circuitcheck.circuit.keys import SECTIONS, Key
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.tables.rulebook import vocabulary
+from circuitcheck.ui.document.block import Block
+from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.document.entry_text import table_text, with_entry, without_entry
+from circuitcheck.ui.document.history import Change
+from circuitcheck.ui.entry import Typed, read_typed, split_how, with_how
+from circuitcheck.ui.examining import Checked
+from circuitcheck.ui.part_text import part_title
+from circuitcheck.ui.parts.copying import Copied, copied, duplicate, paste
+from circuitcheck.ui.parts.naming import key_order, rename
+from circuitcheck.ui.parts.removing import move, take_out
+
+KNOWN_BY = "known_by"
+
+
+@dataclass(frozen=True, slots=True)
+class ShownEntry:
+    """One entry as the form shows it.
+
+    ``text``: the value as people read it, empty when unknown. ``how``: measured, label, guess or empty.
+    ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it, else empty.
+    ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
+    """
+
+    key: Key
+    text: str
+    how: str
+    need: str = ""
+    problem: str = ""
+    draft: str = ""
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPart:
+    """A part as the form shows it; ``number`` is its block's."""
+
+    number: int
+    section: str
+    title: str
+    entries: tuple[ShownEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """Text typed into a field that is no value: it is kept until it is put right or taken back."""
+
+    text: str
+    says: str
+    suggestion: str = ""
+
+
+class Workbench:
+    """The document, the place one stands, drafts and the copied part."""
+
+    def __init__(self, document: Document) -> None:
+        """Starts at the panel, or at the first part of a file that has none."""
+        self.document = document
+        self.vocabulary: Mapping[str, Sequence[str]] = vocabulary()
+        self.checked: Checked | None = None
+        self.drafts: dict[tuple[int, str], Draft] = {}
+        self.clip: Copied | None = None
+        first = document.first("supply") or document.first("job") or document.blocks[-1]
+        self.standing = first.number
+        self._session = 0
+
+    @property
+    def part(self) -> Block:
+        """The part one stands on; the first of the file when that one is gone."""
+        return self.document.block(self.standing) or next(
+            (block for block in self.document.blocks if block.section), self.document.blocks[0]
+        )
+
+    def new_session(self) -> str:
+        """A name that joins the keystrokes of one visit to a field into one step of undo."""
+        self._session += 1
+        return f"visit {self._session}"
+
+    def key_of(self, name: str) -> Key | None:
+        """The key of the part one stands on."""
+        section = SECTIONS.get(self.part.section)
+        return section.keys.get(name) if section else None
+
+    def shown_text(self, name: str) -> str:
+        """The value of an entry as people read it; empty when unknown."""
+        key = self.key_of(name)
+        return split_how(key, self.part.data.get(name), None)[0] if key else ""
+
+    def find(self, path: str) -> Block | None:
+        """The part of a path such as ``box.attic``, ``supply``, or ``box.#3`` for one without an id."""
+        section, _, name = path.partition(".")
+        same = [block for block in self.document.blocks if block.section == section]
+        for block in same:
+            if not block.repeated or block.id == name:
+                return block
+        place = name.removeprefix("#")
+        return same[int(place) - 1] if place.isdigit() and 0 < int(place) <= len(same) else None
+
+    def shown_part(self) -> ShownPart:
+        """The part one stands on, with every key that may stand in it."""
+        part = self.part
+        section = SECTIONS.get(part.section)
+        keys = section.keys.values() if section else ()
+        return ShownPart(
+            part.number,
+            part.section,
+            part_title(part.section, part.data),
+            tuple(self._shown(part, key) for key in keys),
+        )
+
+    def _shown(self, part: Block, key: Key) -> ShownEntry:
+        text, how = split_how(key, part.data.get(key.name), part.data.get(KNOWN_BY))
+        path = f"{part.path}.{key.name}"
+        draft = self.drafts.get((part.number, key.name))
+        need = problem = ""
+        if self.checked is not None:
+            need = self.checked.need_of(path) if key.name not in part.data else ""
+            problem = self.checked.problem_of(path)
+        return ShownEntry(key, text, how, need, problem, draft.text if draft else "", draft.says if draft else "")
+
+    def read(self, name: str, text: str) -> Typed:
+        """What typed text stands for under a key of the part one stands on; an id that is taken is a problem."""
+        key = self.key_of(name)
+        if key is None:
+            return Typed(problem="This part has no such entry.")
+        typed = read_typed(key, text, self.vocabulary)
+        if key.form is Form.ID and not typed.problem:
+            return self._free_id(str(typed.value))
+        if key.form is Form.REFERENCE and not typed.problem:
+            return self._known_id(key, str(typed.value))
+        return typed
+
+    def _free_id(self, wanted: str) -> Typed:
+        part = self.part
+        if wanted == "panel":
+            return Typed(problem="The name panel is taken: it stands for the panel itself.")
+        if any(b.id == wanted and b.section == part.section and b.number != part.number for b in self.document.blocks):
+            return Typed(problem=f"Another {part.section.replace('_', ' ')} is called {wanted} already.")
+        return Typed(wanted)
+
+    def _known_id(self, key: Key, wanted: str) -> Typed:
+        known = self.references(key)
+        if wanted in known:
+            return Typed(wanted)
+        starting = [name for name in known if name.casefold().startswith(wanted.casefold())]
+        return Typed(problem=f"Nothing is called {wanted}.", suggestion=starting[0] if len(starting) == 1 else "")
+
+    def references(self, key: Key) -> tuple[str, ...]:
+        """The ids that a reference may name."""
+        first = ("panel",) if "panel" in key.refers else ()
+        own = self.part.id if self.part.section in key.refers else None
+        return (*first, *(name for name in self.document.ids(key.refers) if name != own))
+
+    def put(self, name: str, value: object, *, also: Mapping[str, object] | None = None, session: str = "") -> None:
+        """Sets entries of the part one stands on. A physical value keeps its word for how it is known."""
+        part = self.part
+        key = self.key_of(name)
+        if key is not None and key.form is Form.ID:
+            rename(self.document, part, str(value), session)
+            return
+        if key is not None and key.form is Form.PHYSICAL and isinstance(value, str):
+            _, typed_how = split_how(key, value, None)
+            _, old_how = split_how(key, part.data.get(name), None)
+            if not typed_how and old_how != "guess":
+                value = with_how(value, old_how)
+        values = {name: value, **(also or {})}
+
+        def rewriting(text: str) -> str:
+            for entry, new in values.items():
+                text = with_entry(text, entry, new, key_order(part.section))
+            return text
+
+        title = key.title if key else name
+        self.document.rewrite(
+            f"{title}, {part_title(part.section, part.data)}", {part.number: rewriting}, key=name, session=session
+        )
+
+    def clear(self, name: str) -> None:
+        """Makes an entry unknown. The id, and entries that a part cannot be without, stay."""
+        part = self.part
+        key = self.key_of(name)
+        if key is None or key.form is Form.ID or name not in part.data:
+            return
+
+        def rewriting(text: str) -> str:
+            return self._with_known_by(without_entry(text, name), part, name, "")
+
+        self.document.rewrite(
+            f"{key.title} unknown, {part_title(part.section, part.data)}", {part.number: rewriting}, key=name
+        )
+
+    def mark(self, name: str, how: str) -> str:
+        """Marks how an entry is known; marking it the same way again takes the mark off. Returns what it is now."""
+        part = self.part
+        key = self.key_of(name)
+        if key is None or name not in part.data:
+            return "?"
+        text, old = split_how(key, part.data[name], part.data.get(KNOWN_BY))
+        new = "" if old == how else how
+
+        def rewriting(written: str) -> str:
+            if key.form is Form.PHYSICAL:
+                return with_entry(written, name, with_how(text, new), key_order(part.section))
+            return self._with_known_by(written, part, name, new)
+
+        says = f"{key.title}: {new or 'how it is known taken off'}"
+        self.document.rewrite(says, {part.number: rewriting}, key=name)
+        return new
+
+    @staticmethod
+    def _with_known_by(text: str, part: Block, name: str, how: str) -> str:
+        known = part.data.get(KNOWN_BY)
+        table = {key: word for key, word in known.items() if key != name} if isinstance(known, Mapping) else {}
+        if how:
+            table[name] = how
+        if not table:
+            return without_entry(text, KNOWN_BY)
+        return with_entry(text, KNOWN_BY, table, key_order(part.section))
+
+    def ensure_section(self, section: str) -> None:
+        """Adds an empty single section (the place) when the file has none, and stands on it."""
+        block = self.document.first(section)
+        if block is None:
+            change = self.document.insert(f"add {section}", [table_text(section, repeated=False, entries={})])
+            self.standing = change.part
+        else:
+            self.standing = block.number
+
+    def undo(self) -> str | None:
+        """Takes the latest step back and stands where it was; what it was, or None."""
+        change = self.document.undo()
+        if change is None:
+            return None
+        self._stand_after(change)
+        return change.says
+
+    def redo(self) -> str | None:
+        """Makes the step last taken back again; what it was, or None."""
+        change = self.document.redo()
+        if change is None:
+            return None
+        self._stand_after(change)
+        return change.says
+
+    def reload(self, text: str) -> None:
+        """Takes what is on disk in place of the work here. Raises CircuitFileError."""
+        self.document.reload(text)
+        self.drafts.clear()
+        self.standing = self.part.number
+
+    def _stand_after(self, change: Change) -> None:
+        self.drafts.pop((change.part, change.key), None)
+        if self.document.block(change.part) is not None:
+            self.standing = change.part
+
+    def copy(self) -> str | None:
+        """Copies the part one stands on; its title, or None where it cannot be copied."""
+        self.clip = copied(self.document, self.part) or self.clip
+        return part_title(self.part.section, self.part.data) if self.part.repeated else None
+
+    def paste(self) -> bool:
+        """Puts the copied part in where one stands, and stands on it."""
+        if self.clip is None:
+            return False
+        self.standing = paste(self.document, self.clip, self.part).part
+        return True
+
+    def duplicate(self) -> bool:
+        """Puts one more like it in, and stands on it."""
+        change = duplicate(self.document, self.part)
+        if change is not None:
+            self.standing = change.part
+        return change is not None
+
+    def move(self, step: int) -> bool:
+        """Moves the part among its like."""
+        return move(self.document, self.part, step) is not None
+
+    def take_out(self) -> str | None:
+        """Takes the part out with all that hangs on it; its title, or None."""
+        title = part_title(self.part.section, self.part.data)
+        change = take_out(self.document, self.part)
+        if change is None:
+            return None
+        self.standing = change.part
+        return title
