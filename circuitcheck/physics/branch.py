@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 #: A step that moves no squared voltage by more than this share of the source's is the last one.
 _STILL = 1e-13
@@ -25,16 +25,14 @@ _STILL = 1e-13
 _MOST_STEPS = 60
 
 
-@dataclass(frozen=True, slots=True)
-class BranchSolution:
+class BranchSolution(NamedTuple):
     """The state of a tree, one entry a node: its voltage [V] and the current [A] in the cable that feeds it."""
 
     voltage_v: tuple[complex, ...]
     current_a: tuple[complex, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Unserved:
+class Unserved(NamedTuple):
     """Proof that no voltages satisfy the loads of a tree. ``node`` is where the proof was met."""
 
     node: int

@@ -7,7 +7,7 @@ is taken at the worst that the tables allow for that size, and said so.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitcheck.circuit.model import Cable
 from circuitcheck.findings import Source, merge_sources
@@ -33,8 +33,7 @@ COPPER, ALUMINUM, CLAD = "copper", "aluminum", "copper-clad aluminum"
 SOLID, STRANDED = "solid", "stranded"
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorImpedance:
+class ConductorImpedance(NamedTuple):
     """One conductor: R + jX [ohm/m] at both ends, what was taken at the worst end, and where the numbers stand.
 
     ``worst`` holds what the high end stands for where the file is silent: material, stranding, kind of cable.
@@ -48,8 +47,7 @@ class ConductorImpedance:
     sources: tuple[Source, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CableImpedance:
+class CableImpedance(NamedTuple):
     """Both conductors of a whole cable, there and back: R + jX [ohm] at both ends.
 
     ``needs`` names the keys without which nothing can be said (then both ends are zero); ``loose`` the keys that keep
@@ -163,8 +161,7 @@ def _conductor(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Candidate:
+class _Candidate(NamedTuple):
     """One conductor that the file's words leave possible: ohm/m at the table's temperature."""
 
     material: str

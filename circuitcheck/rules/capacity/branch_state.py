@@ -6,6 +6,7 @@ The tree falls into legs, one for each cable that leaves the panel. What is unkn
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from circuitcheck.circuit.model import Cable
 from circuitcheck.findings import Source
@@ -69,8 +70,7 @@ def _grown(so_far: tuple[str, ...], more: tuple[str, ...]) -> tuple[str, ...]:
     return so_far + more if more and len(so_far) < _MOST else so_far
 
 
-@dataclass(frozen=True, slots=True)
-class Terminals:
+class Terminals(NamedTuple):
     """Volts at every node, best and worst end; None where no voltages satisfy the loads."""
 
     best_v: list[float] | None

@@ -8,7 +8,7 @@ factor of electronic lamps is mostly distortion instead; as vars it is counted o
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitcheck.circuit.model import Driver, Load, Supply
 from circuitcheck.findings import Source
@@ -24,8 +24,7 @@ DROP_DEMAND_USES = tuple(dict.fromkeys((*DRIVER_DRAW_USES, "value:receptacle-pla
 RESISTIVE_KINDS = ("heater",)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DropDemand:
+class DropDemand(NamedTuple):
     """One load's or driver's P + jQ [W, var] at both ends, or the keys that are missing for it (``needs``).
 
     ``loose`` names the keys that keep the ends apart. ``unknown_factor``: the key of a power factor that was not given.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source, merge_sources
@@ -76,8 +77,7 @@ def _about_leg(
     return tuple(sentences), (*unknown_factors[:NAMED], *losses_left_out[:NAMED])
 
 
-@dataclass(frozen=True, slots=True)
-class DropLoss:
+class DropLoss(NamedTuple):
     """The volts lost up to one node and those that arrive, best and worst end; None where there is no such end."""
 
     low_percent: float | None

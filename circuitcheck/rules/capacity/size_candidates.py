@@ -8,7 +8,7 @@ since loads of constant power then see more voltage, so the scaled drop is on th
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Source, exceeds, merge_sources
@@ -32,8 +32,7 @@ from circuitcheck.tables.rulebook import Rulebook
 BREAKER, AMPACITY, DROP = "breaker-vs-wire", "ampacity", "voltage-drop"
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(NamedTuple):
     """What one size may carry [A] at the worst and at the best end: the largest breaker by itself and where it lies."""
 
     breaker_a: tuple[float, float]
@@ -42,8 +41,7 @@ class Limits:
     sources: tuple[Source, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """One size for one cable, and the checks that it does not meet.
 
     ``fails_at_best``: even if everything unknown turns out well. ``fails_at_worst``: if it turns out badly.
@@ -60,8 +58,7 @@ class Candidate:
     drop_percent: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class DropBelow:
+class DropBelow(NamedTuple):
     """What a cable's size does to the worst drop below it [V]: the rest of the way, and its own share for R + jX.
 
     Its own share is the part of R + jX times the current that is in step with the voltage, times ``scale``.
