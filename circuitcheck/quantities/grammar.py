@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from fractions import Fraction
 
 from circuitcheck.errors import nearest
 from circuitcheck.quantities.interval import How
@@ -62,9 +61,9 @@ _UNIT = (
 )
 _AMOUNT = rf"(-?)({_NUMBER})\ ?({_UNIT})?"
 _ONE = re.compile(_AMOUNT)
-_COMPOUND = re.compile(rf"({_NUMBER})\ ?({_UNIT}?)\ ?-?\ ?({_NUMBER})\ ?({_UNIT})")
-_DASHED = re.compile(rf"{_AMOUNT}\ ?-\ ?{_AMOUNT}")
-_LEADING = re.compile(r"(-?[0-9./]+)\s*(.*)", re.DOTALL)
+_COMPOUND = rf"({_NUMBER})\ ?({_UNIT}?)\ ?-?\ ?({_NUMBER})\ ?({_UNIT})"
+_DASHED = rf"{_AMOUNT}\ ?-\ ?{_AMOUNT}"
+_LEADING = r"(-?[0-9./]+)\s*(.*)"
 _WORD = re.compile(r"(about|approximately|approx\.?|measured|label)\s+(.*)|(~)\s*(.*)", re.DOTALL | re.IGNORECASE)
 _OPEN_RANGE = re.compile(r"[0-9].*(?:\bto|-)$|^to\b.*[0-9]", re.IGNORECASE)
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
@@ -139,7 +138,7 @@ def _number(text: str) -> float:
     top, _, bottom = fraction.partition("/")
     if int(bottom) not in _DENOMINATORS or (whole and int(top) >= int(bottom)):
         raise QuantityError(f"{text} is no fraction as on a tape measure: write it as a decimal number")
-    return float(Fraction(int(whole or 0)) + Fraction(int(top), int(bottom)))
+    return int(whole or 0) + int(top) / int(bottom)
 
 
 def _unit(word: str | None) -> str | None:
@@ -158,7 +157,7 @@ def _amount(sign: str, number: str, word: str | None) -> Amount:
 
 
 def _compound(text: str) -> Amount | None:
-    match = _COMPOUND.fullmatch(text)
+    match = re.fullmatch(_COMPOUND, text)
     if not match:
         return None
     large, large_word, small, small_word = match.groups()
@@ -189,7 +188,7 @@ def _ends(text: str) -> tuple[Amount, Amount | None]:
     amount = _one(text)
     if amount is not None:
         return amount, None
-    match = _DASHED.fullmatch(text)
+    match = re.fullmatch(_DASHED, text)
     if match:
         parts = match.groups()
         return _amount(*parts[:3]), _amount(*parts[3:])
@@ -202,7 +201,7 @@ def _ends(text: str) -> tuple[Amount, Amount | None]:
 
 
 def _refuse_unread(text: str) -> None:
-    match = _LEADING.fullmatch(text)
+    match = re.fullmatch(_LEADING, text, re.DOTALL)
     if match and match[2] and not any(character.isdigit() for character in match[2]):
         _unit(match[2].strip())
     raise QuantityError("this is no number with a unit")

@@ -8,16 +8,15 @@ from dataclasses import dataclass
 from circuitcheck.quantities.grammar import QuantityError, spelled_plainly
 
 _ALLOWED = 'a conductor size such as "14 AWG", "1/0 AWG", "250 kcmil" or "2.5 mm^2"'
-_AUGHT = re.compile(r"([1-4])/0|(0{1,4})")
-_GAUGE = re.compile(r"(?:#|no\.? ?)?([0-9]{1,2}|[1-4]/0|0{1,4}) ?(?:awg|gauge|ga\.?)", re.IGNORECASE)
-_NUMBERED = re.compile(r"(?:#|no\.? ?)([0-9]{1,2}|[1-4]/0|0{1,4})", re.IGNORECASE)
-_LEADING_AWG = re.compile(r"awg ?#?([0-9]{1,2}|[1-4]/0|0{1,4})", re.IGNORECASE)
-_THOUSAND_MILS = re.compile(r"([0-9]{3,4}) ?(?:kcmil|mcm)", re.IGNORECASE)
-_METRIC = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,2})?) ?(?:mm\^?2|sq\.? ?mm|square mm)", re.IGNORECASE)
-_DESIGNATION = re.compile(
+_AUGHT = r"([1-4])/0|(0{1,4})"
+_GAUGE = r"(?:#|no\.? ?)?([0-9]{1,2}|[1-4]/0|0{1,4}) ?(?:awg|gauge|ga\.?)"
+_NUMBERED = r"(?:#|no\.? ?)([0-9]{1,2}|[1-4]/0|0{1,4})"
+_LEADING_AWG = r"awg ?#?([0-9]{1,2}|[1-4]/0|0{1,4})"
+_THOUSAND_MILS = r"([0-9]{3,4}) ?(?:kcmil|mcm)"
+_METRIC = r"([0-9]{1,3}(?:[.,][0-9]{1,2})?) ?(?:mm\^?2|sq\.? ?mm|square mm)"
+_DESIGNATION = (
     r"(?:#)?([0-9]{1,2}|[1-4]/0)(?: ?awg)? ?[/-] ?([0-9]{1,2})(?: ?(awg|gauge))?"
-    r"( ?(?:w/ ?g(?:round)?|with ground|wg|g|and ground))?",
-    re.IGNORECASE,
+    r"( ?(?:w/ ?g(?:round)?|with ground|wg|g|and ground))?"
 )
 
 
@@ -30,8 +29,13 @@ class Designation:
     ground: bool | None
 
 
+def _match(pattern: str, text: str) -> re.Match[str] | None:
+    """A whole match. Most sizes are written as the tables name them, so the patterns are made ready on first use."""
+    return re.fullmatch(pattern, text, re.IGNORECASE)
+
+
 def _gauge_name(text: str) -> str:
-    match = _AUGHT.fullmatch(text)
+    match = _match(_AUGHT, text)
     if match:
         return f"{match[1] or len(match[2])}/0 AWG"
     return f"{int(text)} AWG"
@@ -46,13 +50,13 @@ def read_size(text: str) -> str:
     """
     plain = spelled_plainly(text)
     for pattern in (_GAUGE, _NUMBERED, _LEADING_AWG):
-        match = pattern.fullmatch(plain)
+        match = _match(pattern, plain)
         if match:
             return _gauge_name(match[1])
-    match = _THOUSAND_MILS.fullmatch(plain)
+    match = _match(_THOUSAND_MILS, plain)
     if match:
         return f"{int(match[1])} kcmil"
-    match = _METRIC.fullmatch(plain)
+    match = _match(_METRIC, plain)
     if match:
         return f"{float(match[1].replace(',', '.')):g} mm^2"
     if re.fullmatch(r"[0-9]{1,2}|[1-4]/0", plain):
@@ -65,7 +69,9 @@ def read_designation(text: str) -> Designation | None:
 
     ``1/0`` to ``4/0`` are sizes and no designations.
     """
-    match = _DESIGNATION.fullmatch(spelled_plainly(text))
+    if "/" not in text and "-" not in text:
+        return None
+    match = _match(_DESIGNATION, spelled_plainly(text))
     if not match or match[2] == "0":
         return None
     return Designation(_gauge_name(match[1]), int(match[2]), True if match[4] else None)
