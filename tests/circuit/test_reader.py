@@ -4,6 +4,7 @@ import os
 import subprocess
 import sys
 import time
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from circuitcheck.circuit.model import Device, FixtureWires, Unbroken
-from circuitcheck.circuit.reader import read_bytes, read_circuit, read_file
+from circuitcheck.circuit.reader import read_bytes, read_circuit, read_document, read_file
 from circuitcheck.circuit.toml_text import LARGEST_FILE
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.quantities import How
@@ -64,6 +65,13 @@ def test_the_described_file_is_read_with_the_shipped_words():
     assert lead.ground is None
     assert circuit.tree.driver_of == {"shelf lead": "shelf driver"}
     assert [cable.id for cable in circuit.tree.branch_cables] == ["feed", "to gallery 3"]
+
+
+def test_a_parsed_document_is_read_the_same_and_its_problems_have_no_line(vocabulary):
+    assert read_document(tomllib.loads(TEXT), "same", vocabulary) == read_circuit(TEXT, "same", vocabulary)
+    with pytest.raises(CircuitFileError) as caught:
+        read_document(tomllib.loads(TEXT.replace("nec-2023", "none")), "some", vocabulary)
+    assert [(problem.line, problem.key) for problem in caught.value.problems] == [(None, "job.rulebook")]
 
 
 def test_a_file_with_only_what_is_required(vocabulary):
