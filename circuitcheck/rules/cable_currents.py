@@ -8,6 +8,7 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.rules.branch_loads import Amperes, amperes_of, branch_draws
 from circuitcheck.rules.once import once
+from circuitcheck.rules.switch_loops import switch_loops
 from circuitcheck.tables.rulebook import Rulebook
 
 #: How many keys of loads downstream a cable's finding names at most; load-share names them all.
@@ -53,24 +54,32 @@ def _joined(mine: tuple[str, ...], others: tuple[str, ...]) -> tuple[str, ...]:
 
 @once
 def cable_currents(circuit: Circuit, book: Rulebook) -> dict[str, CableCurrent]:
-    """Cable id -> the current of everything downstream, for each branch cable. Linear in the size of the circuit."""
+    """Cable id -> the current of everything downstream, for each branch cable. Linear in the size of the circuit.
+
+    A switch loop has nothing downstream; it carries what its switch turns on.
+    """
     tree = circuit.tree
     factor = book.value("continuous-load-factor").number
     at: dict[str, CableCurrent] = {}
+    loops = switch_loops(circuit)
+    switched = {load.id: load.switched_by for load in circuit.loads if load.switched_by in loops}
+    in_loops: list[tuple[str, CableCurrent]] = []
     for draw in branch_draws(circuit, book):
         here = at.setdefault(draw.box, CableCurrent())
         one = amperes_of(draw, circuit.supply, factor)
-        here.take(
-            CableCurrent(
-                one.low,
-                one.high,
-                one.worst,
-                draw.needs,
-                draw.range_keys,
-                (f"{draw.key}.continuous",) if draw.continuous is None else (),
-                draw.sources,
-            )
+        current = CableCurrent(
+            one.low,
+            one.high,
+            one.worst,
+            draw.needs,
+            draw.range_keys,
+            (f"{draw.key}.continuous",) if draw.continuous is None else (),
+            draw.sources,
         )
+        here.take(current)
+        control = switched.get(draw.id) if draw.section == "load" else None
+        if control is not None:
+            in_loops += [(cable.id, current) for cable in loops[control]]
     found: dict[str, CableCurrent] = {}
     for node in reversed(tree.order):
         cable = tree.feed.get(node)
@@ -79,4 +88,6 @@ def cable_currents(circuit: Circuit, book: Rulebook) -> dict[str, CableCurrent]:
         here = at.get(node) or CableCurrent()
         found[cable.id] = here
         at.setdefault(cable.from_id, CableCurrent()).take(here)
+    for cable_id, current in in_loops:
+        found[cable_id].take(current)
     return found

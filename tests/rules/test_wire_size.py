@@ -1,13 +1,14 @@
 """The thinnest conductor that does: the rule by the breaker, by what it may carry where it lies, and by the drop."""
 
 import pytest
-from tests.rules.build import FOOT, box, cable, circuit, control, findings, load, only, supply
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from circuitcheck.findings import Outcome
+from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.voltage_drop import RULE as VOLTAGE_DROP
 from circuitcheck.rules.capacity.wire_size import RULE
+from tests.rules.build import FOOT, box, cable, circuit, control, findings, load, only, supply
 
 EDITIONS = ("nec-2017", "nec-2020", "nec-2023")
 
@@ -144,6 +145,19 @@ def test_an_unknown_origin_counts_as_added_and_existing_cables_are_left_alone():
     assert findings(RULE, old) == []
 
 
+def test_the_loop_of_a_switch_carries_what_it_switches():
+    """1,600 W of lamps on for hours: 1.25 x 13.3 A = 16.7 A through a 14 AWG loop that may carry 15 A."""
+    built = circuit(
+        box("a"), box("s"), cable("feed", "panel", "a", length_m=1, origin="existing", size="12 AWG"),
+        cable("loop", "a", "s", length_m=1, carries="switch loop"), control("c", "s"),
+        load("lamps", "a", power_w=1600, continuous=True, switched_by="c"),
+    )  # fmt: skip
+    found = only(RULE, built, "loop")
+    assert (found.outcome, found.smallest, found.decided_by) == (Outcome.FAIL, "12 AWG", "ampacity")
+    assert only(AMPACITY, built, "loop").outcome is Outcome.FAIL
+    assert only(AMPACITY, built, "feed").value == pytest.approx(1.25 * 1600 / 120)
+
+
 def test_a_metric_cable_goes_by_the_gauge_that_stands_in_for_it():
     """2.5 mm^2 stands for 14 AWG: enough on 15 A and not on 20 A."""
     assert only(RULE, one_run("2.5 mm^2"), "run").outcome is Outcome.PASS
@@ -158,6 +172,7 @@ def test_the_loop_of_a_switch_may_need_a_thicker_conductor_for_the_drop():
     )  # fmt: skip
     (found,) = findings(RULE, built)
     assert (found.outcome, found.decided_by) == (Outcome.CAUTION, "voltage-drop")
+    assert any("for 4.17 A" in line for line in found.working)  # 500 W / 120 V flow through the loop
     thicker = circuit(
         *built.boxes, *built.controls, *built.loads, built.cables[0],
         cable("loop", "a", "s", length_m=60, carries="switch loop", size=found.smallest),

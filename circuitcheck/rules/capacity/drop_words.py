@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from circuitcheck.quantities import Interval, shown
 from circuitcheck.rules.capacity.branch_state import Stretch
+from circuitcheck.rules.switch_loops import SWITCH_LOOP
 from circuitcheck.text import shown_number
 
 
@@ -40,7 +41,7 @@ def _in_words(key: str) -> str:
 def stretch_name(stretch: Stretch) -> str:
     """The cable's id, with a word where it is a switch loop that the load's current runs through."""
     names = " and ".join(cable.id for cable in stretch.cables)
-    return f"{names} (switch loop)" if stretch.cables[-1].carries == "switch loop" else names
+    return f"{names} (switch loop)" if stretch.cables[-1].carries == SWITCH_LOOP else names
 
 
 def stretch_line(stretch: Stretch) -> str:

@@ -25,8 +25,9 @@ from circuitcheck.rules.capacity.conductor_ampacity import (
     metals_of,
     receptacles_on,
 )
-from circuitcheck.rules.capacity.solved_branch import SWITCH_LOOP, branch_state
+from circuitcheck.rules.capacity.solved_branch import branch_state
 from circuitcheck.rules.capacity.surroundings import Surroundings, ampacity_range, surroundings_of
+from circuitcheck.rules.switch_loops import SWITCH_LOOP
 from circuitcheck.tables.rulebook import Rulebook
 
 BREAKER, AMPACITY, DROP = "breaker-vs-wire", "ampacity", "voltage-drop"

@@ -13,12 +13,11 @@ from circuitcheck.rules.cable_impedance import CABLE_IMPEDANCE_USES, CableImpeda
 from circuitcheck.rules.capacity.branch_state import BranchState
 from circuitcheck.rules.capacity.drop_demand import DROP_DEMAND_USES, driver_demand, load_demand
 from circuitcheck.rules.once import once
+from circuitcheck.rules.switch_loops import switch_loops
 from circuitcheck.tables.rulebook import Rulebook
 
 #: What ``branch_state`` may cite; a rule that calls it adds them to its ``uses``.
 BRANCH_STATE_USES = tuple(dict.fromkeys((*CABLE_IMPEDANCE_USES, *DROP_DEMAND_USES)))
-
-SWITCH_LOOP = "switch loop"
 
 
 @once
@@ -64,16 +63,7 @@ def _hang_behind_loops(circuit: Circuit, state: BranchState, of_cable: dict[str,
     All loads of one switch share its loop. A box with only some of them gets the loop's impedance times the whole over
     its own share of the power: that loses the same volts as the one loop that carries the current of all.
     """
-    feeding = circuit.tree.feed
-    loops: dict[str, tuple[Cable, ...]] = {}
-    for control in circuit.controls:
-        cables: list[Cable] = []
-        box = control.box
-        while box in feeding and feeding[box].carries == SWITCH_LOOP:
-            cables.append(feeding[box])
-            box = feeding[box].from_id
-        if cables:
-            loops[control.id] = tuple(reversed(cables))
+    loops = switch_loops(circuit)
     if not loops:
         return
     switched: dict[str, dict[str, list[Load]]] = {}
