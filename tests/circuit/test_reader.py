@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from circuitcheck.circuit.model import Device, FixtureWires, Unbroken
-from circuitcheck.circuit.reader import read_bytes, read_circuit, read_document, read_file
+from circuitcheck.circuit.reader import circuit_in, read_bytes, read_circuit, read_file
 from circuitcheck.circuit.toml_text import LARGEST_FILE
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.quantities import How
@@ -67,11 +67,12 @@ def test_the_described_file_is_read_with_the_shipped_words():
     assert [cable.id for cable in circuit.tree.branch_cables] == ["feed", "to gallery 3"]
 
 
-def test_a_parsed_document_is_read_the_same_and_its_problems_have_no_line(vocabulary):
-    assert read_document(tomllib.loads(TEXT), "same", vocabulary) == read_circuit(TEXT, "same", vocabulary)
+def test_a_parsed_document_is_read_the_same(vocabulary):
+    assert circuit_in(tomllib.loads(TEXT), TEXT, "same", vocabulary) == read_circuit(TEXT, "same", vocabulary)
+    wrong = TEXT.replace("nec-2023", "none")
     with pytest.raises(CircuitFileError) as caught:
-        read_document(tomllib.loads(TEXT.replace("nec-2023", "none")), "some", vocabulary)
-    assert [(problem.line, problem.key) for problem in caught.value.problems] == [(None, "job.rulebook")]
+        circuit_in(tomllib.loads(wrong), wrong, "some", vocabulary)
+    assert [(problem.line, problem.key) for problem in caught.value.problems] == problems(wrong, vocabulary)
 
 
 def test_a_file_with_only_what_is_required(vocabulary):
