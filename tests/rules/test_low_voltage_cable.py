@@ -89,3 +89,33 @@ def test_a_driver_that_can_give_more_than_the_cable_carries(class_2, outcome):
     # 96 W at 12 V: 8 A, and 18 AWG carries 6 A.
     found = only(RULE, built(1, rating=96, class_2=class_2), "lead")
     assert found.outcome is outcome
+
+
+def test_the_thinnest_conductor_that_would_carry_it():
+    # 7 A: 18 AWG carries 6 A, 16 AWG 8 A; at 50 degC 8 A x 0.58 = 4.64 A, 14 AWG 15 A x 0.58 = 8.7 A.
+    found = only(RULE, built(7, rating=84, size="12 AWG"), "lead")
+    assert (found.chosen, found.smallest) == ("12 AWG", "16 AWG")
+    assert only(RULE, built(7, rating=84, size="12 AWG", ambient_c=50), "lead").smallest == "14 AWG"
+
+
+def test_where_only_the_air_decides_only_the_air_is_asked():
+    # 1 A, and 18 AWG carries 6 A at 30 degC and nothing in an attic: the strip's own unknowns do not matter.
+    found = only(RULE, built(1, ambient_c=None, place=None, stranding=None), "lead")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("cable.lead.place",)
+
+
+def test_a_range_of_ratings_across_the_ampacity_without_class_2():
+    made = built(1, class_2=False)
+    wide = driver("driver", "attic", output_voltage_v=12, output_power_w=(60, 90), class_2=False)
+    parts = (*made.boxes, *made.cables, wide, *made.low_voltage_loads)
+    found = only(RULE, circuit(*parts), "lead")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("driver.driver.output_power",)
+
+
+@pytest.mark.parametrize("material", ["copper-clad aluminum", "aluminum"])
+def test_thin_conductors_of_another_metal_are_in_no_table(material):
+    found = only(RULE, built(1, material=material), "lead")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("cable.lead.material",)

@@ -223,6 +223,13 @@ def test_thousands_of_lights_in_a_row_need_no_recursion(watts, outcome):
     assert {finding.outcome for finding in found} == {outcome}
 
 
+def test_a_halogen_lamp_is_a_plain_resistance():
+    # 20 W at 12 V: 7.2 ohm; behind 0.1996 ohm: 12 x 7.2 / 7.3996 = 11.676 V.
+    lamp = low_voltage_load("strip", power_w=20, kind="incandescent")
+    found = only(RULE, built(lead(), lamp, output_voltage_v=12, output_kind="ac"), "strip")
+    assert found.value == pytest.approx(11.676, abs=0.0005)
+
+
 KINDS = st.sampled_from(["constant current", "constant power", "resistor", None])
 
 
@@ -250,3 +257,18 @@ def test_longer_never_raises_and_thicker_never_lowers_the_far_end(kind, feet, mo
     assert far_end(feet * more) <= here + 1e-9
     assert far_end(feet, "14 AWG") >= here - 1e-9
     assert far_end(feet, "18 AWG") <= here + 1e-9
+
+
+@settings(max_examples=40, deadline=None)
+@given(kind=KINDS, feet=st.floats(1, 100), stretch=st.floats(0, 2), inside=st.floats(0, 1), watts=st.floats(0.5, 8))
+def test_every_value_inside_a_range_lies_between_the_two_ends(kind, feet, stretch, inside, watts):
+    light = strip(kind=kind, power_per_length_w_per_m=watts / FOOT)
+    low, high = feet * FOOT, feet * (1 + stretch) * FOOT
+    both = only(RULE, built(lead(length_m=between(low, high)), light), "strip")
+    one = only(RULE, built(lead(length_m=low + inside * (high - low)), light), "strip")
+    if both.low is not None and one.low is not None:
+        assert both.low - 1e-9 <= one.low
+    if one.high is not None:
+        assert one.high <= both.high + 1e-9
+    if both.outcome is not Outcome.UNDETERMINED:
+        assert one.outcome is both.outcome

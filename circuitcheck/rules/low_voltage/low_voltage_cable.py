@@ -9,7 +9,8 @@ or nothing left in a hot attic.
 What to do: a thicker conductor, cable with insulation for a higher temperature, or a cooler way for the cable.
 
 Cannot see: the thin copper of the strip itself, and connectors. For sizes under 14 AWG the figures for fixture wires
-stand in, since the book has none for class 2 cable that feeds lights.
+stand in, since the book has none for class 2 cable that feeds lights; for thin copper-clad aluminum there are none at
+all.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from circuitcheck.circuit.model import Cable, Circuit, Driver
 from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.cable_currents import MOST_KEYS
-from circuitcheck.rules.capacity.conductor_ampacity import equivalent_size
+from circuitcheck.rules.capacity.conductor_ampacity import COPPER, equivalent_size
 from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
 from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, Run, driver_trees
 from circuitcheck.rules.low_voltage.run_state import RunState
@@ -53,16 +54,18 @@ def _finding(
     cable: Cable, run: Run, best: RunState | None, worst: RunState | None, circuit: Circuit, book: Rulebook
 ) -> Finding:
     around = surroundings_of(cable, circuit, book)
-    carries = _carries(cable, around, book)
+    carries = _carries(cable.size, cable.material, around, book)
     most = _driver_current(run.driver)
     size_key = f"cable.{cable.id}.size"
     high = worst.cable_a.get(cable.id) if worst is not None else None
     low = best.cable_a.get(cable.id) if best is not None else None
     if high is None:
         # Not solved: the cable carries no more than all that the driver can give.
-        high, low = most, 0.0
+        high, low = (None if most is None else most[1]), low or 0.0
     if carries is None or high is None:
-        needs = (size_key,) if carries is None else _unknown(run)
+        metal_key = f"cable.{cable.id}.material"
+        no_table = metal_key if cable.size is not None and cable.material not in (None, COPPER) else size_key
+        needs = (no_table,) if carries is None else _unknown(run)
         return Finding(
             check=RULE.name,
             subject=cable.id,
@@ -75,6 +78,8 @@ def _finding(
         )
     low = high if low is None else low
     outcome, says, needs, to_do = _judged(cable, run, (low, high), carries, most, around)
+    thinnest = _thinnest(cable, high, around, book)
+    few = len(run.steps) <= MOST_KEYS
     return Finding(
         check=RULE.name,
         subject=cable.id,
@@ -88,7 +93,12 @@ def _finding(
         working=(
             f"current in {cable.id}: {span(low, high, 'A')}",
             *carries.working,
-            *((f"{run.driver.id} can give {shown_number(most)} A",) if most is not None else ()),
+            *((f"{run.driver.id} can give {span(*most, 'A')}",) if most is not None else ()),
+            *(
+                (f"the thinnest conductor that would carry {shown_number(high)} A there: {thinnest}",)
+                if thinnest
+                else ()
+            ),
         ),
         sources=merge_sources(
             carries.sources,
@@ -96,11 +106,25 @@ def _finding(
             (book.value("secondary-conductor-protection").source,) if run.driver.class_2 is False else (),
         ),
         needs=needs,
-        assumed=around.assumed,
-        assumed_keys=around.assumed_keys,
+        assumed=(*around.assumed, *(run.assumed if few else ())),
+        assumed_keys=(*around.assumed_keys, *(run.assumed_keys if few else ())),
         keys=(size_key, f"cable.{cable.id}.ambient"),
         to_do=to_do,
+        chosen=cable.size,
+        smallest=thinnest,
+        decided_by=RULE.name if thinnest is not None else None,
     )
+
+
+def _thinnest(cable: Cable, current_a: float, around: Surroundings, book: Rulebook) -> str | None:
+    """The first size of the cable's own table, thinnest first, that carries this current at worst."""
+    metric = book.table("metric-conductors")
+    table = metric if cable.size is not None and metric.find(cable.size) is not None else book.table("conductors")
+    for row in table.rows:
+        carries = _carries(row.key[0], cable.material, around, book)
+        if carries is not None and not exceeds(current_a, carries.worst_a):
+            return row.key[0]
+    return None
 
 
 def _judged(
@@ -108,7 +132,7 @@ def _judged(
     run: Run,
     current_a: tuple[float, float],
     carries: Carries,
-    most: float | None,
+    most: tuple[float, float] | None,
     around: Surroundings,
 ) -> tuple[Outcome, str, tuple[str, ...], tuple[str, ...]]:
     """Outcome, sentence, keys that are needed and what to do."""
@@ -120,13 +144,17 @@ def _judged(
         says = f"{cable.id} would carry {span(low, high, 'A')}, and it may carry {allowed} in that air."
         if certain:
             return Outcome.FAIL, says, (), thicker
-        return Outcome.UNDETERMINED, says, _open_keys(around, run), thicker
+        # Where the lesser current is too much already, or the greater one is within the best, only the air decides.
+        current_decides = not exceeds(low, carries.worst_a) or exceeds(high, carries.best_a)
+        return Outcome.UNDETERMINED, says, _open_keys(around, run if current_decides else None), thicker
     says = f"{cable.id} carries {span(low, high, 'A')} of the {allowed} that it may carry in that air."
-    if most is None or not exceeds(most, carries.worst_a):
+    if most is None or not exceeds(most[1], carries.worst_a):
         return Outcome.PASS, says, (), ()
-    full = f"{run.driver.id} can give {shown_number(most)} A, more than the {allowed} that {cable.id} may carry"
+    full = f"{run.driver.id} can give {span(*most, 'A')}, and {cable.id} may carry {allowed}"
     if run.driver.class_2 is False:
-        return Outcome.FAIL, f"{full}, and no class 2 limit protects it.", (), thicker
+        if exceeds(most[0], carries.best_a):
+            return Outcome.FAIL, f"{full}; no class 2 limit protects it.", (), thicker
+        return Outcome.UNDETERMINED, f"{full}; no class 2 limit protects it.", _open_keys(around, run), thicker
     if run.driver.class_2 is None:
         return (
             Outcome.UNDETERMINED,
@@ -143,31 +171,42 @@ def _unknown(run: Run) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*rating, *run.needs[:MOST_KEYS])))
 
 
-def _open_keys(around: Surroundings, run: Run) -> tuple[str, ...]:
-    """The keys that keep current and ampacity open, the cable's own first."""
-    return tuple(dict.fromkeys((*around.open_keys, *run.loose[:MOST_KEYS], *run.needs[:MOST_KEYS])))
+def _open_keys(around: Surroundings, run: Run | None) -> tuple[str, ...]:
+    """The keys that keep current and ampacity open, the cable's own first; without a run only the ampacity's."""
+    current = () if run is None else (*run.loose[:MOST_KEYS], *run.needs[:MOST_KEYS], *_rating_keys(run.driver))
+    return tuple(dict.fromkeys((*around.open_keys, *current)))
 
 
-def _driver_current(driver: Driver) -> float | None:
-    """All that the driver is rated to give [A]."""
+def _rating_keys(driver: Driver) -> tuple[str, ...]:
+    """The driver's rating, where it is a range."""
+    rating = driver.output_power_w
+    return () if rating is None or rating.exact else (f"driver.{driver.id}.output_power",)
+
+
+def _driver_current(driver: Driver) -> tuple[float, float] | None:
+    """All that the driver is rated to give, at least and at most [A]."""
     rating, volts = driver.output_power_w, driver.output_voltage_v
-    return None if rating is None or volts is None or volts.low <= 0.0 else rating.high / volts.low
-
-
-def _carries(cable: Cable, around: Surroundings, book: Rulebook) -> Carries | None:
-    """What the cable may carry; None where its size is not known or no table has it."""
-    if cable.size is None:
+    if rating is None or volts is None or volts.low <= 0.0:
         return None
-    size, stand_in = equivalent_size(book, cable.size)
+    return rating.low / volts.high, rating.high / volts.low
+
+
+def _carries(named: str | None, material: str | None, around: Surroundings, book: Rulebook) -> Carries | None:
+    """What a conductor of this size may carry there; None where the size is not known or no table has it."""
+    if named is None:
+        return None
+    size, stand_in = equivalent_size(book, named)
     row = book.table("fixture-wire-ampacity").find(size)
     heavy = book.table("branch-circuit-conductors").rows[0].text("copper")
     if row is None or heavy is None or _is_at_least(book, size, heavy):
-        both = ampacity_range(book, cable.size, cable.material, around)
+        both = ampacity_range(book, named, material, around)
         if both is None:
             return None
         return Carries(
             both[0].amperes, both[1].amperes, both[0].working(), merge_sources(both[0].sources, both[1].sources)
         )
+    if material not in (None, COPPER):
+        return None  # Fixture wires are copper; no table has thin conductors of another metal.
     base = row.number("ampacity") or 0.0
     factors = [_factor(book, around.insulation_c[end], around.ambient_c[end]) for end in (0, 1)]
     groups = [book.table("conductor-count-adjustment").band(around.count[end]) for end in (0, 1)]
@@ -220,6 +259,8 @@ RULE = Rule(
                 *DRIVER_TREE_USES,
                 *SURROUNDINGS_USES,
                 "fixture-wire-ampacity",
+                "conductors",
+                "metric-conductors",
                 "branch-circuit-conductors",
                 "value:secondary-conductor-protection",
             )

@@ -12,7 +12,9 @@ What to do: a shorter or thicker cable, a strip fed in its middle or at both end
 higher voltage. The finding names the longest cable of this conductor and the thinnest conductor that would still do.
 
 Cannot see: joints and clips that add resistance, drivers that lower their output under load, and lights on a
-constant-current driver, whose voltage is not held. Reactance is left out: at 60 Hz it changes nothing that shows.
+constant-current driver, whose voltage is not held. Reactance is left out: at 60 Hz it changes nothing that shows. Where
+lights share a cable and several values are ranges, the ends shown are those with everything at its longest and at its
+shortest; with lights whose current falls with the voltage, a mixture can lie a few hundredths of a volt outside.
 """
 
 from __future__ import annotations
