@@ -1,5 +1,7 @@
 """Box fill against published worked examples, each with its address, then the directions that must hold."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -198,6 +200,17 @@ class TestUnbroken:
         found = fill(box("b", unbroken=(unbroken("14 AWG", 2),)), *feeds(("14 AWG", 2)))
         assert found.value == pytest.approx(2 * 2 + 2 * 2 + 2)
 
+    def test_unknown_number_of_conductors_stays_within_its_range(self):
+        # Three run through from a 14/3 into a cable of two or of three: one ends here in the first case.
+        run = box("b", unbroken=(unbroken("14 AWG", 3),))
+        incoming = cable("in", "panel", "b", conductors=3, ground=False)
+        two, three, unknown = (
+            fill(run, incoming, cable("out", "b", "z", conductors=count, ground=False)) for count in (2, 3, None)
+        )
+        assert (two.value, three.value) == (pytest.approx(4 * 2.0), pytest.approx(3 * 2.0))
+        assert unknown.low <= three.value
+        assert unknown.high >= two.value
+
     def test_another_size_is_another_circuits(self):
         found = fill(box("b", unbroken=(unbroken("12 AWG", 2),)), *feeds(("14 AWG", 2), ("14 AWG", 2)))
         assert found.value == pytest.approx(4 * 2 + 2 * 2.25 + 2)
@@ -326,6 +339,30 @@ class TestDirections:
         assert found.low <= found.high + 1e-9
         assert found.value == found.high
         assert sum(part.value for part in found.parts) == pytest.approx(found.value)
+
+    @settings(max_examples=100, deadline=None)
+    @given(boxes_and_cables(), st.sampled_from(EDITIONS), st.data())
+    def test_finding_out_stays_within_the_range(self, given_box, edition, data):
+        there, cables = given_box
+        wide = fill(box("b", **there), *cables, edition=edition)
+        may_be = {
+            "size": ["14 AWG", "12 AWG", "10 AWG"],
+            "conductors": [2, 3],
+            "ground": [True, False],
+            "internal_clamps": [True, False],
+            "canopy": [True, False],
+        }
+
+        def known(key, value):
+            return data.draw(st.sampled_from(may_be[key])) if value is None and key in may_be else value
+
+        found_out = [
+            replace(one, **{key: known(key, getattr(one, key)) for key in ("size", "conductors", "ground")})
+            for one in cables
+        ]
+        narrow = fill(box("b", **{key: known(key, value) for key, value in there.items()}), *found_out, edition=edition)
+        assert narrow.low == narrow.high
+        assert wide.low - 1e-9 <= narrow.value <= wide.high + 1e-9
 
     @settings(max_examples=60, deadline=None)
     @given(boxes_and_cables(), st.floats(3, 60), st.floats(0, 20), st.sampled_from(EDITIONS))

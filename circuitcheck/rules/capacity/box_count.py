@@ -69,11 +69,15 @@ def count_lines(box: Box, circuit: Circuit, book: Rulebook, *, at_worst: bool) -
 
 @dataclass(frozen=True, slots=True)
 class _Ends:
-    """Insulated conductors of one cable that end in the box."""
+    """Insulated conductors of one cable that end in the box; ``joinable``: how many of them may run on unbroken.
+
+    The two differ where the number is unknown: at worst few run on, at best many.
+    """
 
     cable: Cable
     size: str
     count: int
+    joinable: int
     incoming: bool
 
 
@@ -141,10 +145,10 @@ class _Count:
 
     def _ends(self, cable: Cable) -> _Ends:
         unknown = [int(item) for item in self.book.value("unknown-cable-conductors").items]
-        count = cable.conductors
-        if count is None:
-            count = max(unknown) if self.at_worst else min(unknown)
-        return _Ends(cable, cable.size or self._unknown_size(), count, cable.to_id == self.box.id)
+        count = joinable = cable.conductors
+        if count is None or joinable is None:
+            count, joinable = (max(unknown), min(unknown)) if self.at_worst else (min(unknown), max(unknown))
+        return _Ends(cable, cable.size or self._unknown_size(), count, joinable, cable.to_id == self.box.id)
 
     def _largest(self) -> str:
         """The largest conductor in the box, for clamps, fittings and devices."""
@@ -196,7 +200,7 @@ class _Count:
     def _free_ends(self, size: str, incoming: bool, taken: dict[str, int]) -> dict[str, int]:
         """Ends of that size on one side; a cable of unknown size may match only at best."""
         return {
-            one.cable.id: one.count - taken.get(one.cable.id, 0)
+            one.cable.id: one.joinable - taken.get(one.cable.id, 0)
             for one in self.ends
             if one.incoming is incoming and (one.cable.size == size or (one.cable.size is None and not self.at_worst))
         }
