@@ -404,6 +404,45 @@ class TestDirections:
         assert (found.outcome is Outcome.UNDETERMINED) == bool(found.needs)
 
 
+@settings(max_examples=100, deadline=None)
+@given(
+    st.fixed_dictionaries(
+        {
+            "type": st.sampled_from([None, "NM-B", "THHN in raceway"]),
+            "material": st.sampled_from([None, "copper"]),
+            "place": st.sampled_from([None, "attic", "inside"]),
+            "conductors": st.sampled_from([None, 2]),
+            "bundled_with": st.integers(0, 4),
+            "size": st.sampled_from(SIZES),
+        }
+    ),
+    st.sampled_from(["NM-B", "NM", "AC", "THWN in raceway", "TW in raceway"]),
+    st.sampled_from(["copper", "aluminum", "copper-clad aluminum"]),
+    st.sampled_from(["attic", "inside", "outdoors", "crawl space", "underground"]),
+    st.floats(30, 60),
+    st.sampled_from([2, 3]),
+    st.sampled_from([60.0, 75.0]),
+)
+def test_finding_out_stays_within_the_range(given_keys, kind, material, place, air, conductors, terminals):
+    def ends(keys):
+        built = circuit(box("b"), cable("c", "panel", "b", **keys), supply(terminals_c=terminals))
+        there = surroundings_of(built.cables[0], built, book())
+        return ampacity_range(book(), keys["size"], keys["material"], there)
+
+    worst, best = ends(given_keys)
+    known = {
+        **given_keys,
+        "type": given_keys["type"] or kind,
+        "material": given_keys["material"] or material,
+        "place": given_keys["place"] or place,
+        "conductors": given_keys["conductors"] or conductors,
+        "ambient_c": air if given_keys["place"] in (None, "attic") else 30,
+    }
+    low, high = ends(known)
+    assert low == high
+    assert worst.amperes <= low.amperes <= best.amperes
+
+
 def test_ten_thousand_cables_in_a_chain():
     """Iterative and linear: the chain is added up once, from its end to the panel."""
     parts = [box(f"b{number}") for number in range(10_000)]
