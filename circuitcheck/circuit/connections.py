@@ -59,6 +59,7 @@ class Connections:
             if section.many and isinstance(parts, list):
                 self._parts[name] = [(index, part) for index, part in enumerate(parts) if isinstance(part, dict)]
         self._section_of: dict[str, str] = {PANEL: "panel"}
+        self._ids_of: dict[tuple[str, ...], list[str]] = {}
 
     def judge(self) -> None:
         """Note every problem: doubled ids, names of nothing, keys that exclude one another, and broken trees."""
@@ -102,7 +103,7 @@ class Connections:
             return
         given = given_text(target)
         if section is None:
-            known = [known for known, owner in self._section_of.items() if owner in key.refers]
+            known = self._known(key.refers)
             kinds = _either(_WORDS.get(name, "the panel") for name in key.refers)
             shown = ", ".join(known[:_IDS_SHOWN]) + (" …" if len(known) > _IDS_SHOWN else "")
             near = self._faults.nearest(target, known)
@@ -120,6 +121,14 @@ class Connections:
             if key.name in ("from", "to") and section in ("load", "driver", "control"):
                 says += ": a cable ends at the box it is connected in"
             self._faults.add(path, says, given=given)
+
+    def _known(self, sections: tuple[str, ...]) -> list[str]:
+        """The ids of these sections, in file order."""
+        known = self._ids_of.get(sections)
+        if known is None:
+            known = [part_id for part_id, owner in self._section_of.items() if owner in sections]
+            self._ids_of[sections] = known
+        return known
 
     def _judge_one_of(self, group: tuple[str, ...], part: Mapping[str, Any], path: Path) -> None:
         present = [name for name in group if name in part]

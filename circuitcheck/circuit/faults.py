@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from datetime import date, datetime, time
 from typing import Any
 
@@ -10,8 +10,8 @@ from circuitcheck.circuit.locator import Locator, Path
 from circuitcheck.errors import Problem, nearest
 from circuitcheck.text import shown_number
 
-#: Searching for the nearest name costs time for each name known; a file with more slips than this is not a slip.
-_SEARCHES = 40
+#: Searching for the nearest name costs time for each name known: after so many names no further slip is searched for.
+_NAMES_COMPARED = 20_000
 _LONGEST_GIVEN = 60
 
 
@@ -24,7 +24,7 @@ class Faults:
         self._text = text
         self._document = document
         self._found: list[tuple[Path, str, str, str, str | None]] = []
-        self._searches = 0
+        self._compared = 0
         self._paths: set[Path] = set()
 
     def __bool__(self) -> bool:
@@ -40,10 +40,10 @@ class Faults:
         """Whether a problem is already noted at exactly this path."""
         return path in self._paths
 
-    def nearest(self, word: str, known: Iterable[str]) -> str | None:
-        """The known word nearest to ``word``; not searched any more after many searches."""
-        self._searches += 1
-        return nearest(word[:_LONGEST_GIVEN], known) if self._searches <= _SEARCHES else None
+    def nearest(self, word: str, known: Collection[str]) -> str | None:
+        """The known word nearest to ``word``; not searched any more when many names were compared already."""
+        self._compared += len(known)
+        return nearest(word[:_LONGEST_GIVEN], known) if self._compared <= _NAMES_COMPARED else None
 
     def problems(self) -> list[Problem]:
         """The problems in file order; those whose line is not known come last."""

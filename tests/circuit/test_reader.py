@@ -447,3 +447,16 @@ def test_reading_a_file_starts_neither_the_screen_nor_the_registry():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_ten_thousand_slips_are_told_in_time_that_grows_with_their_number(vocabulary):
+    """Each slip costs about the same: ten times as many take well under a hundred times as long."""
+
+    def seconds(count: int) -> float:
+        loads = "".join(f'[[load]]\nid = "l{i}"\nbox = "nowhere"\nkind = "lite"\n' for i in range(count))
+        boxes = "".join(f'[[box]]\nid = "b{i}"\n' for i in range(count))
+        started = time.perf_counter()
+        assert len(problems(SMALL + boxes + loads, vocabulary)) == 3 * count
+        return time.perf_counter() - started
+
+    assert seconds(4_000) < 40 * seconds(400)
