@@ -217,22 +217,32 @@ def _by_stranding(row: Row, column: str, stranding: str | None) -> Iterator[tupl
 
 
 def _metric_candidates(book: Rulebook, size: str, material: str | None, table_c: float) -> Iterator[_Candidate]:
-    """A metric size by its resistance limit, carried from 20 degC to the table's temperature. Copper, or clad."""
+    """A metric size by its resistance limit, carried from 20 degC to the table's temperature. Copper, or clad.
+
+    The limits hold for copper; the tables have none for plain aluminum.
+    """
     row = book.table("metric-conductors").find(size)
     limit = row.number("greatest_resistance") if row is not None else None
-    if row is None or limit is None or material == ALUMINUM:
+    if row is None or limit is None:
         return
     copper = book.value("copper-temperature-coefficient")
     limit_c = book.value("metric-resistance-temperature").number
     ohm_per_m = limit / resistance_at(1.0, copper.number, table_c, limit_c)
-    if material == CLAD:
+    materials = (material,) if material is not None else _possible_materials(book, _stand_in(book, size) or size)
+    if COPPER in materials:
+        yield _Candidate(COPPER, SOLID, ohm_per_m, copper.number, copper.source, (row.source,))
+    if CLAD in materials:
         clad = book.value("copper-clad-aluminum-resistance-factor")
         aluminum = book.value("aluminum-temperature-coefficient")
         yield _Candidate(
             CLAD, SOLID, ohm_per_m * clad.number, aluminum.number, aluminum.source, (row.source, clad.source)
         )
-    else:
-        yield _Candidate(COPPER, SOLID, ohm_per_m, copper.number, copper.source, (row.source,))
+
+
+def _stand_in(book: Rulebook, size: str) -> str | None:
+    """The gauge that stands in for a metric size, None for a size that has none."""
+    row = book.table("metric-equivalents").find(size)
+    return row.text("awg") if row is not None else None
 
 
 def _reactance_row(book: Rulebook, size: str) -> Row:
@@ -243,9 +253,8 @@ def _reactance_row(book: Rulebook, size: str) -> Row:
     table = book.table("conductor-reactance")
     row = table.find(size)
     if row is None:
-        stand_in = book.table("metric-equivalents").find(size)
-        name = stand_in.text("awg") if stand_in is not None else None
-        row = table.find(name) if name is not None else None
+        stand_in = _stand_in(book, size)
+        row = table.find(stand_in) if stand_in is not None else None
     if row is not None:
         return row
     areas = book.table("conductors")
