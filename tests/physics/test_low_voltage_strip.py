@@ -11,6 +11,8 @@ import random
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.integrate import solve_bvp
 from scipy.optimize import root
 from scipy.special import dawsn
@@ -218,3 +220,23 @@ def test_ten_thousand_lamps_in_one_chain_take_no_recursion():
         node = add_lamp(network, node, 1e-6, Lamp(law=Law.CURRENT, power_w=0.024, rated_v=24.0)).onward
     # Uniform load along 0.01 ohm carrying 10 A at its head: 10 A x 0.01 ohm / 2, half a step aside.
     assert 24.0 - flow(network, 24.0).voltage_v[-1] == pytest.approx(0.05, rel=2e-4)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    law=st.sampled_from(list(Law)),
+    feed=st.sampled_from(list(Feed)),
+    lead=st.floats(0, 2),
+    ohm=st.floats(0, 1),
+    watts=st.floats(1, 80),
+    more=st.floats(1, 2),
+)
+def test_more_resistance_or_more_lamp_never_raises_the_lowest_voltage(law, feed, lead, ohm, watts, more):
+    def lowest(lead, ohm, watts):
+        found = served(24.0, lead, strip(law, power=watts, ohm=ohm), feed)
+        return 0.0 if found is None else found[0]
+
+    here = lowest(lead, ohm, watts)
+    assert lowest(lead * more, ohm, watts) <= here + 1e-6
+    assert lowest(lead, ohm * more, watts) <= here + 1e-6
+    assert lowest(lead, ohm, watts * more) <= here + 1e-6

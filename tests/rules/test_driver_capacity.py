@@ -1,6 +1,8 @@
 """A driver's rating against its lights; watts worked by hand."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.driver_capacity import RULE
@@ -94,3 +96,12 @@ def test_where_no_voltage_serves_no_watts_are_told():
     assert found.needs == ("cable.lead.size",)
     over = only(RULE, built(lead(600), lamp(90, "constant power")), "driver")
     assert over.outcome is Outcome.FAIL
+
+
+@settings(max_examples=40, deadline=None)
+@given(feet=st.floats(1, 40), more=st.floats(1, 2), watts=st.floats(1, 50))
+def test_a_longer_lead_to_a_lamp_that_keeps_its_power_never_asks_less_of_the_driver(feet, more, watts):
+    short = only(RULE, built(lead(feet), lamp(watts, "constant power")), "driver")
+    long = only(RULE, built(lead(feet * more), lamp(watts, "constant power")), "driver")
+    assert short.value >= watts - 1e-9
+    assert long.value >= short.value - 1e-9
