@@ -35,6 +35,7 @@ class CircuitFileError(CircuitcheckError):
     """A circuit file that cannot be used. Carries every problem that was found, in file order."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
+        """Keep the problems for whoever shows them."""
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__(f"{len(self.problems)} problem(s) in the circuit file")
 
