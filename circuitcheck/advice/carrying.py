@@ -14,6 +14,8 @@ SWITCHES = ("switch", "dimmer", "sensor", "timer")
 
 PAIR = 2
 
+CHOSEN = "its third conductor could as well be used the other way round"
+
 
 @dataclass(frozen=True, slots=True)
 class Carried:
@@ -40,6 +42,7 @@ class _Carrying:
         self.switching = switching
         self.shared_neutral = circuit.supply.shared_neutral
         self.found: dict[str, Carried] = {}
+        self.names_switches = bool(circuit.controls)
         self.loads_below = self._boxes_with_loads_below(circuit)
 
     def carried(self, cable: Cable) -> Carried:
@@ -47,8 +50,8 @@ class _Carrying:
         if cable.conductors is None:
             return Carried(None)
         if cable.id in self.switching.nets_of:
-            taken = "the third conductor is one choice of several that work" if cable.id in self.switching.chosen else ""
-            return Carried(self.switching.nets_of[cable.id], taken)
+            chosen = cable.id in self.switching.chosen
+            return Carried(self.switching.nets_of[cable.id], CHOSEN if chosen else "")
         carries, taken = cable.carries, ""
         if carries is None and cable.switched_by is not None:
             carries, taken = "switched", "the file names the switch that turns it off"
@@ -72,11 +75,9 @@ class _Carrying:
             box = self.tree.box.get(cable.to_id)
             third = () if box is None or not box.neutral else (NEUTRAL,)
             return (HOT, back, *third)
-        why = next(
-            (self.switching.open_sets[one.id] for one in self._controls_near(cable) if one.id in self.switching.open_sets),
-            "the file does not say between which switches it runs",
-        )
-        return (untold(why),) * count
+        open_sets = self.switching.open_sets
+        whys = [open_sets[one.id] for one in self._controls_near(cable) if one.id in open_sets]
+        return (untold(whys[0] if whys else "the file does not say between which switches it runs"),) * count
 
     def _taken(self, cable: Cable) -> Carried:
         """What a cable carries of which the file does not say it, where only one thing can be meant."""
@@ -90,13 +91,15 @@ class _Carrying:
 
     def _why_untold(self, cable: Cable) -> str:
         """Why a cable without a word on what it carries cannot be told; empty where it can."""
+        if not self.names_switches:
+            return "the file names no switch at all, so what is always hot and what is switched is open"
         if cable.from_id == PANEL:
             return ""
         if self._is_switch_box(cable.from_id):
             return f"it leaves a box with a switch ({cable.from_id}), and the file does not say what it carries"
         for sibling in self.tree.children.get(cable.from_id, ()):
             if sibling.id != cable.id and sibling.carries in ("switch loop", "travelers"):
-                return f"{sibling.id} brings a switched conductor to the same box, and the file does not say which it carries"
+                return f"{sibling.id} brings a switched conductor to its box; the file does not say which it carries"
         below = self.tree.box.get(cable.to_id)
         if self._is_switch_box(cable.to_id) and cable.to_id not in self.loads_below and not (below and below.neutral):
             return "it may be a switch loop, and the file does not say so"
