@@ -223,6 +223,16 @@ def test_thousands_of_lights_in_a_row_need_no_recursion(watts, outcome):
     assert {finding.outcome for finding in found} == {outcome}
 
 
+def test_only_a_strip_fed_at_one_end_is_told_to_feed_its_middle():
+    heavy = {"power_per_length_w_per_m": 20 / FOOT}
+    told = only(RULE, built(lead(), strip(**heavy)), "strip")
+    assert any("middle" in line for line in told.to_do)
+    for light in (strip(fed_from="middle", **heavy), low_voltage_load("strip", power_w=180, kind="constant current")):
+        found = only(RULE, built(lead(), light), "strip")
+        assert found.outcome is Outcome.FAIL
+        assert not any("middle" in line for line in found.to_do)
+
+
 def test_a_halogen_lamp_is_a_plain_resistance():
     # 20 W at 12 V: 7.2 ohm; behind 0.1996 ohm: 12 x 7.2 / 7.3996 = 11.676 V.
     lamp = low_voltage_load("strip", power_w=20, kind="incandescent")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge_sources
-from circuitcheck.physics.low_voltage_strip import Law, drawn_share, greatest_power_w
+from circuitcheck.physics.low_voltage_strip import Feed, Law, drawn_share, greatest_power_w
 from circuitcheck.quantities import shown
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.cable_currents import MOST_KEYS
@@ -96,7 +96,9 @@ class LightVoltage:
         advice, chosen, smallest = self._advice(impedances)
         to_do: tuple[str, ...] = ()
         if outcome is not Outcome.PASS:
-            to_do = (*advice, "Or feed a strip in its middle or at both ends, or move the driver closer.")
+            spread = self.light.length_m is not None and Feed.ONE_END in self.light.feeds
+            middle = ("Or feed the strip in its middle or at both ends.",) if spread else ()
+            to_do = (*advice, *middle, "Or move the driver closer, or take lights for a higher voltage.")
         return Finding(
             check=CHECK,
             subject=self.id,
