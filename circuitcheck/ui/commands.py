@@ -29,6 +29,7 @@ _WORKING: tuple[tuple[str, str, str], ...] = (
     ("Take the part out", "With all that hangs on it", "take_out"),
     ("Move the part earlier", "Before its like in the file", "move(-1)"),
     ("Move the part later", "Behind its like in the file", "move(1)"),
+    ("Find out next", "The unknown entry that most open answers wait for", "next_unknown"),
     ("Find a part", "By its name", "find"),
     ("Go to the circuit", "The drawing", "focus_pane('circuit')"),
     ("Go to the findings", "Worst first", "focus_pane('findings')"),

@@ -52,11 +52,10 @@ def finding_page(finding: Finding, title: str, width: int, bar: Bar = UNICODE_BA
 
 
 def source_line(source: Source) -> str:
-    """Document, edition, place, status, and what it was compared with."""
+    """Document, edition, place and status; ``circuitcheck tables`` tells what each was compared with."""
     named = " ".join(part for part in (source.document, source.edition) if part)
     where = ", ".join(part for part in (named, source.place) if part)
-    checked = f"; {source.checked}" if source.checked else ""
-    return f"{where} ({source.status}{checked})"
+    return f"{where} ({source.status})"
 
 
 def _section(title: str, texts: Iterable[str], width: int, bullet: str = "- ") -> list[Line]:

@@ -13,6 +13,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Up Down", "move in a list; Enter opens what you stand on, Esc goes back"),
             ("Tab", "the next part of the page; Shift+Tab the one before"),
             ("t f e", "to the circuit, to the findings, to the entries"),
+            ("n", "to the unknown entry that most open answers wait for; again: to the next"),
             ("/", "find a part by its name"),
             ("mouse", "a click moves, a second click opens; hold Shift to mark text for your terminal's own copy"),
         ),

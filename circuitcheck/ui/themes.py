@@ -1,4 +1,4 @@
-"""The looks: dark, light, and one of high contrast. Orange and blue carry the outcomes, beside their marks and words."""
+"""The looks: dark, light, high contrast. Orange and blue carry the outcomes, beside their marks and words."""
 
 from __future__ import annotations
 

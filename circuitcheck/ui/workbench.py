@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -12,9 +13,10 @@ from circuitcheck.ui.document.block import Block
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.entry_text import table_text, with_entry, without_entry
 from circuitcheck.ui.document.history import Change
+from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.entry import Typed, read_typed, split_how, with_how
 from circuitcheck.ui.examining import Checked
-from circuitcheck.ui.part_text import part_title
+from circuitcheck.ui.part_text import part_title, section_word
 from circuitcheck.ui.parts.copying import Copied, copied, duplicate, paste
 from circuitcheck.ui.parts.naming import key_order, rename
 from circuitcheck.ui.parts.removing import move, take_out
@@ -72,6 +74,7 @@ class Workbench:
         first = document.first("supply") or document.first("job") or document.blocks[-1]
         self.standing = first.number
         self._session = 0
+        self._looked_for = ""
 
     @property
     def part(self) -> Block:
@@ -143,8 +146,11 @@ class Workbench:
         part = self.part
         if wanted == "panel":
             return Typed(problem="The name panel is taken: it stands for the panel itself.")
-        if any(b.id == wanted and b.section == part.section and b.number != part.number for b in self.document.blocks):
-            return Typed(problem=f"Another {part.section.replace('_', ' ')} is called {wanted} already.")
+        other = next((b for b in self.document.blocks if b.id == wanted and b.number != part.number), None)
+        if other is not None:
+            return Typed(
+                problem=f"This name is taken already, by a {section_word(other.section)}: every part has its own."
+            )
         return Typed(wanted)
 
     def _known_id(self, key: Key, wanted: str) -> Typed:
@@ -234,6 +240,35 @@ class Workbench:
             self.standing = change.part
         else:
             self.standing = block.number
+
+    def next_unknown(self) -> str | None:
+        """The key path of the unknown entry that most open findings wait for; another one when one stands there."""
+        report = self.checked.report if self.checked else None
+        if report is None:
+            return None
+        wanted: Counter[str] = Counter()
+        for finding in report.findings:
+            wanted.update(dict.fromkeys(finding.needs, 1))
+        ranked = [key for key, _ in wanted.most_common()]
+        if not ranked:
+            return None
+        if self._looked_for in ranked:
+            return ranked[(ranked.index(self._looked_for) + 1) % len(ranked)]
+        return ranked[0]
+
+    def looked_for(self, key_path: str) -> None:
+        """Remembers which unknown entry was gone to."""
+        self._looked_for = key_path
+
+    def stand_on_path(self, key_path: str) -> ShownEntry | None:
+        """Stands on the part of a key path (adding a single section that is missing); its entry, or None."""
+        path, name = part_and_entry(key_path)
+        block = self.find(path)
+        if block is not None:
+            self.standing = block.number
+        elif path in SECTIONS and not SECTIONS[path].many:
+            self.ensure_section(path)
+        return next((entry for entry in self.shown_part().entries if entry.key.name == name), None)
 
     def undo(self) -> str | None:
         """Takes the latest step back and stands where it was; what it was, or None."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from circuitcheck.circuit.keys import SECTIONS
@@ -56,13 +57,35 @@ def box_at(document: Document, part: Block | None) -> str:
     return str(part.data.get("box") or PANEL)
 
 
+_FIRST_NAMES = {
+    "box": "new 1",
+    "load": "lamp 1",
+    "low_voltage_load": "strip 1",
+    "control": "new switch",
+    "framing": "hole 1",
+}
+
+
+def _first_name(section: str, names: Mapping[str, str]) -> str:
+    """What a first part of this section is called; a cable is called after what it leads to."""
+    if section == "cable":
+        return f"to {names.get('box') or names.get('low_voltage_load')}"
+    words = {
+        "box": "new 1",
+        "load": "lamp 1",
+        "low_voltage_load": "strip 1",
+        "control": "new switch",
+        "framing": "hole 1",
+    }
+    return words.get(section, f"new {section}")
+
+
 def add(document: Document, addition: Addition, part: Block | None, *, origin: str = "added") -> Change:
     """Adds at a part. New parts are marked as added; everything else in them is unknown."""
     taken = all_ids(document)
     names: dict[str, str] = {}
-    for section in addition.sections:
-        word = {"load": "light", "low_voltage_load": "strip", "framing": "hole"}.get(section, section)
-        names[section] = free_name(f"new {word} 1", taken)
+    for section in sorted(addition.sections, key=lambda section: section == "cable"):
+        names[section] = free_name(_first_name(section, names), taken)
         taken.add(names[section])
     upstream = part.id if part and part.section in ("driver", "low_voltage_load") else box_at(document, part)
     if addition is DRIVER_IN_BOX:

@@ -29,12 +29,10 @@ class FindingScreen(Screen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back", key_display="Esc"),
-        Binding("left", "turn(-1)", "Finding before"),
-        Binding("right,n", "turn(1)", "Next finding"),
-        Binding("up", "scroll(-1)", "Scroll", show=False),
-        Binding("down", "scroll(1)", "Scroll", show=False),
-        Binding("pageup", "scroll(-10)", "Page up", show=False),
-        Binding("pagedown", "scroll(10)", "Page down", show=False),
+        Binding("p,left", "turn(-1)", "Finding before", priority=True, key_display="Left"),
+        Binding("n,right", "turn(1)", "Next finding", priority=True, key_display="Right"),
+        Binding("pagedown,space", "scroll(1)", "More", priority=True, key_display="PgDn"),
+        Binding("pageup", "scroll(-1)", "Up", show=False, priority=True),
     ]
 
     def __init__(
@@ -60,7 +58,7 @@ class FindingScreen(Screen[str | None]):
         yield Static("Go to the entry that decides it (Enter):", id="jump-title", markup=False)
         yield LineList(id="jumps")
         yield CautionLine()
-        yield Footer(compact=True)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Shows the finding."""
@@ -111,8 +109,9 @@ class FindingScreen(Screen[str | None]):
         self._show()
 
     def action_scroll(self, step: int) -> None:
-        """Scrolls the page when the list of jumps is at its end, so that the arrow keys reach everything."""
-        self.query_one(PageText).scroll_relative(y=step, animate=False)
+        """Scrolls the page by nearly its height."""
+        page = self.query_one(PageText)
+        page.scroll_relative(y=step * max(page.size.height - 2, 1), animate=False)
 
     def action_back(self) -> None:
         """Goes back without a jump."""

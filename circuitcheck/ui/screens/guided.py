@@ -25,15 +25,29 @@ from circuitcheck.ui.widgets.shown import shown
 Answers = dict[str, Any]
 
 
+class Options(LineList):
+    """The answers to pick from."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "choose", "Take it, go on", key_display="Enter")]
+
+
+class Answer(Input):
+    """The answer to type."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "Take it, go on", key_display="Enter")]
+
+
 class GuidedScreen(Screen[Answers | None]):
     """Enter goes on, Escape goes back, Ctrl+U leaves a question unknown, Ctrl+E ends early with the rest unknown."""
 
     CSS_PATH = "guided.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "back", "Question before"),
+        Binding("escape", "back", "Back"),
         Binding("ctrl+u", "unknown", "I do not know", priority=True),
-        Binding("ctrl+e", "enough", "Enough: show the answer", priority=True),
+        Binding("ctrl+e", "enough", "Enough", priority=True),
+        Binding("pagedown", "scroll(1)", "More", priority=True, key_display="PgDn"),
+        Binding("pageup", "scroll(-1)", "Up", show=False, priority=True),
     ]
 
     def __init__(self) -> None:
@@ -51,8 +65,8 @@ class GuidedScreen(Screen[Answers | None]):
             yield Static(id="ask", markup=False)
             yield Static(id="about", markup=False)
             yield LineList(id="loads", opens=False)
-            yield LineList(id="options", opens=False)
-            yield Input(id="answer", select_on_focus=False)
+            yield Options(id="options", opens=False)
+            yield Answer(id="answer", select_on_focus=False, compact=True)
             yield Static(id="wrong", markup=False)
             yield PageText(self._help, id="explanation")
         yield CautionLine()
@@ -69,7 +83,7 @@ class GuidedScreen(Screen[Answers | None]):
 
     def _help(self, width: int) -> list[Line]:
         guide = guide_for(self.question.section, self.question.key)
-        return full_help(guide, width) if guide else []
+        return full_help(guide, width, picture_first=True) if guide else []
 
     def _show(self) -> None:
         question = self.question
@@ -163,6 +177,10 @@ class GuidedScreen(Screen[Answers | None]):
         else:
             self._place -= 1
             self._show()
+
+    def action_scroll(self, step: int) -> None:
+        """Scrolls the explanation."""
+        self.query_one(PageText).scroll_relative(y=step * 6, animate=False)
 
     def action_unknown(self) -> None:
         """Leaves the question unknown and goes on."""

@@ -53,7 +53,6 @@ class NoteScreen(ModalScreen[Path | None]):
         except CircuitcheckError as trouble:
             self._say(f"Not written: {trouble}", "fail")
             return
-        self.app.notify(f"Wrote {path}", markup=False, timeout=6)
         self.dismiss(path)
 
     def _say(self, text: str, role: str) -> None:

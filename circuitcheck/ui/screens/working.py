@@ -10,10 +10,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Footer
 
 from circuitcheck.errors import Problem
-from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.examining import Checked, Examiner
 from circuitcheck.ui.gauges import UNICODE_BAR
 from circuitcheck.ui.keeping import Keeper
@@ -25,6 +24,7 @@ from circuitcheck.ui.titles import check_title, entry_title
 from circuitcheck.ui.widgets.caution_line import CautionLine
 from circuitcheck.ui.widgets.circuit_list import CircuitList
 from circuitcheck.ui.widgets.entry_help import EntryHelp
+from circuitcheck.ui.widgets.file_line import FileLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.part_form import EntryList, PartForm
 from circuitcheck.ui.widgets.summary import Summary
@@ -62,6 +62,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions, Screen[None]):
         Binding("x", "take_out", "Take out", show=False),
         Binding("minus", "move(-1)", "Earlier", show=False),
         Binding("plus,equals_sign", "move(1)", "Later", show=False),
+        Binding("n", "next_unknown", "Find out next", show=False),
         Binding("slash", "find", "Find a part", show=False),
         Binding("t", "focus_pane('circuit')", "Circuit", show=False),
         Binding("f", "focus_pane('findings')", "Findings", show=False),
@@ -88,7 +89,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions, Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Answers on top, circuit and findings left, the part right, the caution and the keys below."""
-        yield Static(id="file-line", markup=False)
+        yield FileLine(id="file-line")
         yield Summary(id="summary")
         with Horizontal(id="panes"):
             with Vertical(id="left"):
@@ -108,7 +109,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions, Screen[None]):
         self.query_one("#circuit", CircuitList).focus()
         self.changed()
         if self._greeting:
-            self.app.notify(self._greeting, markup=False, timeout=8)
+            self.tell(self._greeting)
 
     def on_unmount(self) -> None:
         """Ends the threads."""
@@ -144,9 +145,12 @@ class WorkingScreen(EntryActions, PartActions, FileActions, Screen[None]):
     def _show_file_line(self) -> None:
         document = self.bench.document
         state = "not saved yet" if document.is_new else "changed, not saved" if document.changed else "saved"
-        title = document.first("job")
-        name = title.data.get("title", "") if title else ""
-        self.show_file_line(str(name), document.path.name, state)
+        job = document.first("job")
+        self.query_one(FileLine).show(str(job.data.get("title", "")) if job else "", document.path.name, state)
+
+    def tell(self, text: str) -> None:
+        """Says what was done, in the first line."""
+        self.query_one(FileLine).tell(text)
 
     @on(Examined)
     def _show_checked(self, event: Examined) -> None:
@@ -198,15 +202,14 @@ class WorkingScreen(EntryActions, PartActions, FileActions, Screen[None]):
 
     def jump(self, key_path: str) -> None:
         """Goes to the entry that a key path names; to the panel for what the whole file lacks."""
-        path, entry = part_and_entry(key_path)
-        block = self.bench.find(path)
-        if block is None and path in ("site", "job", "supply"):
-            self.bench.ensure_section(path)
-            self.changed(entry)
-        elif block is not None:
-            self.bench.standing = block.number
-            self.query_one("#circuit", LineList).stand_on(block.number)
-            self._show_part(entry)
+        before = self.bench.document.blocks
+        entry = self.bench.stand_on_path(key_path)
+        self.query_one("#circuit", LineList).stand_on(self.bench.standing)
+        name = entry.key.name if entry else None
+        if self.bench.document.blocks is before:
+            self._show_part(name)
+        else:
+            self.changed(name)
         self.query_one(EntryList).focus()
 
     def action_focus_pane(self, pane: str) -> None:

@@ -40,6 +40,10 @@ class EntryActions(_Base):
         """What the page does after a change."""
         raise NotImplementedError
 
+    def tell(self, text: str) -> None:
+        """Says what was done."""
+        raise NotImplementedError
+
     def finish_typing(self) -> None:
         """Takes what stands in the open field, as leaving it would."""
         match self.query_one(PartForm).finish():
@@ -86,20 +90,20 @@ class EntryActions(_Base):
             return
         now = self.bench.mark(event.key, event.how)
         if now == "?":
-            self.app.notify(f"{key.title} is unknown: enter a value first, then say how you know it.", markup=False)
+            self.tell(f"{key.title} is unknown: enter a value first, then say how you know it.")
         else:
             word = HOW_WORD.get(now, "") or "not said how it is known"
-            self.app.notify(f"{key.title}: {word}", markup=False, timeout=2)
+            self.tell(f"{key.title}: {word}")
         self.changed()
 
     def _make_unknown(self, name: str) -> None:
         key = self.bench.key_of(name)
         self.bench.drafts.pop((self.bench.part.number, name), None)
         if key is not None and key.required and key.form is not Form.ID:
-            self.app.notify(f"{key.title} is needed. Enter a range when you are not sure.", markup=False)
+            self.tell(f"{key.title} is needed. Enter a range when you are not sure.")
         elif key is not None and name in self.bench.part.data and key.form is not Form.ID:
             self.bench.clear(name)
-            self.app.notify(f"{key.title} is unknown now (z takes that back)", markup=False, timeout=3)
+            self.tell(f"{key.title} is unknown now (z takes that back)")
         self.changed()
 
     @on(EntryList.Turned)

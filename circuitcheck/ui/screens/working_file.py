@@ -6,8 +6,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from textual.widgets import Static
-
 from circuitcheck.errors import CircuitFileError, CommandError
 from circuitcheck.ui.document.disk import fingerprint
 from circuitcheck.ui.keeping import Keeper
@@ -17,8 +15,6 @@ from circuitcheck.ui.screens.note import NoteScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.path import PathScreen
 from circuitcheck.ui.widgets.part_form import PartForm
-from circuitcheck.ui.widgets.shown import shown_line
-from circuitcheck.ui.spans import user_span
 from circuitcheck.ui.workbench import Workbench
 
 if TYPE_CHECKING:
@@ -44,15 +40,9 @@ class FileActions(_Base):
         """What the page does after a change."""
         raise NotImplementedError
 
-    def show_file_line(self, title: str, name: str, state: str) -> None:
-        """Title, file and whether it is saved."""
-        line = (
-            user_span(title or "no title yet", "strong"),
-            ("  ", "plain"),
-            user_span(name, "dim"),
-            (f"  {state}", "caution" if state != "saved" else "dim"),
-        )
-        self.query_one("#file-line", Static).update(shown_line(line))
+    def tell(self, text: str) -> None:
+        """Says what was done."""
+        raise NotImplementedError
 
     def finish_typing(self) -> None:
         """Takes what stands in the open field, as leaving it would."""
@@ -85,7 +75,7 @@ class FileActions(_Base):
             return
         left = len(self.bench.drafts)
         note = f" {left} entry typed is no value yet and is not in the file." if left else ""
-        self.app.notify(f"Saved {path.name}.{note}", markup=False, timeout=3)
+        self.tell(f"Saved {path.name}.{note}")
         self.remember_file(path)
         self.changed()
         if then:
@@ -126,7 +116,7 @@ class FileActions(_Base):
         except CircuitFileError as wrong:
             self.app.notify(f"What is on disk cannot be read: {wrong}", severity="error", markup=False, timeout=10)
             return
-        self.app.notify(says, markup=False, timeout=8)
+        self.tell(says)
         self.changed()
 
     def _ask_about(self, theirs: str) -> None:
@@ -190,11 +180,15 @@ class FileActions(_Base):
         self.finish_typing()
         checked = self.bench.checked
         if checked is None or checked.report is None or checked.circuit is None:
-            self.app.notify("No note yet: put right what the findings name first.", markup=False)
+            self.tell("No note yet: put right what the findings name first.")
             return
         acknowledged = getattr(self.app, "after_cautions", None)
         if acknowledged is not None:
-            acknowledged(lambda: self.app.push_screen(NoteScreen(self.bench)))
+            acknowledged(lambda: self.app.push_screen(NoteScreen(self.bench), self._wrote))
+
+    def _wrote(self, path: Path | None) -> None:
+        if path is not None:
+            self.tell(f"Wrote {path}")
 
     def action_help(self) -> None:
         """The keys and how the page works."""

@@ -30,8 +30,9 @@ class PartActions(_Base):
         """What the page does after a change."""
         raise NotImplementedError
 
-    def _tell(self, text: str) -> None:
-        self.app.notify(text, markup=False, timeout=3)
+    def tell(self, text: str) -> None:
+        """Says what was done."""
+        raise NotImplementedError
 
     def action_add(self) -> None:
         """Asks what to add where one stands, adds it and goes into its form."""
@@ -52,35 +53,35 @@ class PartActions(_Base):
     def action_duplicate(self) -> None:
         """One more like it."""
         if self.bench.duplicate():
-            self._tell("Duplicated; this is the new one.")
+            self.tell("Duplicated; this is the new one.")
             self.changed()
         else:
-            self._tell("There is one of this only.")
+            self.tell("There is one of this only.")
 
     def action_copy(self) -> None:
         """Copies the part."""
         title = self.bench.copy()
-        self._tell(f"Copied {title}. Stand on a box and press v." if title else "There is one of this only.")
+        self.tell(f"Copied {title}. Stand on a box and press v." if title else "There is one of this only.")
 
     def action_paste(self) -> None:
         """Puts the copied part in."""
         if self.bench.paste():
             self.changed()
         else:
-            self._tell("Nothing is copied yet: c copies.")
+            self.tell("Nothing is copied yet: c copies.")
 
     def action_move(self, step: int) -> None:
         """Moves the part among its like."""
         if self.bench.move(step):
             self.changed()
         else:
-            self._tell("It stands at the end of its like already.")
+            self.tell("It stands at the end of its like already.")
 
     def action_take_out(self) -> None:
         """Takes the part out; asks first when more hangs on it."""
         part = self.bench.part
         if not part.repeated:
-            self._tell("The circuit cannot be without this. An entry is made unknown with u.")
+            self.tell("The circuit cannot be without this. An entry is made unknown with u.")
             return
         gone = below(self.bench.document, part)
         feed = feeding(self.bench.document, part)
@@ -104,7 +105,7 @@ class PartActions(_Base):
     def _take_out(self) -> None:
         title = self.bench.take_out()
         if title:
-            self._tell(f"Taken out: {title} (z brings it back)")
+            self.tell(f"Taken out: {title} (z brings it back)")
         self.changed()
 
     def action_undo(self) -> None:
@@ -117,14 +118,27 @@ class PartActions(_Base):
 
     def _after_undo(self, word: str, says: str | None) -> None:
         if says is None:
-            self._tell("Nothing to undo." if word == "Undone" else "Nothing to do again.")
+            self.tell("Nothing to undo." if word == "Undone" else "Nothing to do again.")
             return
         form = self.query_one(PartForm)
         if form.editing:
             form.abandon()
-        self._tell(f"{word}: {says}")
+        self.tell(f"{word}: {says}")
         self.changed()
         self.query_one("#circuit", LineList).stand_on(self.bench.standing)
+
+    def action_next_unknown(self) -> None:
+        """Goes to the unknown entry that most open findings wait for."""
+        key = self.bench.next_unknown()
+        if key is None:
+            self.tell("Nothing is left that an open answer waits for.")
+        else:
+            self.bench.looked_for(key)
+            self.jump(key)
+
+    def jump(self, key_path: str) -> None:
+        """Goes to the entry that a key path names."""
+        raise NotImplementedError
 
     def action_find(self) -> None:
         """Finds a part by name."""

@@ -11,7 +11,8 @@ from circuitcheck.ui.entry import Typed, read_typed
 
 _MANY = re.compile(r"(\d{1,3})\s*(?:x|×|\*)?\s+(?=\S)(?!V\b)(.+)", re.IGNORECASE)
 _VALUE = re.compile(
-    r"(?<![\w.,])((?:about |label |~)?\d[\d.,/½¼¾]*(?:\s*(?:-|to)\s*\d[\d.]*)?\s*(kW|W|watts?|kVA|VA|amps?|A|mA))\b\.?(?:\s*each\b)?",
+    r"(?<![\w.,])((?:about |label |~)?\d[\d.,/½¼¾]*(?:\s*(?:-|to)\s*\d[\d.]*)?\s*"
+    r"(kW|W|watts?|kVA|VA|amps?|A|mA))\b\.?(?:\s*each\b)?",
     re.IGNORECASE,
 )
 _KEY_OF_UNIT = {

@@ -143,11 +143,11 @@ def questions() -> tuple[Question, ...]:
             "How many cables come into that box now?",
             "box",
             "unbroken",
-            about="Count them from outside, the breaker off: the one that feeds it and those that run on. 1 if it is the "
-            "last box. Leave it empty if you cannot say.",
+            about="Count them from outside, the breaker off: the one that feeds it and those that run on. 1 if it is "
+            "the last box. Leave it empty if you cannot say.",
         ),
         Question("lights to add", "How many lights do you want to add?", "load", "quantity", first="1", required=True,
-                 about="Each gets a box of its own, one after the other along the run. That can be changed afterwards."),
+                 about="Each gets a box of its own, one after the other along the run; that can be changed."),
         Question("watts", "How many watts does each new light take, by its label?", "load", "power",
                  about="The largest lamp it may take, or the label of a built-in LED: 9 W. Empty if not chosen yet."),
         Question(

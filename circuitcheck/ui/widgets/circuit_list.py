@@ -15,8 +15,7 @@ class CircuitList(LineList):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,right", "choose", "Edit", key_display="Enter"),
         Binding("a", "screen.add", "Add"),
-        Binding("d", "screen.duplicate", "Duplicate"),
         Binding("x,delete", "screen.take_out", "Take out"),
         Binding("z", "screen.undo", "Undo"),
-        Binding("f", "screen.focus_pane('findings')", "Findings"),
+        Binding("n", "screen.next_unknown", "Find out next"),
     ]

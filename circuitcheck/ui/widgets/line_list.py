@@ -88,9 +88,12 @@ class LineList(ScrollView, can_focus=True):
         place = next((index for index, row in enumerate(rows) if row.item == wanted), None) if rows else None
         if place is None:
             place = self._standing(min(self.cursor, max(len(rows) - 1, 0)), 1)
+        moved = place != self.cursor
         self.set_reactive(LineList.cursor, place)
         self._lay_out()
         self.refresh()
+        if moved:
+            self.call_after_refresh(self._keep_in_view)
 
     def stand_on(self, item: object) -> bool:
         """Moves the cursor to the row of ``item``; whether there is one."""

@@ -25,6 +25,8 @@ from circuitcheck.ui.workbench import ShownEntry, ShownPart
 PICKED = frozenset({Form.WORD, Form.WORD_LIST, Form.YES_NO, Form.REFERENCE, Form.TABLES, Form.SIZE})
 #: Entries whose value is taken while it is typed, as soon as it is one.
 LIVE = frozenset({Form.PHYSICAL, Form.PHYSICAL_LIST, Form.WHOLE, Form.TEXT, Form.SIZE})
+#: Cells kept for a value and how it is known, in a narrow form.
+_VALUE_WIDTH = 19
 #: Characters that begin a value: typing one starts editing at once.
 _STARTS = frozenset("0123456789.~-'\"½¼¾")
 
@@ -232,10 +234,10 @@ class PartForm(Vertical):
 
     @property
     def label_width(self) -> int:
-        """Cells for the labels: a bit more than half, at most what the longest one takes."""
+        """Cells for the labels: what the value leaves, at most what the longest one takes."""
         width = self.entries.scrollable_content_region.width or 40
         longest = max((len(entry.key.title) for entry in self._part.entries), default=0) if self._part else 0
-        return max(min(longest + 4, width * 11 // 20), 10)
+        return max(min(longest + 4, width - _VALUE_WIDTH), 10)
 
     def _more(self, entry: ShownEntry, width: int) -> Sequence[Line]:
         if self._editing == entry.key.name:

@@ -1,0 +1,20 @@
+"""The same pages as plain lines with questions and answers, for screen readers, simple terminals and scripts.
+
+No full screen, no boxes, no colour, nothing redrawn; it imports no screen library.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+
+from circuitcheck.ui.plain.start import begin
+from circuitcheck.ui.plain.talk import EndedError, Talk
+
+
+def run(path: Path | None) -> int:
+    """Runs the conversation until it is left or its input ends. Returns the exit status."""
+    talk = Talk()
+    with contextlib.suppress(EndedError):
+        begin(talk, path)
+    return 0

@@ -1,0 +1,131 @@
+"""The start page in lines, the questions for a new circuit, and opening a file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from circuitcheck.errors import CircuitFileError
+from circuitcheck.safety import ONE_LINE
+from circuitcheck.ui.document.disk import drop_recovery, is_running, read_recovery
+from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.examples import example_text
+from circuitcheck.ui.guide_text import full_help, guide_for
+from circuitcheck.ui.plain.session import Session
+from circuitcheck.ui.plain.talk import Talk
+from circuitcheck.ui.settings import read_settings, write_settings
+from circuitcheck.ui.start_text import ABOUT, start_items
+from circuitcheck.ui.starting.file import starting_text, suggested_path
+from circuitcheck.ui.starting.loads import load_text
+from circuitcheck.ui.starting.questions import Question, questions
+from circuitcheck.ui.workbench import Workbench
+
+
+def begin(talk: Talk, path: Path | None) -> None:
+    """The start page again and again, or one file when one is named."""
+    talk.say(ONE_LINE)
+    if path is not None:
+        open_file(talk, path)
+        return
+    while True:
+        talk.heading("circuitcheck, start page")
+        talk.say(ABOUT)
+        items = [item for item in start_items(read_settings().recent, Path.cwd()) if item.way]
+        for number, item in enumerate(items, start=1):
+            unsaved = "work that was not saved, " if item.unsaved else ""
+            talk.say(f"{number}. {unsaved}{item.text}: {item.about}")
+        picked = talk.ask_number("Which number? Nothing leaves the program.", len(items))
+        if picked is None:
+            return
+        item = items[picked - 1]
+        if item.way == "new":
+            new_circuit(talk, None)
+        elif item.way == "open":
+            name = talk.ask("Which file?")
+            if name:
+                open_file(talk, Path(name).expanduser())
+        elif item.way == "example":
+            target = suggested_path({"room": "example hallway"}, Path.cwd())
+            Session(talk, Workbench(Document(target, example_text("hallway.circuit.toml"), on_disk=None))).run()
+        elif item.path is not None:
+            open_file(talk, item.path)
+
+
+def open_file(talk: Talk, path: Path) -> None:
+    """Opens a file; offers work on it that was not saved, and a new circuit where there is no file."""
+    document: Document | None = None
+    try:
+        recovery = read_recovery(path)
+        if recovery is not None and is_running(recovery.process):
+            talk.say(f"Another circuitcheck, process {recovery.process}, has this file open. Save in one of them only.")
+        elif recovery is not None:
+            talk.say(f"A copy of work on {path.name} that was not saved was kept at {recovery.written[:16]}.")
+            if talk.ask_yes("Go on with that copy?"):
+                on_disk = Document.opened(path).text if path.exists() else None
+                document = Document(path, recovery.text, on_disk=on_disk)
+            else:
+                drop_recovery(path)
+        if document is None and not path.exists():
+            talk.say(f"There is no file {path}.")
+            if talk.ask_yes("Begin a new circuit under this name?"):
+                new_circuit(talk, path)
+            return
+        document = document or Document.opened(path)
+    except CircuitFileError as wrong:
+        talk.say(f"{path} cannot be read:")
+        for problem in wrong.problems:
+            where = f"line {problem.line}: " if problem.line else ""
+            talk.say(f"{where}{problem.says}", "  ")
+        return
+    write_settings(read_settings().with_recent(path))
+    Session(talk, Workbench(document)).run()
+
+
+def new_circuit(talk: Talk, path: Path | None) -> None:
+    """Asks the questions one by one and goes on with the circuit that they make."""
+    asked = questions()
+    answers: dict[str, Any] = {}
+    talk.heading("A new circuit")
+    talk.say("Nothing as an answer means: I do not know. A question mark explains. The word enough ends the questions.")
+    for number, question in enumerate(asked, start=1):
+        talk.heading(f"Question {number} of {len(asked)}. {question.ask}")
+        if question.about:
+            talk.say(question.about)
+        answer = _answer(talk, question)
+        if answer is None:
+            break
+        answers[question.name] = answer
+    for question in asked:
+        if question.required and question.name not in answers:
+            answers[question.name] = question.read(question.first or question.choices[0][0]).value
+    target = path or suggested_path(answers, Path.cwd())
+    Session(talk, Workbench(Document(target, starting_text(answers), on_disk=None))).run()
+
+
+def _answer(talk: Talk, question: Question) -> object | None:
+    """The answer to one question; None ends the questions."""
+    told: list[object] = []
+    for number, (_, text) in enumerate(question.choices, start=1):
+        talk.say(f"{number}. {text}", "  ")
+    while True:
+        text = talk.ask("Number or words:" if question.choices else "Answer:")
+        if text == "?":
+            guide = guide_for(question.section, question.key)
+            talk.say_lines(full_help(guide, talk.width) if guide else [])
+            continue
+        if text.casefold() == "enough":
+            return None
+        if question.choices and text.isascii() and text.isdigit() and 1 <= int(text) <= len(question.choices):
+            return question.choices[int(text) - 1][0]
+        if not text and question.required and question.first:
+            text = question.first
+        typed = question.read(text)
+        if typed.problem:
+            meant = f" Did you mean {typed.suggestion}?" if typed.suggestion else ""
+            talk.say(typed.problem + meant)
+        elif question.many and text:
+            told.append(typed.value)
+            if isinstance(typed.value, dict):
+                talk.say(f"Understood: {load_text(typed.value)}. What else? Nothing ends the list.")
+        else:
+            return told if question.many else typed.value
