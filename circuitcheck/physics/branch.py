@@ -18,7 +18,7 @@ import cmath
 from collections.abc import Sequence
 from typing import NamedTuple
 
-#: A step that moves no squared voltage by more than this share of the source's is the last one.
+#: When the next step would move no squared voltage by more than this share of the source's, it is left out.
 _STILL = 1e-13
 #: Each step doubles the digits; only on the limit of what can be served, to a millionth of a millionth, does it merely
 #: halve the error. A tree that needs more steps than this is there, and counts as one that cannot be served.
@@ -93,12 +93,15 @@ def solve_branch(
         voltage[node] = (voltage[above] if above >= 0 else 1.0) - lost
         if voltage[node] <= 0.0:
             return Unserved(node)
+    before = 0.0
     for _ in range(_MOST_STEPS):
         moved = _step(parent, resistance, reactance, squared, real, reactive, voltage, current)
         if isinstance(moved, Unserved):
             return moved
-        if moved < _STILL:
+        # Steps shrink with the square of the one before, and from the last two the next one can be told.
+        if moved < _STILL or (before > 0.0 and moved * (moved / before) ** 2 < _STILL):
             return _phasors(parent, impedance_ohm, real, reactive, current, scale, source_v)
+        before = moved
     return Unserved(min(range(count), key=voltage.__getitem__))
 
 
