@@ -61,5 +61,17 @@ def test_a_luminaire_without_a_ground_must_be_double_insulated():
     assert only(RULE, built(grounding=None), "lamp").needs == ("load.lamp.grounding",)
 
 
+def test_a_double_insulated_light_on_an_ungrounded_feed_is_asked_about():
+    found = only(RULE, built(feed_ground=False, grounding="double-insulated"), "lamp")
+    assert found.outcome is Outcome.CAUTION
+    assert found.ask
+
+
+def test_a_light_without_metal_needs_no_ground_of_its_own():
+    parts = (box("new", origin="added"), cable("run", "panel", "new"))
+    plain = circuit(*parts, load("lamp", "new", origin="added", grounding="none", metal_parts=False))
+    assert only(RULE, plain, "lamp").outcome is Outcome.PASS
+
+
 def test_existing_lights_are_left_alone():
     assert findings(RULE, circuit(box("attic"), load("old", "attic", grounding="none"))) == []

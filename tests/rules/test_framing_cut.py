@@ -55,11 +55,29 @@ def test_a_notch_in_a_stud(inches, bearing, outcome):
 )
 def test_a_joist(member, cut, outcome):
     for inches, expected in outcome.items():
-        assert only(RULE, cut(inches, member, 7.25), "cut").outcome is expected
+        built = cut(inches, member, 7.25, in_middle_third=False)
+        assert only(RULE, built, "cut").outcome is expected
 
 
 def test_no_notch_in_the_middle_third_of_a_joist():
     assert only(RULE, notch(0.5, "joist", 7.25, in_middle_third=True), "cut").outcome is Outcome.FAIL
+
+
+def test_an_unknown_place_along_the_joist_asks():
+    found = only(RULE, notch(0.5, "joist", 7.25), "cut")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("framing.cut.in_middle_third",))
+
+
+def test_a_notch_in_a_joist_is_at_most_a_third_of_its_depth_long():
+    # a third of 7-1/4 in is 2.417 in
+    for inches, outcome in ((2.4, Outcome.PASS), (2.5, Outcome.FAIL)):
+        built = notch(0.5, "joist", 7.25, in_middle_third=False, notch_length_m=inches * INCH)
+        assert only(RULE, built, "cut").outcome is outcome
+
+
+def test_an_edge_distance_known_in_part_asks():
+    found = only(RULE, hole(1.0, "joist", 7.25, edge_distance_m=(1.5 * INCH, 2.5 * INCH)), "cut")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("framing.cut.edge_distance",))
 
 
 def test_a_doubled_bearing_stud_takes_sixty_percent():

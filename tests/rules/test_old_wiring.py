@@ -24,7 +24,10 @@ def test_modern_copper_passes(edition):
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
-@pytest.mark.parametrize("given", [{"type": "knob and tube"}, {"material": "aluminum"}])
+@pytest.mark.parametrize(
+    "given",
+    [{"type": "knob and tube"}, {"material": "aluminum"}, {"sheath": "cloth"}, {"type": "NM", "sheath": "rubber"}],
+)
 def test_old_kinds_stop(edition, given):
     found = only(RULE, built(**given), "feed", edition)
     assert found.outcome is Outcome.FAIL

@@ -2,9 +2,8 @@
 
 from dataclasses import replace
 
-from tests.rules.build import book, box, cable, circuit, load
-
 from circuitcheck.rules.once import once
+from tests.rules.build import book, box, cable, circuit, load
 
 
 def test_a_result_is_kept_for_the_same_circuit_and_book_only():

@@ -93,6 +93,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         if load.grounding == "double-insulated":
             outcome = Outcome.PASS if present else Outcome.CAUTION
             says = f"{load.id} is double-insulated by its label; the new cable and box still carry an equipment ground."
+        elif load.grounding == "none" and load.metal_parts is False and present:
+            outcome = Outcome.PASS
+            says = f"{load.id} has no metal that can be touched; its box still gets an equipment ground."
         elif present is False:
             outcome = Outcome.FAIL
             says = (
@@ -125,9 +128,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 "the new lights, and have a "
                 "licensed electrician confirm that it is joined back to the panel.",
             ),
-            ask=("From which point may an equipment ground be brought to this extension?",)
-            if outcome is Outcome.FAIL
-            else (),
+            ask=("From which point may an equipment ground be brought to this extension?",) if present is False else (),
         )
 
 

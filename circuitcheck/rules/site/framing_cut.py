@@ -17,12 +17,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.circuit.model import Circuit, Framing
-from circuitcheck.findings import Finding, Outcome, Source, judge_at_most, merge_sources
+from circuitcheck.findings import SEVERITY, Finding, Outcome, Source, judge_at_least, judge_at_most, merge_sources
 from circuitcheck.quantities import in_unit
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Row, Rulebook
 
 NEVER = ("truss",)
+ASSUMED = {"bearing": "it counts as bearing", "in_middle_third": "it counts as in the middle third of the span"}
 
 
 def _row(framing: Framing, book: Rulebook, *, worst: bool) -> Row | None:
@@ -93,22 +94,30 @@ def _cut(framing: Framing, book: Rulebook) -> Finding:
         (best.number(column) or 0.0) * framing.depth_m.high,
     )
     working, sources = _working(framing, worst, best, book, least, notch=notch)
-    if notch and framing.in_middle_third and not worst.cells.get("notch_in_middle_third"):
-        least = most = 0.0
+    open_keys = [f"{prefix}.bearing"] if framing.bearing is None and worst is not best else []
+    if notch and framing.in_middle_third is not False and not worst.yes("notch_in_middle_third"):
+        least = 0.0
         working.append("in the middle third of the span no notch is allowed")
+        if framing.in_middle_third:
+            most = 0.0
+        else:
+            open_keys.append(f"{prefix}.in_middle_third")
     bad, good = judge_at_most(size.low, size.high, least), judge_at_most(size.low, size.high, most)
     outcome = bad if bad is good else Outcome.UNDETERMINED
-    edge = _edge_outcome(framing, worst)
-    if edge is Outcome.FAIL:
-        outcome = Outcome.FAIL
+    needs = open_keys or [size_key] if outcome is Outcome.UNDETERMINED else []
+    assumed_keys = tuple(open_keys)
+    extra = _edge(framing, worst) if not notch else _notch_length(framing, worst)
+    if extra is not None and SEVERITY[extra[0]] < SEVERITY[outcome]:
+        outcome = extra[0]
+        needs = [extra[1]] if outcome is Outcome.UNDETERMINED else []
     word = "notch" if notch else "hole"
     says = (
         f"A {in_unit(size.high, 'in'):.3g} in {word} in a {framing.member} of "
         f"{in_unit(framing.depth_m.low, 'in'):.3g} in: "
         f"at most {in_unit(least, 'in'):.3g} in is allowed by the framing rule."
     )
-    if edge is Outcome.FAIL:
-        says = f"{framing.id} stands too near the edge of the {framing.member} for the framing rule."
+    if extra is not None and outcome is extra[0] and outcome is not Outcome.PASS:
+        says = extra[2]
     return Finding(
         check=RULE.name,
         subject=framing.id,
@@ -121,13 +130,11 @@ def _cut(framing: Framing, book: Rulebook) -> Finding:
         high=in_unit(size.high, "in"),
         working=tuple(working),
         sources=sources,
-        needs=(f"{prefix}.bearing",)
-        if outcome is Outcome.UNDETERMINED and framing.bearing is None
-        else ((size_key,) if outcome is Outcome.UNDETERMINED else ()),
-        assumed=(f"{framing.id} counts as bearing, since the file does not say.",)
-        if framing.bearing is None and worst is not best
-        else (),
-        assumed_keys=(f"{prefix}.bearing",) if framing.bearing is None and worst is not best else (),
+        needs=tuple(needs),
+        assumed=tuple(
+            f"{framing.id}: {ASSUMED[key.rpartition('.')[2]]}, since the file does not say." for key in open_keys
+        ),
+        assumed_keys=assumed_keys,
         keys=(size_key, f"{prefix}.depth"),
         to_do=()
         if outcome is Outcome.PASS
@@ -135,12 +142,31 @@ def _cut(framing: Framing, book: Rulebook) -> Finding:
     )
 
 
-def _edge_outcome(framing: Framing, row: Row) -> Outcome:
-    """Whether the hole keeps the framing rule's own distance from the edge; PASS where nothing is said."""
-    least = row.number("hole_edge")
-    if least is None or framing.edge_distance_m is None or framing.cut == "notch":
-        return Outcome.PASS
-    return Outcome.FAIL if framing.edge_distance_m.high < least else Outcome.PASS
+def _edge(framing: Framing, row: Row) -> tuple[Outcome, str, str] | None:
+    """Whether the hole keeps its distance from the edge: (outcome, key, sentence); None where the file is silent."""
+    least, edge = row.number("hole_edge"), framing.edge_distance_m
+    if least is None or edge is None:
+        return None
+    says = (
+        f"{framing.id} stands {in_unit(edge.low, 'in'):.3g} in from the edge of the {framing.member}; "
+        f"the framing rule asks for {in_unit(least, 'in'):.3g} in."
+    )
+    return judge_at_least(edge.low, edge.high, least), f"framing.{framing.id}.edge_distance", says
+
+
+def _notch_length(framing: Framing, row: Row) -> tuple[Outcome, str, str] | None:
+    """Whether a notch is short enough along the member: (outcome, key, sentence); None: no limit, or not said."""
+    share, length, depth = row.number("notch_length"), framing.notch_length_m, framing.depth_m
+    if share is None or length is None or depth is None:
+        return None
+    worst = judge_at_most(length.low, length.high, share * depth.low)
+    best = judge_at_most(length.low, length.high, share * depth.high)
+    says = (
+        f"{framing.id} is {in_unit(length.high, 'in'):.3g} in long; in this {framing.member} at most "
+        f"{in_unit(share * depth.low, 'in'):.3g} in is allowed."
+    )
+    outcome = worst if worst is best else Outcome.UNDETERMINED
+    return outcome, f"framing.{framing.id}.notch_length", says
 
 
 def _working(

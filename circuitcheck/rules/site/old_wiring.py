@@ -23,6 +23,7 @@ from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 CALL = "Add nothing here yet: a licensed electrician looks at the existing wiring first."
+OLD_SHEATHS = ("cloth", "rubber")
 ALUMINUM = ("aluminum", "copper-clad aluminum")
 
 
@@ -45,7 +46,11 @@ def _answer(
     cable: Cable, stops: tuple[str, ...], aluminum_years: bool, evidence: str, sources: tuple[Source, ...]
 ) -> Iterator[Finding]:
     type_key, material_key = f"cable.{cable.id}.type", f"cable.{cable.id}.material"
-    working = (f"type: {cable.type or 'unknown'}", f"material: {cable.material or 'unknown'}", evidence)
+    working = (
+        f"type: {cable.type or 'unknown'}; sheath: {cable.sheath or 'unknown'}",
+        f"material: {cable.material or 'unknown'}",
+        evidence,
+    )
     if cable.type in stops:
         yield Finding(
             check=RULE.name,
@@ -55,6 +60,18 @@ def _answer(
             working=working,
             sources=sources,
             keys=(type_key,),
+            to_do=(CALL,),
+            stop=True,
+        )
+    elif cable.sheath in OLD_SHEATHS:
+        yield Finding(
+            check=RULE.name,
+            subject=cable.id,
+            outcome=Outcome.FAIL,
+            says=f"{cable.id} has a {cable.sheath} sheath: stop, its insulation may crumble when it is moved.",
+            working=working,
+            sources=sources,
+            keys=(f"cable.{cable.id}.sheath",),
             to_do=(CALL,),
             stop=True,
         )
