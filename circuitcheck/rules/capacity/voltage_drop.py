@@ -12,7 +12,9 @@ circuit. For a cable that is already there, only a shorter way or another circui
 
 Cannot see: bad joints and worn contacts, what the feeder and the service lose before the panel (unless the file gives
 `impedance` or `measured_voltage`), the neutral of a circuit that shares it with another, and the inrush when something
-starts. A poor power factor is counted as lagging current, though with electronic lamps it is mostly distortion.
+starts. A measured voltage is taken as read with the circuit off. A poor power factor is counted as lagging current,
+though with electronic lamps it is mostly distortion. Where the length or size of one cable is not known, its own losses
+are missing from the current that other loads share with it.
 """
 
 from __future__ import annotations
