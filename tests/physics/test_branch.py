@@ -165,8 +165,7 @@ def test_the_limit_of_a_tree_is_where_the_nodal_equations_become_singular(seed):
     So no refusal is a false alarm: up to that point the nodal equations hold, and there the solutions turn back.
     """
     parent, impedance, power = random_tree(seed, largest=8)
-    if not any(power):
-        pytest.skip("nothing draws power in this tree")
+    power = power if any(power) else [50 + 10j] * len(power)
 
     def served(times):
         return isinstance(solve_branch(parent, impedance, [s * times for s in power], 120.0), BranchSolution)
