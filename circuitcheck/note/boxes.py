@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from circuitcheck.circuit.model import Box, Circuit
 from circuitcheck.findings import Finding
-from circuitcheck.note.alike import told_once
+from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.part_words import box_size
 from circuitcheck.note.typeset import figures
@@ -19,7 +19,7 @@ COLUMNS = (
     Column("Box", 1.5),
     Column("Size", 1.7),
     Column("Count, line by line (how many x in³ each)", 5.2),
-    Column("Needs", 0.9, numeric=True),
+    Column("Needs", 1.0, numeric=True),
     Column("Has", 0.8, numeric=True),
     Column("Left", 0.8, numeric=True),
     Column("Answer", 1.2),
@@ -31,7 +31,8 @@ _SHORT = (("equipment grounds", "grounds"), ("internal clamps", "clamps"))
 
 def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Finding]) -> Section:
     """A row for each box. ``findings``: those of box-fill by box id."""
-    rows = told_once([_row(box, circuit, book, findings.get(box.id)) for box in circuit.boxes])
+    named = len(circuit.boxes) <= SHORT
+    rows = told_once([_row(box, circuit, book, findings.get(box.id), named=named) for box in circuit.boxes])
     note = (
         f"Volumes in in³, counted by {book.title}, 314.16(B). What is not known is counted as if it were there; a "
         "range runs from what is certain to that worst case."
@@ -39,14 +40,15 @@ def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Findi
     return Section("Boxes, counted line by line", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
-def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None) -> Row:
+def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None, *, named: bool) -> Row:
+    """``named``: cables by name; else only how many there are, so that boxes that are alike can be told once."""
     state = "existing" if box.origin == "existing" else "ADDED"
     try:
         lines = count_lines(box, circuit, book, at_worst=True)
     except UnlistedSizeError as error:
         counted = Cell(f"{error.size} is larger than the table for such boxes goes")
     else:
-        counted = Cell(_counted(lines) or "nothing that counts")
+        counted = Cell(_counted(lines, named=named) or "nothing that counts")
     needs = has = left = ""
     if finding is not None and finding.high is not None and finding.low is not None:
         needs = figures(finding.low, finding.high, 2)
@@ -65,9 +67,9 @@ def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None) ->
     )
 
 
-def _counted(lines: tuple[Line, ...]) -> str:
+def _counted(lines: tuple[Line, ...], *, named: bool) -> str:
     """Every line: first the insulated conductors by the cable they come from, then the rest by name."""
-    wires = [f"{line.subject} {_times(line)}" for line in lines if line.subject]
+    wires = [f"{line.subject if named else 'a cable'} {_times(line)}" for line in lines if line.subject]
     rest = [f"{_short(line.name)} {_times(line)}" for line in lines if not line.subject]
     return "; ".join(([f"wires of {', of '.join(wires)}"] if wires else []) + rest)
 

@@ -45,7 +45,8 @@ def conductors_section(
         [
             _row(cable, circuit, book, currents[cable.id], ampacity.get(cable.id), breaker.get(cable.id))
             for cable in circuit.tree.branch_cables
-        ]
+        ],
+        spread=(9,),
     )
     note = (
         "Worst case where something is not known. Table A: the column of the insulation; held to: the column of the "

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.model import PANEL, Circuit
 from circuitcheck.findings import Finding
-from circuitcheck.note.alike import told_once
+from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.known import physical
 from circuitcheck.note.typeset import figures, typeset
@@ -64,7 +64,9 @@ class Volts:
 
 def drop_section(circuit: Circuit, volts: Volts, findings: Mapping[str, Finding]) -> Section:
     """A row for each load and driver. ``findings``: those of voltage-drop by id."""
-    rows = told_once([_row(name, node, circuit, volts, findings.get(name)) for name, node in _placed(volts)])
+    rows = [_row(name, node, circuit, volts, findings.get(name)) for name, node in _placed(volts)]
+    if len(rows) > SHORT:
+        rows = told_once([Row((*row.cells[:5], Cell(""), row.cells[6])) for row in rows], spread=(1, 2, 3))
     context = volts.context
     note = (
         f"From {figures(*context.panel_v, 1)} V ({context.measured}) at the panel, everything on. Lost %: of nominal, "
@@ -83,7 +85,9 @@ def _row(name: str, node: int, circuit: Circuit, volts: Volts, finding: Finding 
     known = finding is not None and finding.value is not None
     loss = drop_loss(node, volts.context)
     minimum = part.min_voltage_v if part is not None else None
-    if not known:
+    if loss.low_percent is None:
+        lost, percent, there = Cell(""), Cell("no voltage works"), Cell("none")
+    elif not known:
         lost, percent, there = Cell(""), Cell("", Known.UNKNOWN), Cell("")
     else:
         lost = Cell(figures(loss.low_v, loss.high_v, 2))

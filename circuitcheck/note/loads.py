@@ -16,7 +16,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 COLUMNS = (
     Column("Load", 2.6),
-    Column("Kind", 1.1),
+    Column("Kind", 1.35),
     Column("Rated, each", 2.1),
     Column("Lamp in it", 1.0),
     Column("3 h or more", 1.1),

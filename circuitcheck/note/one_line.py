@@ -74,6 +74,13 @@ class LineRow:
     bay: int = 0
 
     @property
+    def called(self) -> str:
+        """The name with the word for what it is, where the name does not say so itself."""
+        if self.kind not in (RowKind.RUN, RowKind.BOX) or self.name.lower().startswith(self.kind.value):
+            return self.name
+        return f"{self.kind} {self.name}"
+
+    @property
     def shape(self) -> tuple[object, ...]:
         """What the row shares with rows that are alike: all but its name and volts."""
         return (self.kind, self.depth, self.does, self.added, self.symbol, self.strokes, self.side, self.rails)

@@ -58,7 +58,7 @@ class _Pen:
 
 
 def one_line_drawing(rows: Sequence[LineRow], width: float, size: float, spread: float) -> Drawing:
-    """The rows drawn ``width`` wide with type of ``size`` [points of the form]; ``spread``: how wide its typeface runs."""
+    """The rows drawn ``width`` wide in type of ``size`` [points of the form]; ``spread``: how wide it runs."""
     pen = _Pen(width, size, max((row.depth for row in rows), default=0), spread)
     strips = [] if pen.narrow else [_head(pen)]
     strips += [_strip(row, pen) for row in rows]
@@ -108,7 +108,7 @@ def _row_words(row: LineRow, pen: _Pen, pad: float) -> tuple[list[Shape], int]:
         for index, line in enumerate(lines, first):
             shapes.append(Words(x, base + index * LINE * em, line, em, strong=strong))
 
-    name = f"{row.kind} {shown_text(row.name)}" if row.kind in (RowKind.RUN, RowKind.BOX) else shown_text(row.name)
+    name = shown_text(row.called)
     if pen.narrow:
         names = wrapped(name, BOLD * face, pen.width - name_x - (5.5 * em if row.volts else 0))
         more = wrapped(does, face, pen.width - name_x) if does else []
@@ -249,7 +249,7 @@ def _legend(pen: _Pen) -> Iterator[Strip]:
         ("outlet", list(_sample(RowKind.LOAD, "receptacle", pen, y))),
         ("switch", list(_sample(RowKind.CONTROL, "single-pole", pen, y))),
     ]
-    across = 4 if pen.narrow else len(samples)
+    across = 3 if pen.narrow else len(samples)
     step = pen.width / across
     for start in range(0, len(samples), across):
         shapes: list[Shape] = []

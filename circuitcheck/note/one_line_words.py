@@ -57,6 +57,5 @@ def _words(row: LineRow) -> str:
         text = f"{row.name}: {row.does}"
     else:
         state = "ADDED" if row.added else "existing"
-        kind = f"{row.kind} " if row.kind in (RowKind.RUN, RowKind.BOX) else ""
-        text = f"{kind}{row.name}: {state}, {row.does}" if row.does else f"{kind}{row.name}: {state}"
+        text = f"{row.called}: {state}, {row.does}" if row.does else f"{row.called}: {state}"
     return f"{text} [{row.volts}]" if row.volts else text

@@ -23,7 +23,7 @@ from circuitcheck.text import shown_text
 
 _MARKUP = re.compile(r"([\\`*\[\]<>|~&$])")
 _EDGE_UNDERSCORE = re.compile(r"(?<![^\W_])_|_(?![^\W_])")
-_LEADING = re.compile(r"^(\d{1,9})([.)])|^([-+#=:!])")
+_LEADING = re.compile(r"^(\d{1,9})([.)])(?=\s|$)|^([-+#=])")
 _BACKTICKS = re.compile(r"`+")
 _LINK = re.compile(r"(?i)\b(https?|ftp):|\bwww\.")
 LINE = "\\_" * 24

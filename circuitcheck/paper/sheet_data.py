@@ -11,10 +11,12 @@ from circuitcheck.text import shown_text
 
 #: Width between the margins of a page and the type size of the drawing [pt].
 TEXT_WIDTH = {"letter": 526.0, "a4": 510.0}
-DRAWING_SIZE = 8.2
+DRAWING_SIZE = 8.0
 
 #: The PDF's typeface runs narrow.
 SPREAD = 0.9
+
+MOST_IN_HEAD = 60
 
 
 def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
@@ -24,6 +26,7 @@ def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
         "kind": shown_text(outline.kind),
         "banner": shown_text(outline.banner),
         "title": shown_text(outline.title),
+        "short-title": shortened(shown_text(outline.title)),
         "subtitle": shown_text(outline.subtitle),
         "foot": shown_text(outline.foot),
         "made": list(outline.made),
@@ -37,6 +40,11 @@ def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
             for section in outline.sections
         ],
     }
+
+
+def shortened(text: str) -> str:
+    """The text, cut to what fits the head of a page."""
+    return text if len(text) <= MOST_IN_HEAD else f"{text[: MOST_IN_HEAD - 1]}…"
 
 
 def texts_in(data: Any) -> Iterator[str]:

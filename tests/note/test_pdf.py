@@ -1,0 +1,125 @@
+"""The PDF, read back by another library."""
+
+import io
+import re
+
+import pypdf
+import pytest
+
+from tests.note.build import example, gallery, noted, small
+
+LETTER, A4 = (612.0, 792.0), (595.28, 841.89)
+
+
+def read(data):
+    return pypdf.PdfReader(io.BytesIO(data))
+
+
+def words(page):
+    return " ".join(page.extract_text().split())
+
+
+def fonts_in(reader):
+    for page in reader.pages:
+        for reference in page["/Resources"]["/Font"].values():
+            font = reference.get_object()
+            for descendant in font.get("/DescendantFonts", [font]):
+                yield descendant.get_object()["/FontDescriptor"].get_object()
+
+
+@pytest.mark.parametrize("name", ["bedroom", "den", "hallway"])
+def test_it_is_tagged_titled_and_says_its_language(name):
+    root = read(example(name).bytes(".pdf")).trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"] == "en"
+    assert root["/StructTreeRoot"]
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"]
+
+
+def test_its_tags_are_headings_tables_and_lists():
+    found = set()
+    waiting = [read(example("den").bytes(".pdf")).trailer["/Root"]["/StructTreeRoot"]]
+    while waiting:
+        node = waiting.pop().get_object() if hasattr(waiting[-1], "get_object") else waiting.pop()
+        if isinstance(node, dict):
+            if "/S" in node:
+                found.add(node["/S"])
+            kids = node.get("/K", [])
+            waiting.extend(kids if isinstance(kids, list) else [kids])
+    assert {"/H1", "/H2", "/Table", "/TR", "/TH", "/TD", "/L", "/LI", "/P"} <= found
+
+
+def test_every_font_is_embedded():
+    fonts = list(fonts_in(read(example("hallway").bytes(".pdf"))))
+    assert fonts
+    for font in fonts:
+        assert {"/FontFile", "/FontFile2", "/FontFile3"} & set(font)
+
+
+@pytest.mark.parametrize(("paper", "size"), [("letter", LETTER), ("a4", A4)])
+def test_paper(paper, size):
+    for page in read(example("den").bytes(".pdf", paper)).pages:
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(size, abs=0.5)
+
+
+@pytest.mark.parametrize("name", ["bedroom", "den", "hallway"])
+def test_every_page_says_what_it_is_and_its_number(name):
+    pages = read(example(name).bytes(".pdf")).pages
+    for number, page in enumerate(pages, 1):
+        assert "FOR REVIEW, NOT A CERTIFICATE" in words(page)
+        assert f"page {number} of {len(pages)}" in words(page)
+        assert "SHA-256 " + "ab" * 32 in words(page)
+
+
+@pytest.mark.parametrize(("name", "verdict"), [("bedroom", "FITS ON PAPER"), ("hallway", "DOES NOT FIT")])
+def test_the_first_page_has_scope_answer_and_diagram(name, verdict):
+    first = words(read(example(name).bytes(".pdf")).pages[0])
+    for part in ("Planned: add", verdict, "One-line diagram", "Volts there, at worst", "ADDED"):
+        assert part in first
+
+
+def test_a_usual_job_takes_few_pages():
+    assert len(read(example("bedroom").bytes(".pdf")).pages) <= 3
+    assert len(read(example("hallway").bytes(".pdf")).pages) <= 5
+
+
+def test_a_long_table_repeats_its_header():
+    pages = read(noted(gallery(120, alike=False)).bytes(".pdf")).pages
+    with_rows = [words(page) for page in pages if re.search(r" 15\.0 \d+\.\d\d 15 ✓ pass", words(page))]
+    assert len(with_rows) > 2
+    for text in with_rows:
+        assert "breaker at most A Answer" in text
+
+
+def test_two_hundred_alike_stay_short():
+    reader = read(noted(gallery(200)).bytes(".pdf"))
+    assert len(reader.pages) <= 5
+    assert "198 more alike" in " ".join(words(page) for page in reader.pages)
+
+
+def test_two_hundred_unlike_lose_nothing():
+    text = " ".join(words(page) for page in read(noted(gallery(200, alike=False)).bytes(".pdf")).pages)
+    for number in range(1, 201):
+        assert f"gallery {number} " in text
+        assert f"light {number} " in text
+
+
+def test_the_same_input_gives_the_same_bytes():
+    assert example("den").bytes(".pdf") == example("den").bytes(".pdf")
+
+
+def test_its_date_is_the_one_that_was_given():
+    assert read(noted(small()).bytes(".pdf")).metadata["/CreationDate"].startswith("D:20261125")
+
+
+def test_names_in_other_scripts_are_set():
+    text = words(read(noted(small(), title="Свет над лестницей, φως, Ærø Łódź").bytes(".pdf")).pages[0])
+    assert "Свет над лестницей, φως, Ærø Łódź" in text
+
+
+def test_a_character_that_no_typeface_has_is_named():
+    private = chr(0xE8F3) + chr(0x10FFFD)
+    text = words(read(noted(small(), title=f"Odd {private} light").bytes(".pdf")).pages[0])
+    assert "Odd [U+E8F3][U+10FFFD] light" in text
+    assert "[U+E8F3] is" in text
+    assert "[U+10FFFD] is" in text
