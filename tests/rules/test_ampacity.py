@@ -301,9 +301,15 @@ class TestUnknown:
             assert str(wired) in " ".join(dated.assumed)
 
     def test_material(self):
-        found = run(material=None)
+        found = run(material=None, size="12 AWG", parts=(supply(breaker_a=20),))
         assert found.outcome is Outcome.UNDETERMINED
         assert "cable.c.material" in found.needs
+
+    def test_material_of_a_size_that_the_table_has_in_copper_only(self):
+        """Table 310.16 prints no aluminum in 14 AWG."""
+        found = run(material=None)
+        assert (found.outcome, found.limit) == (Outcome.PASS, 15)
+        assert found.assumed_keys[-1] == "cable.c.material"
 
     def test_guessed_terminals(self):
         found = run(
@@ -430,6 +436,8 @@ def test_finding_out_stays_within_the_range(given_keys, kind, material, place, a
         return ampacity_range(book(), keys["size"], keys["material"], there)
 
     worst, best = ends(given_keys)
+    if given_keys["material"] is None and given_keys["size"] == "14 AWG":
+        material = "copper"  # Table 310.16 prints no aluminum in this size.
     known = {
         **given_keys,
         "type": given_keys["type"] or kind,

@@ -51,7 +51,12 @@ def test_unknown_type_asks():
     ],
 )
 def test_unknown_material_asks_in_the_aluminum_years(wired, outcome):
-    assert only(RULE, built(wired=wired, material=None), "feed").outcome is outcome
+    assert only(RULE, built(wired=wired, material=None, size="12 AWG"), "feed").outcome is outcome
+
+
+def test_fourteen_gauge_is_not_taken_for_aluminum():
+    """Table 310.16 prints no aluminum in 14 AWG."""
+    assert only(RULE, built(wired=1968, material=None, size="14 AWG"), "feed").outcome is Outcome.PASS
 
 
 def test_the_year_alone_never_fails():

@@ -118,8 +118,8 @@ def test_an_unknown_size_is_answered_with_the_size_that_would_do():
 
 
 def test_an_unknown_material_decides():
-    found = only(RULE, one_run("14 AWG", material=None), "run")
-    assert (found.outcome, found.smallest) == (Outcome.UNDETERMINED, "12 AWG")
+    found = only(RULE, one_run("12 AWG", material=None, breaker=20), "run")
+    assert (found.outcome, found.smallest) == (Outcome.UNDETERMINED, "10 AWG")
     assert "cable.run.material" in found.needs
 
 

@@ -23,7 +23,13 @@ from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
 from circuitcheck.rules.branch_loads import BRANCH_LOAD_USES, span
 from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
-from circuitcheck.rules.capacity.conductor_ampacity import Corrected, greatest_breaker, may_round_up, receptacles_on
+from circuitcheck.rules.capacity.conductor_ampacity import (
+    Corrected,
+    greatest_breaker,
+    may_round_up,
+    metal_assumed,
+    receptacles_on,
+)
 from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
@@ -45,7 +51,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
         if rating is None:
             yield _unknown_size(cable, current, surroundings)
         else:
-            yield _finding(cable, circuit, current, surroundings, rating, receptacles)
+            yield _finding(cable, circuit, book, current, surroundings, rating, receptacles)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +105,7 @@ def _unknown_size(cable: Cable, current: CableCurrent, surroundings: Surrounding
 def _finding(
     cable: Cable,
     circuit: Circuit,
+    book: Rulebook,
     current: CableCurrent,
     surroundings: Surroundings,
     rating: _Rating,
@@ -121,8 +128,8 @@ def _finding(
     else:
         outcome = Outcome.CAUTION if hangs_on_time else Outcome.PASS
     assumed, assumed_keys = surroundings.assumed, surroundings.assumed_keys
-    if cable.material is None:
-        assumed += (f"{cable.id}: material not given, so aluminum is counted at worst and copper at best.",)
+    if cable.material is None and cable.size is not None:
+        assumed += (metal_assumed(cable.id, cable.size, book),)
         assumed_keys += (f"cable.{cable.id}.material",)
     return Finding(
         check=RULE.name,
@@ -157,7 +164,7 @@ def _needs(
     keys: list[str] = []
     if limits_differ:
         keys += surroundings.open_keys
-        if cable.material is None:
+        if cable.material is None and cable.size is not None:
             keys.append(f"cable.{cable.id}.material")
     if load_open:
         keys += current.open_keys

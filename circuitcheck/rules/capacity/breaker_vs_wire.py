@@ -24,6 +24,7 @@ from circuitcheck.rules.capacity.conductor_ampacity import (
     equivalent_size,
     greatest_breaker,
     may_round_up,
+    metal_assumed,
     metals_of,
     receptacles_on,
 )
@@ -90,7 +91,7 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
     assumed: tuple[str, ...] = ()
     assumed_keys: tuple[str, ...] = ()
     if cable.material is None:
-        assumed = (f"{cable.id}: material not given, so aluminum is counted at worst and copper at best.",)
+        assumed = (metal_assumed(cable.id, cable.size, book),)
         assumed_keys = (material_key,)
     needs: tuple[str, ...] = ()
     if outcome is Outcome.UNDETERMINED:
@@ -120,7 +121,7 @@ def _limits(
     cable: Cable, size: str, circuit: Circuit, book: Rulebook, receptacles: tuple[int, int]
 ) -> tuple[list[float], list[str], list[Source], tuple[str, ...]]:
     """The largest breaker at worst and at best [A], why, the sources, and the keys that make the two differ."""
-    metals = metals_of(cable.material)
+    metals = metals_of(cable.material, size, book)
     if book.table("small-conductor-overcurrent").find(equivalent_size(book, size)[0]) is not None:
         small = [most_for(book, size, metal, 0.0, round_up=False) for metal in dict.fromkeys(metals)]
         return [one[0] for one in small], [one[1] for one in small], [one for found in small for one in found[2]], ()

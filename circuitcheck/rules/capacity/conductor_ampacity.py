@@ -76,12 +76,26 @@ def equivalent_size(book: Rulebook, size: str) -> tuple[str, tuple[Source, ...]]
     return (row.text("awg") or size, (row.source,)) if row is not None else (size, ())
 
 
-def metals_of(material: str | None) -> tuple[str, str]:
-    """The metal to count at worst and at best; unknown: aluminum and copper."""
+def metals_of(material: str | None, size: str, book: Rulebook) -> tuple[str, str]:
+    """The metal to count at worst and at best.
+
+    An unknown material may be aluminum only in a size for which the ampacity table has aluminum at all.
+    """
     if material is None:
-        return ALUMINUM, COPPER
+        table = book.table("ampacity")
+        row = table.find(equivalent_size(book, size)[0])
+        cells = (row.number(f"{ALUMINUM}_{column}") for column in columns_of(table)) if row is not None else ()
+        return (ALUMINUM if any(cell is not None for cell in cells) else COPPER), COPPER
     metal = METAL_OF.get(material, ALUMINUM)
     return metal, metal
+
+
+def metal_assumed(cable_id: str, size: str, book: Rulebook) -> str:
+    """What is taken for a cable whose material nobody gave, as a sentence."""
+    worst, _ = metals_of(None, size, book)
+    if worst == COPPER:
+        return f"{cable_id}: material not given; copper is taken, since the ampacity table has no aluminum in {size}."
+    return f"{cable_id}: material not given, so aluminum is counted at worst and copper at best."
 
 
 def columns_of(table: Table) -> tuple[int, ...]:

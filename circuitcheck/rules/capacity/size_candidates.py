@@ -152,16 +152,16 @@ class SizeCandidates:
             size=size,
             area_m2=area,
             limits=limits,
-            fails_at_best=self._unmet(cable, area, limits, 1, breaker.low, current.low),
-            fails_at_worst=self._unmet(cable, area, limits, 0, breaker.high, highest),
+            fails_at_best=self._unmet(cable, size, area, limits, 1, breaker.low, current.low),
+            fails_at_worst=self._unmet(cable, size, area, limits, 0, breaker.high, highest),
             advised=tuple(advised),
             drop_percent=drop,
         )
 
     def _unmet(
-        self, cable: Cable, area: float, limits: Limits, end: int, breaker_a: float, load_a: float
+        self, cable: Cable, size: str, area: float, limits: Limits, end: int, breaker_a: float, load_a: float
     ) -> tuple[str, ...]:
-        metal = metals_of(cable.material)[end]
+        metal = metals_of(cable.material, size, self._book)[end]
         unmet = []
         too_thin = metal == COPPER and exceeds(self._least_m2, area)
         if too_thin or exceeds(breaker_a, limits.breaker_a[end]):
@@ -199,7 +199,7 @@ class SizeCandidates:
         by_itself: list[float] = []
         placed: list[float] = []
         sources: list[tuple[Source, ...]] = [one.sources for one in there]
-        for end, metal in enumerate(metals_of(material)):
+        for end, metal in enumerate(metals_of(material, size, self._book)):
             most, _, cited = most_for(self._book, size, metal, bare[end].amperes, round_up=self._round_up[end])
             device, also = greatest_breaker(self._book, there[end].amperes, may_round_up=self._round_up[end])
             by_itself.append(most)

@@ -101,7 +101,7 @@ def ampacity_range(
     book: Rulebook, size: str, material: str | None, surroundings: Surroundings
 ) -> tuple[Corrected, Corrected] | None:
     """What a conductor of ``size`` may carry there, at worst and at best; None for a size that no table knows."""
-    metals = metals_of(material)
+    metals = metals_of(material, size, book)
     ends: list[Corrected] = []
     for end, metal in enumerate(metals):
         if end and metals[0] == metals[1] and surroundings.is_certain:

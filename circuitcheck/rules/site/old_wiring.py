@@ -39,7 +39,14 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     aluminum_years = year is None or since.number <= year <= until.number
     for cable in circuit.tree.branch_cables:
         if not is_added(cable):
-            yield from _answer(cable, stops.items, aluminum_years, evidence, sources)
+            maybe_aluminum = aluminum_years and _may_be_aluminum(cable, book)
+            yield from _answer(cable, stops.items, maybe_aluminum, evidence, sources)
+
+
+def _may_be_aluminum(cable: Cable, book: Rulebook) -> bool:
+    """Whether the ampacity table has aluminum in the cable's size; an unknown size may be."""
+    row = book.table("ampacity").find(cable.size) if cable.size is not None else None
+    return row is None or row.number("aluminum_60") is not None
 
 
 def _answer(
@@ -122,6 +129,11 @@ RULE = Rule(
     name="old-wiring",
     title="Old kinds of wiring that ask for an electrician",
     family="site",
-    uses=("value:wiring-types-to-stop", "value:aluminum-branch-years-from", "value:aluminum-branch-years-to"),
+    uses=(
+        "ampacity",
+        "value:wiring-types-to-stop",
+        "value:aluminum-branch-years-from",
+        "value:aluminum-branch-years-to",
+    ),
     check=check,
 )
