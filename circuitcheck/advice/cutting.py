@@ -57,11 +57,11 @@ class CableKind:
 
 @dataclass(frozen=True, slots=True)
 class Bought:
-    """A kind of cable with all its pieces [m], waste not yet counted; ``open_runs``: how many have no length."""
+    """A kind of cable with all its pieces [m], without and with waste; ``open_runs``: how many have no length."""
 
     kind: CableKind
+    cables: tuple[str, ...]
     pieces: Span
-    runs: int
     open_runs: int
     with_waste: Span
 
@@ -111,4 +111,4 @@ def _bought(cuts: Iterable[Cut], low_voltage: frozenset[str], waste: float) -> I
         known = [cut.piece for cut in found if cut.piece is not None]
         pieces = Span(sum(piece.low for piece in known), sum(piece.high for piece in known))
         more = Span(pieces.low * (1 + waste), pieces.high * (1 + waste))
-        yield Bought(kind, pieces, len(found), len(found) - len(known), more)
+        yield Bought(kind, tuple(cut.cable.id for cut in found), pieces, len(found) - len(known), more)

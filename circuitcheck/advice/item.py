@@ -1,0 +1,68 @@
+"""One line of a list of materials, and small words that the lists share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from circuitcheck.findings import Source
+from circuitcheck.quantities import shown
+
+#: More names than this are counted and not named: a line of a list is short.
+MOST_NAMED = 6
+
+
+class Group(StrEnum):
+    """The headings of a list of materials, in the order in which a job needs them."""
+
+    CABLE = "Cable"
+    BOXES = "Boxes"
+    FITTINGS = "Cable clamps and fittings"
+    SUPPORTS = "Supports and protection of cable"
+    CONNECTORS = "Splices and pigtails"
+    GROUNDING = "Grounding"
+    DEVICES = "Switches and devices"
+    LUMINAIRES = "Luminaires and drivers"
+    COVERS = "Covers and plates"
+    PROTECTION = "Protection of the circuit"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A line: how many, of what, where it goes, and why so many; ``sources`` are where the rule or practice stands."""
+
+    group: Group
+    amount: str
+    what: str
+    where: str
+    why: str
+    sources: tuple[Source, ...] = ()
+
+
+def named(ids: Iterable[str]) -> str:
+    """Names, the first few only where there are many."""
+    names = list(dict.fromkeys(ids))
+    if len(names) <= MOST_NAMED:
+        return ", ".join(names)
+    return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
+
+
+def counted(low: int, high: int | None) -> str:
+    """A number of pieces: ``8``, ``8 to 10``, ``at least 8``."""
+    if high is None:
+        return f"at least {low}"
+    return str(low) if low == high else f"{low} to {high}"
+
+
+def span_words(low: float, high: float, unit: str, digits: int = 3) -> str:
+    """A value between two ends [SI], with its unit: ``26 ft``, ``24 to 26 ft``."""
+    first, last = shown(low, unit, digits), shown(high, unit, digits)
+    if first == last:
+        return last
+    return f"{first.removesuffix(unit).rstrip()} to {last}"
+
+
+def listed(texts: Sequence[str]) -> str:
+    """Texts in a row: ``a, b and c``."""
+    return ", ".join(texts[:-1]) + f" and {texts[-1]}" if len(texts) > 1 else "".join(texts)

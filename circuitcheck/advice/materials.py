@@ -1,0 +1,152 @@
+"""What the work takes: every line with the rule or the common practice that it comes from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from circuitcheck.advice.cutting import Bought, CutList
+from circuitcheck.advice.item import Group, Item, counted, named, span_words
+from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
+from circuitcheck.advice.materials_boxes import box_items, cover_items, fitting_items, grounding_items, plate_items
+from circuitcheck.advice.materials_joining import joining_items
+from circuitcheck.advice.supports import Supports, Way, supports_of
+from circuitcheck.advice.wiring import BoxWiring
+from circuitcheck.circuit.model import Circuit, Control, Load
+from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.quantities import in_unit
+from circuitcheck.rules.parts import EXISTING, is_added
+from circuitcheck.tables.rulebook import Rulebook
+
+_GROUPS = tuple(Group)
+
+
+def materials_of(
+    circuit: Circuit,
+    report: Report,
+    book: Rulebook,
+    cuts: CutList,
+    wiring: Sequence[BoxWiring],
+    low: Sequence[LowVoltagePlace],
+) -> tuple[Item, ...]:
+    """Every line, by group."""
+    fill = {finding.subject: finding for finding in report.findings if finding.check == "box-fill"}
+    arc_fault = next((finding for finding in report.findings if finding.check == "arc-fault"), None)
+    items = [
+        *(_cable(bought, cuts) for bought in cuts.bought),
+        *box_items(circuit, book, fill),
+        *fitting_items(circuit, book),
+        *_staples(supports_of(circuit, book)),
+        *plate_items(circuit, book),
+        *joining_items(circuit, book, wiring, low),
+        *grounding_items(circuit, book),
+        *_devices(circuit),
+        *_luminaires(circuit),
+        *cover_items(circuit, book),
+        *_protection(arc_fault),
+    ]
+    return tuple(sorted(items, key=lambda item: _GROUPS.index(item.group)))
+
+
+def _cable(bought: Bought, cuts: CutList) -> Item:
+    """A kind of cable with the length of all its pieces and waste."""
+    known = bought.with_waste.high > 0
+    length = span_words(bought.with_waste.low, bought.with_waste.high, "ft") if known else "length not known"
+    if bought.open_runs and known:
+        length = f"more than {length}"
+    runs = len(bought.cables)
+    more = f"; {bought.open_runs} without a length yet" if bought.open_runs else ""
+    why = f"{runs} run{'s' if runs > 1 else ''} with the free ends, and {100 * cuts.waste:g} % waste{more}"
+    return Item(Group.CABLE, length, kind_words(bought), named(bought.cables), why, cuts.sources)
+
+
+def kind_words(bought: Bought) -> str:
+    """A kind of cable as it is asked for: ``NM-B 14 AWG, 2 conductors and ground, copper``."""
+    kind = bought.kind
+    ground = {True: " and ground", False: " without ground", None: ", ground not said"}[kind.ground]
+    if kind.low_voltage and kind.ground is None:
+        ground = ""
+    count = f"{kind.conductors} conductors" if kind.conductors is not None else "conductors not said"
+    make = f"{kind.type or 'type not said'} {kind.size or 'size not said'}"
+    return f"{make}, {count}{ground}, {kind.material or 'metal not said'}"
+
+
+def _staples(all_supports: Sequence[Supports]) -> Iterator[Item]:
+    """Staples or straps, one line for each way in which cable is held and each spacing."""
+    alike: dict[tuple[Way, tuple[float, float], float], list[Supports]] = {}
+    for one in all_supports:
+        alike.setdefault((one.way, one.near_m, one.spacing_m), []).append(one)
+    for (way, near, spacing), found in alike.items():
+        ids = named(one.cable.id for one in found)
+        if way in (Way.FISHED, Way.OTHER):
+            yield Item(
+                Group.SUPPORTS,
+                "not counted",
+                "supports",
+                ids,
+                f"{way}",
+                found[0].sources[-1:] if way is Way.FISHED else (),
+            )
+            continue
+        highs = [one.high for one in found]
+        high = None if None in highs else sum(one for one in highs if one is not None)
+        amount = counted(sum(one.low for one in found), high)
+        near_in = " and ".join(dict.fromkeys(f"{in_unit(one, 'in'):.3g}" for one in near))
+        each = f"{way}: at most {near_in} in from each box"
+        if way is Way.STAPLED:
+            each += f" and {in_unit(spacing, 'in'):.3g} in apart"
+        yield Item(Group.SUPPORTS, amount, "staple or strap for this cable", ids, each, found[0].sources)
+
+
+def _devices(circuit: Circuit) -> Iterator[Item]:
+    alike: dict[str, list[Control]] = {}
+    for control in circuit.controls:
+        if control.origin != EXISTING:
+            what = f"{control.ways or 'single-pole or three-way (not said)'} {control.kind or 'switch'}"
+            alike.setdefault(what, []).append(control)
+    for what, controls in alike.items():
+        why = "rated for what it turns off, by its own label"
+        yield Item(Group.DEVICES, str(len(controls)), what, named(one.id for one in controls), why)
+    bodies = [(box.id, device.kind) for box in circuit.boxes if is_added(box) for device in box.devices]
+    outlets = [box for box, kind in bodies if kind in ("receptacle", "other")]
+    if outlets:
+        what = "receptacle or other device"
+        yield Item(Group.DEVICES, str(len(outlets)), what, named(outlets), "as the file lists them")
+
+
+def _luminaires(circuit: Circuit) -> Iterator[Item]:
+    alike: dict[str, list[Load]] = {}
+    for load in circuit.loads:
+        if is_added(load) and load.kind != "receptacle":
+            alike.setdefault(f"{load.kind or 'load'}, {_rating(load)}", []).append(load)
+    for what, loads in alike.items():
+        pieces = sum(load.quantity for load in loads)
+        why = "with a testing laboratory's mark, for the place it goes to"
+        yield Item(Group.LUMINAIRES, str(pieces), what, named(load.id for load in loads), why)
+    for driver in circuit.drivers:
+        if driver.origin != EXISTING:
+            kind = "class 2 driver" if driver.class_2 else "driver"
+            why = "stays where it can be reached"
+            yield Item(Group.LUMINAIRES, "1", kind, driver.id, why)
+    lights = [light.id for light in circuit.low_voltage_loads if light.origin != EXISTING]
+    if lights:
+        yield Item(Group.LUMINAIRES, str(len(lights)), "low-voltage light", named(lights), "as the file lists them")
+
+
+def _rating(load: Load) -> str:
+    for value, unit in ((load.power_w, "W"), (load.apparent_va, "VA"), (load.current_a, "A")):
+        if value is not None:
+            return f"rated {span_words(value.low, value.high, unit)}"
+    return "rating not known"
+
+
+def _protection(arc_fault: Finding | None) -> Iterator[Item]:
+    if arc_fault is not None and arc_fault.outcome is not Outcome.PASS:
+        amount = "1" if arc_fault.outcome is Outcome.FAIL else "perhaps 1"
+        yield Item(
+            Group.PROTECTION,
+            amount,
+            "arc-fault protection of the whole circuit, of a kind made for this panel",
+            "the panel, or where the inspector accepts it",
+            "ask before buying; an electrician fits it",
+            arc_fault.sources,
+        )

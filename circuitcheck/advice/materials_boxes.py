@@ -1,0 +1,190 @@
+"""Materials at the boxes: the boxes themselves, what holds cable in them, what grounds and what covers them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from circuitcheck.advice.item import Group, Item, counted, named
+from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.quantities import in_unit, shown
+from circuitcheck.rules.parts import EXISTING, is_added
+from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.text import shown_number
+
+
+def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
+    """New boxes of at least the volume needed, and existing ones that are too full. ``fill``: box-fill by box id."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for box in circuit.boxes:
+        if is_added(box):
+            alike.setdefault((_what(box, circuit), _planned(box), _room(fill.get(box.id))), []).append(box.id)
+    for (what, planned, room), ids in alike.items():
+        first = fill.get(ids[0])
+        yield Item(
+            Group.BOXES,
+            str(len(ids)),
+            f"{what}, at least {room}",
+            named(ids),
+            f"counted line by line; {planned}",
+            first.sources if first is not None else (),
+        )
+    for box in circuit.boxes:
+        finding = fill.get(box.id)
+        if not is_added(box) and finding is not None and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED):
+            yield _bigger(box, finding)
+
+
+def _bigger(box: Box, finding: Finding) -> Item:
+    if finding.outcome is Outcome.UNDETERMINED or finding.limit is None or finding.value is None:
+        why = "whether the one that is there is big enough cannot be told yet"
+        return Item(Group.BOXES, "perhaps 1", f"box of at least {_room(finding)}", box.id, why, finding.sources)
+    size = f", trade size {finding.smallest} or larger" if finding.smallest else ""
+    return Item(
+        Group.BOXES,
+        "1",
+        f"box of at least {_room(finding)}{size}, or a ring marked with {shown_number(finding.value - finding.limit)} "
+        "in^3 or more",
+        f"in place of {box.id}, or on it",
+        f"the one that is there has {shown_number(finding.limit)} in^3; or start the new cable from another box",
+        finding.sources,
+    )
+
+
+def _room(finding: Finding | None) -> str:
+    if finding is None or finding.high is None:
+        return "the volume that the count asks for (not known)"
+    return f"{shown_number(finding.high)} in^3"
+
+
+def _planned(box: Box) -> str:
+    if box.volume_m3 is not None:
+        return f"planned: {shown(box.volume_m3.low, 'in^3')}"
+    return f"planned: {box.trade_size}" if box.trade_size is not None else "no size is planned yet"
+
+
+def _what(box: Box, circuit: Circuit) -> str:
+    """What kind of box, as its own mark has to say."""
+    luminaire = any(load.kind in ("light", "fan", None) for load in circuit.tree.loads_at.get(box.id, ()))
+    made_for = box.made_for or ("luminaire" if luminaire else "device" if box.devices else "junction")
+    mounting = {
+        "retrofit": "retrofit ",
+        "bar hanger": "bar-hanger ",
+        "surface": "surface ",
+        "framing": "",
+        None: "",
+    }[box.mounting]
+    weights = [load.weight_kg.high for load in circuit.tree.loads_at.get(box.id, ()) if load.weight_kg is not None]
+    holds = f" that holds {shown(max(weights), 'lb')}" if weights else ""
+    gangs = sum(device.gangs for device in box.devices)
+    wide = f" for {gangs} gangs" if gangs > 1 else ""
+    return f"{mounting}box{wide}, {box.material or 'metal or nonmetallic'}, marked for a {made_for}{holds}"
+
+
+def fitting_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
+    """Clamps or fittings for the added cables where the box has none of its own."""
+    secured = book.value("cable-secured-to-box")
+    sure: list[str] = []
+    perhaps: list[str] = []
+    for cable in circuit.tree.branch_cables:
+        for box in _ends(cable, circuit):
+            if is_added(cable) and _may_need_fitting(box):
+                (sure if box.material == "metal" and box.internal_clamps is False else perhaps).append(box.id)
+    panel = [cable.id for cable in circuit.tree.branch_cables if is_added(cable) and cable.from_id == PANEL]
+    if sure or perhaps:
+        yield Item(
+            Group.FITTINGS,
+            counted(len(sure), len(sure) + len(perhaps)),
+            "clamp or fitting for one cable, listed for its type",
+            named([*sure, *perhaps]),
+            "one for each new cable in a box without clamps of its own",
+            (secured.source,),
+        )
+    if panel:
+        why = "chosen and fitted by the electrician at the panel"
+        yield Item(Group.FITTINGS, str(len(panel)), "cable fitting at the panel", named(panel), why, (secured.source,))
+
+
+def _ends(cable: Cable, circuit: Circuit) -> Iterator[Box]:
+    for node in (cable.from_id, cable.to_id):
+        box = circuit.tree.box.get(node)
+        if box is not None:
+            yield box
+
+
+def _may_need_fitting(box: Box) -> bool:
+    """Whether a cable needs a fitting there: not where the box has clamps, nor at a single-gang plastic box."""
+    if box.internal_clamps:
+        return False
+    single = bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+    return box.material != "nonmetallic" or not single
+
+
+def grounding_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
+    """A green screw or clip for each new metal box."""
+    joined = book.value("equipment-grounds-joined")
+    metal = [box.id for box in circuit.boxes if is_added(box) and box.material == "metal"]
+    perhaps = [box.id for box in circuit.boxes if is_added(box) and box.material is None]
+    loose = [box.id for box in circuit.boxes if not is_added(box) and box.material == "metal" and box.bonded is False]
+    if metal or perhaps or loose:
+        yield Item(
+            Group.GROUNDING,
+            counted(len(metal) + len(loose), len(metal) + len(loose) + len(perhaps)),
+            "green ground screw or clip for a metal box",
+            named([*metal, *loose, *perhaps]),
+            "a connection of its own from each metal box to the equipment grounds",
+            (joined.source,),
+        )
+
+
+def cover_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
+    """Plates and covers: every box is closed before power comes back."""
+    closed = book.value("box-stays-accessible")
+    plates: dict[int, list[str]] = {}
+    blanks: list[str] = []
+    for box in circuit.boxes:
+        if box.origin == EXISTING and box.covered is not False:
+            continue
+        hangs = [load for load in circuit.tree.loads_at.get(box.id, ()) if load.kind != "receptacle"]
+        if box.devices:
+            plates.setdefault(sum(device.gangs for device in box.devices), []).append(box.id)
+        elif not hangs:
+            blanks.append(box.id)
+    why, sources = "every box is closed", (closed.source,)
+    for gangs, ids in sorted(plates.items()):
+        what = f"device plate for {gangs} gang" + ("s" if gangs > 1 else "")
+        yield Item(Group.COVERS, str(len(ids)), what, named(ids), why, sources)
+    if blanks:
+        yield Item(Group.COVERS, str(len(blanks)), "blank cover", named(blanks), why, sources)
+    lights = [load.box for load in circuit.loads if is_added(load) and load.kind in ("light", "fan", None)]
+    if lights:
+        why = "the luminaire closes the box; its canopy or pan comes with it"
+        yield Item(Group.COVERS, str(len(set(lights))), "canopy or pan", named(lights), why, sources)
+
+
+def plate_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
+    """Steel plates where cable passes too near the face of the framing."""
+    distance, thickness = book.value("cable-edge-distance"), book.value("protection-plate-thickness")
+    near = [
+        one.id
+        for one in circuit.framing
+        if one.origin != EXISTING
+        and one.plates is not True
+        and (one.cut == "notch" or (one.edge_distance_m is not None and one.edge_distance_m.low < distance.number))
+    ]
+    passing = [
+        cable
+        for cable in circuit.tree.branch_cables
+        if is_added(cable) and cable.run in ("through framing", "along framing", None)
+    ]
+    close = [c.id for c in passing if c.edge_distance_m is None or c.edge_distance_m.low < distance.number]
+    what = f"steel plate, at least {in_unit(thickness.number, 'in'):g} in thick"
+    rule = f"where the cable is nearer than {in_unit(distance.number, 'in'):g} in to the face of the framing"
+    sources = (distance.source, thickness.source)
+    if near:
+        yield Item(Group.SUPPORTS, str(len(near)), what, named(near), rule, sources)
+    if close:
+        yield Item(Group.SUPPORTS, "as many as it takes", what, named(close), f"one at each place {rule}", sources)
+    elif passing and any(cable.plates for cable in passing):
+        planned = named(cable.id for cable in passing if cable.plates)
+        yield Item(Group.SUPPORTS, "as planned", what, planned, f"the file plans plates; asked for {rule}", sources)

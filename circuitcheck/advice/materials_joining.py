@@ -1,0 +1,112 @@
+"""Materials for joining: connectors by what their label has to list, pigtails, marks for white conductors."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from circuitcheck.advice.item import Group, Item, listed, named
+from circuitcheck.advice.joints import Joint, JointKind
+from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
+from circuitcheck.advice.nets import NetKind
+from circuitcheck.advice.wiring import BoxWiring
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.quantities import shown
+from circuitcheck.rules.parts import is_added
+from circuitcheck.rules.site.switch_loop import LOOPS
+from circuitcheck.tables.rulebook import Rulebook
+
+NOT_KNOWN = "of unknown size"
+
+
+def composition(joint: Joint) -> str:
+    """What a splice holds, as a connector's label lists it: ``3 x 14 AWG + 1 x 18 AWG, copper``."""
+    sure: Counter[str] = Counter()
+    perhaps: Counter[str] = Counter()
+    for size, _, maybe in joint.in_splice:
+        (perhaps if maybe else sure)[size or NOT_KNOWN] += 1
+    parts = [f"{count} x {size}" for size, count in sorted(sure.items(), key=_thick_first)]
+    parts += [f"perhaps {count} more {size}" for size, count in sorted(perhaps.items(), key=_thick_first)]
+    return f"{' + '.join(parts)}, {_metal(joint)}"
+
+
+def _thick_first(item: tuple[str, int]) -> tuple[int, str]:
+    number, unit = item[0].partition(" ")[::2]
+    return (int(number) if unit == "AWG" and number.isdigit() else 100, item[0])
+
+
+def _metal(joint: Joint) -> str:
+    metals = list(dict.fromkeys(metal or "metal not known" for _, metal, maybe in joint.in_splice if not maybe))
+    known = [metal for metal in metals if metal != "metal not known"]
+    return listed(known if len(known) == len(metals) else [*known, "metal not known"])
+
+
+def joining_items(
+    circuit: Circuit, book: Rulebook, wiring: Sequence[BoxWiring], low: Sequence[LowVoltagePlace]
+) -> Iterator[Item]:
+    """Connectors for every splice that the work makes or adds to, pigtails, and marks."""
+    yield from _connectors([(one.box.id, joint) for one in wiring for joint in one.joints.splices], book, "")
+    yield from _connectors([(one.name, joint) for one in low for joint in one.joints.splices], book, " (low voltage)")
+    untold = [one.box.id for one in wiring if one.joints.untold]
+    if untold:
+        yield Item(
+            Group.CONNECTORS,
+            "not counted",
+            "connectors for what cannot be told",
+            named(untold),
+            "it is not known which conductors join there",
+        )
+    yield from _pigtails(wiring, book)
+    yield from _marks(circuit, book)
+
+
+def _connectors(splices: Iterable[tuple[str, Joint]], book: Rulebook, kind: str) -> Iterator[Item]:
+    source = book.value("splice-connector-listed").source
+    groups: dict[str, list[str]] = {}
+    for place, joint in splices:
+        if joint.is_new:
+            groups.setdefault(composition(joint), []).append(place)
+    for holds, places in groups.items():
+        many = Counter(places)
+        where = named(f"{place} ({count})" if count > 1 else place for place, count in many.items())
+        yield Item(
+            Group.CONNECTORS,
+            str(len(places)),
+            f"connector listed for {holds}{kind}",
+            where,
+            "one for each splice that the work makes or adds to; a used one is not used again",
+            (source,),
+        )
+
+
+def _pigtails(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
+    length, terminal = book.value("pigtail-length"), book.value("one-conductor-each-terminal")
+    sizes: dict[tuple[str, bool], list[str]] = {}
+    for one in wiring:
+        for joint in one.joints.joints:
+            if joint.kind is JointKind.SPLICE and joint.is_new and joint.pigtails:
+                key = (joint.pigtail_size or NOT_KNOWN, joint.net.kind is NetKind.GROUND)
+                sizes.setdefault(key, []).extend([one.box.id] * joint.pigtails)
+    for (size, is_ground), places in sizes.items():
+        kind = "bare or green" if is_ground else "insulated"
+        yield Item(
+            Group.CONNECTORS,
+            str(len(places)),
+            f"pigtail {size}, {kind}, {shown(length.number, 'in')} each",
+            named(places),
+            "from a splice to a terminal; cut from the rest of the cable",
+            (length.source, terminal.source),
+        )
+
+
+def _marks(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
+    loops = [cable.id for cable in circuit.tree.branch_cables if cable.carries in LOOPS and is_added(cable)]
+    if loops:
+        yield Item(
+            Group.CONNECTORS,
+            str(2 * len(loops)),
+            "lasting mark (tape or sleeve, not white, gray or green) for a white wire that is hot",
+            named(loops),
+            "at both ends of each",
+            (book.value("white-conductor-remarked").source,),
+        )
