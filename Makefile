@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test lint types tests docs clean
+.PHONY: demo test lint types tests docs notes clean
 
 demo: $(READY)
 	$(BIN)/circuitcheck demo --replace
@@ -27,6 +27,9 @@ docs: $(READY)
 	$(BIN)/python docs/make_circuit_file.py
 	$(BIN)/python docs/make_schema.py
 	$(BIN)/python docs/make_readme.py
+
+notes: $(READY)
+	$(BIN)/python docs/make_notes.py
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)
