@@ -20,7 +20,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the plan. Returns the status of the verdict that it rests on."""
-    from circuitcheck.note import write_plan
+    from circuitcheck.sheets import write_plan
 
     checked = check_file(arguments.file)
     write_plan(

@@ -25,7 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the sheet."""
-    from circuitcheck.note import write_survey
+    from circuitcheck.sheets import write_survey
 
     checked = check_file(arguments.file) if arguments.file is not None else None
     write_survey(

@@ -1,0 +1,189 @@
+"""The order of work: everything that is new stays dead until the last step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from circuitcheck.advice.directory import directory_wording
+from circuitcheck.advice.item import named
+from circuitcheck.advice.wiring import BoxWiring
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.rules.parts import is_added
+from circuitcheck.rules.site.switched_feed import loads_killed_by
+from circuitcheck.text import shown_number
+
+#: So many switches are told with what each turns off; the rest is for whoever knows the house.
+MOST_SWITCHES = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """A part of the work, with its steps in order."""
+
+    title: str
+    steps: tuple[str, ...]
+
+
+def dead_test_steps(circuit: Circuit, first_boxes: Sequence[str]) -> tuple[str, ...]:
+    """Shutting off and proving dead, for this circuit. ``first_boxes``: those that exist and are opened."""
+    return tuple(_dead_test(circuit, first_boxes))
+
+
+def _dead_test(circuit: Circuit, first_boxes: Sequence[str]) -> Iterator[str]:
+    supply = circuit.supply
+    place = f" in {supply.panel}" if supply.panel else ""
+    slot = f", slot {supply.slot}" if supply.slot else ""
+    yield (
+        f"Find the {supply.device or 'breaker or fuse'} of this circuit{place}{slot} by switching it off and walking "
+        "the house, not by the list in the panel. Leave the panel's own cover on: parts behind it stay live."
+    )
+    if supply.device == "fuse":
+        yield "Take the fuse out and keep it with you; put a note on the empty holder: who works, and where."
+    else:
+        yield "Switch it off. Lock it, or tape it with a note: who works, and where."
+    yield "Tell everyone in the house."
+    if supply.shared_neutral:
+        yield (
+            "This circuit shares its neutral with another one: switch off and lock BOTH breakers. With one of them on, "
+            "the neutral in the box can be live although every hot conductor tests dead."
+        )
+    elif supply.shared_neutral is None:
+        yield (
+            "Nobody has said whether another circuit shares this neutral. Look for two handles tied together or one "
+            "handle two spaces wide, and switch off both; if it cannot be told, that is for an electrician."
+        )
+    boxes = f" ({named(first_boxes)})" if first_boxes else ""
+    yield (
+        f"Open the existing box{boxes} without touching a wire. Try a two-lead tester on something known to be live."
+    )
+    yield (
+        "Test every pair in the box: hot to neutral, hot to ground, neutral to ground, and each conductor of each "
+        "cable against the others and against the ground. A second circuit may be in the same box."
+    )
+    yield (
+        "Try the tester on the live source again. Only now does nothing mean dead. A non-contact tester alone is no "
+        "proof."
+    )
+    yield "A wall switch that is off is not power off. Test again whenever you come back from a break."
+
+
+def order_of_work(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring]) -> tuple[Phase, ...]:
+    """The phases, the joining to what is there among the last and the power at the very end."""
+    new = [one.box.id for one in wiring if not one.is_existing]
+    old = [one.box.id for one in wiring if one.is_existing]
+    untold = [one.box.id for one in wiring if one.joints.untold]
+    return (
+        Phase("Before anything is opened", tuple(_before(circuit, report))),
+        Phase("Run the new cable, joined to nothing", tuple(_rough(circuit, new, old))),
+        Phase("Show it while it is open", _inspection()),
+        Phase("Join what is new, farthest box first", tuple(_join_new(new, untold))),
+        Phase("Last of all, join it to what is there", tuple(_join_old(old, untold, report))),
+        Phase("Close, then power", tuple(_close(report))),
+    )
+
+
+def _before(circuit: Circuit, report: Report) -> Iterator[str]:
+    if circuit.site.permit in (None, "not asked"):
+        yield "Ask the permit office whether this work needs a permit and who may do it; do not start before the answer."
+    elif circuit.site.permit == "asked":
+        yield "The permit office has been asked: wait for the answer."
+    if any(finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED) for finding in report.findings):
+        yield "Settle everything that stands open above, change the circuit file, and make this plan again."
+    yield "Have the materials at hand and read each label: connectors, boxes, luminaires say what they are listed for."
+    yield "Go through the steps under “Shut off, and prove it dead” before the first existing box is opened."
+
+
+def _rough(circuit: Circuit, new: Sequence[str], old: Sequence[str]) -> Iterator[str]:
+    cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
+    if new:
+        yield f"Set the new boxes ({named(new)})."
+    if cables:
+        yield (
+            f"Run the new cable ({named(reversed(cables))}), from the far end toward the panel. Mark both ends of each "
+            "run with its name. Do not bend it sharply, do not crush it under staples."
+        )
+    if old:
+        yield (
+            f"Leave the ends at {named(old)} outside the box, coiled and capped: as long as they are joined to "
+            "nothing, everything new is dead."
+        )
+    low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
+    if low:
+        yield f"Run the low-voltage cable ({named(low)}) apart from the power cables."
+
+
+def _inspection() -> tuple[str, ...]:
+    return (
+        "Rough wiring stays uncovered until the inspector has seen it, where there is a permit.",
+        "Close no wall or ceiling, and bury no cable in insulation, before that.",
+    )
+
+
+def _join_new(new: Sequence[str], untold: Sequence[str]) -> Iterator[str]:
+    if new:
+        yield f"Join in this order: {named(new)}. The list of joints says what joins what; pull at every conductor."
+    held = [box for box in untold if box in new]
+    if held:
+        yield f"Join nothing in {named(held)} yet: it cannot be told what belongs together there."
+    yield "Mount switches and luminaires. Someone holds a luminaire until its screws do: its wires must not carry it."
+
+
+def _join_old(old: Sequence[str], untold: Sequence[str], report: Report) -> Iterator[str]:
+    yield "Shut off, lock and prove dead once more, as at the start, even if nobody touched the breaker."
+    full = [one.subject for one in report.findings if one.check == "box-fill" and one.outcome is Outcome.FAIL]
+    small = [box for box in old if box in full]
+    if small:
+        yield f"First the larger box or the marked ring for {named(small)}: what is there is too small."
+    if old:
+        yield (
+            f"Open {named(old)}. Compare what you find with the list of joints. If a wire more is in there, or one is "
+            "joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
+        )
+        yield "Bring the new cable in, then join grounds first, neutrals next, hot conductors last."
+    held = [box for box in untold if box in old]
+    if held:
+        yield f"Join nothing in {named(held)} yet: it cannot be told what belongs together there."
+
+
+def _close(report: Report) -> Iterator[str]:
+    if any(one.check == "arc-fault" and one.outcome is not Outcome.PASS for one in report.findings):
+        yield "An electrician fits the protection at the panel that was settled with the inspector."
+    yield "Close every box: plate, cover or canopy. Nobody leaves a splice outside a box."
+    yield "Last step: have someone watch the lights, take off the lock or note, switch on."
+    yield "If it trips, or anything hums, smells or sparks: off again, lock, and call a licensed electrician."
+
+
+def checks_after(circuit: Circuit, report: Report) -> tuple[str, ...]:
+    """What to look at when the power is back."""
+    return tuple(_checks(circuit, report))
+
+
+def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
+    killed = [(control, loads) for control, loads in loads_killed_by(circuit).items() if loads]
+    for control, loads in killed[:MOST_SWITCHES]:
+        yield f"{control} turns off {named(loads)}, and nothing else."
+    if len(killed) > MOST_SWITCHES:
+        yield f"Each of the other {len(killed) - MOST_SWITCHES} switches turns off what the file says, nothing else."
+    yield "Whatever worked before works as before: lamps, receptacles, fans, alarms, also in other rooms and outdoors."
+    drop = _largest_drop(report.findings)
+    if drop is not None and drop.value is not None:
+        yield (
+            f"By calculation at most {shown_number(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
+            "far more under load would point to a bad joint. Readings inside a box are for an electrician."
+        )
+    if circuit.supply.protection in ("arc-fault", "both") or any(
+        one.check == "arc-fault" and one.outcome is not Outcome.PASS for one in report.findings
+    ):
+        yield "The test button of the arc-fault protection makes the whole circuit dead."
+    yield "After an hour with everything on: no plate, switch or luminaire is warmer than before or smells."
+    yield "Every box has its cover, and every box can be reached."
+    yield f"Written into the panel's directory: “{directory_wording(circuit)}”."
+    yield "The inspector has seen it, where there is a permit."
+    yield "The circuit file says what was really built, and lies with this plan at the panel."
+
+
+def _largest_drop(findings: Sequence[Finding]) -> Finding | None:
+    drops = [one for one in findings if one.check == "voltage-drop" and one.value is not None]
+    return max(drops, key=lambda one: one.value or 0.0, default=None)

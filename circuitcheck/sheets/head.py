@@ -1,0 +1,59 @@
+"""What every sheet begins and ends with."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.note.known import BLANK, physical, word
+from circuitcheck.paper import Blank, Cell, Facts, Listing, Outline, Section
+from circuitcheck.safety import SHORT
+from circuitcheck.tables.rulebook import Rulebook
+
+DECIDES = (
+    "The local code, the permit office and a licensed electrician decide, not this sheet. It comes from a circuit file "
+    "and cannot see the wiring."
+)
+
+
+def job_facts(circuit: Circuit, book: Rulebook) -> Facts:
+    """Where the work is, which circuit it is, and by which edition it was reckoned."""
+    job, supply = circuit.job, circuit.supply
+    breaker = physical(supply.breaker_a, "A")
+    return Facts(
+        (
+            ("Place", word(job, "place", job.place) if job.place else BLANK),
+            ("Breaker or fuse", Cell(f"{breaker.text} {supply.device or ''}".rstrip(), breaker.known)),
+            ("Panel", word(supply, "panel", supply.panel) if supply.panel else BLANK),
+            ("Slot", word(supply, "slot", supply.slot) if supply.slot else BLANK),
+            ("Who does the work?", word(circuit.site, "work_by", circuit.site.work_by)),
+            ("Permit?", word(circuit.site, "permit", circuit.site.permit)),
+            ("Code edition reckoned with", Cell(book.title)),
+            ("Found out on", word(job, "date", job.date) if job.date else BLANK),
+        )
+    )
+
+
+def safety_section() -> Section:
+    """The short safety text, at the end of every sheet."""
+    return Section("Before you open anything", (Listing(SHORT),))
+
+
+def signed_section(title: str) -> Section:
+    """Room for remarks and for who it was."""
+    return Section(title, (Blank(("", "")), Blank(("Name", "Licence or office", "Date"), abreast=True)))
+
+
+def sheet_outline(
+    *, kind: str, banner: str, title: str, subtitle: str, foot: str, made: date, sections: tuple[Section | None, ...]
+) -> Outline:
+    """An outline of the sections that there are."""
+    return Outline(
+        kind=kind,
+        banner=banner,
+        title=title,
+        subtitle=subtitle,
+        foot=foot,
+        made=(made.year, made.month, made.day),
+        sections=tuple(section for section in sections if section is not None),
+    )

@@ -1,0 +1,172 @@
+"""The plan of the work, for whoever does it: shut off, joints, cut list, materials, order of work, checks after."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from circuitcheck.advice.cutting import cut_list
+from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
+from circuitcheck.advice.materials import materials_of
+from circuitcheck.advice.order import checks_after, dead_test_steps, order_of_work
+from circuitcheck.advice.readiness import Readiness, State, readiness_of
+from circuitcheck.advice.wiring import BoxWiring, wiring_of
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.note.typeset import typeset
+from circuitcheck.outcomes import heading_word
+from circuitcheck.paper import Cell, Column, Listing, Outline, Paragraph, Row, RowKind, Section, Table, Tone
+from circuitcheck.safety import ONE_LINE
+from circuitcheck.sheets.head import DECIDES, job_facts, safety_section, sheet_outline, signed_section
+from circuitcheck.sheets.plan_joints import joints_section, low_voltage_joints_section
+from circuitcheck.sheets.plan_lists import cut_section, materials_section, sources_section
+from circuitcheck.tables.rulebook import Rulebook
+
+KIND = "plan of the work"
+BANNER = "Not a permit: code and electrician decide"
+STOP_BANNER = "Stop: nothing to be done yet"
+
+OPEN_COLUMNS = (Column("Answer", 1.2), Column("Check and part", 1.8), Column("What stands open, and what to do", 6))
+
+#: So many findings are told in full; of the rest only how many there are.
+MOST = 24
+
+
+def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: str, tool: str, made: date) -> Outline:
+    """The plan. ``digest``: SHA-256 of the circuit file's bytes; ``tool``: name and version; ``made``: its date."""
+    wiring = wiring_of(circuit)
+    ready = readiness_of(report, wiring)
+    stopped = ready.state is State.STOP
+    sections = _stop_sections(ready) if stopped else _work_sections(report, circuit, book, wiring, ready)
+    return sheet_outline(
+        kind=KIND,
+        banner=STOP_BANNER if stopped else BANNER,
+        title=circuit.job.title,
+        subtitle=f"A {KIND}, worked out from a circuit file by {book.title}. Written {made.isoformat()}.",
+        foot=f"{tool}, {report.rulebook}. File {report.file}, SHA-256 {digest}",
+        made=made,
+        sections=(_head_section(circuit, book, ready), *sections, safety_section()),
+    )
+
+
+def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness) -> Section:
+    blocks = (
+        Paragraph(f"{DECIDES} {ONE_LINE}", Tone.CAUTION),
+        Paragraph(state_line(ready), Tone.ANSWER),
+        job_facts(circuit, book),
+    )
+    return Section("What this is", blocks)
+
+
+def state_line(ready: Readiness) -> str:
+    """How far the plan is, in a sentence or two."""
+    if ready.state is State.STOP:
+        return "STOP. This is for a licensed electrician to look at before anything else; no joint is shown here."
+    if ready.state is State.NOTHING_OPEN:
+        return "Nothing stands open on paper. That is no permission to work."
+    counts = Counter(finding.outcome for finding in ready.open)
+    parts = [
+        f"{counts[Outcome.FAIL]} do not hold" if counts[Outcome.FAIL] else "",
+        f"{counts[Outcome.UNDETERMINED]} cannot be told" if counts[Outcome.UNDETERMINED] else "",
+    ]
+    checks = f" Checks: {', '.join(part for part in parts if part)}." if ready.open else ""
+    boxes = len(ready.untold)
+    joints = f" In {boxes} box{'es' if boxes > 1 else ''} it cannot be told what joins what." if boxes else ""
+    return f"NOT READY: do not work by this plan yet.{checks}{joints}"
+
+
+def _stop_sections(ready: Readiness) -> tuple[Section, ...]:
+    """Why it stops and whom to call; nothing to buy, to cut or to join."""
+    left_out = (
+        "Left out on purpose: which conductors join which, the order of work, the cut list and the materials. They "
+        "would invite work on wiring that somebody trained has to see first."
+    )
+    asked = tuple(dict.fromkeys(question for finding in (*ready.stops, *ready.open) for question in finding.ask))
+    return (
+        Section(
+            "Why it stops here",
+            (Table("", OPEN_COLUMNS, tuple(_finding_rows(ready.stops))), Paragraph(left_out, Tone.CAUTION)),
+            together=False,
+        ),
+        Section(
+            "What to do now",
+            (
+                Listing(
+                    (
+                        "Leave boxes closed and wires where they are. If a cover is off and goes back without force, "
+                        "put it back.",
+                        "Where there is heat, smell, buzzing or scorching: breaker off, and leave it off.",
+                        "Call a licensed electrician, and show this sheet and the circuit file. For loose pebble-like "
+                        "insulation, call people trained for asbestos first.",
+                        "When it is settled, change the circuit file and make the plan again.",
+                    ),
+                    numbered=True,
+                ),
+                *((Paragraph("To ask:"), Listing(asked)) if asked else ()),
+            ),
+        ),
+        *_open_section(ready, "What stands open besides"),
+    )
+
+
+def _work_sections(
+    report: Report, circuit: Circuit, book: Rulebook, wiring: Sequence[BoxWiring], ready: Readiness
+) -> tuple[Section | None, ...]:
+    low = low_voltage_wiring_of(circuit)
+    cuts = cut_list(circuit, book)
+    items = materials_of(circuit, report, book, cuts, wiring, low)
+    existing = [one.box.id for one in wiring if one.is_existing]
+    return (
+        *_open_section(ready, "What stands open before this plan may be followed"),
+        Section("Shut off, and prove it dead", (Listing(dead_test_steps(circuit, existing), numbered=True),)),
+        order_section(circuit, report, wiring),
+        joints_section(circuit, wiring),
+        low_voltage_joints_section(low),
+        cut_section(cuts),
+        materials_section(items),
+        Section(
+            "Checks after",
+            (Listing(tuple(typeset(line) for line in checks_after(circuit, report)), boxes=True),),
+            together=False,
+        ),
+        sources_section(items, cuts, book),
+        signed_section("Remarks, and who did it"),
+    )
+
+
+def order_section(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring]) -> Section:
+    """The phases in one table, numbered through, so that a step can be named."""
+    rows: list[Row] = []
+    number = 0
+    for phase in order_of_work(circuit, report, wiring):
+        rows.append(Row((Cell(phase.title),), RowKind.GROUP))
+        for step in phase.steps:
+            number += 1
+            rows.append(Row((Cell(str(number)), Cell(step))))
+    columns = (Column("Step", 0.6), Column("What", 9.4))
+    note = "The power comes back in the last step and not before. Whoever works keeps the lock or the note."
+    return Section("Order of work", (Table("", columns, tuple(rows), note),), together=False)
+
+
+def _open_section(ready: Readiness, title: str) -> tuple[Section, ...]:
+    findings = (*ready.open, *ready.cautions)
+    if not findings:
+        return ()
+    blocks: list[Table | Paragraph] = [Table("", OPEN_COLUMNS, tuple(_finding_rows(findings[:MOST])))]
+    if len(findings) > MOST:
+        blocks.append(Paragraph(f"And {len(findings) - MOST} more, most of them alike: the note has them all."))
+    return (Section(title, tuple(blocks), together=False),)
+
+
+def _finding_rows(findings: Iterable[Finding]) -> Iterable[Row]:
+    for finding in findings:
+        needs = (f"Find out: {', '.join(finding.needs)}.",) if finding.needs else ()
+        to_do = tuple(f"To do: {typeset(line)}" for line in finding.to_do)
+        yield Row(
+            (
+                Cell(heading_word(finding), strong=True),
+                Cell(f"{finding.check}: {finding.subject}"),
+                Cell(typeset(finding.says), more=(*needs, *to_do)),
+            )
+        )

@@ -1,0 +1,153 @@
+"""The list of joints: for every box that the work opens, which conductors join which."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from circuitcheck.advice.item import listed, named
+from circuitcheck.advice.joints import End, EndKind, Joint, JointKind, Untold
+from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
+from circuitcheck.advice.materials_joining import composition
+from circuitcheck.advice.nets import NetKind
+from circuitcheck.advice.wiring import BoxWiring
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, RowKind, Section, Table, Tone
+from circuitcheck.rules.site.switch_loop import LOOPS
+
+COLUMNS = (Column("What", 1.7), Column("Conductors", 4.2), Column("How", 3.2))
+
+#: More boxes than this, and those that are wired alike are told once.
+SHORT = 12
+
+#: Fewer alike than this stay as they are.
+MANY = 4
+
+GENERAL = (
+    "One conductor under one terminal, unless it is marked for more: else a splice, and a pigtail to the terminal.",
+    "In new cable the white wire is the neutral and the bare or green one the equipment ground, unless the list says "
+    "that a white one is hot. In what is there, color proves nothing: test.",
+    "Never use the equipment ground as a neutral, nor a neutral of another circuit.",
+    "Wires of luminaires are mostly stranded and thinner: the connector's label has to list that mix.",
+)
+
+WHO = (
+    "What cannot be told here is told by whoever opens the box dead and tests it: a licensed electrician where that is "
+    "not plain. Write it into the circuit file and make the plan again. Until then, join nothing in these boxes."
+)
+
+
+def joints_section(circuit: Circuit, wiring: Sequence[BoxWiring]) -> Section:
+    """All boxes, the new ones from the far end toward the panel, the existing ones last."""
+    blocks: list[Paragraph | Listing | Table] = [Listing(GENERAL)]
+    untold = [one for one in wiring if one.joints.untold]
+    if untold:
+        blocks.append(Paragraph(f"In {named(one.box.id for one in untold)} it cannot all be told. {WHO}", Tone.CAUTION))
+    rows = [row for group in _alike(wiring) for row in _box_rows(group, circuit)]
+    if rows:
+        blocks.append(Table("", COLUMNS, tuple(rows)))
+    else:
+        blocks.append(Paragraph("The work opens no box of this circuit."))
+    return Section("Joints: which conductors join which", tuple(blocks), together=False)
+
+
+def low_voltage_joints_section(places: Sequence[LowVoltagePlace]) -> Section | None:
+    """What is joined behind the drivers; None without one."""
+    if not places:
+        return None
+    rows: list[Row] = []
+    for place in places:
+        rows.append(Row((Cell(f"{place.name} (behind {place.driver})"),), RowKind.GROUP))
+        rows += [_joint_row(joint) for joint in place.joints.joints]
+        rows += _untold_rows(place.joints.untold)
+    note = "Keep these apart from the power conductors, in their own box or behind a barrier. Mind plus and minus."
+    return Section("Joints behind the drivers", (Table("", COLUMNS, tuple(rows), note),), together=False)
+
+
+def _alike(wiring: Sequence[BoxWiring]) -> list[list[BoxWiring]]:
+    """Boxes that are wired alike together, where there are many; else each by itself."""
+    if len(wiring) <= SHORT:
+        return [[one] for one in wiring]
+    groups: dict[object, list[BoxWiring]] = {}
+    for one in wiring:
+        groups.setdefault(_signature(one), []).append(one)
+    return [part for group in groups.values() for part in ([group] if len(group) >= MANY else [[one] for one in group])]
+
+
+def _signature(one: BoxWiring) -> object:
+    """What two boxes have in common when one may stand for the other."""
+    joints = tuple((joint.kind, joint.net, composition(joint), joint.is_new) for joint in one.joints.joints)
+    return one.is_existing, bool(one.taken), joints, tuple(untold.why for untold in one.joints.untold)
+
+
+def _box_rows(group: Sequence[BoxWiring], circuit: Circuit) -> Iterator[Row]:
+    first = group[0]
+    state = "there already, opened last" if first.is_existing else "NEW"
+    where = f", {first.box.room}" if first.box.room else ""
+    more = f"; wired alike: {named(one.box.id for one in group[1:])}" if len(group) > 1 else ""
+    yield Row((Cell(f"{first.box.id} ({state}{where}){more}"),), RowKind.GROUP)
+    for joint in first.joints.joints:
+        if joint.is_new:
+            yield _joint_row(joint)
+    old = [joint for joint in first.joints.joints if not joint.is_new]
+    if old:
+        what = listed([joint.net.words for joint in old])
+        yield Row((Cell("stays"), Cell(what), Cell("the work adds nothing to these joints: leave them")))
+    yield from _untold_rows(first.joints.untold)
+    for taken in first.taken:
+        yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell("test it dead before anything is joined")))
+    yield from _white_rows(first, circuit)
+
+
+def _white_rows(one: BoxWiring, circuit: Circuit) -> Iterator[Row]:
+    loops = [cable.id for cable in circuit.tree.cables_at.get(one.box.id, ()) if cable.carries in LOOPS]
+    if loops:
+        yield Row((Cell("white, but hot"), Cell(listed(loops)), Cell("mark the white wire here, and take it for live")))
+
+
+def _joint_row(joint: Joint) -> Row:
+    return Row((Cell(joint.net.words, strong=True), Cell(_conductors(joint)), Cell(_how(joint))))
+
+
+def _conductors(joint: Joint) -> str:
+    if joint.kind is JointKind.TERMINAL:
+        cable, terminal = sorted(joint.ends, key=lambda end: end.kind is not EndKind.CABLE)
+        return f"{_end(cable)} to {terminal.part}"
+    return " + ".join(_end(end) for end in joint.ends)
+
+
+def _end(end: End) -> str:
+    maybe = " (if there is one)" if end.perhaps else ""
+    if end.kind is EndKind.TERMINAL:
+        return f"pigtail to {end.part}{maybe}"
+    if end.kind is EndKind.LEAD:
+        return f"wire of {end.part}{maybe}"
+    return f"{end.cable}{'' if end.added else ' (there)'}{maybe}"
+
+
+def _how(joint: Joint) -> str:
+    if joint.kind is JointKind.SPLICE:
+        return f"splice of {composition(joint)}"
+    if joint.kind is JointKind.TERMINAL:
+        return "straight to the terminal, no splice"
+    if joint.kind is JointKind.CAPPED:
+        return "capped by itself, with a connector listed for one conductor"
+    return "runs through uncut"
+
+
+def _untold_rows(untold: Iterable[Untold]) -> Iterator[Row]:
+    """One row for each reason, with the ends that it holds back and the entries that would settle it."""
+    reasons: dict[str, list[Untold]] = {}
+    for one in untold:
+        reasons.setdefault(one.why, []).append(one)
+    for why, held in reasons.items():
+        parts = dict.fromkeys(_held(one.end) for one in held)
+        keys = list(dict.fromkeys(one.end.key for one in held if one.end.key))
+        told = f"; would be told by {listed(keys)}" if keys else ""
+        yield Row((Cell("", Known.UNKNOWN), Cell(listed(list(parts))), Cell(f"cannot be told: {why}{told}")))
+
+
+def _held(end: End) -> str:
+    if end.kind is EndKind.CABLE:
+        kind = "the ground" if end.net.kind is NetKind.GROUND else "conductors"
+        return f"{kind} of {end.cable}"
+    return f"{'wire' if end.kind is EndKind.LEAD else 'terminal'} of {end.part}"

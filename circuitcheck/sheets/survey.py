@@ -1,0 +1,219 @@
+"""The survey: a sheet to walk the house with, blank, or filled from a circuit file with only the unknowns left open."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from circuitcheck.circuit.guide import entry_guide, key_of
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.job import ROOMS
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Report
+from circuitcheck.note.known import BLANK
+from circuitcheck.paper import (
+    Blank,
+    Cell,
+    Column,
+    Facts,
+    Listing,
+    Outline,
+    Paragraph,
+    Row,
+    Section,
+    Table,
+    Tone,
+)
+from circuitcheck.safety import ONE_LINE, SHORT
+from circuitcheck.sheets.survey_parts import PARTS, PartsTable, blank_table, filled_table, key_cell
+
+KIND = "survey sheet"
+BANNER = "To find out, not a permission to work"
+
+START = (
+    "Nothing on this sheet asks you to open anything first: look, read labels, switch the breaker, measure along the "
+    "way. The cover of the panel stays on. Where only an open box tells, the breaker is off and locked or tagged "
+    "first, and every wire in the box is tested dead; or leave it blank for the electrician."
+)
+
+#: Titles of entries whose own title would not be enough on paper.
+TITLES = {
+    ("supply", "breaker"): "Number on its handle or face",
+    ("supply", "device"): "A breaker or a fuse?",
+    ("supply", "protection"): "Words beside a TEST button",
+    ("supply", "panel"): "Which panel, and where",
+    ("job", "place"): "House and room, in your words",
+}
+
+#: Entries about the people and the place, and about the circuit at the panel, in the order of the walk.
+PEOPLE = (
+    ("job", "place"),
+    ("site", "room"),
+    ("site", "owner_occupied"),
+    ("site", "dwelling_units"),
+    ("site", "work_by"),
+    ("site", "permit"),
+    ("site", "wired"),
+    ("site", "attic_access"),
+    ("job", "prepared_by"),
+    ("job", "date"),
+)
+PANEL = (
+    ("supply", "panel"),
+    ("supply", "slot"),
+    ("supply", "breaker"),
+    ("supply", "device"),
+    ("supply", "fuse_type"),
+    ("supply", "poles"),
+    ("supply", "handle_tie"),
+    ("supply", "protection"),
+    ("supply", "shared_neutral"),
+    ("supply", "serves"),
+)
+READINGS = (
+    ("supply", "measured_voltage"),
+    ("supply", "loaded_voltage"),
+    ("supply", "loaded_current"),
+    ("supply", "measured_current"),
+)
+
+#: Rooms that are often forgotten stand on the sheet by name.
+WALK = (
+    "hallway", "stairway", "bedroom", "bathroom", "kitchen", "living room", "closet", "laundry", "garage", "basement",
+    "attic", "outdoors",
+)  # fmt: skip
+
+GUIDED = (
+    ("supply", "breaker"),
+    ("supply", "protection"),
+    ("supply", "shared_neutral"),
+    ("cable", "size"),
+    ("cable", "type"),
+    ("cable", "length"),
+    ("cable", "ambient"),
+    ("box", "trade_size"),
+    ("box", "volume"),
+    ("box", "internal_clamps"),
+    ("box", "ground"),
+    ("load", "power"),
+    ("load", "fitted"),
+    ("load", "continuous"),
+    ("supply", "measured_voltage"),
+    ("supply", "loaded_voltage"),
+)
+
+
+def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str, made: date) -> Outline:
+    """The sheet, blank where ``circuit`` is None."""
+    sections = [
+        _start(),
+        *([_first(report)] if report is not None and any(one.decides for one in report.unknowns) else []),
+        Section("Who and where", (_facts(PEOPLE, circuit),)),
+        Section("The breaker and the panel, cover on", (_facts(PANEL, circuit),)),
+        _signs(circuit),
+        _walk(circuit),
+        *(section for parts in PARTS if (section := _parts(parts, circuit)) is not None),
+        _readings(circuit),
+        _guide(),
+        Section("Before anything is opened", (Listing(SHORT[1:]),)),
+    ]
+    title = f"Survey: {circuit.job.title}" if circuit is not None else "Survey of a lighting circuit"
+    return Outline(
+        kind=KIND,
+        banner=BANNER,
+        title=title,
+        subtitle="What to look at before anybody decides whether lights can be added. "
+        + ("What the file knows stands; only the unknown is left blank." if circuit is not None else ""),
+        foot=f"{tool}{f', {circuit.file}' if circuit is not None else ''}",
+        made=(made.year, made.month, made.day),
+        sections=tuple(sections),
+    )
+
+
+def _start() -> Section:
+    return Section("Before you start", (Paragraph(START, Tone.CAUTION), Paragraph(ONE_LINE, Tone.SMALL)))
+
+
+def _first(report: Report | None) -> Section:
+    """What decides an open answer, with room for it."""
+    rows: list[Row] = []
+    for unknown in report.unknowns if report is not None else ():
+        found = key_of(unknown.key)
+        if unknown.decides and found is not None:
+            guide = entry_guide(*found)
+            rows.append(Row((Cell(guide.title, more=(unknown.key,)), Cell(" Or: ".join(guide.read)), BLANK)))
+    columns = (Column("What decides", 2.4), Column("How to find out", 4.6), Column("Found", 2))
+    return Section("Find out first: these decide an open answer", (Table("", columns, tuple(rows)),), together=False)
+
+
+def _facts(keys: tuple[tuple[str, str], ...], circuit: Circuit | None) -> Facts:
+    pairs: list[tuple[str, Cell]] = []
+    for section, name in keys:
+        key = SECTIONS[section].keys[name]
+        pairs.append(
+            (
+                TITLES.get((section, name), key.title),
+                BLANK if circuit is None else key_cell(_part(circuit, section), key),
+            )
+        )
+    return Facts(tuple(pairs))
+
+
+def _part(circuit: Circuit, section: str) -> Any:
+    return getattr(circuit, SECTIONS[section].attribute)
+
+
+def _signs(circuit: Circuit | None) -> Section:
+    seen = circuit.site.signs if circuit is not None else None
+    title = "Signs to stop: leave everything alone and call a licensed electrician"
+    if seen is not None:
+        text = f"Looked for: {', '.join(seen)} seen." if seen else "Looked for, none seen."
+        return Section(title, (Paragraph(text),))
+    key = SECTIONS["site"].keys["signs"]
+    return Section(title, (Listing(key.words, boxes=True),))
+
+
+def _walk(circuit: Circuit | None) -> Section:
+    """Room by room, what goes dark; of a file only blank rows for what it does not list yet."""
+    columns = (
+        Column("Room", 1.3),
+        Column("Lights: how many, largest lamp each may have", 2.6),
+        Column("Outlets: what is plugged in", 2.4),
+        Column("Fans, heaters, other", 1.8),
+    )
+    rooms = WALK if circuit is None else ()
+    rows = [Row((Cell(room), BLANK, BLANK, BLANK)) for room in rooms if room in ROOMS]
+    rows += [Row((BLANK,) * 4)] * (4 if circuit is None else 3)
+    text = (
+        "Switch the breaker off, walk every room with a lamp to plug in, and write down all that is dead: outdoors, "
+        "garage and attic too. Do not trust the list on the panel's door. What is dead may still have another live circuit in "
+        "its box."
+    )
+    title = "What goes dark with this breaker" if circuit is None else "What else goes dark and is not in the file yet"
+    return Section(title, (Paragraph(text), Table("", columns, tuple(rows))), together=False)
+
+
+def _parts(parts: PartsTable, circuit: Circuit | None) -> Section | None:
+    if circuit is None:
+        return Section(parts.title, (blank_table(parts),), together=False) if parts.rows else None
+    table = filled_table(parts, circuit)
+    return Section(parts.title, (table,), together=False) if table is not None else None
+
+
+def _readings(circuit: Circuit | None) -> Section:
+    text = (
+        "A plug-in meter with a display reads voltage and load at an outlet without opening anything. Clamp readings "
+        "at the panel are an electrician's."
+    )
+    blank = Blank(("Meter", "Date", "What was switched on"), abreast=True)
+    return Section("Meter readings", (Paragraph(text), _facts(READINGS, circuit), blank))
+
+
+def _guide() -> Section:
+    """How to read each entry, the cheapest way first."""
+    rows = []
+    for section, name in GUIDED:
+        guide = entry_guide(section, name)
+        rows.append(Row((Cell(f"{SECTIONS[section].title}: {guide.title}"), Cell(guide.read[0], more=guide.read[1:3]))))
+    columns = (Column("What", 2.2), Column("How to read it", 7))
+    return Section("How to read each", (Table("", columns, tuple(rows)),), together=False)
