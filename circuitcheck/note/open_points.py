@@ -75,11 +75,25 @@ def assumptions_section(report: Report, circuit: Circuit) -> Section | None:
             blocks.append(Paragraph(f"{words}: {used}.", Tone.CAUTION if status is Status.FROM_MEMORY else Tone.PLAIN))
     if report.guesses:
         blocks.append(Table("", GUESS_COLUMNS, tuple(_guess_row(guess) for guess in report.guesses)))
-    worst = list(dict.fromkeys(sentence for finding in report.findings for sentence in finding.assumed))
+    worst = _told_together(sentence for finding in report.findings for sentence in finding.assumed)
     if worst:
         blocks.append(Paragraph("Worst cases and usual figures taken where the file does not say:"))
         blocks.append(Listing((*(typeset(one) for one in worst[:MOST]), *_and_more(len(worst)))))
     return Section("Guesses and assumptions", tuple(blocks), together=False) if blocks else None
+
+
+def _told_together(sentences: Iterable[str]) -> list[str]:
+    """The sentences, each once; those that say the same of several parts (``feed: …``) as one about all of them."""
+    groups: dict[str, dict[str, None]] = {}
+    for sentence in sentences:
+        part, colon, says = sentence.partition(": ")
+        groups.setdefault(says if colon else sentence, {})[part if colon else ""] = None
+    told = []
+    for says, named in groups.items():
+        parts = [part for part in named if part]
+        more = f" and {len(parts) - MOST} more" if len(parts) > MOST else ""
+        told.append(f"{', '.join(parts[:MOST])}{more}: {says}" if parts else says)
+    return told
 
 
 def _and_more(count: int) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from circuitcheck.paper import Cell, Column, Row, Section, Table
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
-COLUMNS = (Column("Rule", 1.5), Column("What it asks", 3.0), Column("Answers", 1.7), Column("Where it stands", 3.8))
+COLUMNS = (Column("Rule and what it asks", 4.3), Column("Answers", 1.7), Column("Where it stands", 4.0))
 
 _STATUS_MARK = {
     Status.PUBLISHED: "",
@@ -30,8 +30,7 @@ def rules_section(findings: Sequence[Finding], book: Rulebook) -> Section:
     rows = tuple(
         Row(
             (
-                Cell(name),
-                Cell(titles.get(name, "")),
+                Cell(f"{name}: {titles[name]}" if name in titles else name),
                 Cell(_answers(group)),
                 Cell(_places(merge_sources(*(finding.sources for finding in group)), book)),
             )

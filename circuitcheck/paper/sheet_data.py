@@ -18,6 +18,9 @@ SPREAD = 0.9
 
 MOST_IN_HEAD = 60
 
+#: Boxes to tick stand three abreast where none of their texts is longer than this.
+MOST_ABREAST = 34
+
 
 def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
     """The outline for paper ``letter`` or ``a4``."""
@@ -64,7 +67,13 @@ def _block(block: Block, width: float) -> dict[str, Any]:
         return {"kind": "paragraph", "text": shown_text(block.text), "tone": block.tone.value}
     if isinstance(block, Listing):
         items = [shown_text(item) for item in block.items]
-        return {"kind": "listing", "items": items, "boxes": block.boxes, "numbered": block.numbered}
+        return {
+            "kind": "listing",
+            "items": items,
+            "boxes": block.boxes,
+            "numbered": block.numbered,
+            "short": all(len(item) <= MOST_ABREAST for item in items),
+        }
     if isinstance(block, Facts):
         return {"kind": "facts", "pairs": [[shown_text(name), _cell(value)] for name, value in block.pairs]}
     if isinstance(block, Table):

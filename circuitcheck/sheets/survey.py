@@ -186,8 +186,8 @@ def _walk(circuit: Circuit | None) -> Section:
     rows += [Row((BLANK,) * 4)] * (4 if circuit is None else 3)
     text = (
         "Switch the breaker off, walk every room with a lamp to plug in, and write down all that is dead: outdoors, "
-        "garage and attic too. Do not trust the list on the panel's door. What is dead may still have another live circuit in "
-        "its box."
+        "garage and attic too. Do not trust the list on the panel's door. What is dead may still have another live "
+        "circuit in its box."
     )
     title = "What goes dark with this breaker" if circuit is None else "What else goes dark and is not in the file yet"
     return Section(title, (Paragraph(text), Table("", columns, tuple(rows))), together=False)
