@@ -1,4 +1,4 @@
-"""The low-voltage tables, typed again from the transcription of NFPA 70-2017 (public repository mjk83093/sil)."""
+"""The low-voltage tables, typed again from the transcription of NFPA 70-2017 (read in a public copy)."""
 
 import pytest
 
