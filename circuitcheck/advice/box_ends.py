@@ -21,6 +21,9 @@ TERMINALS = {THREE_WAY: 3, FOUR_WAY: 4}
 #: Kinds of controls that may do without a neutral unless the file says otherwise.
 WITHOUT_NEUTRAL = (None, "switch", "dimmer")
 
+#: The part that the green screw or clip of a metal box belongs to.
+THE_BOX = "the metal box"
+
 #: Luminaire leads are copper; the file has no key for their metal.
 LEAD_METAL = "copper"
 
@@ -143,15 +146,14 @@ class _BoxEnds:
         if load.grounding not in ("none", "double-insulated"):
             size = self.box.fixture_ground
             sure = load.grounding == "wire" or size is not None
-            part = f"{load.id}, its ground wire"
-            yield End(EndKind.LEAD, part, GROUND, size, LEAD_METAL, added=is_added(load), perhaps=not sure)
+            yield End(EndKind.LEAD, load.id, GROUND, size, LEAD_METAL, added=is_added(load), perhaps=not sure)
 
     def _driver(self, driver: Driver) -> Iterator[End]:
         hot = self._hot_for(None, driver.id)
-        plain = End(EndKind.LEAD, f"{driver.id}, input", hot, metal=LEAD_METAL, added=driver.origin != EXISTING)
+        plain = End(EndKind.LEAD, driver.id, hot, metal=LEAD_METAL, added=driver.origin != EXISTING)
         yield plain
         yield replace(plain, net=NEUTRAL)
-        yield replace(plain, part=f"{driver.id}, its ground wire", net=GROUND, perhaps=True)
+        yield replace(plain, net=GROUND, perhaps=True)
 
     def _hot_for(self, switched_by: str | None, part: str) -> Net:
         """What a load hangs on: the switch it names, or the only thing in the box that it could hang on."""
@@ -177,13 +179,13 @@ class _BoxEnds:
 
     def _yoke_ground(self, part: str, added: bool) -> Iterator[End]:
         if any(cable.ground is not False for cable in self.cables):
-            yield End(EndKind.TERMINAL, f"{part}, ground screw", GROUND, added=added)
+            yield End(EndKind.TERMINAL, part, GROUND, added=added)
 
     def _box_ground(self) -> Iterator[End]:
         """The green screw or clip of a metal box."""
         if self.box.material != "nonmetallic" and any(cable.ground is not False for cable in self.cables):
             perhaps = self.box.material is None
-            yield End(EndKind.TERMINAL, "the metal box", GROUND, added=self.is_new, perhaps=perhaps)
+            yield End(EndKind.TERMINAL, THE_BOX, GROUND, added=self.is_new, perhaps=perhaps)
 
 
 def cable_ends(cable: Cable, carried: Carried) -> Iterator[End]:

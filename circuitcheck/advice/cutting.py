@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -9,6 +10,8 @@ from circuitcheck.circuit.model import PANEL, Cable, Circuit
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.rules.parts import is_added
 from circuitcheck.tables.rulebook import Rulebook
+
+_METRIC = re.compile(r"\d\s*(?:m|cm|mm)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +71,15 @@ class Bought:
 
 @dataclass(frozen=True, slots=True)
 class CutList:
-    """Every added run, what it comes to by kind of cable, and where the figures stand. ``waste``: its share."""
+    """Every added run, what it comes to by kind of cable, and where the figures stand.
+
+    ``waste``: its share. ``metric``: whether the file gives lengths of new cable in meters.
+    """
 
     cuts: tuple[Cut, ...]
     bought: tuple[Bought, ...]
     waste: float
+    metric: bool
     sources: tuple[Source, ...]
 
 
@@ -89,6 +96,7 @@ def cut_list(circuit: Circuit, book: Rulebook) -> CutList:
         cuts=tuple(cuts),
         bought=tuple(_bought(cuts, frozenset(tree.driver_of), waste.number)),
         waste=waste.number,
+        metric=any(cut.cable.length_m is not None and _METRIC.search(cut.cable.length_m.text) for cut in cuts),
         sources=merge_sources(*((value.source,) for value in names)),
     )
 

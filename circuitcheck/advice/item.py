@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
 from circuitcheck.findings import Source
-from circuitcheck.quantities import shown
+from circuitcheck.quantities import in_unit, shown
 
 #: More names than this are counted and not named: a line of a list is short.
 MOST_NAMED = 6
+
+INCHES_PER_FOOT = 12
+
+#: A hair less than a whole inch is no inch more: lengths in inches are not whole in meters.
+NOISE = 1e-6
 
 
 class Group(StrEnum):
@@ -61,6 +67,27 @@ def span_words(low: float, high: float, unit: str, digits: int = 3) -> str:
     if first == last:
         return last
     return f"{first.removesuffix(unit).rstrip()} to {last}"
+
+
+def piece_words(low_m: float, high_m: float, *, metric: bool) -> str:
+    """A length to cut, no shorter than it was worked out: ``27 ft 5 in``, or ``8.35 m``."""
+    first, last = _piece(low_m, metric), _piece(high_m, metric)
+    return last if first == last else f"{first} to {last}"
+
+
+def _piece(length_m: float, metric: bool) -> str:
+    if metric:
+        return f"{math.ceil(100 * length_m - NOISE) / 100:.2f} m"
+    inches = math.ceil(in_unit(length_m, "in") - NOISE)
+    feet, rest = divmod(inches, INCHES_PER_FOOT)
+    return f"{feet} ft {rest} in" if feet and rest else f"{feet} ft" if feet else f"{rest} in"
+
+
+def bought_words(low_m: float, high_m: float, *, metric: bool) -> str:
+    """A length to buy, rounded up to whole feet or meters: ``87 ft``, ``80 to 87 ft``."""
+    unit = "m" if metric else "ft"
+    first, last = (math.ceil(in_unit(length, unit) - NOISE) for length in (low_m, high_m))
+    return f"{last} {unit}" if first == last else f"{first} to {last} {unit}"
 
 
 def listed(texts: Sequence[str]) -> str:

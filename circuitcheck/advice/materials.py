@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from circuitcheck.advice.cutting import Bought, CutList
-from circuitcheck.advice.item import Group, Item, counted, named, span_words
+from circuitcheck.advice.item import Group, Item, bought_words, counted, named, span_words
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.materials_boxes import box_items, cover_items, fitting_items, grounding_items, plate_items
 from circuitcheck.advice.materials_joining import joining_items
@@ -50,12 +50,13 @@ def materials_of(
 def _cable(bought: Bought, cuts: CutList) -> Item:
     """A kind of cable with the length of all its pieces and waste."""
     known = bought.with_waste.high > 0
-    length = span_words(bought.with_waste.low, bought.with_waste.high, "ft") if known else "length not known"
+    more = bought.with_waste
+    length = bought_words(more.low, more.high, metric=cuts.metric) if known else "length not known"
     if bought.open_runs and known:
         length = f"more than {length}"
     runs = len(bought.cables)
-    more = f"; {bought.open_runs} without a length yet" if bought.open_runs else ""
-    why = f"{runs} run{'s' if runs > 1 else ''} with the free ends, and {100 * cuts.waste:g} % waste{more}"
+    still = f"; {bought.open_runs} without a length yet" if bought.open_runs else ""
+    why = f"{runs} run{'s' if runs > 1 else ''} with the free ends, and {100 * cuts.waste:g} % waste{still}"
     return Item(Group.CABLE, length, kind_words(bought), named(bought.cables), why, cuts.sources)
 
 

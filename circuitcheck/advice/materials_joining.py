@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from circuitcheck.advice.item import Group, Item, listed, named
-from circuitcheck.advice.joints import Joint, JointKind
+from circuitcheck.advice.joints import EndKind, Joint, JointKind
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.nets import NetKind
 from circuitcheck.advice.wiring import BoxWiring
@@ -74,7 +74,7 @@ def _connectors(splices: Iterable[tuple[str, Joint]], book: Rulebook, kind: str)
             str(len(places)),
             f"connector listed for {holds}{kind}",
             where,
-            "one for each splice that the work makes or adds to; a used one is not used again",
+            "a new one for each splice that is made or added to",
             (source,),
         )
 
@@ -84,9 +84,10 @@ def _pigtails(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
     sizes: dict[tuple[str, bool], list[str]] = {}
     for one in wiring:
         for joint in one.joints.joints:
-            if joint.kind is JointKind.SPLICE and joint.is_new and joint.pigtails:
+            new = [end for end in joint.ends if end.kind is EndKind.TERMINAL and end.added]
+            if joint.kind is JointKind.SPLICE and new:
                 key = (joint.pigtail_size or NOT_KNOWN, joint.net.kind is NetKind.GROUND)
-                sizes.setdefault(key, []).extend([one.box.id] * joint.pigtails)
+                sizes.setdefault(key, []).extend([one.box.id] * len(new))
     for (size, is_ground), places in sizes.items():
         kind = "bare or green" if is_ground else "insulated"
         yield Item(
@@ -94,7 +95,7 @@ def _pigtails(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
             str(len(places)),
             f"pigtail {size}, {kind}, {shown(length.number, 'in')} each",
             named(places),
-            "from a splice to a terminal; cut from the rest of the cable",
+            "from a splice to a terminal of a new part; cut from the rest of the cable",
             (length.source, terminal.source),
         )
 

@@ -86,7 +86,7 @@ def order_of_work(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring])
 
 def _before(circuit: Circuit, report: Report) -> Iterator[str]:
     if circuit.site.permit in (None, "not asked"):
-        yield "Ask the permit office whether this work needs a permit and who may do it; do not start before the answer."
+        yield "Ask the permit office whether this work needs a permit and who may do it, and wait for the answer."
     elif circuit.site.permit == "asked":
         yield "The permit office has been asked: wait for the answer."
     if any(finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED) for finding in report.findings):
@@ -163,7 +163,7 @@ def checks_after(circuit: Circuit, report: Report) -> tuple[str, ...]:
 def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
     killed = [(control, loads) for control, loads in loads_killed_by(circuit).items() if loads]
     for control, loads in killed[:MOST_SWITCHES]:
-        yield f"{control} turns off {named(loads)}, and nothing else."
+        yield f"Switch {control} turns off {named(loads)}, and nothing else."
     if len(killed) > MOST_SWITCHES:
         yield f"Each of the other {len(killed) - MOST_SWITCHES} switches turns off what the file says, nothing else."
     yield "Whatever worked before works as before: lamps, receptacles, fans, alarms, also in other rooms and outdoors."

@@ -12,7 +12,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 DECIDES = (
     "The local code, the permit office and a licensed electrician decide, not this sheet. It comes from a circuit file "
-    "and cannot see the wiring."
+    "and cannot see the wiring. Before any box is opened: breaker off, locked or tagged, and everything tested dead."
 )
 
 

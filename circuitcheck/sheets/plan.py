@@ -17,7 +17,6 @@ from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import heading_word
 from circuitcheck.paper import Cell, Column, Listing, Outline, Paragraph, Row, RowKind, Section, Table, Tone
-from circuitcheck.safety import ONE_LINE
 from circuitcheck.sheets.head import DECIDES, job_facts, safety_section, sheet_outline, signed_section
 from circuitcheck.sheets.plan_joints import joints_section, low_voltage_joints_section
 from circuitcheck.sheets.plan_lists import cut_section, materials_section, sources_section
@@ -52,7 +51,7 @@ def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
 
 def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness) -> Section:
     blocks = (
-        Paragraph(f"{DECIDES} {ONE_LINE}", Tone.CAUTION),
+        Paragraph(DECIDES, Tone.CAUTION),
         Paragraph(state_line(ready), Tone.ANSWER),
         job_facts(circuit, book),
     )
@@ -106,7 +105,7 @@ def _stop_sections(ready: Readiness) -> tuple[Section, ...]:
                 *((Paragraph("To ask:"), Listing(asked)) if asked else ()),
             ),
         ),
-        *_open_section(ready, "What stands open besides"),
+        *_open_section(ready, "What stands open besides", to_do=False),
     )
 
 
@@ -149,24 +148,25 @@ def order_section(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring])
     return Section("Order of work", (Table("", columns, tuple(rows), note),), together=False)
 
 
-def _open_section(ready: Readiness, title: str) -> tuple[Section, ...]:
+def _open_section(ready: Readiness, title: str, *, to_do: bool = True) -> tuple[Section, ...]:
+    """What fails, cannot be told or asks for caution; without ``to_do`` only the answers, for a plan that stops."""
     findings = (*ready.open, *ready.cautions)
     if not findings:
         return ()
-    blocks: list[Table | Paragraph] = [Table("", OPEN_COLUMNS, tuple(_finding_rows(findings[:MOST])))]
+    blocks: list[Table | Paragraph] = [Table("", OPEN_COLUMNS, tuple(_finding_rows(findings[:MOST], to_do=to_do)))]
     if len(findings) > MOST:
         blocks.append(Paragraph(f"And {len(findings) - MOST} more, most of them alike: the note has them all."))
     return (Section(title, tuple(blocks), together=False),)
 
 
-def _finding_rows(findings: Iterable[Finding]) -> Iterable[Row]:
+def _finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:
     for finding in findings:
         needs = (f"Find out: {', '.join(finding.needs)}.",) if finding.needs else ()
-        to_do = tuple(f"To do: {typeset(line)}" for line in finding.to_do)
+        lines = tuple(f"To do: {typeset(line)}" for line in finding.to_do) if to_do else ()
         yield Row(
             (
                 Cell(heading_word(finding), strong=True),
                 Cell(f"{finding.check}: {finding.subject}"),
-                Cell(typeset(finding.says), more=(*needs, *to_do)),
+                Cell(typeset(finding.says), more=(*needs, *lines)),
             )
         )

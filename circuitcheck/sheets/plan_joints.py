@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from circuitcheck.advice.box_ends import THE_BOX
 from circuitcheck.advice.item import listed, named
 from circuitcheck.advice.joints import End, EndKind, Joint, JointKind, Untold
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
@@ -111,17 +112,22 @@ def _joint_row(joint: Joint) -> Row:
 def _conductors(joint: Joint) -> str:
     if joint.kind is JointKind.TERMINAL:
         cable, terminal = sorted(joint.ends, key=lambda end: end.kind is not EndKind.CABLE)
-        return f"{_end(cable)} to {terminal.part}"
+        return f"{_end(cable)} → {_terminal(terminal)}"
     return " + ".join(_end(end) for end in joint.ends)
 
 
 def _end(end: End) -> str:
     maybe = " (if there is one)" if end.perhaps else ""
     if end.kind is EndKind.TERMINAL:
-        return f"pigtail to {end.part}{maybe}"
+        return f"pigtail to {_terminal(end)}{maybe}"
     if end.kind is EndKind.LEAD:
-        return f"wire of {end.part}{maybe}"
-    return f"{end.cable}{'' if end.added else ' (there)'}{maybe}"
+        return f"{'ground wire' if end.net.kind is NetKind.GROUND else 'wire'} of {end.part}{maybe}"
+    return f"{end.cable}{'' if end.added else ' (existing)'}{maybe}"
+
+
+def _terminal(end: End) -> str:
+    ground = end.net.kind is NetKind.GROUND and end.part != THE_BOX
+    return f"ground screw of {end.part}" if ground else end.part
 
 
 def _how(joint: Joint) -> str:

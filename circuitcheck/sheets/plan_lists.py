@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
-from circuitcheck.advice.cutting import Cut, CutList
-from circuitcheck.advice.item import Item, span_words
-from circuitcheck.circuit.model import PANEL
+from circuitcheck.advice.cutting import Cut, CutList, Span
+from circuitcheck.advice.item import Item, piece_words
 from circuitcheck.findings import Source, Status, merge_sources
 from circuitcheck.note.alike import told_once
 from circuitcheck.note.known import physical
@@ -14,6 +14,11 @@ from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, RowKind, Section, Table, Tone
 from circuitcheck.quantities import shown
 from circuitcheck.tables.rulebook import Rulebook
+
+#: The book whose section numbers stand without its name.
+BOOK = "NFPA 70"
+
+_SECTION = re.compile(r"\d{3}\.\d+")
 
 CUT_COLUMNS = (
     Column("Run", 1.8),
@@ -30,7 +35,7 @@ def cut_section(cuts: CutList) -> Section | None:
     """Each added run; None without one."""
     if not cuts.cuts:
         return None
-    rows = tuple(told_once([_cut_row(cut) for cut in cuts.cuts]))
+    rows = tuple(told_once([_cut_row(cut, cuts.metric) for cut in cuts.cuts]))
     blocks: list[Table | Paragraph] = [Table("", CUT_COLUMNS, rows, _cut_note(cuts))]
     if any(cut.piece is None for cut in cuts.cuts):
         words = "Where the run is not known, measure it along the way that the cable will take, ups and downs included."
@@ -38,9 +43,9 @@ def cut_section(cuts: CutList) -> Section | None:
     return Section("Cut list", tuple(blocks), together=False)
 
 
-def _cut_row(cut: Cut) -> Row:
+def _cut_row(cut: Cut, metric: bool) -> Row:
     cable = cut.cable
-    free = "see the panel" if cut.at_panel and cable.to_id == PANEL else shown(cut.free_m, "in")
+    free = shown(cut.free_m, "cm" if metric else "in")
     piece = cut.piece
     return Row(
         (
@@ -49,11 +54,15 @@ def _cut_row(cut: Cut) -> Row:
             Cell(cable.to_id),
             physical(cable.length_m, "ft"),
             Cell(free),
-            Cell(span_words(piece.low, piece.high, "ft"), strong=True)
-            if piece is not None
-            else Cell("", Known.UNKNOWN),
+            _piece_cell(piece, metric),
         )
     )
+
+
+def _piece_cell(piece: Span | None, metric: bool) -> Cell:
+    if piece is None:
+        return Cell("", Known.UNKNOWN)
+    return Cell(piece_words(piece.low, piece.high, metric=metric), strong=True)
 
 
 def _cut_note(cuts: CutList) -> str:
@@ -63,7 +72,7 @@ def _cut_note(cuts: CutList) -> str:
     return (
         f"Cut = the run, and at each box the free conductor and a little sheath. Waste ({100 * cuts.waste:g} %) comes "
         f"on top, in the list of materials. A small box opening may ask for more free conductor.{at_panel} "
-        f"From: {sources_words(cuts.sources)}."
+        f"[{sources_words(cuts.sources)}]"
     )
 
 
@@ -75,12 +84,12 @@ def materials_section(items: Sequence[Item]) -> Section:
         if item.group is not group:
             group = item.group
             rows.append(Row((Cell(str(group)),), RowKind.GROUP))
-        why = f"{item.why}. {sources_words(item.sources)}" if item.sources else f"{item.why}. Common practice"
+        why = f"{item.why} [{sources_words(item.sources) or 'common practice'}]"
         cells = (Cell(item.amount, strong=True), Cell(typeset(item.what)), Cell(item.where), Cell(typeset(why)))
         rows.append(Row(cells))
     note = (
-        "Counted from the circuit file. Not counted: nails and screws of the boxes, tools, patching, and whatever the "
-        "leaflets of the parts ask for besides."
+        "Counted from the circuit file; in brackets the section or the practice that a line comes from. Not counted: "
+        "nails and screws of the boxes, tools, patching, and whatever the leaflets of the parts ask for besides."
     )
     if not rows:
         return Section("Materials", (Paragraph("The file adds nothing to this circuit."),))
@@ -88,17 +97,21 @@ def materials_section(items: Sequence[Item]) -> Section:
 
 
 def sources_words(sources: Iterable[Source]) -> str:
-    """Where figures stand, each place once: ``NFPA 70 2023: 334.30; 314.17``, ``common practice``."""
-    places: dict[str, list[str]] = {}
+    """Where a figure stands, as short as a column is wide: ``334.30, 314.17``, ``common practice``."""
+    words: dict[str, None] = {}
     for source in sources:
         if source.status is Status.COMMON_PRACTICE:
-            places.setdefault("common practice", [])
-            continue
-        doubt = " (from memory)" if source.status is Status.FROM_MEMORY else ""
-        named = places.setdefault(f"{source.document} {source.edition}", [])
-        if source.place + doubt not in named:
-            named.append(source.place + doubt)
-    return "; ".join(f"{document}: {', '.join(named)}" if named else document for document, named in places.items())
+            words["common practice"] = None
+        elif source.document == BOOK:
+            doubt = " (from memory)" if source.status is Status.FROM_MEMORY else ""
+            words.update((f"{number}{doubt}", None) for number in _SECTION.findall(source.place))
+        else:
+            words[source.document] = None
+    return ", ".join(words)
+
+
+def _whole_words(sources: Iterable[Source]) -> str:
+    return "; ".join(dict.fromkeys(f"{source.document} {source.edition} {source.place}" for source in sources))
 
 
 def sources_section(items: Sequence[Item], cuts: CutList, book: Rulebook) -> Section:
@@ -106,9 +119,12 @@ def sources_section(items: Sequence[Item], cuts: CutList, book: Rulebook) -> Sec
     sources = merge_sources(cuts.sources, *(item.sources for item in items))
     memory = [source for source in sources if source.status is Status.FROM_MEMORY]
     practice = [source for source in sources if source.status is Status.COMMON_PRACTICE]
-    lines = [f"Reckoned by {book.title}; which edition is in force, the permit office says."]
+    lines = [
+        f"Numbers in square brackets are sections of NFPA 70 as {book.title} has them; which edition is in force, the "
+        "permit office says."
+    ]
     if memory:
-        lines.append(f"Used from memory, not yet compared with a source: {sources_words(memory)}.")
+        lines.append(f"Used from memory, not yet compared with a source: {_whole_words(memory)}.")
     if practice:
         places = ", ".join(dict.fromkeys(source.place for source in practice if source.place))
         lines.append(f"Common practice, in no code: {places}.")
