@@ -54,6 +54,12 @@ def named(ids: Iterable[str]) -> str:
     return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
 
 
+def boxes_named(ids: Iterable[str]) -> str:
+    """Boxes by name: ``box attic``, ``boxes wall 1, wall 2``."""
+    names = list(dict.fromkeys(ids))
+    return f"{'box' if len(names) == 1 else 'boxes'} {named(names)}"
+
+
 def counted(low: int, high: int | None) -> str:
     """A number of pieces: ``8``, ``8 to 10``, ``at least 8``."""
     if high is None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from circuitcheck.advice.directory import directory_wording
-from circuitcheck.advice.item import named
+from circuitcheck.advice.item import boxes_named, named
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
@@ -54,10 +54,8 @@ def _dead_test(circuit: Circuit, first_boxes: Sequence[str]) -> Iterator[str]:
             "Nobody has said whether another circuit shares this neutral. Look for two handles tied together or one "
             "handle two spaces wide, and switch off both; if it cannot be told, that is for an electrician."
         )
-    boxes = f" ({named(first_boxes)})" if first_boxes else ""
-    yield (
-        f"Open the existing box{boxes} without touching a wire. Try a two-lead tester on something known to be live."
-    )
+    boxes = boxes_named(first_boxes) if first_boxes else "the first box"
+    yield (f"Open {boxes} without touching a wire. Try a two-lead tester on something known to be live.")
     yield (
         "Test every pair in the box: hot to neutral, hot to ground, neutral to ground, and each conductor of each "
         "cable against the others and against the ground. A second circuit may be in the same box."
@@ -98,7 +96,7 @@ def _before(circuit: Circuit, report: Report) -> Iterator[str]:
 def _rough(circuit: Circuit, new: Sequence[str], old: Sequence[str]) -> Iterator[str]:
     cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
     if new:
-        yield f"Set the new boxes ({named(new)})."
+        yield f"Set the new {boxes_named(new)}."
     if cables:
         yield (
             f"Run the new cable ({named(reversed(cables))}), from the far end toward the panel. Mark both ends of each "
@@ -106,7 +104,7 @@ def _rough(circuit: Circuit, new: Sequence[str], old: Sequence[str]) -> Iterator
         )
     if old:
         yield (
-            f"Leave the ends at {named(old)} outside the box, coiled and capped: as long as they are joined to "
+            f"Leave the ends at {boxes_named(old)} outside, coiled and capped: as long as they are joined to "
             "nothing, everything new is dead."
         )
     low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
@@ -123,10 +121,10 @@ def _inspection() -> tuple[str, ...]:
 
 def _join_new(new: Sequence[str], untold: Sequence[str]) -> Iterator[str]:
     if new:
-        yield f"Join in this order: {named(new)}. The list of joints says what joins what; pull at every conductor."
+        yield f"Join in this order: {boxes_named(new)}. The list of joints says what joins what; pull at every conductor."
     held = [box for box in untold if box in new]
     if held:
-        yield f"Join nothing in {named(held)} yet: it cannot be told what belongs together there."
+        yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
     yield "Mount switches and luminaires. Someone holds a luminaire until its screws do: its wires must not carry it."
 
 
@@ -135,16 +133,16 @@ def _join_old(old: Sequence[str], untold: Sequence[str], report: Report) -> Iter
     full = [one.subject for one in report.findings if one.check == "box-fill" and one.outcome is Outcome.FAIL]
     small = [box for box in old if box in full]
     if small:
-        yield f"First the larger box or the marked ring for {named(small)}: what is there is too small."
+        yield f"First the larger box or the marked ring for {boxes_named(small)}: what is there is too small."
     if old:
         yield (
-            f"Open {named(old)}. Compare what you find with the list of joints. If a wire more is in there, or one is "
+            f"Open {boxes_named(old)}. Compare what you find with the list of joints. If a wire more is in there, or one is "
             "joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
         )
         yield "Bring the new cable in, then join grounds first, neutrals next, hot conductors last."
     held = [box for box in untold if box in old]
     if held:
-        yield f"Join nothing in {named(held)} yet: it cannot be told what belongs together there."
+        yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
 
 
 def _close(report: Report) -> Iterator[str]:

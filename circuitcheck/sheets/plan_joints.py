@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from circuitcheck.advice.box_ends import THE_BOX
-from circuitcheck.advice.item import listed, named
+from circuitcheck.advice.item import boxes_named, listed, named
 from circuitcheck.advice.joints import End, EndKind, Joint, JointKind, Untold
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.materials_joining import composition
@@ -42,7 +42,9 @@ def joints_section(circuit: Circuit, wiring: Sequence[BoxWiring]) -> Section:
     blocks: list[Paragraph | Listing | Table] = [Listing(GENERAL)]
     untold = [one for one in wiring if one.joints.untold]
     if untold:
-        blocks.append(Paragraph(f"In {named(one.box.id for one in untold)} it cannot all be told. {WHO}", Tone.CAUTION))
+        blocks.append(
+            Paragraph(f"In {boxes_named(one.box.id for one in untold)} it cannot all be told. {WHO}", Tone.CAUTION)
+        )
     rows = [row for group in _alike(wiring) for row in _box_rows(group, circuit)]
     if rows:
         blocks.append(Table("", COLUMNS, tuple(rows)))
@@ -85,7 +87,7 @@ def _box_rows(group: Sequence[BoxWiring], circuit: Circuit) -> Iterator[Row]:
     state = "there already, opened last" if first.is_existing else "NEW"
     where = f", {first.box.room}" if first.box.room else ""
     more = f"; wired alike: {named(one.box.id for one in group[1:])}" if len(group) > 1 else ""
-    yield Row((Cell(f"{first.box.id} ({state}{where}){more}"),), RowKind.GROUP)
+    yield Row((Cell(f"Box {first.box.id} ({state}{where}){more}"),), RowKind.GROUP)
     for joint in first.joints.joints:
         if joint.is_new:
             yield _joint_row(joint)
