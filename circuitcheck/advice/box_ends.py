@@ -15,8 +15,11 @@ from circuitcheck.rules.parts import EXISTING, is_added
 #: A luminaire that hangs on one circuit has a hot and a neutral wire.
 WIRES_EACH = 2
 
-#: Terminals of a switch besides its ground screw.
-TERMINALS = {THREE_WAY: 3, FOUR_WAY: 4}
+#: Terminals of a switch besides its ground screw, in the order of its nets.
+SIDES = {
+    THREE_WAY: ("common", "traveler", "traveler"),
+    FOUR_WAY: ("one pair", "one pair", "other pair", "other pair"),
+}
 
 #: Kinds of controls that may do without a neutral unless the file says otherwise.
 WITHOUT_NEUTRAL = (None, "switch", "dimmer")
@@ -61,9 +64,10 @@ class _BoxEnds:
         """The terminals of a switch, the ground screw of its yoke included."""
         part = f"{control.kind or 'switch'} {control.id}"
         plain = End(EndKind.TERMINAL, part, HOT, added=control.origin != EXISTING, key=f"control.{control.id}.with")
-        if control.ways in TERMINALS:
-            for net in self.switching.terminals_of.get(control.id) or self._open_terminals(control):
-                yield replace(plain, net=net, feeds=net.told and net != HOT)
+        if control.ways in SIDES:
+            nets = self.switching.terminals_of.get(control.id) or self._open_terminals(control)
+            for net, side in zip(nets, SIDES[control.ways or ""], strict=True):
+                yield replace(plain, part=f"{part}, {side}", net=net, feeds=net.told and net != HOT)
         else:
             line = replace(plain, part=f"{part}, supply side", net=self._line_side())
             name = self.switching.name_of[control.id]
@@ -76,7 +80,7 @@ class _BoxEnds:
 
     def _open_terminals(self, control: Control) -> tuple[Net, ...]:
         why = self.switching.open_sets.get(control.id, "the file does not say with which other switch it works")
-        return (untold(why),) * TERMINALS[control.ways or ""]
+        return (untold(why),) * len(SIDES[control.ways or ""])
 
     def _line_side(self) -> Net:
         """What a single-pole switch interrupts: always hot, or what another switch before it lets through."""

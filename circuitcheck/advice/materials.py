@@ -37,7 +37,7 @@ def materials_of(
         *fitting_items(circuit, book),
         *_staples(supports_of(circuit, book)),
         *plate_items(circuit, book),
-        *joining_items(circuit, book, wiring, low),
+        *joining_items(book, wiring, low),
         *grounding_items(circuit, book),
         *_devices(circuit),
         *_luminaires(circuit),

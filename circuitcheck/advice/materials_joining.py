@@ -10,10 +10,7 @@ from circuitcheck.advice.joints import EndKind, Joint, JointKind
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.nets import NetKind
 from circuitcheck.advice.wiring import BoxWiring
-from circuitcheck.circuit.model import Circuit
 from circuitcheck.quantities import shown
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.site.switch_loop import LOOPS
 from circuitcheck.tables.rulebook import Rulebook
 
 NOT_KNOWN = "of unknown size"
@@ -41,9 +38,7 @@ def _metal(joint: Joint) -> str:
     return listed(known if len(known) == len(metals) else [*known, "metal not known"])
 
 
-def joining_items(
-    circuit: Circuit, book: Rulebook, wiring: Sequence[BoxWiring], low: Sequence[LowVoltagePlace]
-) -> Iterator[Item]:
+def joining_items(book: Rulebook, wiring: Sequence[BoxWiring], low: Sequence[LowVoltagePlace]) -> Iterator[Item]:
     """Connectors for every splice that the work makes or adds to, pigtails, and marks."""
     yield from _connectors([(one.box.id, joint) for one in wiring for joint in one.joints.splices], book, "")
     yield from _connectors([(one.name, joint) for one in low for joint in one.joints.splices], book, " (low voltage)")
@@ -57,7 +52,7 @@ def joining_items(
             "it is not known which conductors join there",
         )
     yield from _pigtails(wiring, book)
-    yield from _marks(circuit, book)
+    yield from _marks(wiring, book)
 
 
 def _connectors(splices: Iterable[tuple[str, Joint]], book: Rulebook, kind: str) -> Iterator[Item]:
@@ -100,14 +95,14 @@ def _pigtails(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
         )
 
 
-def _marks(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
-    loops = [cable.id for cable in circuit.tree.branch_cables if cable.carries in LOOPS and is_added(cable)]
-    if loops:
+def _marks(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
+    places = [one.box.id for one in wiring for cable in one.hot_whites if not cable.white_remarked]
+    if places:
         yield Item(
             Group.CONNECTORS,
-            str(2 * len(loops)),
+            str(len(places)),
             "lasting mark (tape or sleeve, not white, gray or green) for a white wire that is hot",
-            named(loops),
-            "at both ends of each",
+            named(places),
+            "where such a wire comes into a box that is opened",
             (book.value("white-conductor-remarked").source,),
         )

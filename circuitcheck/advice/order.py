@@ -121,7 +121,7 @@ def _inspection() -> tuple[str, ...]:
 
 def _join_new(new: Sequence[str], untold: Sequence[str]) -> Iterator[str]:
     if new:
-        yield f"Join in this order: {boxes_named(new)}. The list of joints says what joins what; pull at every conductor."
+        yield f"Join in this order: {boxes_named(new)}. The list of joints says what joins what; pull at every wire."
     held = [box for box in untold if box in new]
     if held:
         yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
@@ -136,8 +136,8 @@ def _join_old(old: Sequence[str], untold: Sequence[str], report: Report) -> Iter
         yield f"First the larger box or the marked ring for {boxes_named(small)}: what is there is too small."
     if old:
         yield (
-            f"Open {boxes_named(old)}. Compare what you find with the list of joints. If a wire more is in there, or one is "
-            "joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
+            f"Open {boxes_named(old)}. Compare what you find with the list of joints. If a wire more is in there, or "
+            "one is joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
         )
         yield "Bring the new cable in, then join grounds first, neutrals next, hot conductors last."
     held = [box for box in untold if box in old]

@@ -12,18 +12,23 @@ from circuitcheck.advice.nets import HOT, NEUTRAL, Net, NetKind, switched, untol
 from circuitcheck.advice.switching import Switching, switching_of
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
 from circuitcheck.rules.parts import EXISTING, is_added
+from circuitcheck.rules.site.switch_loop import LOOPS
 
 
 @dataclass(frozen=True, slots=True)
 class BoxWiring:
     """What is joined in one box. ``is_existing``: the box is there already and live until the breaker is off.
 
-    ``taken``: what was taken about its cables because only one thing could be meant, with the reason.
+    ``taken``: what was taken about existing cables because only one thing could be meant, with the reason.
+    ``chosen``: the same about new ones, where it is a plan and nothing to test. ``hot_whites``: cables whose white wire
+    is not the neutral, or may not be.
     """
 
     box: Box
     joints: Joints
     taken: tuple[str, ...]
+    chosen: tuple[str, ...]
+    hot_whites: tuple[Cable, ...]
     is_existing: bool
 
 
@@ -74,18 +79,29 @@ def _box_wiring(
     joints = joints_of(rest)
     checked = {net for net in (joint.net for joint in joints.joints) if net in live and box.id not in live[net]}
     joints = without_supply(joints, frozenset(checked))
-    cables = [cable for cable in _branch_cables_at(box.id, circuit) if carried[cable.id].taken]
+    cables = [cable for cable in _branch_cables_at(box.id, circuit) if cable.id in carried]
+    open_ones = [cable for cable in cables if carried[cable.id].taken]
     return BoxWiring(
         box=box,
         joints=Joints((*joints.joints, *through), joints.untold),
-        taken=tuple(f"{cable.id}: {_carried_words(carried[cable.id])}" for cable in cables),
+        taken=tuple(_carried_words(cable, carried[cable.id]) for cable in open_ones if not is_added(cable)),
+        chosen=tuple(_carried_words(cable, carried[cable.id]) for cable in open_ones if is_added(cable)),
+        hot_whites=tuple(cable for cable in cables if _has_hot_white(cable, carried[cable.id])),
         is_existing=box.origin == EXISTING,
     )
 
 
-def _carried_words(carried: Carried) -> str:
+def _carried_words(cable: Cable, carried: Carried) -> str:
     nets = ", ".join(net.words for net in carried.nets or ())
-    return f"taken as {nets}, since {carried.taken}"
+    return f"{cable.id}: taken as {nets}, since {carried.taken}"
+
+
+def _has_hot_white(cable: Cable, carried: Carried) -> bool:
+    """Whether a cable of two or more insulated conductors has no neutral among them, or nobody knows it."""
+    nets = carried.nets or ()
+    if len(nets) > 1 and all(net.told for net in nets):
+        return NEUTRAL not in nets
+    return cable.carries in LOOPS
 
 
 def _run_through(box: Box, circuit: Circuit, ends: Sequence[End]) -> tuple[tuple[Joint, ...], list[End]]:

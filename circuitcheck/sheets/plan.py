@@ -120,7 +120,7 @@ def _work_sections(
         *_open_section(ready, "What stands open before this plan may be followed"),
         Section("Shut off, and prove it dead", (Listing(dead_test_steps(circuit, existing), numbered=True),)),
         order_section(circuit, report, wiring),
-        joints_section(circuit, wiring),
+        joints_section(wiring),
         low_voltage_joints_section(low),
         cut_section(cuts),
         materials_section(items),

@@ -11,9 +11,7 @@ from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.materials_joining import composition
 from circuitcheck.advice.nets import NetKind
 from circuitcheck.advice.wiring import BoxWiring
-from circuitcheck.circuit.model import Circuit
 from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, RowKind, Section, Table, Tone
-from circuitcheck.rules.site.switch_loop import LOOPS
 
 COLUMNS = (Column("What", 1.7), Column("Conductors", 4.2), Column("How", 3.2))
 
@@ -37,7 +35,7 @@ WHO = (
 )
 
 
-def joints_section(circuit: Circuit, wiring: Sequence[BoxWiring]) -> Section:
+def joints_section(wiring: Sequence[BoxWiring]) -> Section:
     """All boxes, the new ones from the far end toward the panel, the existing ones last."""
     blocks: list[Paragraph | Listing | Table] = [Listing(GENERAL)]
     untold = [one for one in wiring if one.joints.untold]
@@ -45,7 +43,7 @@ def joints_section(circuit: Circuit, wiring: Sequence[BoxWiring]) -> Section:
         blocks.append(
             Paragraph(f"In {boxes_named(one.box.id for one in untold)} it cannot all be told. {WHO}", Tone.CAUTION)
         )
-    rows = [row for group in _alike(wiring) for row in _box_rows(group, circuit)]
+    rows = [row for group in _alike(wiring) for row in _box_rows(group)]
     if rows:
         blocks.append(Table("", COLUMNS, tuple(rows)))
     else:
@@ -79,10 +77,15 @@ def _alike(wiring: Sequence[BoxWiring]) -> list[list[BoxWiring]]:
 def _signature(one: BoxWiring) -> object:
     """What two boxes have in common when one may stand for the other."""
     joints = tuple((joint.kind, joint.net, composition(joint), joint.is_new) for joint in one.joints.joints)
-    return one.is_existing, bool(one.taken), joints, tuple(untold.why for untold in one.joints.untold)
+    return (
+        one.is_existing,
+        bool(one.taken or one.chosen or one.hot_whites),
+        joints,
+        tuple(untold.why for untold in one.joints.untold),
+    )
 
 
-def _box_rows(group: Sequence[BoxWiring], circuit: Circuit) -> Iterator[Row]:
+def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
     first = group[0]
     state = "there already, opened last" if first.is_existing else "NEW"
     where = f", {first.box.room}" if first.box.room else ""
@@ -98,13 +101,11 @@ def _box_rows(group: Sequence[BoxWiring], circuit: Circuit) -> Iterator[Row]:
     yield from _untold_rows(first.joints.untold)
     for taken in first.taken:
         yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell("test it dead before anything is joined")))
-    yield from _white_rows(first, circuit)
-
-
-def _white_rows(one: BoxWiring, circuit: Circuit) -> Iterator[Row]:
-    loops = [cable.id for cable in circuit.tree.cables_at.get(one.box.id, ()) if cable.carries in LOOPS]
-    if loops:
-        yield Row((Cell("white, but hot"), Cell(listed(loops)), Cell("mark the white wire here, and take it for live")))
+    for chosen in first.chosen:
+        yield Row((Cell("chosen so", Known.GUESS), Cell(chosen), Cell("keep to it in every box of this run")))
+    if first.hot_whites:
+        whites = listed([cable.id for cable in first.hot_whites])
+        yield Row((Cell("white, but hot"), Cell(whites), Cell("mark the white wire here, and take it for live")))
 
 
 def _joint_row(joint: Joint) -> Row:
