@@ -14,9 +14,18 @@ from circuitcheck.cli.commands import COMMANDS
 from circuitcheck.cli.problems import problem_lines
 from circuitcheck.cli.streams import finish, prepare_streams, tell
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, nearest
+from circuitcheck.safety import ONE_LINE
 from circuitcheck.text import shown_text
 
-_EPILOG = """\
+_DESCRIPTION = """\
+Before a box is opened: do new hardwired lights fit on the lighting circuit
+that is already there? Without a command it opens the terminal screens."""
+
+_CAUTION = ONE_LINE.replace("; ", ";\n")
+
+_EPILOG = f"""\
+{_CAUTION}
+
 exit status: 0 every finding passes (cautions allowed), 1 something fails,
 2 the file or the command line is wrong, 3 something is undetermined,
 4 a fault of the program itself"""
@@ -103,8 +112,7 @@ def _command_of(arguments: Sequence[str]) -> str | None:
 def _parser() -> tuple[argparse.ArgumentParser, argparse._SubParsersAction[argparse.ArgumentParser]]:
     parser = argparse.ArgumentParser(
         prog="circuitcheck",
-        description="Before a box is opened: do new hardwired lights fit on the lighting circuit that is there? "
-        "Without a command it opens the terminal screens.",
+        description=_DESCRIPTION,
         epilog=_EPILOG,
         formatter_class=argparse.RawDescriptionHelpFormatter,
         allow_abbrev=False,

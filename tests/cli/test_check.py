@@ -124,6 +124,15 @@ def test_standard_input(run, circuit_file, monkeypatch) -> None:
     assert report["title"] == "Porch light"
 
 
+@pytest.mark.parametrize("size", [0, 50_000_000])
+def test_standard_input_that_is_no_circuit_file(run, monkeypatch, size) -> None:
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(b"#" * size)))
+    ran = run("check", "-")
+    assert ran.status == 2
+    assert ran.out == ""
+    assert ran.err.startswith("standard input")
+
+
 def test_several_files_worst_status_and_one_document_a_line(run, circuit_file, tmp_path) -> None:
     fits = circuit_file(name="one.circuit.toml")
     overfull = circuit_file(('volume = "20 in^3"', 'volume = "3 in^3"'), name="two.circuit.toml")

@@ -6,6 +6,19 @@ import pytest
 
 from circuitcheck import __version__
 from circuitcheck.cli.commands import COMMANDS
+from circuitcheck.safety import ONE_LINE
+
+
+def test_screens_without_a_terminal_say_so(run, tmp_path) -> None:
+    for arguments in ([], ["edit", tmp_path / "a.circuit.toml"]):
+        ran = run(*arguments)
+        assert ran.status == 2
+        assert ran.out == ""
+        assert "--plain" in ran.err
+
+
+def test_help_carries_the_caution(run) -> None:
+    assert ONE_LINE in " ".join(run("--help").out.split())
 
 
 def test_version(run) -> None:
