@@ -118,7 +118,7 @@ def _doubted(section: Section, part: Any) -> dict[str, Any]:
     """Guessed key -> the value to try instead. Lists and required keys have none and stay as they are."""
     tried: dict[str, Any] = {}
     for key in _guessed_keys(section, part):
-        value, default = getattr(part, key.attribute), _defaults(type(part))[key.attribute]
+        value, default = getattr(part, key.attribute), _default_of(part, key.attribute)
         if default is None:
             tried[key.name] = None
         elif isinstance(default, int):
@@ -158,9 +158,8 @@ def _physical_keys(section: str) -> tuple[Key, ...]:
     return tuple(key for key in SECTIONS[section].keys.values() if key.kind is not None)
 
 
-@cache
-def _defaults(kind: type) -> dict[str, Any]:
-    return {field.name: field.default for field in fields(kind)}
+def _default_of(part: Any, attribute: str) -> Any:
+    return next(field.default for field in fields(part) if field.name == attribute)
 
 
 def _written(value: object) -> str:

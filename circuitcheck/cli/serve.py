@@ -10,6 +10,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the file and the address to listen on."""
     parser.add_argument("file", metavar="FILE", type=Path, help="circuit file (*.circuit.toml)")
     parser.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine only)")
+    parser.add_argument("--public-url", metavar="URL", help="address under which browsers reach it, behind a proxy")
     parser.add_argument("--port", type=int, default=8000, help="port to listen on (default: 8000)")
 
 
@@ -17,4 +18,4 @@ def run(arguments: argparse.Namespace) -> int:
     """Serve the screens until stopped."""
     from circuitcheck.ui.serve import serve
 
-    return serve(arguments.file, arguments.host, arguments.port)
+    return serve(arguments.file, arguments.host, arguments.port, arguments.public_url)

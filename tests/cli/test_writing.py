@@ -1,0 +1,66 @@
+"""``note``, ``plan`` and ``survey``: what is written where, and that a file that is there is left alone."""
+
+import pytest
+
+from circuitcheck.safety import SHORT
+
+COMMANDS = ("note", "plan", "survey")
+
+
+@pytest.mark.parametrize("ending", ["html", "md", "txt", "pdf"])
+@pytest.mark.parametrize("command", COMMANDS)
+def test_it_writes(run, circuit_file, tmp_path, command, ending) -> None:
+    out = tmp_path / f"out.{ending}"
+    ran = run(command, circuit_file(), "-o", out)
+    assert ran.err == ""
+    assert str(out) in ran.out
+    assert out.stat().st_size > 1000
+    assert SHORT[0][:40] in " ".join(ran.out.split())
+
+
+@pytest.mark.parametrize("command", ["note", "plan"])
+def test_the_status_is_that_of_the_verdict(run, circuit_file, tmp_path, command) -> None:
+    file = circuit_file(('volume = "20 in^3"', 'volume = "3 in^3"'))
+    assert run(command, file, "-o", tmp_path / "out.txt").status == run("check", file).status == 1
+
+
+def test_a_blank_survey_needs_no_file(run, tmp_path) -> None:
+    out = tmp_path / "sheet.txt"
+    ran = run("survey", "-o", out)
+    assert (ran.status, ran.err) == (0, "")
+    assert "breaker" in out.read_text("utf-8").lower()
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_what_is_there_is_replaced_only_when_asked(run, circuit_file, tmp_path, command) -> None:
+    out = tmp_path / "out.txt"
+    out.write_text("mine")
+    ran = run(command, circuit_file(), "-o", out)
+    assert ran.status == 2
+    assert ran.out == ""
+    assert "--replace" in ran.err
+    assert out.read_text() == "mine"
+    assert run(command, circuit_file(), "-o", out, "--replace").err == ""
+    assert out.read_text("utf-8") != "mine"
+
+
+@pytest.mark.parametrize("where", ["nowhere/out.txt", "out.docx", "out", "."])
+@pytest.mark.parametrize("command", COMMANDS)
+def test_where_it_cannot_write_it_says_so(run, circuit_file, tmp_path, command, where) -> None:
+    file = circuit_file()
+    before = sorted(tmp_path.rglob("*"))
+    ran = run(command, file, "-o", tmp_path / where)
+    assert ran.status == 2
+    assert ran.out == ""
+    assert ran.err.startswith("circuitcheck: ")
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_a_wrong_file_writes_nothing(run, circuit_file, tmp_path, command) -> None:
+    file = circuit_file(('"15 A"', '"15 W"'))
+    out = tmp_path / "out.txt"
+    ran = run(command, file, "-o", out)
+    assert ran.status == 2
+    assert "supply.breaker" in ran.err
+    assert not out.exists()
