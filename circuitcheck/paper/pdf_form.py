@@ -40,24 +40,28 @@ def pdf_bytes(outline: Outline, *, paper: str) -> bytes:
     typst = _typst()
     data = sheet_data(outline, paper)
     missing, alone = _missing_characters(typst, texts_in(data))
-    if missing:
-        spelled = {ord(character): f"[U+{ord(character):04X}]" for character in missing}
-        data = _translated(data, spelled)
-        data["lacking"] = _lacking(missing)
-    try:
-        made = typst.compile(
-            _template(),
+    while True:
+        try:
+            return _compiled(typst, _template(), "sheet", _spelled(data, missing), alone=alone)
+        except typst.TypstError as error:  # only the bold or the italic face lacks it
+            lacked = [one for one in _lacked(error) if one not in missing]
+            if not lacked:
+                raise
+            missing += [] if alone else lacked
+            alone = False
+
+
+def _compiled(typst: ModuleType, source: bytes, name: str, data: Any, *, alone: bool) -> bytes:
+    """``source`` set with ``data`` under that name; ``alone``: in the typefaces inside typst and no others."""
+    return bytes(
+        typst.compile(
+            source,
             format="pdf",
-            sys_inputs={"sheet": json.dumps(data)},
+            sys_inputs={name: json.dumps(data)},
             pdf_standards=STANDARD,
             ignore_system_fonts=alone,
         )
-    except typst.TypstError:
-        if not alone:
-            raise
-        # A glyph that only the bold or italic face lacks: let the typefaces of this machine help.
-        made = typst.compile(_template(), format="pdf", sys_inputs={"sheet": json.dumps(data)}, pdf_standards=STANDARD)
-    return bytes(made)
+    )
 
 
 def _typst() -> ModuleType:
@@ -88,25 +92,29 @@ def _missing_characters(typst: ModuleType, texts: Iterator[str]) -> tuple[list[s
 
 
 def _first_missing(typst: ModuleType, texts: list[str], *, alone: bool) -> str:
-    """The first text that the typefaces lack, or nothing."""
+    """The first characters that the typefaces lack, or nothing."""
     try:
-        typst.compile(
-            _PROBE,
-            format="pdf",
-            sys_inputs={"texts": json.dumps(texts)},
-            pdf_standards=STANDARD,
-            ignore_system_fonts=alone,
-        )
+        _compiled(typst, _PROBE, "texts", texts, alone=alone)
     except typst.TypstError as error:
-        found = _MISSING.search(str(error))
-        if found is None:
+        lacked = _lacked(error)
+        if not lacked:
             raise
-        return _unescaped(found[1])
+        return lacked
     return ""
 
 
-def _unescaped(text: str) -> str:
-    return _ESCAPE.sub(lambda found: chr(int(found[1], 16)) if found[1] else found[2], text)
+def _lacked(error: Exception) -> str:
+    """The characters that the error names as not to be displayed; empty for another error."""
+    found = _MISSING.search(str(error))
+    return _ESCAPE.sub(lambda one: chr(int(one[1], 16)) if one[1] else one[2], found[1]) if found else ""
+
+
+def _spelled(data: dict[str, Any], missing: list[str]) -> dict[str, Any]:
+    """The data with each missing character as its number, and a line that names them."""
+    if not missing:
+        return data
+    numbers = {ord(character): f"[U+{ord(character):04X}]" for character in missing}
+    return {**_translated(data, numbers), "lacking": _lacking(missing)}
 
 
 def _translated(data: Any, spelled: dict[int, str]) -> Any:

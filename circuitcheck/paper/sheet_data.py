@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck.paper.drawing import Drawing, Ring, Shape, Words
+from circuitcheck.paper.heights import MOST_WHOLE, is_together, is_whole
 from circuitcheck.paper.outline import Block, Cell, Facts, Listing, Outline, Paragraph, Picture, Table
 from circuitcheck.text import shown_text
 
@@ -37,8 +38,8 @@ def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
         "sections": [
             {
                 "title": shown_text(section.title),
-                "together": section.together,
-                "blocks": [_block(block, TEXT_WIDTH[paper]) for block in section.blocks],
+                "together": is_together(section, TEXT_WIDTH[paper]),
+                "blocks": [_placed(block, TEXT_WIDTH[paper]) for block in section.blocks],
             }
             for section in outline.sections
         ],
@@ -60,6 +61,13 @@ def texts_in(data: Any) -> Iterator[str]:
     elif isinstance(data, list | tuple):
         for value in data:
             yield from texts_in(value)
+
+
+def _placed(block: Block, width: float) -> dict[str, Any]:
+    data = _block(block, width)
+    drawn = isinstance(block, Picture) and sum(strip["height"] for strip in data["strips"])
+    data["whole"] = drawn <= MOST_WHOLE if drawn else is_whole(block, width)
+    return data
 
 
 def _block(block: Block, width: float) -> dict[str, Any]:

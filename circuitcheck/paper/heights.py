@@ -1,0 +1,68 @@
+"""About how tall a block of a sheet is on a PDF page, to decide what is kept whole; having it measured costs far more.
+
+Rather too tall than too short: a block that is kept whole must never be taller than a page.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from circuitcheck.paper.drawing import text_width
+from circuitcheck.paper.outline import Block, Facts, Listing, Paragraph, Row, RowKind, Section, Table
+
+#: Type sizes and lines of the sheet [pt].
+BODY, SMALL, LEADING = 9.0, 8.2, 1.45
+HEADING = 30.0
+DRAWN_ROW, WRITTEN_ROW, BOX_ROW = 13.0, 26.0, 20.0
+
+#: Taller ones may break between their rows: a table, and any block or section [pt].
+MOST_TABLE, MOST_WHOLE = 330.0, 600.0
+
+
+def is_whole(block: Block, width: float) -> bool:
+    """Whether the block is kept on one page."""
+    return block_height(block, width) <= (MOST_TABLE if isinstance(block, Table) else MOST_WHOLE)
+
+
+def is_together(section: Section, width: float) -> bool:
+    """Whether the section is kept on one page, as it asks for."""
+    return section.together and HEADING + sum(block_height(block, width) for block in section.blocks) <= MOST_WHOLE
+
+
+def block_height(block: Block, width: float) -> float:
+    """The height of the block between margins ``width`` apart [pt]."""
+    if isinstance(block, Paragraph):
+        return _lines(block.text, BODY, width) * BODY * LEADING + 12
+    if isinstance(block, Listing):
+        return sum(_lines(item, BODY, width - 20) * BODY * LEADING + 3 for item in block.items)
+    if isinstance(block, Facts):
+        return sum(_lines(cell.first_line, BODY, width / 4) for _, cell in block.pairs) * BODY * LEADING
+    if isinstance(block, Table):
+        return _table(block, width)
+    labels = getattr(block, "labels", ())
+    return WRITTEN_ROW * len(labels) if labels else DRAWN_ROW * len(getattr(block, "lines", ()))
+
+
+def _table(table: Table, width: float) -> float:
+    whole = sum(column.share for column in table.columns)
+    widths = [width * column.share / whole - 6 for column in table.columns]
+    height = 2 * HEADING if table.title else HEADING
+    height += sum(_row(row, widths) for row in table.rows)
+    return height + (_lines(table.note, SMALL, width) * SMALL * LEADING if table.note else 0)
+
+
+def _row(row: Row, widths: Sequence[float]) -> float:
+    if row.kind is RowKind.GROUP:
+        return SMALL * LEADING + 10
+    if any(cell.blank for cell in row.cells):
+        return BOX_ROW
+    lines = max(
+        sum(_lines(text, SMALL, width) for text in (cell.first_line, *cell.more))
+        for cell, width in zip(row.cells, widths, strict=True)
+    )
+    return lines * SMALL * LEADING + 5
+
+
+def _lines(text: str, size: float, width: float) -> int:
+    return max(1, math.ceil(1.1 * text_width(text, size) / max(width, size)))
