@@ -102,7 +102,7 @@ def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
     for taken in first.taken:
         yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell("test it dead before anything is joined")))
     for chosen in first.chosen:
-        yield Row((Cell("chosen so", Known.GUESS), Cell(chosen), Cell("keep to it in every box of this run")))
+        yield Row((Cell("chosen so"), Cell(chosen), Cell("keep to it in every box of this run")))
     if first.hot_whites:
         whites = listed([cable.id for cable in first.hot_whites])
         yield Row((Cell("white, but hot"), Cell(whites), Cell("mark the white wire here, and take it for live")))
