@@ -11,8 +11,11 @@ from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD, heading_word
 from circuitcheck.paper import Cell, Column, Paragraph, Row, Section, Table, Tone
 
-#: More findings of one check with one answer than this are told as one row.
+#: More findings of one check with one answer than this are told by the first of them.
 MANY = 8
+
+#: Names that are listed; the rest is counted.
+MOST_NAMED = 20
 
 _COUNTED = (
     (Outcome.FAIL, "do not hold"),
@@ -50,37 +53,38 @@ def answer_section(report: Report) -> Section:
 
 
 def _rows(findings: Iterable[Finding]) -> Iterable[Row]:
-    groups: dict[tuple[str, Outcome, bool], list[Finding]] = {}
+    """One row for each check, answer and thing to do: parts that share all three stand together."""
+    groups: dict[tuple[object, ...], dict[tuple[str, str], Finding]] = {}
     for finding in findings:
-        groups.setdefault((finding.check, finding.outcome, finding.stop), []).append(finding)
+        same = (finding.check, finding.outcome, finding.stop, finding.to_do)
+        groups.setdefault(same, {}).setdefault((finding.subject, finding.says), finding)
     for group in groups.values():
-        if len(group) > MANY:
-            yield _row(group[0], f"{group[0].subject} and {len(group) - 1} more", _others(group))
-        else:
-            yield from (_row(finding, finding.subject, ()) for finding in _merged(group))
+        yield _row(list(group.values()))
 
 
-def _merged(group: list[Finding]) -> list[Finding]:
-    """The findings of one check, those that say the same about the whole circuit once."""
-    return list({(finding.subject, finding.says): finding for finding in group}.values())
-
-
-def _others(group: Sequence[Finding]) -> tuple[str, ...]:
-    named = ", ".join(finding.subject for finding in group[1:21])
-    more = f" and {len(group) - 21} more" if len(group) > 21 else ""
-    return (f"The same answer for: {named}{more}.",)
-
-
-def _row(finding: Finding, subject: str, others: tuple[str, ...]) -> Row:
-    needs = (f"Find out: {', '.join(finding.needs)}.",) if finding.needs else ()
-    to_do = tuple(f"To do: {typeset(line)}" for line in finding.to_do)
+def _row(group: Sequence[Finding]) -> Row:
+    first = group[0]
+    subjects = list(dict.fromkeys(finding.subject for finding in group))
+    if len(group) > MANY:
+        subject = f"{first.subject} and {len(subjects) - 1} more"
+        says = [first.says, f"The same answer for: {_listed(subjects[1:])}."]
+    else:
+        subject, says = ", ".join(subjects), [finding.says for finding in group]
+    needs = list(dict.fromkeys(key for finding in group for key in finding.needs))
+    find_out = (f"Find out: {_listed(needs)}.",) if needs else ()
+    to_do = tuple(f"To do: {typeset(line)}" for line in first.to_do)
     return Row(
         (
-            Cell(heading_word(finding), strong=True),
-            Cell(f"{finding.check}: {subject}"),
-            Cell(typeset(finding.says), more=(*others, *needs, *to_do)),
+            Cell(heading_word(first), strong=True),
+            Cell(f"{first.check}: {subject}"),
+            Cell(typeset(says[0]), more=(*map(typeset, says[1:]), *find_out, *to_do)),
         )
     )
+
+
+def _listed(names: Sequence[str]) -> str:
+    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+    return ", ".join(names[:MOST_NAMED]) + more
 
 
 def outcome_word(finding: Finding) -> str:

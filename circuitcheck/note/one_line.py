@@ -245,7 +245,7 @@ class _Drawer:
                 RowKind.LOW_RUN,
                 depth,
                 cable.id,
-                cable_words(cable),
+                cable_words(cable, low_voltage=True),
                 added=_is_added(cable.origin),
                 strokes=level,
                 rails=rails,

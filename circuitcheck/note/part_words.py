@@ -26,8 +26,8 @@ def value_words(value: Interval | None, unit: str, what: str) -> str:
     return f"{what} {_with_how(physical(value, unit))}" if value is None else _with_how(physical(value, unit))
 
 
-def cable_make(cable: Cable) -> Cell:
-    """Size, kind and metal: ``14-2 NM-B with ground, copper``."""
+def cable_make(cable: Cable, *, low_voltage: bool = False) -> Cell:
+    """Size, kind and metal: ``14-2 NM-B with ground, copper``. ``low_voltage``: a ground is not asked for."""
     if cable.size is None:
         size = f"size {NOT_KNOWN}"
     elif cable.conductors is None:
@@ -36,7 +36,8 @@ def cable_make(cable: Cable) -> Cell:
         size = f"{cable.size.removesuffix(' AWG')}-{cable.conductors}"
     else:
         size = f"{cable.conductors} x {cable.size}"
-    ground = {True: "with ground", False: "NO GROUND", None: f"ground {NOT_KNOWN}"}[cable.ground]
+    grounds = {True: "with ground", False: "NO GROUND", None: f"ground {NOT_KNOWN}"}
+    ground = "" if low_voltage else grounds[cable.ground]
     text = joined(
         (" ".join(part for part in (size, cable.type or f"type {NOT_KNOWN}", ground) if part), cable.material or "")
     )
@@ -45,11 +46,11 @@ def cable_make(cable: Cable) -> Cell:
     return Cell(text, known)
 
 
-def cable_words(cable: Cable) -> str:
+def cable_words(cable: Cable, *, low_voltage: bool = False) -> str:
     """A run: what it is made of, how long, where."""
     return joined(
         (
-            _with_how(cable_make(cable)),
+            _with_how(cable_make(cable, low_voltage=low_voltage)),
             value_words(cable.length_m, "ft", "length"),
             cable.place or "",
             f"ambient {written(cable.ambient_c, 'degC')}" if cable.ambient_c is not None else "",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import partial
+from pathlib import PurePath
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Report
@@ -55,7 +56,7 @@ def note_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
         banner=BANNER,
         title=circuit.job.title,
         subtitle=f"A {KIND}: arithmetic from a circuit file, by {book.title}. Written {made.isoformat()}.",
-        foot=f"{tool}, {report.rulebook}. File {report.file}, SHA-256 {digest}",
+        foot=f"{tool}, {report.rulebook}. File {PurePath(report.file).name}, SHA-256 {digest}",
         made=(made.year, made.month, made.day),
         sections=tuple(section for section in sections if section is not None),
     )

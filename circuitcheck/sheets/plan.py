@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date
+from pathlib import PurePath
 
 from circuitcheck.advice.cutting import cut_list
 from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
@@ -43,7 +44,7 @@ def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
         banner=STOP_BANNER if stopped else BANNER,
         title=circuit.job.title,
         subtitle=f"A {KIND}, worked out from a circuit file by {book.title}. Written {made.isoformat()}.",
-        foot=f"{tool}, {report.rulebook}. File {report.file}, SHA-256 {digest}",
+        foot=f"{tool}, {report.rulebook}. File {PurePath(report.file).name}, SHA-256 {digest}",
         made=made,
         sections=(_head_section(circuit, book, ready), *sections, safety_section()),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import PurePath
 from typing import Any
 
 from circuitcheck.circuit.guide import entry_guide, key_of
@@ -124,7 +125,7 @@ def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str,
         title=title,
         subtitle="What to look at before anybody decides whether lights can be added. "
         + ("What the file knows stands; only the unknown is left blank." if circuit is not None else ""),
-        foot=f"{tool}{f', {circuit.file}' if circuit is not None else ''}",
+        foot=f"{tool}{f', {PurePath(circuit.file).name}' if circuit is not None else ''}",
         made=(made.year, made.month, made.day),
         sections=tuple(sections),
     )
