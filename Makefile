@@ -27,6 +27,7 @@ docs: $(READY)
 	$(BIN)/python docs/make_circuit_file.py
 	$(BIN)/python docs/make_schema.py
 	$(BIN)/python docs/make_readme.py
+	$(BIN)/python docs/make_notes.py
 
 notes: $(READY)
 	$(BIN)/python docs/make_notes.py
