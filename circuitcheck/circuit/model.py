@@ -102,7 +102,8 @@ class Unbroken:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
-    """A box. ``volume_m3`` is the marked volume; ``extensions_m3`` the marked volumes of rings and covers.
+    """A box. ``volume_m3`` is the marked volume; ``extensions_m3`` the marked volumes of rings and covers; ``depth_m``
+    the depth inside.
 
     ``ground``: an equipment ground arrives in it; ``bonded``: a metal box is joined to it; ``neutral``: a grounded
     conductor is there; ``mounting``: framing, retrofit (held by the wall finish) …; ``location``: dry, damp, wet.
@@ -112,6 +113,7 @@ class Box:
     origin: str | None = None
     trade_size: str | None = None
     volume_m3: Interval | None = None
+    depth_m: Interval | None = None
     internal_clamps: bool | None = None
     fittings: tuple[str, ...] = ()
     devices: tuple[Device, ...] = ()
@@ -219,6 +221,7 @@ class Load:
     through_wiring_count: int | None = None
     through_wiring_size: str | None = None
     closet_distance_m: Interval | None = None
+    closet_marked: bool | None = None
     over_bath: bool | None = None
     height_over_bath_m: Interval | None = None
     combustible_distance_m: Interval | None = None
@@ -247,6 +250,7 @@ class Driver:
     paralleled_with: str | None = None
     reachable: bool | None = None
     in_insulation: bool | None = None
+    switched_by: str | None = None
     dimming: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 

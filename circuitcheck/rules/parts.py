@@ -34,6 +34,13 @@ def has_added_outlet(circuit: Circuit) -> bool:
     return any(is_added(load) for load in circuit.loads) or any(driver.origin != EXISTING for driver in circuit.drivers)
 
 
+def has_added_device(circuit: Circuit) -> bool:
+    """Whether the work adds a switch, a receptacle or another device: a control, or a device in an added box."""
+    return any(control.origin != EXISTING for control in circuit.controls) or any(
+        box.devices and is_added(box) for box in circuit.boxes
+    )
+
+
 def has_added_work(circuit: Circuit) -> bool:
     """Whether anything at all on the branch circuit is added."""
     return (

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.arc_fault import RULE
-from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, findings, load, only, site, supply
+from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, control, findings, load, only, site, supply
 
 ADDED = (box("attic"), box("new", origin="added"), cable("run", "attic", "new"), load("lamp", "new", origin="added"))
 FEED = cable("feed", "panel", "attic", origin="existing")
@@ -78,4 +78,32 @@ def test_it_says_nothing_where_it_does_not_apply(built):
 def test_a_room_of_the_box_goes_before_the_room_of_the_job():
     parts = (box("attic"), box("new", origin="added", room="bedroom"), cable("run", "attic", "new"))
     built = circuit(supply(protection="none"), site(room="garage"), FEED, *parts, load("lamp", "new", origin="added"))
+    assert only(RULE, built, "circuit").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("room", ["stairway", "foyer", "office"])
+def test_a_room_that_may_be_similar_is_asked_about(room):
+    found = only(RULE, circuit(supply(protection="none"), site(room=room), FEED, *ADDED), "circuit")
+    assert found.outcome is Outcome.CAUTION
+    assert "similar" in found.ask[0]
+
+
+def test_other_outlets_of_the_circuit_in_listed_rooms_are_asked_about():
+    old = (box("bed", room="bedroom"), cable("on", "attic", "bed", origin="existing"), load("old", "bed"))
+    built = circuit(supply(protection="none"), site(room="bathroom"), FEED, *ADDED, *old)
+    found = only(RULE, built, "circuit")
+    assert found.outcome is Outcome.CAUTION
+    assert "bedroom" in found.says
+
+
+def test_whether_it_is_a_dwelling_is_asked_where_it_decides():
+    built = circuit(supply(protection="none"), site(dwelling=None), FEED, *ADDED)
+    found = only(RULE, built, "circuit")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("site.dwelling",))
+
+
+def test_a_switch_is_a_device_so_that_six_feet_do_not_exempt_it():
+    """210.12(D) and (E), exception: no additional outlets or devices."""
+    parts = (box("attic"), box("wall", origin="added"), cable("run", "attic", "wall", length_m=1.0))
+    built = circuit(supply(protection="none"), FEED, *parts, control("new switch", "wall", kind="switch"))
     assert only(RULE, built, "circuit").outcome is Outcome.FAIL

@@ -30,6 +30,7 @@ BOX = section(
     ORIGIN,
     word("trade_size", "Trade size of a metal box", vocabulary="box.trade_size"),
     physical("volume", KINDS["volume"].within(2, 400), "Marked volume"),
+    physical("depth", KINDS["small length"].within(0.25, 12, "1-1/2 in"), "Inside depth"),
     yes_no("internal_clamps", "Clamps inside"),
     word_list("fittings", "Fixture stud or hickey", "stud", "hickey"),
     tables(

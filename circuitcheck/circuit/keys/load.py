@@ -42,6 +42,7 @@ LOAD = section(
     whole("through_wiring_count", "Conductors its wiring box is marked for", 1, 40),
     size("through_wiring_size", "Size its wiring box is marked for"),
     physical("closet_distance", _DISTANCE, "Distance to closet storage"),
+    yes_no("closet_marked", "Marked for closet storage space"),
     yes_no("over_bath", "Over a bathtub or shower"),
     physical("height_over_bath", KINDS["length"].within(0, 30, "7 ft"), "Height over the tub rim"),
     physical("combustible_distance", _DISTANCE, "Distance to what can burn"),

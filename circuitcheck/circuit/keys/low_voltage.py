@@ -29,6 +29,7 @@ DRIVER = section(
     reference("paralleled_with", "Driver joined to the same output", "driver"),
     yes_no("reachable", "Stays reachable"),
     yes_no("in_insulation", "Thermal insulation lies around it"),
+    reference("switched_by", "Control that switches it", "control"),
     word("dimming", "How it dims", "none", "phase", "0-10 V", "pulse width", "DALI"),
 )
 

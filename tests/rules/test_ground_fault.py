@@ -1,0 +1,77 @@
+"""Ground-fault protection: crawl-space lights, receptacles by room and edition, lights outdoors let off (210.8)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.ground_fault import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, site, supply
+
+
+def built(room, protection="none", kind="light", dwelling=True, **given):
+    return circuit(
+        supply(protection=protection),
+        site(room=room, dwelling=dwelling),
+        box("new", origin="added"),
+        cable("f", "panel", "new"),
+        load("thing", "new", kind=kind, **({"origin": "added"} | given)),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("protection", "outcome"),
+    [
+        ("ground-fault", Outcome.PASS),
+        ("both", Outcome.PASS),
+        ("arc-fault", Outcome.FAIL),
+        ("none", Outcome.FAIL),
+        (None, Outcome.UNDETERMINED),
+    ],
+)
+def test_lights_in_a_crawl_space(edition, protection, outcome):
+    found = only(RULE, built("crawl space", protection), "thing", edition)
+    assert found.outcome is outcome
+    assert (found.needs == ("supply.protection",)) == (outcome is Outcome.UNDETERMINED)
+
+
+def test_the_clause_on_crawl_spaces_moved_in_2020():
+    places = [only(RULE, built("crawl space"), "thing", edition).sources[0].place for edition in EDITIONS]
+    assert places == ["210.8(E)", "210.8(C)", "210.8(C)"]
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("room", ["outdoors", "bathroom"])
+def test_other_lights_are_only_asked_about(edition, room):
+    found = only(RULE, built(room), "thing", edition)
+    assert found.outcome is Outcome.PASS
+    assert "label" in found.ask[0]
+
+
+def test_over_a_bath_the_label_decides():
+    assert only(RULE, built("bathroom", over_bath=True), "thing").outcome is Outcome.CAUTION
+    assert only(RULE, built("bathroom", "both", over_bath=True), "thing").outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize(
+    ("room", "in_full"),
+    [
+        ("bathroom", EDITIONS),
+        ("garage", EDITIONS),
+        ("basement", ("nec-2020", "nec-2023")),
+        ("kitchen", ("nec-2023",)),
+    ],
+)
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_receptacles_by_room_and_edition(edition, room, in_full):
+    """210.8(A): unfinished basements, kitchen countertops in 2017; all basements in 2020; whole kitchens in 2023."""
+    found = only(RULE, built(room, kind="receptacle"), "thing", edition)
+    assert found.outcome is Outcome.CAUTION
+    assert (not found.ask) == (edition in in_full)
+    assert only(RULE, built(room, "ground-fault", kind="receptacle"), "thing", edition).outcome is Outcome.PASS
+
+
+def test_it_says_nothing_where_it_does_not_apply():
+    assert findings(RULE, built("hallway")) == []
+    assert findings(RULE, built("bedroom", kind="receptacle")) == []
+    assert findings(RULE, built("crawl space", origin="existing")) == []
+    assert findings(RULE, built("bathroom", kind="receptacle", dwelling=False)) == []
