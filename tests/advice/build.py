@@ -28,9 +28,7 @@ def boxes(circuit):
 
 def joined(wiring):
     """What each net of a box joins: words of the net -> kind and the sorted names of the ends."""
-    return {
-        joint.net.words: (joint.kind, sorted(end.part for end in joint.ends)) for joint in wiring.joints.joints
-    }
+    return {joint.net.words: (joint.kind, sorted(end.part for end in joint.ends)) for joint in wiring.joints.joints}
 
 
 def splices(wiring):

@@ -44,7 +44,9 @@ def circuits(draw):
                 origin=draw(st.sampled_from((None, "existing", "added"))),
                 material=draw(st.sampled_from((None, "metal", "nonmetallic"))),
                 neutral=draw(maybe),
-                devices=tuple(device(kind) for kind in draw(st.lists(st.sampled_from(("switch", "receptacle")), max_size=2))),
+                devices=tuple(
+                    device(kind) for kind in draw(st.lists(st.sampled_from(("switch", "receptacle")), max_size=2))
+                ),
                 fixture_wires=draw(st.sampled_from(((), (fixture_wires("18 AWG", 2),), (fixture_wires("18 AWG", 3),)))),
                 fixture_ground=draw(st.sampled_from((None, "18 AWG"))),
                 unbroken=draw(st.sampled_from(((), (), (unbroken("14 AWG", 2),), (unbroken("12 AWG", 1),)))),
@@ -63,17 +65,17 @@ def circuits(draw):
                 switched_by=draw(switch),
             )
         )
-    for number in range(draw(st.integers(0, 4))):
-        parts.append(
-            load(
-                f"l{number}",
-                draw(st.sampled_from(names)),
-                origin=draw(st.sampled_from((None, "existing", "added"))),
-                kind=draw(st.sampled_from((None, "light", "receptacle", "fan"))),
-                grounding=draw(st.sampled_from((None, "wire", "none"))),
-                switched_by=draw(switch),
-            )
+    parts += [
+        load(
+            f"l{number}",
+            draw(st.sampled_from(names)),
+            origin=draw(st.sampled_from((None, "existing", "added"))),
+            kind=draw(st.sampled_from((None, "light", "receptacle", "fan"))),
+            grounding=draw(st.sampled_from((None, "wire", "none"))),
+            switched_by=draw(switch),
         )
+        for number in range(draw(st.integers(0, 4)))
+    ]
     if draw(st.booleans()):
         parts.append(driver("d", draw(st.sampled_from(names))))
     return circuit(*parts)

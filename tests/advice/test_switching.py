@@ -16,7 +16,9 @@ def new_box(name, **given):
 
 
 def three_way(name, where, partner, **given):
-    return control(name, where, **({"origin": "added", "kind": "switch", "ways": "three-way", "with_id": partner} | given))
+    return control(
+        name, where, **({"origin": "added", "kind": "switch", "ways": "three-way", "with_id": partner} | given)
+    )
 
 
 def light(where="lamp", **given):

@@ -1,0 +1,95 @@
+"""How far a plan is, and what its steps say."""
+
+from dataclasses import replace
+
+from circuitcheck.advice.directory import directory_wording
+from circuitcheck.advice.order import checks_after, dead_test_steps, order_of_work
+from circuitcheck.advice.readiness import State, readiness_of
+from circuitcheck.advice.wiring import wiring_of
+from circuitcheck.checking import check
+from tests.advice.build import example
+from tests.rules.build import book, box, cable, circuit, load, site, supply
+
+
+def readiness(name):
+    built, report, _ = example(name)
+    return readiness_of(report, wiring_of(built))
+
+
+def test_each_example_is_as_far_as_its_findings_let_it():
+    assert readiness("bedroom").state is State.NOTHING_OPEN
+    assert readiness("hallway").state is State.NOT_READY
+    assert readiness("den").state is State.NOT_READY
+    assert readiness("old-house").state is State.STOP
+
+
+def test_boxes_that_cannot_be_told_alone_keep_a_plan_from_being_ready():
+    built, report, _ = example("den")
+    calm = replace(report, findings=())
+    ready = readiness_of(calm, wiring_of(built))
+    assert ready.state is State.NOT_READY
+    assert ready.untold == ("bookcase", "ceiling")
+
+
+def test_with_a_shared_neutral_both_breakers_go_off():
+    assert "BOTH breakers" in " ".join(dead_test_steps(circuit(supply(shared_neutral=True)), ()))
+    assert "Nobody has said" in " ".join(dead_test_steps(circuit(supply(shared_neutral=None)), ()))
+    assert "breakers" not in " ".join(dead_test_steps(circuit(supply(shared_neutral=False)), ()))
+
+
+def test_a_fuse_is_taken_out():
+    text = " ".join(dead_test_steps(circuit(supply(device="fuse")), ()))
+    assert "Take the fuse out" in text
+    assert "Switch it off. Lock" not in text
+
+
+def test_the_dead_test_proves_the_tester_before_and_after():
+    steps = dead_test_steps(circuit(), ("attic",))
+    live = [number for number, step in enumerate(steps) if "live" in step and "tester" in step]
+    tested = next(number for number, step in enumerate(steps) if step.startswith("Test every pair"))
+    assert min(live) < tested < max(live)
+
+
+def test_power_comes_last_and_what_exists_is_joined_after_what_is_new():
+    built, report, _ = example("hallway")
+    phases = [phase.title for phase in order_of_work(built, report, wiring_of(built))]
+    assert phases.index("Join what is new, farthest box first") < phases.index("Last of all, join it to what is there")
+    assert phases[-1] == "Close, then power"
+    steps = [step for phase in order_of_work(built, report, wiring_of(built)) for step in phase.steps]
+    power = next(number for number, step in enumerate(steps) if "switch on" in step)
+    assert power == len(steps) - 2  # after it stands only what to do when it trips
+    joined = next(number for number, step in enumerate(steps) if step.startswith("Bring the new cable in"))
+    dead = max(number for number, step in enumerate(steps) if "prove dead" in step)
+    assert dead < joined < power
+
+
+def test_what_is_open_is_held_back_in_the_steps():
+    built, report, _ = example("den")
+    steps = " ".join(step for phase in order_of_work(built, report, wiring_of(built)) for step in phase.steps)
+    assert "Join nothing in box bookcase yet" in steps
+    assert "Join nothing in box ceiling yet" in steps
+
+
+def test_the_checks_name_each_switch_with_what_it_turns_off():
+    built, report, _ = example("bedroom")
+    checks = " ".join(checks_after(built, report))
+    assert "Switch door turns off ceiling lamp, left light, right light, and nothing else." in checks
+
+
+def test_the_directory_tells_rooms_and_what_was_added():
+    built, _, _ = example("hallway")
+    assert directory_wording(built) == (
+        "attic, hallway; attic lamp, landing lamps, vacuum cleaner; added: wall light 1, wall light 2, wall light 3"
+    )
+
+
+def test_a_directory_line_stays_short_with_many_loads():
+    parts = [box("b"), cable("feed", "panel", "b", origin="existing")]
+    parts += [load(f"lamp {number}", "b", power_w=5) for number in range(40)]
+    assert "40 loads" in directory_wording(circuit(*parts, site(room="hallway")))
+
+
+def test_a_permit_that_was_not_asked_comes_first():
+    built = circuit(site(permit="not asked"), box("b"), cable("feed", "panel", "b"), load("l", "b", power_w=5))
+    first = order_of_work(built, check(built, book()), wiring_of(built))[0].steps[0]
+    assert "permit office" in first
