@@ -34,7 +34,7 @@ def lines(items, group):
 
 
 def test_pieces_of_cable(cuts):
-    """Each run and at both ends 8 in of free conductor, as the file has it (NFPA 70-2023, 300.14 asks for 6 in or more),
+    """Each run and at both ends 8 in of free conductor, as the file has it (NFPA 70-2023, 300.14 asks for 6 in),
     and 1/4 in of sheath in the box (314.17(B)(2)): 2 x 8.25 in = 16.5 in more than box to box.
 
     26 ft + 16.5 in = 328.5 in, 17 ft: 220.5 in, 15 ft: 196.5 in, twice.
@@ -93,7 +93,7 @@ def test_connectors(items):
 
 
 def test_the_rest(items):
-    """One pigtail for the new yoke; a switch; three lights; a plate and three canopies; protection as the check says."""
+    """One pigtail for the new yoke; a switch; three lights; a plate and three canopies; protection as checked."""
     assert lines(items, Group.CONNECTORS)["pigtail 14 AWG, bare or green, 6 in each"] == "1"
     assert lines(items, Group.DEVICES) == {"single-pole switch": "1"}
     assert lines(items, Group.LUMINAIRES) == {"light, rated 60 W": "3"}
