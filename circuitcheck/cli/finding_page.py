@@ -35,7 +35,10 @@ def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[s
     yield ""
     yield from ruled("These pass (--working shows each with its working and sources)", style)
     for check, passing in by_check.items():
-        shown = "; ".join(_short(finding) for finding in passing)
+        alike: dict[str, list[str]] = {}
+        for finding in passing:
+            alike.setdefault(_short_numbers(finding), []).append(finding.subject)
+        shown = "; ".join(", ".join(subjects) + numbers for numbers, subjects in alike.items())
         yield from wrapped(f"{check}: {shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ")
 
 
@@ -86,11 +89,11 @@ def _passing(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
     return by_check
 
 
-def _short(finding: Finding) -> str:
+def _short_numbers(finding: Finding) -> str:
     if finding.value is None:
-        return f"{finding.subject} ({finding.chosen})" if finding.chosen else finding.subject
+        return f": {finding.chosen}" if finding.chosen else ""
     limit = f" (limit {shown_number(finding.limit)})" if finding.limit is not None else ""
-    return f"{finding.subject}: {_measure(finding.value, _unit(finding))}{limit}"
+    return f": {_measure(finding.value, _unit(finding))}{limit}"
 
 
 def _has_numbers(finding: Finding) -> bool:

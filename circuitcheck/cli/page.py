@@ -79,7 +79,7 @@ def _in_short(report: Report, style: PageStyle) -> Iterator[str]:
 def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
     for decides, title in (
         (True, "To find out: these decide an open answer"),
-        (False, "Not known: the worst case was taken"),
+        (False, "Not known: the worst or the usual case was taken"),
     ):
         by_way: dict[str, list[str]] = {}
         for unknown in report.unknowns:
