@@ -20,19 +20,31 @@ def outcomes(room="hallway", **given):
 @pytest.mark.parametrize(
     ("given", "expected"),
     [
-        ({"lamp": "LED", "closet_distance_m": 12 * INCH}, [Outcome.PASS]),
-        ({"lamp": "LED", "closet_distance_m": 11 * INCH}, [Outcome.FAIL]),
+        ({"lamp": "LED", "enclosed": True, "closet_distance_m": 12 * INCH}, [Outcome.PASS]),
+        ({"lamp": "LED", "enclosed": True, "closet_distance_m": 11 * INCH}, [Outcome.FAIL]),
+        ({"lamp": "LED", "closet_distance_m": 12 * INCH}, [Outcome.CAUTION, Outcome.PASS]),
+        ({"lamp": "LED", "enclosed": False, "closet_distance_m": 12 * INCH}, [Outcome.FAIL]),
+        ({"lamp": "LED", "enclosed": False, "closet_marked": True, "mounting": "ceiling"}, [Outcome.PASS]),
+        ({"lamp": "fluorescent", "closet_distance_m": 6 * INCH}, [Outcome.PASS]),
+        ({"lamp": "fluorescent", "closet_distance_m": 5 * INCH}, [Outcome.FAIL]),
         (
-            {"lamp": "LED", "mounting": "recessed", "closet_distance_m": 6 * INCH, "insulation_contact": True},
+            {
+                "lamp": "LED",
+                "enclosed": True,
+                "mounting": "recessed",
+                "closet_distance_m": 6 * INCH,
+                "insulation_contact": True,
+            },
             [Outcome.PASS, Outcome.PASS],
         ),
         ({"lamp": "incandescent", "enclosed": False}, [Outcome.FAIL]),
+        ({"lamp": "LED", "enclosed": True, "mounting": "pendant"}, [Outcome.FAIL]),
         (
             {"lamp": "incandescent", "enclosed": None, "closet_distance_m": 12 * INCH},
             [Outcome.UNDETERMINED, Outcome.PASS],
         ),
-        ({"lamp": "LED", "closet_distance_m": (10 * INCH, 14 * INCH)}, [Outcome.UNDETERMINED]),
-        ({"lamp": "LED"}, [Outcome.CAUTION]),
+        ({"lamp": "LED", "enclosed": True, "closet_distance_m": (10 * INCH, 14 * INCH)}, [Outcome.UNDETERMINED]),
+        ({"lamp": "LED", "enclosed": True}, [Outcome.CAUTION]),
     ],
 )
 def test_closets(given, expected):
@@ -43,13 +55,38 @@ def test_closets(given, expected):
     ("given", "outcome"),
     [
         ({"insulation_contact": True}, Outcome.PASS),
-        ({"insulation_contact": False, "in_insulation": False}, Outcome.PASS),
-        ({"insulation_contact": False, "in_insulation": True}, Outcome.FAIL),
+        ({"in_insulation": False}, Outcome.PASS),
         ({}, Outcome.UNDETERMINED),
     ],
 )
 def test_recessed_lights_and_insulation(given, outcome):
     assert outcomes(mounting="recessed", **given) == [outcome]
+
+
+def test_a_recessed_light_not_marked_for_insulation_keeps_off_it():
+    given = {"mounting": "recessed", "insulation_contact": False, "combustible_distance_m": INCH}
+    assert outcomes(in_insulation=False, **given) == [Outcome.PASS, Outcome.PASS]
+    assert outcomes(in_insulation=True, **given) == [Outcome.FAIL, Outcome.PASS]
+
+
+@pytest.mark.parametrize(
+    ("contact", "inches", "expected"),
+    [
+        (False, 0.5, [Outcome.PASS]),
+        (False, 0.4, [Outcome.FAIL]),
+        (False, None, [Outcome.CAUTION]),
+        (True, 0.0, []),
+        (None, 0.4, [Outcome.UNDETERMINED]),
+        (None, None, []),
+    ],
+)
+def test_half_an_inch_from_wood_unless_marked_for_contact(contact, inches, expected):
+    """410.116(A): recessed parts of a light that is no type IC."""
+    distance = None if inches is None else inches * INCH
+    found = outcomes(
+        mounting="recessed", in_insulation=False, insulation_contact=contact, combustible_distance_m=distance
+    )
+    assert found[1:] == expected
 
 
 @pytest.mark.parametrize(("has", "outcome"), [(3, Outcome.PASS), (2, Outcome.FAIL), (None, Outcome.CAUTION)])
@@ -62,6 +99,12 @@ def test_what_burns(has, outcome):
 def test_hanging_lights_over_a_bath(inches, outcome):
     height = None if inches is None else inches * INCH
     assert outcomes("bathroom", over_bath=True, mounting="pendant", height_over_bath_m=height) == [outcome]
+
+
+def test_a_hanging_light_in_a_bathroom_is_reminded_of_the_zone():
+    assert outcomes("bathroom", mounting="pendant") == [Outcome.CAUTION]
+    assert outcomes("bathroom", mounting="pendant", over_bath=False) == []
+    assert outcomes("bathroom", connection="cord", over_bath=True, height_over_bath_m=60 * INCH) == [Outcome.FAIL]
 
 
 def test_a_plain_wall_light_says_nothing():
