@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterable, Iterator, Sequence
+from math import isnan
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.finding_page import source_text
@@ -120,5 +121,7 @@ def _shown_value(value: Value) -> str:
         return ", ".join(value.items)
     if value.text:
         return value.text
+    if isnan(value.number):
+        return "none of them"
     number = in_unit(value.number, value.unit) if value.unit else value.number
     return f"{shown_number(number, 6)} {value.unit}".rstrip()
