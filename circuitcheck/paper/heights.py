@@ -14,7 +14,7 @@ from circuitcheck.paper.outline import Block, Facts, Listing, Paragraph, Row, Ro
 #: Type sizes and lines of the sheet [pt].
 BODY, SMALL, LEADING = 9.0, 8.2, 1.45
 HEADING = 30.0
-DRAWN_ROW, WRITTEN_ROW, BOX_ROW = 13.0, 26.0, 20.0
+DRAWN_ROW, WRITTEN_ROW, BOX_ROW, ASIDE = 13.0, 26.0, 20.0, 9.0
 
 #: Taller ones may break between their rows: a table, and any block or section [pt].
 MOST_TABLE, MOST_WHOLE = 330.0, 600.0
@@ -56,7 +56,7 @@ def _row(row: Row, widths: Sequence[float]) -> float:
     if row.kind is RowKind.GROUP:
         return SMALL * LEADING + 10
     if any(cell.blank for cell in row.cells):
-        return BOX_ROW
+        return BOX_ROW + (ASIDE if any(cell.blank and cell.text for cell in row.cells) else 0)
     lines = max(
         sum(_lines(text, SMALL, width) for text in (cell.first_line, *cell.more))
         for cell, width in zip(row.cells, widths, strict=True)

@@ -15,7 +15,7 @@ from circuitcheck.paper.svg import svg_text
 from circuitcheck.text import shown_text
 
 #: The drawing is made twice, for a wide and for a narrow window, so that its words never shrink: width, type size.
-WIDE = (720.0, 14.0)
+WIDE = (800.0, 14.0)
 NARROW = (328.0, 13.5)
 
 #: The page takes whatever typeface the reader has; some run wide.

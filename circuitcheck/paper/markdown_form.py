@@ -92,7 +92,7 @@ def _cells(row: Row, count: int) -> list[str]:
 
 def _cell(cell: Cell) -> str:
     if cell.blank:
-        return LINE
+        return f"{LINE} {escaped(cell.text)}".rstrip()
     first = escaped(cell.first_line)
     if cell.strong and first:
         first = f"**{first}**"

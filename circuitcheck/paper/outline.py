@@ -53,7 +53,8 @@ class RowKind(StrEnum):
 class Cell:
     """A value as shown: its text, how it is known, whether it stands out, and further lines under it.
 
-    An unknown value may have no text. ``blank``: nothing is known yet and the sheet leaves a line to write on.
+    An unknown value may have no text. ``blank``: nothing is known yet and the sheet leaves a line to write on, with the
+    text small beside it.
     """
 
     text: str

@@ -74,7 +74,7 @@ def _facts(block: Facts) -> Iterator[str]:
     names = min(34, max((grid_width(shown_text(name)) for name, _ in block.pairs), default=0)) + 1
     for name, value in block.pairs:
         label = padded(shown_text(name) + ":", names) + " "
-        text = "_" * 30 if value.blank else value.first_line
+        text = f"{'_' * 30} {value.text}".rstrip() if value.blank else value.first_line
         yield from filled(text, WIDTH, first=label, rest=" " * (names + 1))
         for line in value.more:
             yield from filled(line, WIDTH, first=" " * (names + 1), rest=" " * (names + 1))
@@ -141,7 +141,7 @@ def _texts(block: Table, index: int) -> Iterator[str]:
 
 def _lines(cell: Cell) -> list[str]:
     if cell.blank:
-        return ["________"]
+        return [f"________ {shown_text(cell.text)}".rstrip()]
     return [shown_text(cell.first_line), *(shown_text(line) for line in cell.more)]
 
 
