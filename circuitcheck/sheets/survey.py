@@ -6,14 +6,13 @@ from datetime import date
 from pathlib import PurePath
 from typing import Any
 
-from circuitcheck.circuit.guide import entry_guide, key_of
+from circuitcheck.circuit.guide import entry_guide
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.job import ROOMS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
 from circuitcheck.paper import (
-    Blank,
     Cell,
     Column,
     Facts,
@@ -26,7 +25,8 @@ from circuitcheck.paper import (
     Tone,
 )
 from circuitcheck.safety import ONE_LINE, SHORT
-from circuitcheck.sheets.survey_parts import PARTS, PartsTable, blank_table, filled_table, key_cell
+from circuitcheck.sheets.survey_open import open_sections
+from circuitcheck.sheets.survey_parts import ASKED, PARTS, PartsTable, blank_for, blank_table, filled_table, key_cell
 
 KIND = "survey sheet"
 BANNER = "To find out, not a permission to work"
@@ -35,6 +35,10 @@ START = (
     "Nothing on this sheet asks you to open anything first: look, read labels, switch the breaker, measure along the "
     "way. The cover of the panel stays on. Where only an open box tells, the breaker is off and locked or tagged "
     "first, and every wire in the box is tested dead; or leave it blank for the electrician."
+)
+
+KNOWN_WAYS = (
+    "Under each blank, circle how you know it: M measured, L read from a label, G guessed, ? not known (an answer too)."
 )
 
 #: Titles of entries whose own title would not be enough on paper.
@@ -76,6 +80,14 @@ READINGS = (
     ("supply", "loaded_voltage"),
     ("supply", "loaded_current"),
     ("supply", "measured_current"),
+    ("supply", "other_leg_current"),
+)
+READING_COLUMNS = (
+    Column("Reading", 3),
+    Column("Value", 1.6),
+    Column("Meter", 1.6),
+    Column("What was switched on", 2.4),
+    Column("Date", 1.2),
 )
 
 #: Rooms that are often forgotten stand on the sheet by name.
@@ -90,17 +102,22 @@ GUIDED = (
     ("supply", "shared_neutral"),
     ("cable", "size"),
     ("cable", "type"),
+    ("cable", "conductors"),
+    ("cable", "material"),
     ("cable", "length"),
     ("cable", "ambient"),
+    ("cable", "carries"),
     ("box", "trade_size"),
     ("box", "volume"),
     ("box", "internal_clamps"),
     ("box", "ground"),
+    ("box", "neutral"),
     ("load", "power"),
     ("load", "fitted"),
     ("load", "continuous"),
     ("supply", "measured_voltage"),
     ("supply", "loaded_voltage"),
+    ("supply", "measured_current"),
 )
 
 
@@ -108,9 +125,9 @@ def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str,
     """The sheet, blank where ``circuit`` is None."""
     sections = [
         _start(),
-        *([_first(report)] if report is not None and any(one.decides for one in report.unknowns) else []),
-        Section("Who and where", (_facts(PEOPLE, circuit),)),
-        Section("The breaker and the panel, cover on", (_facts(PANEL, circuit),)),
+        *(open_sections(report) if report is not None else ()),
+        Section("Who and where", (_facts(PEOPLE, circuit, asked=False),)),
+        Section("The breaker and the panel, cover on", (_facts(PANEL, circuit, asked=True),)),
         _signs(circuit),
         _walk(circuit),
         *(section for parts in PARTS if (section := _parts(parts, circuit)) is not None),
@@ -132,31 +149,18 @@ def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str,
 
 
 def _start() -> Section:
-    return Section("Before you start", (Paragraph(START, Tone.CAUTION), Paragraph(ONE_LINE, Tone.SMALL)))
+    return Section(
+        "Before you start", (Paragraph(START, Tone.CAUTION), Paragraph(KNOWN_WAYS), Paragraph(ONE_LINE, Tone.SMALL))
+    )
 
 
-def _first(report: Report | None) -> Section:
-    """What decides an open answer, with room for it."""
-    rows: list[Row] = []
-    for unknown in report.unknowns if report is not None else ():
-        found = key_of(unknown.key)
-        if unknown.decides and found is not None:
-            guide = entry_guide(*found)
-            rows.append(Row((Cell(guide.title, more=(unknown.key,)), Cell(" Or: ".join(guide.read)), BLANK)))
-    columns = (Column("What decides", 2.4), Column("How to find out", 4.6), Column("Found", 2))
-    return Section("Find out first: these decide an open answer", (Table("", columns, tuple(rows)),), together=False)
-
-
-def _facts(keys: tuple[tuple[str, str], ...], circuit: Circuit | None) -> Facts:
+def _facts(keys: tuple[tuple[str, str], ...], circuit: Circuit | None, *, asked: bool) -> Facts:
+    """Entries of the file, blank where it says nothing; ``asked``: with the ways to know them."""
     pairs: list[tuple[str, Cell]] = []
     for section, name in keys:
         key = SECTIONS[section].keys[name]
-        pairs.append(
-            (
-                TITLES.get((section, name), key.title),
-                BLANK if circuit is None else key_cell(_part(circuit, section), key),
-            )
-        )
+        cell = blank_for(key) if circuit is None else key_cell(_part(circuit, section), key)
+        pairs.append((TITLES.get((section, name), key.title), BLANK if cell.blank and not asked else cell))
     return Facts(tuple(pairs))
 
 
@@ -184,7 +188,7 @@ def _walk(circuit: Circuit | None) -> Section:
     )
     rooms = WALK if circuit is None else ()
     rows = [Row((Cell(room), BLANK, BLANK, BLANK)) for room in rooms if room in ROOMS]
-    rows += [Row((BLANK,) * 4)] * (4 if circuit is None else 3)
+    rows += [Row((BLANK,) * 4)] * 3
     text = (
         "Switch the breaker off, walk every room with a lamp to plug in, and write down all that is dead: outdoors, "
         "garage and attic too. Do not trust the list on the panel's door. What is dead may still have another live "
@@ -206,8 +210,17 @@ def _readings(circuit: Circuit | None) -> Section:
         "A plug-in meter with a display reads voltage and load at an outlet without opening anything. Clamp readings "
         "at the panel are an electrician's."
     )
-    blank = Blank(("Meter", "Date", "What was switched on"), abreast=True)
-    return Section("Meter readings", (Paragraph(text), _facts(READINGS, circuit), blank))
+    rows = tuple(_reading_row(section, name, circuit) for section, name in READINGS)
+    more = (Row((BLANK, ASKED, BLANK, BLANK, BLANK)),) if circuit is None else ()
+    return Section("Meter readings", (Paragraph(text), Table("", READING_COLUMNS, (*rows, *more))))
+
+
+def _reading_row(section: str, name: str, circuit: Circuit | None) -> Row:
+    """A reading with room for the meter, what was on, and when; only for one that is still to be taken."""
+    key = SECTIONS[section].keys[name]
+    cell = ASKED if circuit is None else key_cell(_part(circuit, section), key)
+    rest = BLANK if cell.blank else Cell("")
+    return Row((Cell(key.title), cell, rest, rest, rest))
 
 
 def _guide() -> Section:
@@ -215,6 +228,8 @@ def _guide() -> Section:
     rows = []
     for section, name in GUIDED:
         guide = entry_guide(section, name)
-        rows.append(Row((Cell(f"{SECTIONS[section].title}: {guide.title}"), Cell(guide.read[0], more=guide.read[1:3]))))
-    columns = (Column("What", 2.2), Column("How to read it", 7))
+        caution = (guide.caution_in_short,) if guide.caution_in_short else ()
+        ways = Cell(guide.read[0], more=(*guide.read[1:3], *caution))
+        rows.append(Row((Cell(f"{SECTIONS[section].title}: {guide.title}"), ways)))
+    columns = (Column("What", 2.2), Column("How to read it, the cheapest way first", 7))
     return Section("How to read each", (Table("", columns, tuple(rows)),), together=False)

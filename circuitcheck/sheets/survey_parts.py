@@ -13,6 +13,13 @@ from circuitcheck.note.known import BLANK, physical, word, yes_no
 from circuitcheck.note.part_words import box_size, load_rating
 from circuitcheck.paper import Cell, Column, Known, Row, Table
 
+#: A blank with the four ways to know an entry under it, one to be circled.
+WAYS = "M L G ?"
+ASKED = Cell(WAYS, blank=True)
+
+#: Entries of these forms are known in one of the four ways; a name or a date is not.
+_KNOWN_SOMEHOW = frozenset((Form.PHYSICAL, Form.WORD, Form.SIZE, Form.YES_NO, Form.WHOLE))
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -116,7 +123,8 @@ PARTS = (LOADS, CABLES, BOXES, CONTROLS, DRIVERS)
 
 def blank_table(parts: PartsTable) -> Table:
     """The table with nothing in it."""
-    row = Row((BLANK,) * (len(parts.asked) + 1))
+    keys = SECTIONS[parts.section].keys
+    row = Row((BLANK, *(blank_for(keys[asked.keys[0]]) for asked in parts.asked)))
     return Table("", _columns(parts), (row,) * parts.rows)
 
 
@@ -144,7 +152,12 @@ def key_cell(part: Any, key: Key) -> Cell:
         cell = word(part, key.name, listed)
     else:
         cell = word(part, key.name, value)
-    return BLANK if cell.known is Known.UNKNOWN else cell
+    return blank_for(key) if cell.known is Known.UNKNOWN else cell
+
+
+def blank_for(key: Key) -> Cell:
+    """A blank for the entry, with the ways to know it where that is a question."""
+    return ASKED if key.form in _KNOWN_SOMEHOW else BLANK
 
 
 def _columns(parts: PartsTable) -> tuple[Column, ...]:
@@ -154,8 +167,8 @@ def _columns(parts: PartsTable) -> tuple[Column, ...]:
 def _asked_cell(part: Any, asked: Asked, section: str) -> Cell:
     if isinstance(part, Box) and "volume" in asked.keys:
         cell = box_size(part)
-        return BLANK if cell.known is Known.UNKNOWN else cell
+        return ASKED if cell.known is Known.UNKNOWN else cell
     if isinstance(part, Load) and "power" in asked.keys:
         cell = load_rating(part)
-        return BLANK if cell.known is Known.UNKNOWN else cell
+        return ASKED if cell.known is Known.UNKNOWN else cell
     return key_cell(part, SECTIONS[section].keys[asked.keys[0]])
