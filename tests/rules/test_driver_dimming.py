@@ -51,3 +51,9 @@ def test_what_is_not_known_is_asked(matched, dimming, needs):
 @pytest.mark.parametrize("given", [{"kind": "switch"}, {"switched_by": None}])
 def test_without_a_dimmer_in_front_nothing_is_said(given):
     assert findings(RULE, built(**given)) == []
+
+
+def test_the_drivers_own_word_about_its_dimmer_counts():
+    parts = (box("wall"), cable("feed", "panel", "wall"), control("knob", "wall", kind="dimmer"))
+    built = circuit(*parts, driver("driver", "wall", dimming="none", switched_by="knob"))
+    assert only(RULE, built, "driver").outcome is Outcome.FAIL

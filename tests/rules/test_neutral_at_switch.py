@@ -40,3 +40,29 @@ def test_existing_switches_are_left_alone():
 )
 def test_a_control_that_needs_a_neutral(neutral, outcome):
     assert only(RULE, built(neutral, box_origin="existing", needs_neutral=True), "new switch").outcome is outcome
+
+
+def test_an_exception_went_in_2023():
+    """404.2(C)(2) of 2017 and 2020: a box that another cable can reach without opening a finish."""
+    asked = {edition: only(RULE, built(False), "new switch", edition).ask[0] for edition in EDITIONS}
+    assert ["without opening a finish" in asked[edition] for edition in EDITIONS] == [True, True, False]
+
+
+def test_a_raceway_and_a_partner_with_a_neutral_are_noticed():
+    raceway = circuit(
+        box("wall", origin="added", neutral=False),
+        cable("f", "panel", "wall", type="THHN in raceway"),
+        control("new switch", "wall", kind="switch", origin="added"),
+    )
+    assert only(RULE, raceway, "new switch").outcome is Outcome.CAUTION
+    pair = circuit(
+        box("wall", origin="added", neutral=False),
+        box("far", neutral=True),
+        cable("g", "panel", "far", origin="existing"),
+        cable("f", "far", "wall", conductors=3),
+        control("new switch", "wall", kind="switch", origin="added", ways="three-way", with_id="far switch"),
+        control("far switch", "far", kind="switch", origin="existing", ways="three-way"),
+    )
+    found = only(RULE, pair, "new switch")
+    assert found.outcome is Outcome.CAUTION
+    assert "far switch" in found.says

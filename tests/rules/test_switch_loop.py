@@ -46,3 +46,31 @@ def test_a_three_way_switch_without_its_partner_asks():
 
 def test_plain_feeds_say_nothing():
     assert findings(RULE, circuit(box("a"), cable("feed", "panel", "a", carries="feed"))) == []
+
+
+def test_a_white_wire_that_is_the_neutral_of_a_loop_needs_no_mark():
+    built = circuit(
+        box("ceiling"),
+        box("switch box", neutral=True),
+        cable("feed", "panel", "ceiling", origin="existing"),
+        cable("loop", "ceiling", "switch box", origin="existing", carries="switch loop", conductors=3),
+    )
+    assert findings(RULE, built) == []
+
+
+def test_the_cables_between_two_switches_go_through_the_box_where_their_ways_part():
+    built = circuit(
+        box("ceiling"),
+        box("top"),
+        box("mid"),
+        box("bottom"),
+        cable("feed", "panel", "ceiling", origin="existing"),
+        cable("a", "ceiling", "top", origin="existing", conductors=3),
+        cable("b", "ceiling", "mid", origin="existing", conductors=3),
+        cable("c", "mid", "bottom", origin="existing", conductors=2),
+        control("up", "top", kind="switch", ways="three-way", with_id="down"),
+        control("down", "bottom", kind="switch", ways="single-pole"),
+    )
+    found = only(RULE, built, "up")
+    assert found.outcome is Outcome.FAIL
+    assert sorted(line.split(":")[0] for line in found.working) == ["a", "b", "c"]

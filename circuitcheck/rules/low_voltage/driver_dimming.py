@@ -33,7 +33,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     source = book.value("dimmer-made-for-driver").source
     behind = _dimmers_by_box(circuit, dimmers)
     for driver in circuit.drivers:
-        for name in behind.get(driver.box, ()):
+        own = (driver.switched_by,) if driver.switched_by in dimmers else ()
+        for name in dict.fromkeys((*behind.get(driver.box, ()), *own)):
             yield _finding(driver, dimmers[name], source)
 
 

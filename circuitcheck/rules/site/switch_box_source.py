@@ -28,10 +28,11 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each existing box that an added branch cable starts from."""
     source = book.value("neutral-for-luminaires").source
     tree = circuit.tree
+    controlled = {control.box for control in circuit.controls}
     for box in circuit.boxes:
         if box.origin != EXISTING or not any(is_added(cable) for cable in tree.children.get(box.id, ())):
             continue
-        answer, why = _has_neutral(box, tree.feed.get(box.id), any(c.box == box.id for c in circuit.controls))
+        answer, why = _has_neutral(box, tree.feed.get(box.id), box.id in controlled)
         key = f"box.{box.id}.neutral"
         if answer:
             outcome, says = Outcome.PASS, f"Box {box.id} has a neutral for the new lights."

@@ -9,12 +9,13 @@ trusting the color.
 What to do: with the breaker off and the box tested dead, mark the white wire for good at both ends, and use it as the
 supply to the switch, not as its return.
 
-Cannot see: which color is on which screw. The finding repeats what the file says.
+Cannot see: which color is on which screw. The finding repeats what the file says. Three-way switches that talk by
+radio, or that are wired in ways long forbidden, are not looked for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from circuitcheck.circuit.model import Cable, Circuit, Control
 from circuitcheck.findings import Finding, Outcome
@@ -22,13 +23,15 @@ from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 LOOPS = ("switch loop", "travelers")
+#: Black and white: with a third conductor the white may be a neutral.
+LOOP_CONDUCTORS = 2
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each switch loop or traveler cable, one for each three-way or four-way control."""
     mark = book.value("white-conductor-remarked")
     for cable in circuit.tree.branch_cables:
-        if cable.carries in LOOPS:
+        if cable.carries in LOOPS and not _white_is_neutral(circuit, cable):
             key = f"cable.{cable.id}.white_remarked"
             if cable.white_remarked:
                 outcome, says = Outcome.PASS, f"The white wire of {cable.id}, which is hot, is re-marked."
@@ -52,16 +55,25 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 ),
             )
     travelers = book.value("three-way-traveler-conductors")
+    controls = {control.id: control for control in circuit.controls}
     for control in circuit.controls:
         if control.ways in ("three-way", "four-way"):
-            yield _pair(circuit, control, travelers.number, book)
+            yield _pair(circuit, control, controls, travelers.number, book)
 
 
-def _pair(circuit: Circuit, control: Control, conductors: float, book: Rulebook) -> Finding:
+def _white_is_neutral(circuit: Circuit, cable: Cable) -> bool:
+    """Whether the white wire has conductors enough beside it, and a neutral is known to be at the cable's end."""
+    box = circuit.tree.box[cable.to_id]
+    return bool(box.neutral) and cable.conductors is not None and cable.conductors > LOOP_CONDUCTORS
+
+
+def _pair(
+    circuit: Circuit, control: Control, controls: Mapping[str, Control], conductors: float, book: Rulebook
+) -> Finding:
     """Whether a three-way control names its partner and the cables between them have conductors enough."""
     source = book.value("three-way-traveler-conductors").source
     key = f"control.{control.id}.with"
-    partner = next((other for other in circuit.controls if other.id == control.with_id), None)
+    partner = controls.get(control.with_id) if control.with_id is not None else None
     if partner is None:
         return Finding(
             check=RULE.name,
@@ -102,10 +114,28 @@ def _pair(circuit: Circuit, control: Control, conductors: float, book: Rulebook)
 
 
 def _between(circuit: Circuit, one: str, other: str) -> list[Cable]:
-    """The branch cables on the way from one box to another, through the box where their paths part."""
-    first, second = circuit.tree.path(one), circuit.tree.path(other)
-    shared = {cable.id for cable in first} & {cable.id for cable in second}
-    return [cable for cable in (*first, *second) if cable.id not in shared]
+    """The branch cables on the way from one box to another, through the box where their paths part.
+
+    Both ends climb in turn until their ways meet, so that a pair side by side costs nothing in a long chain.
+    """
+    feed = circuit.tree.feed
+    ends = [one, other]
+    ways: list[list[Cable]] = [[], []]
+    seen: list[dict[str, int]] = [{one: 0}, {other: 0}]
+    turn = 0
+    while ends[0] != ends[1]:
+        mine, theirs = turn, 1 - turn
+        if ends[mine] in feed:
+            cable = feed[ends[mine]]
+            ways[mine].append(cable)
+            ends[mine] = cable.from_id
+            seen[mine][cable.from_id] = len(ways[mine])
+            if cable.from_id in seen[theirs]:
+                return [*ways[mine], *ways[theirs][: seen[theirs][cable.from_id]]]
+        elif ends[theirs] not in feed:
+            break
+        turn = theirs
+    return [*ways[0], *ways[1]]
 
 
 RULE = Rule(

@@ -15,13 +15,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import PANEL, Circuit
+from circuitcheck.circuit.model import PANEL, Circuit, Driver, Load
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.rules.parts import added_lights
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 SWITCHED = ("switched", "switch loop", "travelers")
+#: Switches one behind the other that are told, nearest the load, and loads named in one sentence.
+MOST_IN_A_ROW = 8
+MOST_NAMED = 12
 
 
 def _switched_at(circuit: Circuit) -> dict[str, tuple[str | None, bool]]:
@@ -37,16 +40,34 @@ def _switched_at(circuit: Circuit) -> dict[str, tuple[str | None, bool]]:
 
 
 def loads_killed_by(circuit: Circuit) -> dict[str, list[str]]:
-    """Control id -> ids of the loads that go off with it, by their own word or by the cable that feeds them."""
+    """Control id -> ids of the loads and drivers that go off with it.
+
+    By their own word, by any cable on the way to them, and, for a three-way pair, by the word about its partner.
+    """
     killed: dict[str, list[str]] = {control.id: [] for control in circuit.controls}
-    by_node: dict[str, str | None] = {"panel": None}
+    above: dict[str, tuple[str, ...]] = {PANEL: ()}
     for cable in circuit.tree.branch_cables:
-        by_node[cable.to_id] = cable.switched_by or by_node.get(cable.from_id)
-    for load in circuit.loads:
-        control = load.switched_by or by_node.get(load.box)
-        if control is not None:
-            killed.setdefault(control, []).append(load.id)
+        before = above[cable.from_id]
+        own = cable.switched_by
+        above[cable.to_id] = before if own is None or own in before else (*before, own)[-MOST_IN_A_ROW:]
+    things: tuple[Load | Driver, ...] = (*circuit.loads, *circuit.drivers)
+    for thing in things:
+        for control in dict.fromkeys((*above.get(thing.box, ()), *((thing.switched_by,) if thing.switched_by else ()))):
+            killed.setdefault(control, []).append(thing.id)
+    for control in circuit.controls:
+        if control.with_id in killed and not killed[control.id]:
+            killed[control.id] = list(killed[control.with_id])
+        elif control.with_id in killed and not killed[control.with_id]:
+            killed[control.with_id] = list(killed[control.id])
     return killed
+
+
+def _named(loads: list[str]) -> str:
+    """The loads that a switch turns off, the first ones by name."""
+    if not loads:
+        return "no load that the file names"
+    more = len(loads) - MOST_NAMED
+    return ", ".join(loads[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
@@ -86,7 +107,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             check=RULE.name,
             subject=control_id,
             outcome=Outcome.PASS,
-            says=f"{control_id} turns off: {', '.join(loads) if loads else 'no load that the file names'}.",
+            says=f"{control_id} turns off: {_named(loads)}.",
             sources=(source,),
             keys=(f"control.{control_id}.box",),
         )
