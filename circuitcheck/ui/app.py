@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual import on
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
@@ -20,7 +20,7 @@ from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.themes import DARK, THEMES
 
 
-class CircuitApp(OpeningFlow, App[int]):
+class CircuitApp(OpeningFlow):
     """Start page, guided questions, working page."""
 
     TITLE = "circuitcheck"

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+from textual.app import App
 
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.ui.document.disk import Recovery, fingerprint, is_running, read_recovery
@@ -15,21 +17,13 @@ from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.path import PathScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
+from circuitcheck.ui.settings import Settings
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
 from circuitcheck.ui.starting.file import starting_text, suggested_path
 from circuitcheck.ui.workbench import Workbench
 
-if TYPE_CHECKING:
-    from textual.app import App
 
-    from circuitcheck.ui.settings import Settings
-
-    _Base = App[int]
-else:
-    _Base = object
-
-
-class OpeningFlow(_Base):
+class OpeningFlow(App[int]):
     """Opens working pages."""
 
     settings: Settings

@@ -21,10 +21,10 @@ def change_tables(talk: Talk, bench: Workbench, key: Key) -> None:
         if not answer:
             return
         if answer == "add":
-            table = _asked_table(talk, bench, key)
-            if table is None:
+            asked = _asked_table(talk, bench, key)
+            if asked is None:
                 continue
-            tables.append(table)
+            tables.append(asked)
         elif answer.isascii() and answer.isdigit() and 1 <= int(answer) <= len(tables):
             del tables[int(answer) - 1]
         else:

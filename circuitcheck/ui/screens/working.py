@@ -9,7 +9,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Footer
 
 from circuitcheck.errors import Problem
@@ -31,7 +30,7 @@ from circuitcheck.ui.widgets.summary import Summary
 from circuitcheck.ui.workbench import Workbench
 
 
-class WorkingScreen(EntryActions, PartActions, FileActions, Screen[None]):
+class WorkingScreen(EntryActions, PartActions, FileActions):
     """Shows one workbench. Everything that changes the file goes through it and is examined again at once."""
 
     CSS_PATH = "working.tcss"

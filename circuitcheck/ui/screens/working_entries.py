@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from textual import on
+from textual.screen import Screen
 
 from circuitcheck.circuit.guide import KeyGuide
 from circuitcheck.circuit.keys import Key
@@ -20,17 +21,10 @@ from circuitcheck.ui.screens.table_list import TableListScreen
 from circuitcheck.ui.widgets.part_form import EntryList, PartForm
 from circuitcheck.ui.workbench import Draft, Workbench
 
-if TYPE_CHECKING:
-    from textual.screen import Screen
-
-    _Base = Screen[None]
-else:
-    _Base = object
-
 UNKNOWN = ""
 
 
-class EntryActions(_Base):
+class EntryActions(Screen[None]):
     """Handles the form's messages. Everything goes through the workbench."""
 
     bench: Workbench

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+
+from textual.screen import Screen
 
 from circuitcheck.errors import CircuitFileError, CommandError
 from circuitcheck.ui.document.disk import fingerprint
@@ -17,19 +18,12 @@ from circuitcheck.ui.screens.path import PathScreen
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.workbench import Workbench
 
-if TYPE_CHECKING:
-    from textual.screen import Screen
-
-    _Base = Screen[None]
-else:
-    _Base = object
-
 _RELOAD = Answer("reload", "r", "Take what is on disk (z brings yours back)")
 _MINE = Answer("mine", "m", "Keep mine; the next save replaces what is on disk")
 _OTHER = Answer("other", "o", "Save mine under another name")
 
 
-class FileActions(_Base):
+class FileActions(Screen[None]):
     """Actions on the whole file."""
 
     bench: Workbench

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from textual.screen import Screen
 
 from circuitcheck.ui.part_text import part_details, part_title
 from circuitcheck.ui.parts.adding import add, additions_at
@@ -13,15 +13,8 @@ from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.part_form import EntryList, PartForm
 from circuitcheck.ui.workbench import Workbench
 
-if TYPE_CHECKING:
-    from textual.screen import Screen
 
-    _Base = Screen[None]
-else:
-    _Base = object
-
-
-class PartActions(_Base):
+class PartActions(Screen[None]):
     """Actions on the part one stands on."""
 
     bench: Workbench

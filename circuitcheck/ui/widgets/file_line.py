@@ -22,22 +22,25 @@ class FileLine(Static):
 
     def show(self, title: str, name: str, state: str) -> None:
         """Shows title, file and whether it is saved."""
-        self._line = (
+        line: Line = (
             (f"{state}  ", "dim" if state == "saved" else "caution"),
             user_span(title or "no title yet", "strong"),
             ("  ", "plain"),
             user_span(name, "dim"),
         )
+        if line == self._line:
+            return
+        self._line = line
         if self._until is None:
-            self.update(shown_line(self._line))
+            self.update(shown_line(self._line), layout=False)
 
     def tell(self, text: str) -> None:
         """Says what was done, for a few seconds."""
-        self.update(shown(text, "added"))
+        self.update(shown(text, "added"), layout=False)
         if self._until is not None:
             self._until.stop()
         self._until = self.set_timer(_SECONDS, self._back)
 
     def _back(self) -> None:
         self._until = None
-        self.update(shown_line(self._line))
+        self.update(shown_line(self._line), layout=False)

@@ -70,6 +70,7 @@ class LineList(ScrollView, can_focus=True):
         self._rows: Sequence[Row] = ()
         self._more: Sequence[Line] = ()
         self._opens = opens
+        self._base: Style | None = None
 
     @property
     def rows(self) -> Sequence[Row]:
@@ -84,16 +85,34 @@ class LineList(ScrollView, can_focus=True):
     def show_rows(self, rows: Sequence[Row], item: object | None = None) -> None:
         """Shows other rows; the cursor stays on the same item (or goes to ``item``), else near where it was."""
         wanted = item if item is not None else self.item
+        place = self.cursor
+        if not (0 <= place < len(rows) and rows[place].item == wanted):
+            place = next((index for index, row in enumerate(rows) if row.item == wanted), -1)
+        before, more = self._rows, self._more
         self._rows = rows
-        place = next((index for index, row in enumerate(rows) if row.item == wanted), None) if rows else None
-        if place is None:
+        if place < 0:
             place = self._standing(min(self.cursor, max(len(rows) - 1, 0)), 1)
         moved = place != self.cursor
         self.set_reactive(LineList.cursor, place)
         self._lay_out()
-        self.refresh()
+        if moved or len(before) != len(rows) or list(more) != list(self._more):
+            self.refresh()
+        else:
+            self._refresh_changed(before)
         if moved:
             self.call_after_refresh(self._keep_in_view)
+
+    def _refresh_changed(self, before: Sequence[Row]) -> None:
+        """Draws anew only the rows in view whose line became another."""
+        top = round(self.scroll_offset.y)
+        width = self.size.width
+        for y in range(top, min(top + self.size.height, len(self._rows) + len(self._more))):
+            place, opened = self._place_at(y)
+            if opened is None and (before[place].line, before[place].opened) != (
+                self._rows[place].line,
+                self._rows[place].opened,
+            ):
+                self.refresh(Region(0, y - top, width, 1))
 
     def stand_on(self, item: object) -> bool:
         """Moves the cursor to the row of ``item``; whether there is one."""
@@ -129,7 +148,9 @@ class LineList(ScrollView, can_focus=True):
         row = self._rows[self.cursor] if 0 <= self.cursor < len(self._rows) else None
         width = max(self.scrollable_content_region.width, 8)
         self._more = row.more(width - 1) if self._opens and row is not None and row.more is not None else ()
-        self.virtual_size = Size(width, len(self._rows) + len(self._more))
+        size = Size(width, len(self._rows) + len(self._more))
+        if size != self.virtual_size:
+            self.virtual_size = size
 
     def on_resize(self, event: events.Resize) -> None:
         """Wraps the opened row again for the new width."""
@@ -144,7 +165,7 @@ class LineList(ScrollView, can_focus=True):
         """One line of what is in view."""
         width = self.scrollable_content_region.width
         place, opened = self._place_at(y + round(self.scroll_offset.y))
-        base = self.rich_style
+        base = self._base_style
         if not 0 <= place < len(self._rows):
             return Strip.blank(width, base)
         row = self._rows[place]
@@ -157,6 +178,18 @@ class LineList(ScrollView, can_focus=True):
         segments = [Segment(gutter, self._look("added", base))]
         segments += [Segment(text, self._look(role, base)) for text, role in line if text]
         return Strip(segments).adjust_cell_length(width, base)
+
+    @property
+    def _base_style(self) -> Style:
+        """The widget's own look, worked out once until styles change."""
+        if self._base is None:
+            self._base = self.rich_style
+        return self._base
+
+    def notify_style_update(self) -> None:
+        """The look has to be worked out again."""
+        self._base = None
+        super().notify_style_update()
 
     def _look(self, role: str, base: Style) -> Style:
         if role == "plain":

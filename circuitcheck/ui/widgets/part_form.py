@@ -187,6 +187,7 @@ class PartForm(Vertical):
         self._part: ShownPart | None = None
         self._editing: str | None = None
         self._began_with = ""
+        self._shown_title = ""
         self._asked_about: str | None = None
         self._told: tuple[str, str] = ("", "plain")
 
@@ -216,21 +217,23 @@ class PartForm(Vertical):
         """Shows a part (again); stands on ``key``, else where it stood if it is the same part, else on the first."""
         other = self._part is None or self._part.number != part.number
         self._part = part
-        self.border_title = shown(part.title, "strong")
+        if other or self._shown_title != part.title:
+            self._shown_title = part.title
+            self.border_title = shown(part.title, "strong")
         first = part.entries[0].key.name if part.entries else None
         self._fill(key or (first if other else None))
 
     def _fill(self, key: str | None = None) -> None:
-        if self._part is not None:
-            self.entries.show_rows([self._row(entry) for entry in self._part.entries], key)
-
-    def _row(self, entry: ShownEntry) -> Row:
+        if self._part is None:
+            return
         width = self.entries.scrollable_content_region.width or 40
-        return Row(
-            entry.key.name,
-            entry_line(entry, self.label_width, width),
-            more=lambda width: self._more(entry, width),
-        )
+        label_width = self.label_width
+        rows = [self._row(entry, label_width, width) for entry in self._part.entries]
+        self.entries.show_rows(rows, key)
+
+    def _row(self, entry: ShownEntry, label_width: int, width: int) -> Row:
+        line = entry_line(entry, label_width, width)
+        return Row(entry.key.name, line, more=lambda width: self._more(entry, width))
 
     @property
     def label_width(self) -> int:

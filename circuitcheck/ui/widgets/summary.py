@@ -29,6 +29,7 @@ class Summary(Static):
         super().__init__("Checking …", id=id, markup=False)
         self._checked: Checked | None = None
         self._bar = UNICODE_BAR
+        self._lines: list[Line] = []
 
     def show(self, checked: Checked, bar: Bar) -> None:
         """Shows another state."""
@@ -58,7 +59,9 @@ class Summary(Static):
                 line = gauge.line(cell, self._bar)
                 row += [*line, (" " * max(cell + 1 - len(line_text(line)), 1), "plain")]
             lines.append(tuple(row))
-        self.update(shown_lines(lines))
+        if lines != self._lines:
+            self.update(shown_lines(lines), layout=len(lines) != len(self._lines))
+            self._lines = lines
 
     def on_click(self, event: events.Click) -> None:
         """Opens the finding of the gauge that was clicked."""
