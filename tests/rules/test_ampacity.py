@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.circuit.model import Device
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE
 from circuitcheck.rules.capacity.conductor_ampacity import corrected_ampacity, greatest_breaker
@@ -197,12 +198,17 @@ class TestBreaker:
         warm = {"size": "12 AWG", "ambient_c": 42, "bundled_with": 3, "parts": (supply(breaker_a=20),)}
         assert run(**warm).limit == pytest.approx(18.27)
         assert run(**warm).outcome is Outcome.PASS
-        one = load("outlet", "b", kind="receptacle", power_w=100, connection="cord")
-        two = load("outlets", "b", kind="receptacle", quantity=2, power_w=100, connection="cord")
-        assert run(one, **warm).outcome is Outcome.PASS
-        found = run(two, **warm)
-        assert found.outcome is Outcome.FAIL
-        assert "20 A" in found.says
+        # ecmweb.com, Receptacles in dwellings: one duplex receptacle makes a circuit one with several receptacles.
+        for quantity in (1, 2):
+            outlet = load("outlet", "b", kind="receptacle", quantity=quantity, power_w=100, connection="cord")
+            found = run(outlet, **warm)
+            assert found.outcome is Outcome.FAIL
+            assert "20 A" in found.says
+
+    def test_a_receptacle_that_no_load_names_forbids_rounding_up_too(self):
+        there = box("c", devices=(Device(kind="receptacle", size="14 AWG"),))
+        warm = {"size": "12 AWG", "ambient_c": 42, "bundled_with": 3}
+        assert run(**warm, parts=(supply(breaker_a=20), there)).outcome is Outcome.FAIL
 
     def test_a_load_of_unknown_kind_may_be_a_receptacle(self):
         warm = {"size": "12 AWG", "ambient_c": 42, "bundled_with": 3, "parts": (supply(breaker_a=20),)}

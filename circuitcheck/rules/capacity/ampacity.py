@@ -39,7 +39,7 @@ from circuitcheck.text import shown_number
 def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     """One finding for each branch cable [A]."""
     currents = cable_currents(circuit, book)
-    receptacles = receptacles_on((load.kind, load.quantity) for load in circuit.loads)
+    receptacles = receptacles_on(circuit, book)
     rated: dict[tuple[object, ...], _Rating | None] = {}
     for cable in circuit.tree.branch_cables:
         current = currents[cable.id]
@@ -141,7 +141,7 @@ def _finding(
         unit="A",
         low=current.low,
         high=current.worst if known else None,
-        working=_working(rating, surroundings, current, circuit, outcome),
+        working=_working(rating, surroundings, current, circuit, outcome, receptacles),
         sources=merge_sources(rating.sources, surroundings.sources, current.sources),
         needs=needs,
         assumed=assumed,
@@ -177,7 +177,12 @@ def _needs(
 
 
 def _working(
-    rating: _Rating, surroundings: Surroundings, current: CableCurrent, circuit: Circuit, outcome: Outcome
+    rating: _Rating,
+    surroundings: Surroundings,
+    current: CableCurrent,
+    circuit: Circuit,
+    outcome: Outcome,
+    receptacles: tuple[int, int],
 ) -> tuple[str, ...]:
     breaker = circuit.supply.breaker_a
     lines = rating.lines
@@ -188,9 +193,15 @@ def _working(
         *lines,
         *surroundings.notes,
         f"load downstream: {span(current.low, current.worst, 'A')}",
-        f"largest standard breaker for it: {shown_number(rating.least_device)} A "
-        f"(here {span(breaker.low, breaker.high, 'A')})",
+        f"largest breaker for it: {shown_number(rating.least_device)} A (here {span(breaker.low, breaker.high, 'A')}); "
+        + _rounding(rating, receptacles),
     )
+
+
+def _rounding(rating: _Rating, receptacles: tuple[int, int]) -> str:
+    if rating.least_device > rating.worst.amperes:
+        return "the next standard rating up may be used"
+    return "no rounding up, since the circuit feeds receptacles" if receptacles[1] else "its own ampacity"
 
 
 def _says(

@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
+from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook, Table
 from circuitcheck.text import shown_number
 
+RECEPTACLE = "receptacle"
 COPPER = "copper"
 ALUMINUM = "aluminum"
 
@@ -26,6 +28,7 @@ CONDUCTOR_AMPACITY_USES = (
     "value:next-size-up-limit",
     "value:next-size-up-with-receptacles",
     "value:small-fuse-ratings",
+    "value:receptacles-on-a-device",
 )
 
 
@@ -196,15 +199,19 @@ def greatest_breaker(book: Rulebook, ampacity_a: float, *, may_round_up: bool) -
     return row.number("rating") or ampacity_a, (limit.source, row.source)
 
 
-def receptacles_on(kinds: Iterable[tuple[str | None, int]]) -> tuple[int, int]:
-    """How many receptacles a circuit feeds at least and at most, from (kind, quantity); an unknown kind may be one."""
-    least = most = 0
-    for kind, quantity in kinds:
-        if kind == "receptacle":
-            least += quantity
-        if kind in ("receptacle", None):
-            most += quantity
-    return least, most
+def receptacles_on(circuit: Circuit, book: Rulebook) -> tuple[int, int]:
+    """How many receptacles a circuit feeds at least and at most; a load of unknown kind may be one.
+
+    A device of that kind in a box counts also where no load names what is plugged in. Each is taken as a duplex one,
+    which is two receptacles.
+
+    Source: NFPA 70, article 100.
+    """
+    each = int(book.value("receptacles-on-a-device").number)
+    in_boxes = sum(device.kind == RECEPTACLE for box in circuit.boxes for device in box.devices)
+    loads = sum(load.quantity for load in circuit.loads if load.kind == RECEPTACLE)
+    unknown = sum(load.quantity for load in circuit.loads if load.kind is None)
+    return each * max(in_boxes, loads), each * max(in_boxes, loads + unknown)
 
 
 def may_round_up(book: Rulebook, receptacles: int) -> bool:

@@ -85,7 +85,12 @@ class SizeCandidates:
         self._state = branch_state(circuit, book)
         self._impedances = Impedances(book)
         self._currents = cable_currents(circuit, book)
-        receptacles = receptacles_on((load.kind, load.quantity) for load in circuit.loads)
+        receptacles = receptacles_on(circuit, book)
+        self.kinds_open = (
+            tuple(f"load.{load.id}.kind" for load in circuit.loads if load.kind is None)
+            if may_round_up(book, receptacles[0]) != may_round_up(book, receptacles[1])
+            else ()
+        )
         # More receptacles never allow a larger breaker, so the most of them are the worst end.
         self._round_up = (may_round_up(book, receptacles[1]), may_round_up(book, receptacles[0]))
         self._limits: dict[tuple[object, ...], Limits] = {}

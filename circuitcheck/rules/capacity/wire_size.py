@@ -22,6 +22,7 @@ from collections.abc import Iterator
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
 from circuitcheck.rules.branch_loads import BRANCH_LOAD_USES, span
+from circuitcheck.rules.cable_currents import MOST_KEYS
 from circuitcheck.rules.capacity.size_candidates import AMPACITY, BREAKER, DROP, Candidate, SizeCandidates
 from circuitcheck.rules.capacity.solved_branch import BRANCH_STATE_USES
 from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings
@@ -150,6 +151,7 @@ def _open_keys(cable: Cable, circuit: Circuit, candidates: SizeCandidates, aroun
                 *around.open_keys,
                 *current.open_keys,
                 *current.range_keys,
+                *candidates.kinds_open[:MOST_KEYS],
                 *(() if circuit.supply.breaker_a.exact else ("supply.breaker",)),
             )
         )
