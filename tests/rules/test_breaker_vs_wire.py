@@ -36,7 +36,7 @@ def test_most_that_a_conductor_may_have(edition, size, material, most):
     over = judged(most + 5, edition, size=size, material=material)
     assert (over.value, over.limit) == (most + 5, pytest.approx(most))
     assert over.outcome is Outcome.FAIL
-    assert "One thinner piece anywhere decides" in over.says
+    assert "one thinner piece anywhere decides" in over.says
 
 
 def test_warm_terminals_change_no_small_conductor():

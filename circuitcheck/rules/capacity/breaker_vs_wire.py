@@ -33,12 +33,12 @@ from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
-ONE_PIECE_DECIDES = "One thinner piece anywhere decides for the whole circuit."
+ONE_PIECE_DECIDES = "one thinner piece anywhere decides for the whole circuit"
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     """One finding for each branch cable [A]."""
-    receptacles = receptacles_on((load.kind, load.quantity) for load in circuit.loads)
+    receptacles = receptacles_on(circuit, book)
     for cable in circuit.tree.branch_cables:
         yield _finding(cable, circuit, book, receptacles)
 
@@ -185,7 +185,8 @@ def _says(cable: Cable, circuit: Circuit, worst: float, best: float, outcome: Ou
             "  ", " "
         )
     return (
-        f"The {_rating(circuit)} is too large for {cable.id}: its {size} may have at most {most}. {ONE_PIECE_DECIDES}"
+        f"The {_rating(circuit)} is too large for {cable.id}: its {size} may have at most {most}, and "
+        f"{ONE_PIECE_DECIDES}."
     )
 
 

@@ -142,11 +142,11 @@ class LightVoltage:
             )
         start = f"{self.id} gets {self._volts(self.worst_v, self.worst_output)} of {output} at its lowest point"
         if outcome is Outcome.PASS:
-            return f"{start}, and keeps the {self.limit_text}.{self._light()}"
+            return f"{start}, and keeps the {self.limit_text}{self._light()}."
         if outcome is Outcome.UNDETERMINED:
             best = self._volts(self.best_v or 0.0, self.best_output)
             return f"{start} at worst and {best} at best, against the {self.limit_text}."
-        return f"{start}, under the {self.limit_text}.{self._light()}"
+        return f"{start}, under the {self.limit_text}{self._light()}."
 
     def _volts(self, volts: float, output: float) -> str:
         return f"{shown_number(volts)} V ({shown_number(100.0 * (1.0 - volts / output), 2)} % less)"
@@ -177,8 +177,8 @@ class LightVoltage:
         if shares is None:
             return ""
         least, most = (shown_number(100.0 * (1.0 - share), 2) for share in reversed(shares))
-        given = "Its light falls" if self.light.load.kind is not None else "If it has resistors, its light falls"
-        return f" {given} faster than its volts: by about {least} % to {most} % there."
+        given = "its light falls" if self.light.load.kind is not None else "if it has resistors, its light falls"
+        return f"; {given} faster than its volts, by about {least} % to {most} % there"
 
     def _light_sources(self) -> tuple[Source, ...]:
         if self._light_shares() is None:

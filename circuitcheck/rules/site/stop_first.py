@@ -68,7 +68,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
         check=RULE.name,
         subject="circuit",
         outcome=Outcome.FAIL,
-        says=f"Stop here: {', '.join(signs)} was seen. Leave the wiring alone and call the right people first.",
+        says=f"Stop here: {', '.join(signs)} was seen, so leave the wiring alone and call the right people first.",
         working=tuple(f"seen: {sign}" for sign in signs),
         sources=sources,
         keys=(key,),
