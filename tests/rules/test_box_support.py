@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.box_support import RULE
-from tests.rules.build import EDITIONS, POUND, box, cable, circuit, findings, load, only
+from tests.rules.build import EDITIONS, POUND, between, box, cable, circuit, findings, load, only
 
 
 def built(pounds, kind="light", quantity=1, **given):
@@ -77,3 +77,15 @@ def test_unknown_weight_asks():
 
 def test_existing_lights_say_nothing():
     assert findings(RULE, circuit(box("old"), load("old lamp", "old"))) == []
+
+
+def test_a_range_across_the_limit_names_what_is_ranged():
+    heavy = circuit(
+        box("new", origin="added", made_for="luminaire"),
+        cable("f", "panel", "new"),
+        load("lamp", "new", origin="added", kind="light", weight_kg=between(40 * POUND, 60 * POUND)),
+    )
+    found = only(RULE, heavy, "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.weight",))
+    marked = only(RULE, built(30, support_limit_kg=between(20 * POUND, 40 * POUND)), "new")
+    assert (marked.outcome, marked.needs) == (Outcome.UNDETERMINED, ("box.new.support_limit",))

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.dimmer_rating import RULE
-from tests.rules.build import box, cable, circuit, control, findings, load
+from tests.rules.build import between, box, cable, circuit, control, findings, load
 
 
 def built(lamp="LED", power_w=10, quantity=5, **given):
@@ -53,3 +53,10 @@ def test_unknown_watts_ask():
 
 def test_a_plain_switch_says_nothing():
     assert outcomes(kind="switch") == []
+
+
+def test_a_rating_that_is_a_range_decides_only_where_all_of_it_does():
+    # A guessed rating of 50 W stands for 37.5 to 62.5 W: 50 W of lamps may be too much, 65 W are in any case.
+    (found,) = findings(RULE, built(rated_led_w=between(37.5, 62.5)))
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("control.dimmer.rated_led",))
+    assert outcomes(power_w=13, rated_led_w=between(37.5, 62.5)) == [Outcome.FAIL]

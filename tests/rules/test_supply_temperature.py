@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.supply_temperature import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only
+from tests.rules.build import EDITIONS, between, box, cable, circuit, findings, load, only
 
 
 def built(cable_type="NM-B", asks=90, **given):
@@ -49,3 +49,10 @@ def test_the_print_on_the_conductors_goes_before_the_type():
 
 def test_existing_lights_say_nothing():
     assert findings(RULE, circuit(box("old"), cable("f", "panel", "old"), load("old lamp", "old"))) == []
+
+
+def test_a_range_across_the_limit_names_what_is_ranged():
+    label = only(RULE, built("NM", asks=between(55, 75)), "lamp")
+    assert (label.outcome, label.needs) == (Outcome.UNDETERMINED, ("load.lamp.supply_temperature",))
+    cable_print = only(RULE, built(asks=75, insulation_temperature_c=between(60, 90)), "lamp")
+    assert (cable_print.outcome, cable_print.needs) == (Outcome.UNDETERMINED, ("cable.run.insulation_temperature",))

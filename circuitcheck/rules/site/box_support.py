@@ -29,7 +29,8 @@ def _limits(box: Box, fan: bool, book: Rulebook) -> tuple[float, float, list[str
     full, light = book.value("luminaire-box-support"), book.value("device-box-luminaire-weight")
     fan_limit = book.value("fan-box-unmarked-limit")
     if box.support_limit_kg is not None:
-        return box.support_limit_kg.low, box.support_limit_kg.high, [], [full.source]
+        ranged = [] if box.support_limit_kg.exact else [f"box.{box.id}.support_limit"]
+        return box.support_limit_kg.low, box.support_limit_kg.high, ranged, [full.source]
     limit_key, kind_key = f"box.{box.id}.support_limit", f"box.{box.id}.made_for"
     if fan:
         top = fan_limit.number if box.made_for == "fan" else 0.0
@@ -97,14 +98,16 @@ def _answer(box: Box, mounted: list[Load], book: Rulebook) -> Finding:
     else:
         worst, best = judge_at_most(low, high, least), judge_at_most(low, high, most)
         outcome = worst if worst is best else Outcome.UNDETERMINED
-        needs = tuple(limit_needs) if outcome is Outcome.UNDETERMINED else ()
+        ranged = [f"load.{load.id}.weight" for load in mounted if load.weight_kg and not load.weight_kg.exact]
+        needs = (*limit_needs, *ranged) if outcome is Outcome.UNDETERMINED else ()
         shown = f"{in_unit(high, 'lb'):.3g} lb"
         if outcome is Outcome.PASS:
             says = f"Box {box.id} holds {names}: {shown} of {in_unit(least, 'lb'):.3g} lb."
         elif outcome is Outcome.FAIL:
             says = f"Box {box.id} may hold {in_unit(most, 'lb'):.3g} lb, and {names} weighs {shown}."
         else:
-            says = f"Box {box.id} may be too weak for {names} ({shown}): it depends on what the box is made for."
+            depends = "what the box is made for" if limit_needs else "what they really weigh"
+            says = f"Box {box.id} may be too weak for {names} ({shown}): it depends on {depends}."
     return Finding(
         check=RULE.name,
         subject=box.id,

@@ -62,27 +62,29 @@ def _findings(control: Control, loads: list[Load]) -> Iterator[Finding]:
         headline = (
             ""
             if incandescent or control.rated_incandescent_w is None
-            else " Its incandescent rating does not stand in for it."
+            else ", and its incandescent rating does not stand in for it"
         )
         yield _one(
             control,
             Outcome.UNDETERMINED,
-            f"Cannot tell whether {control.id} carries its {kind} lights.{headline}",
+            f"Cannot tell whether {control.id} carries its {kind} lights: not all of the watts are known{headline}.",
             needs=(*((key,) if rating is None else ()), *unknown),
             keys=(key,),
         )
     else:
-        outcome = judge_at_most(low, high, rating.low)
+        at_least, at_most = judge_at_most(low, high, rating.high), judge_at_most(low, high, rating.low)
+        outcome = at_least if at_least is at_most else Outcome.UNDETERMINED
+        ranged = [f"load.{load.id}.power" for load in loads if load.power_w is not None and not load.power_w.exact]
         yield _one(
             control,
             outcome,
-            f"{control.id} works {high:.3g} W of {kind} lights; it is rated {rating.low:.3g} W.",
+            f"{control.id} works {high:.3g} W of {kind} lights; it is rated {_span(rating)}.",
             value=high,
             limit=rating.low,
             low=low,
             high=high,
             keys=(key,),
-            needs=tuple(f"load.{load.id}.power" for load in loads) if outcome is Outcome.UNDETERMINED else (),
+            needs=(*ranged, *(() if rating.exact else (key,))) if outcome is Outcome.UNDETERMINED else (),
         )
     if control.min_load_w is not None and not unknown:
         yield _least(control, control.min_load_w, loads)
@@ -100,6 +102,10 @@ def _findings(control: Control, loads: list[Load]) -> Iterator[Finding]:
             unit="lamps",
             keys=(f"control.{control.id}.max_lamps",),
         )
+
+
+def _span(rating: Interval) -> str:
+    return f"{rating.low:.3g} W" if rating.exact else f"{rating.low:.3g} to {rating.high:.3g} W"
 
 
 def _least(control: Control, least: Interval, loads: list[Load]) -> Finding:

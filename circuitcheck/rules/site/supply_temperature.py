@@ -28,7 +28,7 @@ def _insulation(cable: Cable, book: Rulebook) -> tuple[float, float, tuple[Sourc
     """Least and greatest insulation temperature [degC] of a cable, sources, and the key that would settle it."""
     if cable.insulation_temperature_c is not None:
         stated = cable.insulation_temperature_c
-        return stated.low, stated.high, (), None
+        return stated.low, stated.high, (), None if stated.exact else f"cable.{cable.id}.insulation_temperature"
     row = book.table("cable-types").find(cable.type) if cable.type else None
     known = row.number("insulation_temperature") if row else None
     if row is not None and known is not None:
@@ -54,7 +54,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         wanted_high = label.high if label else usual.number
         wanted_low = label.low if label else low
         asked = f"supply wire {wanted_high:g} °C" if label else f"unknown; many ask for {usual.number:g} °C"
-        needs = tuple(k for k, unknown in ((mine, label is None), (key, key is not None)) if unknown and k)
+        needs = tuple(
+            k for k, is_open in ((mine, label is None or not label.exact), (key, key is not None)) if is_open and k
+        )
         if not exceeds(wanted_high, low):
             outcome, needs = Outcome.PASS, ()
             says = f"The cable at {load.id} has insulation for {low:g} °C, which meets {wanted_high:g} °C."
