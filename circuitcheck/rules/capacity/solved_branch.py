@@ -60,8 +60,9 @@ def _conductor_sources(impedances: Iterable[CableImpedance]) -> Iterable[tuple[S
 def _hang_behind_loops(circuit: Circuit, state: BranchState, of_cable: dict[str, CableImpedance]) -> None:
     """Move the loads that a switch loop switches to nodes of their own behind its two conductors.
 
-    All loads of one switch share its loop. A box with only some of them gets the loop's impedance times the whole over
-    its own share of the power: that loses the same volts as the one loop that carries the current of all.
+    All loads of one switch share its loop. A box with only some of them gets the loop's impedance times the watts of
+    all over its own watts: that loses the same volts as the one loop that carries the current of all, since the part of
+    a current that is in step with the voltage goes by the watts, and resistance is nearly all of the impedance.
     """
     loops = switch_loops(circuit)
     if not loops:
@@ -72,12 +73,12 @@ def _hang_behind_loops(circuit: Circuit, state: BranchState, of_cable: dict[str,
             switched.setdefault(load.switched_by, {}).setdefault(load.box, []).append(load)
     for control_id, boxes in switched.items():
         shares = {box: _total(state, loads) for box, loads in boxes.items()}
-        whole = (sum(abs(low) for low, _ in shares.values()), sum(abs(high) for _, high in shares.values()))
+        whole = (sum(low.real for low, _ in shares.values()), sum(high.real for _, high in shares.values()))
         open_needs = tuple(
             dict.fromkeys(key for loads in boxes.values() for one in loads for key in state.demand[one.id].needs)
         )
         for box, loads in boxes.items():
-            low, high = (abs(end) for end in shares[box])
+            low, high = (end.real for end in shares[box])
             factor = (whole[0] / low if low else 1.0, whole[1] / high if high else 1.0)
             above = state.node_of[loads[0].id]
             node = state.add(above, loops[control_id], _loop_impedance(loops[control_id], of_cable, factor))
