@@ -90,12 +90,31 @@ def test_without_lights_nothing_is_compared():
 
 def test_where_no_voltage_serves_no_watts_are_told():
     found = only(RULE, built(lead(600), lamp(39, "constant power")), "driver")
-    assert found.outcome is Outcome.UNDETERMINED
+    # 24 V behind 2 x 600 ft of 16 AWG, 4.99 ohm/kft: 5.99 ohm, so V^2/4R = 24 W at most (Ohm's law).
+    assert found.outcome is Outcome.FAIL
     assert found.value is None
     assert "39 W" in found.says
-    assert found.needs == ("cable.lead.size",)
-    over = only(RULE, built(lead(600), lamp(90, "constant power")), "driver")
-    assert over.outcome is Outcome.FAIL
+
+
+def test_where_a_voltage_may_or_may_not_serve_the_range_decides():
+    found = only(RULE, built(lead(length_m=between(100 * FOOT, 600 * FOOT)), lamp(39, "constant power")), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("cable.lead.length",)
+
+
+def test_a_strip_that_draws_less_behind_a_long_lead_asks_the_most_of_the_driver_behind_a_short_one():
+    # Resistors and diodes: I falls with V, so the most is drawn with the short lead and the least with the long one.
+    found = only(RULE, built(lead(length_m=between(5 * FOOT, 60 * FOOT)), lamp(20, "resistor")), "driver")
+    short = only(RULE, built(lead(5), lamp(20, "resistor")), "driver")
+    long = only(RULE, built(lead(60), lamp(20, "resistor")), "driver")
+    assert long.value < short.value
+    assert (found.low, found.high) == pytest.approx((long.value, short.value))
+
+
+def test_a_ranged_least_load_is_what_is_asked_for():
+    found = only(RULE, built(lead(), lamp(12), min_load_w=between(8, 20)), "driver")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("driver.driver.min_load",)
 
 
 @settings(max_examples=40, deadline=None)

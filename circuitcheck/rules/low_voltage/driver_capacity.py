@@ -62,9 +62,13 @@ def _finding(tree: DriverTree, book: Rulebook) -> Finding:
     best = [one for one, _ in states if one is not None]
     worst = [one for _, one in states if one is not None]
     if not all(state.served for state in (*best, *worst)):
-        return _unserved(tree, rating, book)
-    low, high = sum(state.drawn_w for state in best), sum(state.drawn_w for state in worst)
-    return _compared(tree, rating, low, high, worst, book)
+        return _unserved(tree, rating, book, at_best=not all(state.served for state in best))
+    low, most = 0.0, []
+    for run, pair in zip(tree.runs, states, strict=True):
+        ends = [state for state in (*reversed(pair), *run.crossed_states()) if state is not None]
+        low += min(state.drawn_w for state in ends)
+        most.append(max(ends, key=lambda state: state.drawn_w))
+    return _compared(tree, rating, low, sum(state.drawn_w for state in most), most, book)
 
 
 def _compared(
@@ -90,7 +94,9 @@ def _compared(
         to_do = ("Take a larger driver, fewer lights on this one, or a second driver with wires of its own.",)
     elif (least := _least_load(driver, low, high)) is not None:
         outcome, says = least
-        needs = loose if outcome is Outcome.UNDETERMINED else ()
+        if outcome is Outcome.UNDETERMINED:
+            ranged = driver.min_load_w is not None and not driver.min_load_w.exact
+            needs = (*loose, *((f"driver.{driver.id}.min_load",) if ranged else ()))
         to_do = ("Take a driver whose least load the lights reach.",)
     elif exceeds(high, headroom.number * rating.low):
         outcome = Outcome.CAUTION
@@ -137,11 +143,14 @@ def _least_load(driver: Driver, low: float, high: float) -> tuple[Outcome, str] 
     return Outcome.UNDETERMINED, f"{driver.id} asks for at least {asked}; its lights draw {span(low, high, 'W')}."
 
 
-def _unserved(tree: DriverTree, rating: Interval, book: Rulebook) -> Finding:
-    """No voltage serves every light: only their rated watts are known, and that the wires are too thin or long."""
+def _unserved(tree: DriverTree, rating: Interval, book: Rulebook, *, at_best: bool) -> Finding:
+    """No voltage serves every light: only their rated watts are known, and that the wires are too thin or long.
+
+    ``at_best``: even at the best end of all that is a range, so that nothing is left to find out.
+    """
     driver = tree.driver
     rated = sum(light.power_w.low for run in tree.runs for light in run.lights)
-    over = exceeds(rated, rating.high)
+    over = at_best or exceeds(rated, rating.high)
     return Finding(
         check=RULE.name,
         subject=driver.id,
@@ -154,7 +163,7 @@ def _unserved(tree: DriverTree, rating: Interval, book: Rulebook) -> Finding:
         unit="W",
         working=(f"rated watts of the lights together: {shown_number(rated)} W, without losses",),
         sources=merge_sources((book.value("driver-headroom-share").source,), *(run.sources for run in tree.runs)),
-        needs=() if over else tuple(f"cable.{cable.id}.size" for run in tree.runs for cable in run.cables),
+        needs=() if over else tuple(dict.fromkeys(key for run in tree.runs for key in run.loose)),
         keys=(f"driver.{driver.id}.output_power",),
         to_do=("Look at the voltage of each light first: a shorter or thicker cable is needed.",),
     )

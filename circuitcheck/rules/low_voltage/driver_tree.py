@@ -58,6 +58,22 @@ class Run:
             return None
         return solved(self.driver.id, volts, self.steps, worst=worst, lead_ohm=lead_ohm or {})
 
+    def crossed_states(self) -> tuple[RunState, ...]:
+        """The solved run with its lights at one end and its cables at the other, where the two ends differ.
+
+        A light that draws less when it gets less takes the most current through the best wires, so the most and the
+        least that a driver gives may lie here; for the voltage at the lights it is no end.
+        """
+        if not self.loose or self.needs:
+            return ()
+        found = []
+        for worst in (False, True):
+            ohms = {lead.cable.id: lead.ohm(worst=not worst) for step in self.steps for lead in step.leads}
+            state = self.state(worst=worst, lead_ohm=ohms)
+            if state is not None and state.served:
+                found.append(state)
+        return tuple(found)
+
 
 @dataclass(frozen=True, slots=True)
 class DriverTree:

@@ -15,7 +15,7 @@ all.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable, Circuit, Driver
@@ -46,20 +46,22 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     for tree in driver_trees(circuit, book):
         for run in tree.runs:
             best, worst = run.state(worst=False), run.state(worst=True)
+            states = [state for state in (worst, best, *run.crossed_states()) if state is not None and state.served]
             for cable in run.cables:
-                yield _finding(cable, run, best, worst, circuit, book)
+                yield _finding(cable, run, states, worst is not None and worst.served, circuit, book)
 
 
 def _finding(
-    cable: Cable, run: Run, best: RunState | None, worst: RunState | None, circuit: Circuit, book: Rulebook
+    cable: Cable, run: Run, states: Sequence[RunState], solved: bool, circuit: Circuit, book: Rulebook
 ) -> Finding:
+    """``states``: the run at the ends of all that is open. ``solved``: it has a worst end at all."""
     around = surroundings_of(cable, circuit, book)
     carries = _carries(cable.size, cable.material, around, book)
     most = _driver_current(run.driver)
     size_key = f"cable.{cable.id}.size"
-    high = worst.cable_a.get(cable.id) if worst is not None else None
-    low = best.cable_a.get(cable.id) if best is not None else None
-    if high is None:
+    currents = [state.cable_a[cable.id] for state in states if cable.id in state.cable_a]
+    low, high = min(currents, default=None), max(currents, default=None)
+    if high is None or not solved:
         # Not solved: the cable carries no more than all that the driver can give.
         high, low = (None if most is None else most[1]), low or 0.0
     if carries is None or high is None:
