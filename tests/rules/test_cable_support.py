@@ -1,10 +1,10 @@
-"""Supports every 4-1/2 ft and within 12 in of each box (334.30; IRC Table E3802.1 as printed by UpCodes)."""
+"""Supports every 4-1/2 ft (MC: 6 ft) and within 12 in of each box (334.30, 320.30, 330.30; IRC Table E3802.1)."""
 
 import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.cable_support import RULE
-from tests.rules.build import EDITIONS, INCH, box, cable, circuit, findings
+from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings
 
 
 def outcomes(edition="nec-2023", **given):
@@ -29,6 +29,32 @@ def test_nothing_said_is_a_reminder():
     assert outcomes() == [Outcome.CAUTION, Outcome.CAUTION]
 
 
-def test_armored_and_existing_cable_say_nothing():
-    assert outcomes(type="MC") == []
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("kind", "inches", "outcome"),
+    [("AC", 54, Outcome.PASS), ("AC", 55, Outcome.FAIL), ("MC", 72, Outcome.PASS), ("MC", 73, Outcome.FAIL)],
+)
+def test_armored_cable_has_its_own_spacing(edition, kind, inches, outcome):
+    """320.30(B): 4-1/2 ft; 330.30(B): 6 ft."""
+    given = {"support_spacing_m": inches * INCH, "support_from_box_m": 12 * INCH}
+    assert outcomes(edition, type=kind, **given) == [outcome, Outcome.PASS]
+
+
+def test_a_single_gang_plastic_box_without_clamps_wants_the_staple_closer():
+    """314.17(B)(2) exception of 2023, (C) before: within 8 in."""
+    plain = {"material": "nonmetallic", "internal_clamps": False, "volume_m3": 1e-4}
+    built = circuit(
+        box("new", origin="added", devices=(device(),), **plain),
+        cable("run", "panel", "new", support_spacing_m=1.0, support_from_box_m=9 * INCH),
+    )
+    assert [finding.outcome for finding in findings(RULE, built)] == [Outcome.PASS, Outcome.FAIL]
+
+
+def test_fished_cable_may_go_without():
+    assert outcomes(run="fished") == [Outcome.PASS]
+
+
+def test_raceways_and_existing_cable_say_nothing():
+    assert outcomes(type="THHN in raceway") == []
+    assert outcomes(run="in raceway") == []
     assert outcomes(origin="existing") == []

@@ -1,40 +1,71 @@
 """Cable support: how often added cable is held, and how near to each box.
 
-What it asks: the greatest distance between supports of each added nonmetallic cable, and from each box to the first
-one.
+What it asks: the greatest distance between supports of each added cable, and from each box to the first one.
 
 Why: a loose cable pulls at its splices and hangs where it is stepped on. It is a usual red tag.
 
 What to do: staple or strap at the spacing, one staple for no more cables than it is made for, and do not crush the
-sheath.
+sheath. At a single-gang plastic box without clamps the first staple stands closer.
 
-Cannot see: cable fished through closed walls, where the book lets the supports go; a clampless single-gang plastic
-box, where a shorter distance holds.
+Cannot see: how many cables lie under one staple, short whips to lights in a ceiling that can be opened, and whether
+cable that counts as fished could have been held.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.circuit.model import Box, Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, judge_at_most
 from circuitcheck.quantities import Interval, in_unit
 from circuitcheck.rules.parts import is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
 
+#: Which value holds for cables that have one of their own; the rest are nonmetallic cable, or nothing that this knows.
+SPACING = {"AC": "armored-cable-support-spacing", "MC": "metal-clad-support-spacing"}
+UNHELD = ("fished", "in raceway", "buried")
+
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """Up to two findings for each added nonmetallic cable: spacing, and distance from the box; in inches."""
-    spacing, near = book.value("cable-support-spacing"), book.value("cable-support-from-box")
+    """Up to two findings for each added cable: spacing, and distance from the box; in inches."""
     table = book.table("cable-types")
     for cable in circuit.tree.branch_cables:
         row = table.find(cable.type) if cable.type else None
-        if is_added(cable) and (row is None or row.cells.get("nonmetallic")):
-            yield _answer(cable, "support_spacing", cable.support_spacing_m, spacing, "between supports")
-            yield _answer(
-                cable, "support_from_box", cable.support_from_box_m, near, "from each box to the first support"
-            )
+        known = row is None or row.yes("nonmetallic") or cable.type in SPACING
+        if not is_added(cable) or not known:
+            continue
+        if cable.run in UNHELD:
+            if cable.run == "fished":
+                yield _fished(cable, book.value("cable-fished-unsupported"))
+            continue
+        spacing = book.value(SPACING.get(cable.type or "", "cable-support-spacing"))
+        ends = (circuit.tree.box.get(cable.from_id), circuit.tree.box[cable.to_id])
+        close = any(_needs_close(end) for end in ends) and cable.type not in SPACING
+        near = book.value("cable-support-from-box-without-clamp" if close else "cable-support-from-box")
+        words = "from each box to the first support"
+        if close:
+            words = "from a single-gang plastic box without clamps to the first support"
+        yield _answer(cable, "support_spacing", cable.support_spacing_m, spacing, "between supports")
+        yield _answer(cable, "support_from_box", cable.support_from_box_m, near, words)
+
+
+def _needs_close(box: Box | None) -> bool:
+    """A single-gang plastic box known to be without clamps."""
+    if box is None or box.material != "nonmetallic" or box.internal_clamps is not False:
+        return False
+    return bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+
+
+def _fished(cable: Cable, value: Value) -> Finding:
+    return Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=Outcome.PASS,
+        says=f"{cable.id} is fished through closed spaces, where the supports may be left out.",
+        sources=(value.source,),
+        keys=(f"cable.{cable.id}.run",),
+    )
 
 
 def _answer(cable: Cable, name: str, given: Interval | None, limit: Value, words: str) -> Finding:
@@ -66,6 +97,14 @@ RULE = Rule(
     name="cable-support",
     title="Supports along a cable and near its boxes",
     family="site",
-    uses=("value:cable-support-spacing", "value:cable-support-from-box", "cable-types"),
+    uses=(
+        "value:cable-support-spacing",
+        "value:armored-cable-support-spacing",
+        "value:metal-clad-support-spacing",
+        "value:cable-support-from-box",
+        "value:cable-support-from-box-without-clamp",
+        "value:cable-fished-unsupported",
+        "cable-types",
+    ),
     check=check,
 )

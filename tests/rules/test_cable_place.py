@@ -1,0 +1,55 @@
+"""Cable by place: NM-B stays dry (334.12(B)), UF-B may be wet and buried (340.10), AC stays dry (320.12)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.cable_place import RULE
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, only
+
+
+def built(kind, place, location=None, **given):
+    return circuit(
+        box("new", origin="added", location=location), cable("run", "panel", "new", type=kind, place=place, **given)
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("kind", "place", "outcome"),
+    [
+        ("NM-B", "outdoors", Outcome.FAIL),
+        ("NM-B", "underground", Outcome.FAIL),
+        ("NM-B", "crawl space", Outcome.CAUTION),
+        ("UF-B", "outdoors", Outcome.PASS),
+        ("UF-B", "underground", Outcome.PASS),
+        ("UF-B", "crawl space", Outcome.PASS),
+        ("AC", "outdoors", Outcome.FAIL),
+        ("MC", "outdoors", Outcome.CAUTION),
+        ("THHN in raceway", "outdoors", Outcome.UNDETERMINED),
+        ("THHN in raceway", "underground", Outcome.FAIL),
+        ("THWN-2 in raceway", "underground", Outcome.PASS),
+        (None, "outdoors", Outcome.CAUTION),
+    ],
+)
+def test_kinds_and_places(edition, kind, place, outcome):
+    assert only(RULE, built(kind, place), "run", edition).outcome is outcome
+
+
+@pytest.mark.parametrize(("location", "outcome"), [("damp", Outcome.PASS), ("wet", Outcome.FAIL)])
+def test_how_wet_it_is_outdoors_settles_it(location, outcome):
+    assert only(RULE, built("THHN in raceway", "outdoors", location), "run").outcome is outcome
+    assert only(RULE, built("THHN in raceway", "outdoors"), "run").needs == ("box.new.location",)
+
+
+def test_small_cable_across_the_joists_of_a_crawl_space():
+    """334.15(C): through bored holes or on running boards."""
+    found = only(RULE, built("NM-B", "crawl space", run="across framing"), "run")
+    assert found.outcome is Outcome.CAUTION
+    assert "running boards" in found.says
+
+
+def test_it_says_nothing_indoors_and_about_what_is_there():
+    assert findings(RULE, built("NM-B", "inside", "wet")) == []
+    assert findings(RULE, built("NM-B", "attic")) == []
+    assert findings(RULE, built("NM-B", "outdoors", origin="existing")) == []
+    assert findings(RULE, built(None, "crawl space")) == []
