@@ -28,7 +28,7 @@ def one_line_words(rows: Sequence[LineRow]) -> tuple[str, ...]:
     return (
         *(line for row in rows for line in _lines(row)),
         "",
-        *filled("| existing   : added   [] box   -o load   -S- switch   V: volts there, at worst", WIDTH),
+        *filled("| existing   : added   [] box   -o load   -S- switch   V: at worst", WIDTH),
     )
 
 

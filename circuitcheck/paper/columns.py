@@ -60,15 +60,29 @@ def padded(text: str, width: int, *, right: bool = False) -> str:
     return blanks + text if right else text + blanks
 
 
-def shared_widths(natural: Sequence[int], least: Sequence[int], room: int) -> list[int]:
-    """Widths for columns that want ``natural`` and need ``least``: the widest give way first until all fit ``room``."""
-    widths = list(natural)
-    while sum(widths) > room:
-        spare = [width - need for width, need in zip(widths, least, strict=True)]
-        if max(spare) <= 0:
+def shared_widths(natural: Sequence[int], least: Sequence[int], shares: Sequence[float], room: int) -> list[int]:
+    """Widths for columns that want ``natural`` and need ``least``: what is short is shared out by ``shares``.
+
+    A column that wants less than its share gives the rest away; none gets less than it needs.
+    """
+    if sum(natural) <= room:
+        return list(natural)
+    widths = list(least)
+    open_columns = set(range(len(natural)))
+    left = room
+    while open_columns:
+        whole = sum(shares[index] for index in open_columns)
+        fair = {index: left * shares[index] / whole for index in open_columns}
+        settled = {index: natural[index] for index in open_columns if natural[index] <= fair[index]} or {
+            index: least[index] for index in open_columns if least[index] >= fair[index]
+        }
+        if not settled:
+            widths = [int(fair.get(index, width)) for index, width in enumerate(widths)]
             break
-        widest = max(range(len(widths)), key=lambda index: (spare[index] > 0, widths[index]))
-        widths[widest] -= 1
+        for index, width in settled.items():
+            widths[index] = width
+            left -= width
+        open_columns -= settled.keys()
     return widths
 
 

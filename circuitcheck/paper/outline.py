@@ -65,8 +65,8 @@ class Cell:
 
     @property
     def how(self) -> str:
-        """Mark and word of how it is known; empty for a plain statement."""
-        return f"{KNOWN_MARK[self.known]} {self.known}" if self.known is not Known.STATED else ""
+        """Mark and word of how it is known, not to be parted at the end of a line; empty for a plain statement."""
+        return f"{KNOWN_MARK[self.known]}\u00a0{self.known}" if self.known is not Known.STATED else ""
 
     @property
     def first_line(self) -> str:

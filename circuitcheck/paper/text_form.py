@@ -97,7 +97,7 @@ def _table(block: Table) -> Iterator[str]:
     if sum(least) > room:
         yield from _as_lists(block)
     else:
-        yield from _as_columns(block, shared_widths(natural, least, room))
+        yield from _as_columns(block, shared_widths(natural, least, [column.share for column in block.columns], room))
     if block.note:
         yield ""
         yield from filled(block.note, WIDTH)
@@ -159,8 +159,10 @@ def _longest_word(text: str) -> int:
 
 def _blank(block: Blank) -> Iterator[str]:
     if block.abreast:
-        yield "   ".join(f"{shown_text(label)} {'_' * 20}" for label in block.labels)
-        return
+        line = "   ".join(f"{shown_text(label)} {'_' * 14}" for label in block.labels)
+        if grid_width(line) <= WIDTH:
+            yield line
+            return
     for label in block.labels:
         start = f"{shown_text(label)} " if label else ""
         yield start + "_" * max(8, WIDTH - grid_width(start))

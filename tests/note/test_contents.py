@@ -101,9 +101,9 @@ def test_who_owns_who_works_and_the_permit_are_questions():
     text = noted(circuit(box("a"), cable("c", "panel", "a"), load("l", "a", power_w=9), site(work_by="owner"))).text(
         ".txt"
     )
-    assert re.search(r"Does the owner live there\?: +\? not known", text)
+    assert re.search(r"Does the owner live there\?: +\?\s+not known", text)
     assert re.search(r"Who does the work\?: +owner", text)
-    assert re.search(r"Permit\?: +\? not known", text)
+    assert re.search(r"Permit\?: +\?\s+not known", text)
 
 
 def test_the_load_table_adds_up():

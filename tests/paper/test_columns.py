@@ -1,6 +1,8 @@
 """Plain text in columns: widths, wrapping, tables too wide for the page."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from circuitcheck.paper import Cell, Column, Known, Outline, Row, RowKind, Section, Table
 from circuitcheck.paper.columns import filled, grid_width, padded, shared_widths
@@ -35,9 +37,20 @@ def test_padding_counts_columns():
     assert padded("7", 3, right=True) == "  7"
 
 
-def test_the_widest_column_gives_way_first():
-    assert shared_widths([30, 10, 10], [5, 5, 5], 40) == [20, 10, 10]
-    assert shared_widths([9, 9], [9, 9], 10) == [9, 9]
+def test_columns_share_what_is_short():
+    assert shared_widths([30, 10, 10], [5, 5, 5], [1, 1, 1], 60) == [30, 10, 10]
+    assert shared_widths([30, 10, 10], [5, 5, 5], [1, 1, 1], 40) == [20, 10, 10]
+    assert shared_widths([60, 60], [5, 5], [3, 1], 40) == [30, 10]
+    assert shared_widths([60, 60], [5, 14], [9, 1], 40) == [26, 14]
+
+
+@given(st.lists(st.tuples(st.integers(1, 60), st.integers(1, 12), st.floats(0.5, 6)), min_size=1, max_size=8))
+def test_columns_fit_where_they_can_and_get_what_they_need(columns):
+    natural = [max(want, need) for want, need, _ in columns]
+    least = [need for _, need, _ in columns]
+    widths = shared_widths(natural, least, [share for *_, share in columns], 78)
+    assert all(need <= width <= want for need, width, want in zip(least, widths, natural, strict=True))
+    assert sum(widths) <= max(78, sum(least))
 
 
 def test_a_table_that_fits_stands_in_columns():
@@ -52,9 +65,9 @@ def test_a_table_that_fits_stands_in_columns():
         "Note",
     )
     lines = plain_text_of(sheet(table)).split("\n")
-    assert "first  1.25 (● measured)" in lines
-    assert lines[lines.index("first  1.25 (● measured)") + 2] == "all" + "1.25".rjust(
-        len("first  1.25 (● measured)") - 3
+    assert "first  1.25 (●\u00a0measured)" in lines
+    assert lines[lines.index("first  1.25 (●\u00a0measured)") + 2] == "all" + "1.25".rjust(
+        len("first  1.25 (●\u00a0measured)") - 3
     )
 
 
