@@ -109,13 +109,14 @@ def _run_through(box: Box, circuit: Circuit, ends: Sequence[End]) -> tuple[tuple
 
     They can be told apart only where all conductors of one cable run on into one other.
     """
-    if not any(run.count for run in box.unbroken):
+    own = [run for run in box.unbroken if run.count and not run.other_circuit]
+    if not own:
         return (), list(ends)
-    sizes = {run.size for run in box.unbroken if run.count}
+    sizes = {run.size for run in own}
     insulated = [end for end in ends if end.kind is EndKind.CABLE and end.net.kind is not NetKind.GROUND]
     cables = list(dict.fromkeys(end.cable for end in insulated))
     pairs = [[end for end in insulated if end.cable == cable] for cable in cables]
-    whole = sum(run.count for run in box.unbroken)
+    whole = sum(run.count for run in own)
     if len(pairs) == 2 and _alike(pairs[0], pairs[1]) and whole == len(pairs[0]) and {pairs[0][0].size} == sizes:
         joined = tuple(
             Joint(JointKind.THROUGH, one.net, (one, other)) for one, other in zip(pairs[0], pairs[1], strict=True)

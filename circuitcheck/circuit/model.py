@@ -93,11 +93,15 @@ class FixtureWires:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unbroken:
-    """Conductors that run through a box without a splice. ``loop``: coiled with twice the free length or more."""
+    """Conductors that run through a box without a splice. ``loop``: coiled with twice the free length or more.
+
+    ``other_circuit``: they belong to another circuit, so they are no conductors of the cables listed here.
+    """
 
     size: str
     count: int
     loop: bool = False
+    other_circuit: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

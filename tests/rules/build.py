@@ -162,8 +162,8 @@ def fixture_wires(size, count):
     return FixtureWires(size=size, count=count)
 
 
-def unbroken(size, count, loop=False):
-    return Unbroken(size=size, count=count, loop=loop)
+def unbroken(size, count, loop=False, other_circuit=False):
+    return Unbroken(size=size, count=count, loop=loop, other_circuit=other_circuit)
 
 
 def circuit(*parts, edition="nec-2023"):

@@ -200,6 +200,22 @@ class TestUnbroken:
         found = fill(box("b", unbroken=(unbroken("14 AWG", 2),)), *feeds(("14 AWG", 2)))
         assert found.value == pytest.approx(2 * 2 + 2 * 2 + 2)
 
+    def test_another_circuits_come_on_top(self):
+        # 314.16(B)(1) as taught (forums.mikeholt.com, thread 61182): 4 spliced ends of this circuit, 2 passing of the
+        # other, each 2.00, and the grounds once 2.00.
+        cables = feeds(("14 AWG", 2), ("14 AWG", 2))
+        found = fill(box("b", unbroken=(unbroken("14 AWG", 2, other_circuit=True),)), *cables)
+        assert found.value == pytest.approx(4 * 2 + 2 * 2 + 2)
+
+    def test_whose_they_are_is_asked_where_it_decides(self):
+        cables = feeds(("14 AWG", 2), ("14 AWG", 2))
+        whose = (unbroken("14 AWG", 2, other_circuit=None),)
+        found = fill(box("b", volume_m3=12 * CUBIC_INCH, unbroken=whose), *cables)
+        assert (found.low, found.high) == (pytest.approx(6.0), pytest.approx(14.0))
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.b.unbroken.other_circuit",))
+        assert fill(box("b", volume_m3=14 * CUBIC_INCH, unbroken=whose), *cables).outcome is Outcome.PASS
+        assert fill(box("b", volume_m3=5 * CUBIC_INCH, unbroken=whose), *cables).outcome is Outcome.FAIL
+
     def test_unknown_number_of_conductors_stays_within_its_range(self):
         # Three run through from a 14/3 into a cable of two or of three: one ends here in the first case.
         run = box("b", unbroken=(unbroken("14 AWG", 3),))

@@ -55,6 +55,7 @@ BOX = section(
         size("size", "Size", required=True),
         whole("count", "How many", 1, 40, required=True),
         yes_no("loop", "Coiled with twice the free length"),
+        yes_no("other_circuit", "Belongs to another circuit"),
     ),
     physical_list("extensions", KINDS["volume"].within(0.5, 100, "4.0 in^3"), "Marked rings and covers"),
     word("material", "Material", "metal", "nonmetallic"),

@@ -181,11 +181,13 @@ class _Count:
         """Cable id -> how many of its conductors run on through the box unbroken.
 
         An unbroken conductor joins one end of the cable that comes in to one end of a cable that leaves, and is counted
-        on a line of its own; both ends then go. Unbroken conductors beyond those of the cables listed here (another
-        circuit's) only add.
+        on a line of its own; both ends then go. Those of another circuit are none of the conductors of the cables that
+        are listed here, so they only add; where nobody said, they do so at worst.
         """
         taken: dict[str, int] = {}
         for run in self.box.unbroken:
+            if run.other_circuit or (run.other_circuit is None and self.at_worst):
+                continue
             arriving = self._free_ends(run.size, True, taken)
             leaving = self._free_ends(run.size, False, taken)
             joined = min(run.count, sum(arriving.values()), sum(leaving.values()))

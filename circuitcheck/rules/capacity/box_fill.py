@@ -10,8 +10,8 @@ What to do: fit a deeper box or an extension ring with a marked volume, or take 
 Clamps, studs and devices that were forgotten are what most often tips the count.
 
 Cannot see: a low-voltage cable that starts at a driver and enters the box, conductors of other circuits unless they
-are listed as unbroken, isolated grounds, and whether an armored cable's ground is its armor (where the file says that
-it has a ground, a wire is counted).
+are listed as unbroken (with `other_circuit = true`, since they then come on top), isolated grounds, and whether an
+armored cable's ground is its armor (where the file says that it has a ground, a wire is counted).
 """
 
 from __future__ import annotations
@@ -158,7 +158,13 @@ def _assumed(box: Box, circuit: Circuit) -> tuple[tuple[str, ...], tuple[str, ..
         found[f"box.{box.id}.internal_clamps"] = f"{box.id}: nobody said, so clamps inside the box are counted."
     if box.canopy is None and (box.fixture_wires or box.fixture_ground is not None):
         found[f"box.{box.id}.canopy"] = f"{box.id}: nobody said, so luminaire wires count as if no canopy helped."
-    for cable in circuit.tree.cables_at.get(box.id, ()):
+    cables = circuit.tree.cables_at.get(box.id, ())
+    passed = any(cable.to_id == box.id for cable in cables) and any(cable.from_id == box.id for cable in cables)
+    if passed and any(run.count and run.other_circuit is None for run in box.unbroken):
+        found[f"box.{box.id}.unbroken.other_circuit"] = (
+            f"{box.id}: nobody said whether the unbroken conductors are this circuit's, so they are counted on top."
+        )
+    for cable in cables:
         place = f"cable.{cable.id}"
         if cable.size is None:
             found[f"{place}.size"] = f"{cable.id}: size not known, so the thickest that is usual is counted."
