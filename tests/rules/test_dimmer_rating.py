@@ -60,3 +60,61 @@ def test_a_rating_that_is_a_range_decides_only_where_all_of_it_does():
     (found,) = findings(RULE, built(rated_led_w=between(37.5, 62.5)))
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("control.dimmer.rated_led",))
     assert outcomes(power_w=13, rated_led_w=between(37.5, 62.5)) == [Outcome.FAIL]
+
+
+def behind(*things, **given):
+    return circuit(
+        box("wall"),
+        box("ceiling"),
+        cable("f", "panel", "wall", origin="existing"),
+        cable("up", "wall", "ceiling", switched_by="dimmer"),
+        control("dimmer", "wall", kind="dimmer", **given),
+        *things,
+    )
+
+
+@pytest.mark.parametrize(("rating", "outcome"), [(70, Outcome.PASS), (69, Outcome.FAIL)])
+def test_a_driver_counts_by_what_goes_in(rating, outcome):
+    """60 W of light behind an input of 70 W on the label, not 60 W."""
+    built = behind(driver("strip driver", "ceiling", input_power_w=70, input_current_a=None), rated_led_w=rating)
+    (found,) = findings(RULE, built)
+    assert (found.outcome, found.value) == (outcome, 70)
+    assert [part.name for part in found.parts] == ["strip driver"]
+
+
+def test_a_driver_of_unknown_draw_asks():
+    built = behind(driver("d", "ceiling", output_power_w=None, input_current_a=None), rated_led_w=150)
+    (found,) = findings(RULE, built)
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs[0].startswith("driver.d.")
+
+
+def test_volt_amperes_stand_in_for_watts():
+    lamp = load("lamp", "ceiling", lamp="LED", apparent_va=30, origin="added")
+    assert [one.outcome for one in findings(RULE, behind(lamp, rated_led_w=30))] == [Outcome.PASS]
+    assert [one.outcome for one in findings(RULE, behind(lamp, rated_led_w=29))] == [Outcome.FAIL]
+
+
+def test_a_dimmer_does_not_work_a_receptacle():
+    """404.14(E) of 2017 and 2020, (F) of 2023: permanently connected lights, unless listed for more."""
+    (found,) = findings(RULE, behind(load("outlet", "ceiling", kind="receptacle", origin="added"), rated_led_w=150))
+    assert found.outcome is Outcome.FAIL
+    assert "receptacle" in found.says
+
+
+def test_the_dimmer_of_a_pair_is_judged_though_the_light_names_the_other_switch():
+    built = circuit(
+        box("wall"),
+        box("far"),
+        cable("f", "panel", "wall", origin="existing"),
+        cable("t", "wall", "far", origin="existing", carries="travelers", conductors=3),
+        control("knob", "wall", kind="dimmer", ways="three-way", with_id="switch", rated_led_w=40),
+        control("switch", "far", kind="switch", ways="three-way"),
+        load("lamp", "far", lamp="LED", power_w=50, switched_by="switch", origin="added"),
+    )
+    (found,) = findings(RULE, built)
+    assert (found.subject, found.outcome) == ("knob", Outcome.FAIL)
+
+
+def test_an_old_dimmer_that_new_work_does_not_touch_says_nothing():
+    assert findings(RULE, behind(load("old", "ceiling", power_w=10), origin="existing")) == []
