@@ -107,7 +107,7 @@ class _BoxEnds:
     def _receptacle(self, device: Device) -> Iterator[End]:
         plain = End(EndKind.TERMINAL, device.kind, HOT, added=self.is_new, key=f"box.{self.box.id}.devices")
         if device.kind == "receptacle":
-            yield replace(plain, net=self._hot_for(None, "the receptacle"))
+            yield replace(plain, net=self._hot_for(None))
             yield replace(plain, net=NEUTRAL)
         else:
             yield replace(plain, net=untold("the leaflet of the device says what it takes"))
@@ -127,7 +127,7 @@ class _BoxEnds:
             plain = End(
                 EndKind.TERMINAL,
                 load.id,
-                self._hot_for(load.switched_by, load.id),
+                self._hot_for(load.switched_by),
                 added=is_added(load),
                 key=f"load.{load.id}.switched_by",
             )
@@ -153,24 +153,24 @@ class _BoxEnds:
             yield End(EndKind.LEAD, load.id, GROUND, size, LEAD_METAL, added=is_added(load), perhaps=not sure)
 
     def _driver(self, driver: Driver) -> Iterator[End]:
-        hot = self._hot_for(None, driver.id)
+        hot = self._hot_for(None)
         plain = End(EndKind.LEAD, driver.id, hot, metal=LEAD_METAL, added=driver.origin != EXISTING)
         yield plain
         yield replace(plain, net=NEUTRAL)
         yield replace(plain, net=GROUND, perhaps=True)
 
-    def _hot_for(self, switched_by: str | None, part: str) -> Net:
+    def _hot_for(self, switched_by: str | None) -> Net:
         """What a load hangs on: the switch it names, or the only thing in the box that it could hang on."""
         if switched_by is not None:
             return switched(self.switching.name_of.get(switched_by, switched_by))
         found = dict.fromkeys(self._ungrounded_in_cables())
         found.update((switched(self.switching.name_of[one.id]), None) for one in self.controls)
         if not self._all_told():
-            return untold(f"what {part} could hang on in this box cannot be told")
+            return untold("what it could hang on in this box cannot be told")
         if not found:
-            return untold(f"nothing in this box is said to be hot for {part}")
+            return untold("nothing in this box is said to be hot")
         if len(found) > 1:
-            return untold(f"the file does not say which switch turns {part} off, or none")
+            return untold("the file does not say which switch turns it off, or none")
         return next(iter(found))
 
     def _all_told(self) -> bool:

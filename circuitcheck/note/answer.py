@@ -43,7 +43,9 @@ def answer_section(report: Report) -> Section:
                 Tone.CAUTION,
             )
         )
-    rows = tuple(_rows(finding for finding in worst_first(report.findings) if finding.outcome is not Outcome.PASS))
+    rows = tuple(
+        finding_rows(finding for finding in worst_first(report.findings) if finding.outcome is not Outcome.PASS)
+    )
     if rows:
         columns = (Column("Answer", 1.25), Column("Check and part", 1.75), Column("What was found, and what to do", 6))
         blocks.append(Table("", columns, rows))
@@ -52,17 +54,20 @@ def answer_section(report: Report) -> Section:
     return Section("The answer", tuple(blocks), together=False)
 
 
-def _rows(findings: Iterable[Finding]) -> Iterable[Row]:
-    """One row for each check, answer and thing to do: parts that share all three stand together."""
+def finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:
+    """One row for each check, answer and thing to do: parts that share all three stand together.
+
+    ``to_do``: whether the row says what to do.
+    """
     groups: dict[tuple[object, ...], dict[tuple[str, str], Finding]] = {}
     for finding in findings:
         same = (finding.check, finding.outcome, finding.stop, finding.to_do)
         groups.setdefault(same, {}).setdefault((finding.subject, finding.says), finding)
     for group in groups.values():
-        yield _row(list(group.values()))
+        yield _row(list(group.values()), to_do)
 
 
-def _row(group: Sequence[Finding]) -> Row:
+def _row(group: Sequence[Finding], with_to_do: bool) -> Row:
     first = group[0]
     subjects = list(dict.fromkeys(finding.subject for finding in group))
     if len(group) > MANY:
@@ -72,7 +77,7 @@ def _row(group: Sequence[Finding]) -> Row:
         subject, says = ", ".join(subjects), [finding.says for finding in group]
     needs = list(dict.fromkeys(key for finding in group for key in finding.needs))
     find_out = (f"Find out: {_listed(needs)}.",) if needs else ()
-    to_do = tuple(f"To do: {typeset(line)}" for line in first.to_do)
+    to_do = tuple(f"To do: {typeset(line)}" for line in first.to_do) if with_to_do else ()
     return Row(
         (
             Cell(heading_word(first), strong=True),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from pathlib import PurePath
 
@@ -14,9 +14,9 @@ from circuitcheck.advice.order import checks_after, dead_test_steps, order_of_wo
 from circuitcheck.advice.readiness import Readiness, State, readiness_of
 from circuitcheck.advice.wiring import BoxWiring, wiring_of
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.findings import Outcome, Report
+from circuitcheck.note.answer import finding_rows
 from circuitcheck.note.typeset import typeset
-from circuitcheck.outcomes import heading_word
 from circuitcheck.paper import Cell, Column, Listing, Outline, Paragraph, Row, RowKind, Section, Table, Tone
 from circuitcheck.sheets.head import DECIDES, job_facts, safety_section, sheet_outline, signed_section
 from circuitcheck.sheets.plan_joints import joints_section, low_voltage_joints_section
@@ -27,10 +27,7 @@ KIND = "plan of the work"
 BANNER = "Not a permit: code and electrician decide"
 STOP_BANNER = "Stop: nothing to be done yet"
 
-OPEN_COLUMNS = (Column("Answer", 1.2), Column("Check and part", 1.8), Column("What stands open, and what to do", 6))
-
-#: So many findings are told in full; of the rest only how many there are.
-MOST = 24
+OPEN_COLUMNS = (Column("Answer", 1.2), Column("Check and part", 1.8), Column("What was found", 6))
 
 
 def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: str, tool: str, made: date) -> Outline:
@@ -86,7 +83,7 @@ def _stop_sections(ready: Readiness) -> tuple[Section, ...]:
     return (
         Section(
             "Why it stops here",
-            (Table("", OPEN_COLUMNS, tuple(_finding_rows(ready.stops))), Paragraph(left_out, Tone.CAUTION)),
+            (Table("", OPEN_COLUMNS, tuple(finding_rows(ready.stops))), Paragraph(left_out, Tone.CAUTION)),
             together=False,
         ),
         Section(
@@ -154,20 +151,5 @@ def _open_section(ready: Readiness, title: str, *, to_do: bool = True) -> tuple[
     findings = (*ready.open, *ready.cautions)
     if not findings:
         return ()
-    blocks: list[Table | Paragraph] = [Table("", OPEN_COLUMNS, tuple(_finding_rows(findings[:MOST], to_do=to_do)))]
-    if len(findings) > MOST:
-        blocks.append(Paragraph(f"And {len(findings) - MOST} more, most of them alike: the note has them all."))
-    return (Section(title, tuple(blocks), together=False),)
-
-
-def _finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:
-    for finding in findings:
-        needs = (f"Find out: {', '.join(finding.needs)}.",) if finding.needs else ()
-        lines = tuple(f"To do: {typeset(line)}" for line in finding.to_do) if to_do else ()
-        yield Row(
-            (
-                Cell(heading_word(finding), strong=True),
-                Cell(f"{finding.check}: {finding.subject}"),
-                Cell(typeset(finding.says), more=(*needs, *lines)),
-            )
-        )
+    rows = tuple(finding_rows(findings, to_do=to_do))
+    return (Section(title, (Table("", OPEN_COLUMNS, rows),), together=False),)

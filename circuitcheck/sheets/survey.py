@@ -175,7 +175,7 @@ def _signs(circuit: Circuit | None) -> Section:
         text = f"Looked for: {', '.join(seen)} seen." if seen else "Looked for, none seen."
         return Section(title, (Paragraph(text),))
     key = SECTIONS["site"].keys["signs"]
-    return Section(title, (Listing(key.words, boxes=True),))
+    return Section(title, (Listing((*key.words, "looked, and saw none of these"), boxes=True),))
 
 
 def _walk(circuit: Circuit | None) -> Section:

@@ -199,7 +199,7 @@ def test_a_light_in_a_box_with_two_hots_is_not_guessed():
     """Always hot and switched are both there, and the file does not say which the light follows."""
     built = loop()
     built = circuit(*built.boxes, *built.cables, *built.controls, load("light", "ceiling", power_w=10))
-    assert any("which switch turns light off" in why for why in whys(boxes(built)["ceiling"]))
+    assert any("which switch turns it off" in why for why in whys(boxes(built)["ceiling"]))
 
 
 def test_a_light_named_to_a_switch_that_does_not_reach_it_is_not_joined():
