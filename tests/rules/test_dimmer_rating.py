@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.dimmer_rating import RULE
-from tests.rules.build import between, box, cable, circuit, control, findings, load
+from tests.rules.build import between, box, cable, circuit, control, driver, findings, load
 
 
 def built(lamp="LED", power_w=10, quantity=5, **given):
