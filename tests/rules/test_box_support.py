@@ -7,7 +7,7 @@ from circuitcheck.rules.site.box_support import RULE
 from tests.rules.build import EDITIONS, POUND, between, box, cable, circuit, findings, load, only
 
 
-def built(pounds, kind="light", quantity=1, **given):
+def built(pounds, kind="light", quantity=1, hung="wall", **given):
     return circuit(
         box("new", **({"origin": "added"} | given)),
         cable("f", "panel", "new"),
@@ -16,6 +16,7 @@ def built(pounds, kind="light", quantity=1, **given):
             "new",
             origin="added",
             kind=kind,
+            mounting=hung,
             quantity=quantity,
             weight_kg=None if pounds is None else pounds * POUND,
         ),
@@ -48,7 +49,7 @@ def test_the_two_limits(edition, pounds, made_for, outcome):
     ],
 )
 def test_fans(pounds, made_for, outcome):
-    assert only(RULE, built(pounds, kind="fan", made_for=made_for), "new").outcome is outcome
+    assert only(RULE, built(pounds, kind="fan", hung="ceiling", made_for=made_for), "new").outcome is outcome
 
 
 @pytest.mark.parametrize(("pounds", "outcome"), [(5, Outcome.PASS), (20, Outcome.UNDETERMINED), (60, Outcome.FAIL)])
@@ -89,3 +90,36 @@ def test_a_range_across_the_limit_names_what_is_ranged():
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.weight",))
     marked = only(RULE, built(30, support_limit_kg=between(20 * POUND, 40 * POUND)), "new")
     assert (marked.outcome, marked.needs) == (Outcome.UNDETERMINED, ("box.new.support_limit",))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("mounting", ["ceiling", "pendant"])
+def test_a_device_box_holds_no_light_overhead(edition, mounting):
+    """314.27(A)(1) exception: on a wall; (A)(2): ceiling boxes are made for luminaires."""
+    assert only(RULE, built(2, made_for="device", hung=mounting), "new", edition).outcome is Outcome.FAIL
+
+
+def test_where_the_light_of_a_device_box_hangs_is_asked():
+    found = only(RULE, built(2, made_for="device", hung=None), "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.mounting",))
+
+
+@pytest.mark.parametrize(
+    ("marked", "made_for", "outcome"),
+    [
+        (50, "fan", Outcome.PASS),
+        (100, "fan", Outcome.FAIL),
+        (50, "luminaire", Outcome.FAIL),
+        (50, None, Outcome.UNDETERMINED),
+    ],
+)
+def test_a_fan_box_by_its_mark(marked, made_for, outcome):
+    """314.27(C): marked for fans, and for the weight over 35 lb; 70 lb is the most for any."""
+    pounds = 75 if marked == 100 else 45
+    limit = {"support_limit_kg": marked * POUND}
+    found = only(RULE, built(pounds, kind="fan", hung="ceiling", made_for=made_for, **limit), "new")
+    assert found.outcome is outcome
+
+
+def test_a_junction_box_holds_no_light_whatever_its_mark():
+    assert only(RULE, built(2, made_for="junction"), "new").outcome is Outcome.FAIL

@@ -1,20 +1,22 @@
 """Box and weight: whether the box behind each added light is made for it and holds its weight.
 
-What it asks: what each box that carries an added light is made for, how it is held, its marked limit, and the weight
-that hangs on it.
+What it asks: what each box that carries an added light or paddle fan is made for, how it is held, its marked limit,
+and the weight that hangs on it.
 
-Why: a luminaire box is made to hold 50 lb; a device box on a wall may carry only a light luminaire; a box held by the
-wall finish may be made for no more. A fan shakes its box loose and needs one marked for fans.
+Why: a luminaire box is made to hold 50 lb; a device box may carry only a light luminaire, and only on a wall; a box
+held by the wall finish may be made for no more. A fan shakes its box loose and needs one marked for fans.
 
 What to do: read the marking inside the box (breaker off, tested dead), weigh the light with its glass, and fit a box
 made for it where the two do not agree.
 
-Cannot see: what the box is fastened to, and cracked or stripped screws.
+Cannot see: what the box is fastened to, cracked or stripped screws, and whether a light is held by the building
+instead of its box.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Box, Circuit, Load
 from circuitcheck.findings import Finding, Outcome, Source, judge_at_most, merge_sources
@@ -23,32 +25,58 @@ from circuitcheck.rules.parts import EXISTING
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
+OVERHEAD = ("ceiling", "pendant")
 
-def _limits(box: Box, fan: bool, book: Rulebook) -> tuple[float, float, list[str], list[Source]]:
-    """Least and greatest weight [kg] that the box may hold, the keys that would settle it, and sources."""
+
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """Least and greatest weight [kg] that a box may hold, the keys that would settle it, and sources.
+
+    ``wrong``: why the box is not made for what hangs on it at all, else empty.
+    """
+
+    least: float
+    most: float
+    needs: tuple[str, ...]
+    sources: tuple[Source, ...]
+    wrong: str = ""
+
+
+def _fan_limits(box: Box, book: Rulebook) -> _Limits:
+    """A fan wants a box marked for fans; the mark's own weight, if any, up to what any such box may hold."""
+    unmarked, greatest = book.value("fan-box-unmarked-limit"), book.value("fan-box-greatest-limit")
+    sources = (unmarked.source, greatest.source)
+    if box.made_for not in (None, "fan"):
+        return _Limits(0.0, 0.0, (), sources, f"is made for a {box.made_for}, and a fan wants a box marked for fans")
+    marked = box.support_limit_kg
+    low, high = (marked.low, marked.high) if marked is not None else (unmarked.number, unmarked.number)
+    needs = () if marked is None or marked.exact else (f"box.{box.id}.support_limit",)
+    if box.made_for is None:
+        low, needs = 0.0, (*needs, f"box.{box.id}.made_for")
+    return _Limits(min(low, greatest.number), min(high, greatest.number), needs, sources)
+
+
+def _limits(box: Box, mounted: list[Load], book: Rulebook) -> _Limits:
+    """What a box may hold of lights."""
     full, light = book.value("luminaire-box-support"), book.value("device-box-luminaire-weight")
-    fan_limit = book.value("fan-box-unmarked-limit")
-    if box.support_limit_kg is not None:
-        ranged = [] if box.support_limit_kg.exact else [f"box.{box.id}.support_limit"]
-        return box.support_limit_kg.low, box.support_limit_kg.high, ranged, [full.source]
+    both = (light.source, full.source)
+    marked = box.support_limit_kg
     limit_key, kind_key = f"box.{box.id}.support_limit", f"box.{box.id}.made_for"
-    if fan:
-        top = fan_limit.number if box.made_for == "fan" else 0.0
-        return (
-            (0.0 if box.made_for is None else top),
-            fan_limit.number if box.made_for in (None, "fan") else 0.0,
-            ([kind_key] if box.made_for is None else []),
-            [fan_limit.source],
-        )
-    if box.made_for in ("luminaire", "fan"):
-        if box.mounting == "retrofit":
-            return light.number, full.number, [limit_key], [light.source, full.source]
-        return full.number, full.number, [], [full.source]
+    if box.made_for == "junction":
+        return _Limits(0.0, 0.0, (), (full.source,), "is made for joints only, not to hold a light")
     if box.made_for == "device":
-        return light.number, light.number, [], [light.source]
-    if box.made_for is not None:
-        return 0.0, 0.0, [], [full.source]
-    return light.number, full.number, [kind_key], [light.source, full.source]
+        overhead = [load for load in mounted if load.mounting in OVERHEAD]
+        if overhead:
+            return _Limits(0.0, 0.0, (), (light.source,), "is made for a device, which may hold a light on a wall only")
+        open_keys = tuple(f"load.{load.id}.mounting" for load in mounted if load.mounting is None)
+        return _Limits(0.0 if open_keys else light.number, light.number, open_keys, (light.source,))
+    if marked is not None:
+        return _Limits(marked.low, marked.high, () if marked.exact else (limit_key,), (full.source,))
+    if box.made_for is None:
+        return _Limits(light.number, full.number, (kind_key,), both)
+    if box.mounting == "retrofit":
+        return _Limits(light.number, full.number, (limit_key,), both)
+    return _Limits(full.number, full.number, (), (full.source,))
 
 
 def _weight(loads: list[Load]) -> tuple[float, float | None, list[str]]:
@@ -78,8 +106,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
 
 
 def _answer(box: Box, mounted: list[Load], book: Rulebook) -> Finding:
-    fan = any(load.kind == "fan" for load in mounted)
-    least, most, limit_needs, sources = _limits(box, fan, book)
+    fan = any(load.kind == "fan" and load.mounting != "wall" for load in mounted)
+    limits = _fan_limits(box, book) if fan else _limits(box, mounted, book)
+    least, most, limit_needs = limits.least, limits.most, limits.needs
     low, high, weight_needs = _weight(mounted)
     names = ", ".join(load.id for load in mounted)
     working = (
@@ -89,9 +118,8 @@ def _answer(box: Box, mounted: list[Load], book: Rulebook) -> Finding:
         f"may hold {in_unit(least, 'lb'):.3g} lb" + (f" to {in_unit(most, 'lb'):.3g} lb" if most != least else ""),
     )
     needs: tuple[str, ...] = ()
-    if most == 0.0:
-        outcome = Outcome.FAIL
-        says = f"Box {box.id} is made for a {box.made_for}, not for what is to hang on it ({names})."
+    if limits.wrong:
+        outcome, says = Outcome.FAIL, f"Box {box.id} {limits.wrong} ({names})."
     elif high is None:
         outcome, needs = Outcome.UNDETERMINED, (*weight_needs, *limit_needs)
         says = f"Cannot tell whether box {box.id} holds {names}: the weight is unknown."
@@ -106,7 +134,7 @@ def _answer(box: Box, mounted: list[Load], book: Rulebook) -> Finding:
         elif outcome is Outcome.FAIL:
             says = f"Box {box.id} may hold {in_unit(most, 'lb'):.3g} lb, and {names} weighs {shown}."
         else:
-            depends = "what the box is made for" if limit_needs else "what they really weigh"
+            depends = "what the box is made for or where it is" if limit_needs else "what they really weigh"
             says = f"Box {box.id} may be too weak for {names} ({shown}): it depends on {depends}."
     return Finding(
         check=RULE.name,
@@ -119,7 +147,7 @@ def _answer(box: Box, mounted: list[Load], book: Rulebook) -> Finding:
         low=None if high is None else in_unit(low, "lb"),
         high=None if high is None else in_unit(high, "lb"),
         working=working,
-        sources=merge_sources(sources),
+        sources=merge_sources(limits.sources),
         needs=needs,
         keys=(f"box.{box.id}.made_for", *weight_needs),
         to_do=()
@@ -135,6 +163,11 @@ RULE = Rule(
     name="box-support",
     title="A box made for the light and its weight",
     family="site",
-    uses=("value:luminaire-box-support", "value:device-box-luminaire-weight", "value:fan-box-unmarked-limit"),
+    uses=(
+        "value:luminaire-box-support",
+        "value:device-box-luminaire-weight",
+        "value:fan-box-unmarked-limit",
+        "value:fan-box-greatest-limit",
+    ),
     check=check,
 )
