@@ -240,6 +240,12 @@ class TestDirections:
         assert wide.low - 1e-9 <= narrow.low <= narrow.high <= wide.high + 1e-9
 
 
+def test_value_is_the_sure_end_where_the_other_is_not_known():
+    found = shared(load("lamps", "b", power_w=between(2000, 2400)), load("thing", "b"))
+    assert (found.outcome, found.high) == (Outcome.FAIL, None)
+    assert found.value == found.low == pytest.approx(2000 / 120)
+
+
 def test_cites_only_what_it_says_it_uses():
     found = shared(
         load("outlet", "b", kind="receptacle"),

@@ -136,7 +136,7 @@ def _finding(
         subject=cable.id,
         outcome=outcome,
         says=_says(cable, circuit, current, rating, outcome, load_fails, device_fails),
-        value=current.worst if known or load_fails else None,
+        value=current.worst if known else current.low if load_fails else None,
         limit=worst.amperes,
         unit="A",
         low=current.low,

@@ -62,7 +62,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
         subject="circuit",
         outcome=outcome,
         says=_says(outcome, named, low, high, limit_low, bool(unknown)),
-        value=None if unknown and outcome is not Outcome.FAIL else high,
+        value=high if not unknown else low if outcome is Outcome.FAIL else None,
         limit=limit_low,
         unit="A",
         low=low,

@@ -68,7 +68,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
         subject="circuit",
         outcome=outcome,
         says=_says(total, circuit, unknown, outcome, fit_hangs_on_time, over_share, caution.number),
-        value=None if unknown and outcome is not Outcome.FAIL else total.worst,
+        value=total.worst if not unknown else total.low if outcome is Outcome.FAIL else None,
         limit=breaker.low,
         unit="A",
         low=total.low,
@@ -194,6 +194,8 @@ def _to_do(outcome: Outcome, unknown: Sequence[Draw], fit_hangs_on_time: bool) -
         return ("Read the label of each unknown load (watts, volt-amperes or amperes).",)
     if fit_hangs_on_time:
         return ("Say for each load whether it stays on for three hours or more at a time.",)
+    if outcome is Outcome.CAUTION:
+        return ("Where there is a choice, feed the new lights from a circuit with more left.",)
     return ()
 
 

@@ -182,6 +182,7 @@ def _beyond_low_voltage(driver: Driver, kinds: tuple[str, ...], book: Rulebook) 
         high=rating.high,
         sources=sources,
         keys=(f"driver.{driver.id}.output_voltage", f"driver.{driver.id}.output_power"),
+        to_do=("Read the output on the label again; if it is right, leave this output to a licensed electrician.",),
         ask=("Which wiring rules hold for this output?",),
     )
 
