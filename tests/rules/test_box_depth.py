@@ -1,0 +1,46 @@
+"""Depth of boxes: 1/2 in plain, 15/16 in with a device on 14 AWG, 1-3/16 in on 12 or 10 AWG (314.24)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.box_depth import RULE
+from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings, only
+
+
+def built(depth_m, *devices, size="14 AWG", **given):
+    return circuit(
+        box("new", **({"origin": "added", "depth_m": depth_m, "devices": devices} | given)),
+        cable("run", "panel", "new", size=size),
+    )
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("inches", "devices", "size", "outcome"),
+    [
+        (0.5, (), "12 AWG", Outcome.PASS),
+        (0.49, (), "12 AWG", Outcome.FAIL),
+        (0.9375, (device(),), "14 AWG", Outcome.PASS),
+        (0.93, (device(),), "14 AWG", Outcome.FAIL),
+        (1.1875, (device(),), "12 AWG", Outcome.PASS),
+        (1.18, (device(),), "12 AWG", Outcome.FAIL),
+        (1.18, (device(size="10 AWG"),), "14 AWG", Outcome.FAIL),
+    ],
+)
+def test_the_depths(edition, inches, devices, size, outcome):
+    assert only(RULE, built(inches * INCH, *devices, size=size), "new", edition).outcome is outcome
+
+
+def test_an_unknown_conductor_size_decides_between_the_two():
+    found = only(RULE, built(1.0 * INCH, device(), size=None), "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.size",))
+
+
+def test_a_range_across_the_limit_cannot_tell():
+    found = only(RULE, built((0.4 * INCH, 0.6 * INCH)), "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.new.depth",))
+
+
+def test_it_says_nothing_without_a_depth_and_about_boxes_left_alone():
+    assert findings(RULE, built(None)) == []
+    assert findings(RULE, circuit(box("old", depth_m=0.3 * INCH), cable("f", "panel", "old", origin="existing"))) == []
