@@ -200,3 +200,16 @@ def test_longer_never_asks_for_a_thinner_conductor(feet, more, watts, ambient):
     short = only(RULE, one_run("1/0 AWG", feet=feet, watts=watts, ambient_c=ambient), "run")
     long = only(RULE, one_run("1/0 AWG", feet=feet + more, watts=watts, ambient_c=ambient), "run")
     assert sizes.index(long.smallest) >= sizes.index(short.smallest)
+
+
+def test_a_wish_for_a_conductor_that_fits_no_terminal_sends_another_way():
+    # 14 A over 150 ft there and back: 3.6 V (3 % of 120 V) / (14 A x 0.3 kft) = 0.857 ohm/kft, so 8 AWG (0.764) by
+    # NFPA 70, Chapter 9, Table 8, and not 10 AWG (1.21).
+    far = cable("run", "panel", "b", origin="added", size="12 AWG", length_m=150 * FOOT)
+    built = circuit(box("b"), far, load("lamps", "b", current_a=14), supply(breaker_a=20))
+    found = only(RULE, built, "run")
+    assert (found.outcome, found.smallest, found.decided_by) == (Outcome.CAUTION, "8 AWG", "voltage-drop")
+    assert "thicker than usual terminals take" in found.says
+    assert found.to_do == (
+        "Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",
+    )

@@ -59,6 +59,13 @@ class Candidate(NamedTuple):
     drop_percent: float | None
 
 
+class Thickest(NamedTuple):
+    """The thickest conductor that usual terminals take, and where that stands."""
+
+    area_m2: float
+    source: Source
+
+
 class DropBelow(NamedTuple):
     """What a cable's size does to the worst drop below it [V]: the rest of the way, and its own share for R + jX.
 
@@ -96,6 +103,8 @@ class SizeCandidates:
         self._limits: dict[tuple[object, ...], Limits] = {}
         self._clean, self._single = _worst_below(self._state)
         self._stretches = _own_stretches(self._state)
+        usual = book.value("usual-terminals-thickest")
+        self.terminals_thickest = Thickest(self._area(usual.text), usual.source)
         self.limit_percent = 100.0 * book.value("voltage-drop-recommended-branch").number
         least = book.table("branch-circuit-conductors").first_at_least("rating", circuit.supply.breaker_a.high)
         self.least_row = least

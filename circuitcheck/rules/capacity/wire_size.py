@@ -12,7 +12,8 @@ the box take it.
 
 Cannot see: whether a terminal, a connector or a box takes a thicker conductor (box fill does see the box). Each cable
 is judged with all others as planned: two thin ones in a row may share the blame for a drop, and one thicker one may do.
-The drop is scaled from the planned circuit, not solved anew, which makes it slightly too high for a thicker conductor.
+The drop is scaled from the planned circuit, not solved anew, which makes it slightly too high for a thicker conductor
+and slightly too low for a thinner one.
 """
 
 from __future__ import annotations
@@ -97,6 +98,8 @@ def _finding(
     needs: tuple[str, ...] = ()
     if outcome is Outcome.UNDETERMINED:
         needs = (key + "size",) if area is None else _open_keys(cable, circuit, candidates, around)
+    thickest = candidates.terminals_thickest
+    too_thick = smallest is wished and smallest is not None and exceeds(smallest.area_m2, thickest.area_m2)
     note, note_keys = origin_note(cable, "cable")
     assumed, assumed_keys = (*note, *around.assumed), (*note_keys, *around.assumed_keys)
     if candidates.current(cable).open_keys:
@@ -107,19 +110,20 @@ def _finding(
         check=RULE.name,
         subject=cable.id,
         outcome=outcome,
-        says=_says(cable, outcome, found, least, must, wished),
+        says=_says(cable, outcome, found, least, must, wished, too_thick),
         working=(*_lines(found, cable, circuit, candidates), *_drop_note(cable, candidates)),
         sources=merge_sources(
             (least_row.source,) if least_row is not None else (),
             *(one.limits.sources for one in found),
             around.sources,
             (drop_source,),
+            (thickest.source,) if too_thick else (),
         ),
         needs=needs,
         assumed=assumed,
         assumed_keys=assumed_keys,
         keys=(key + "size", key + "length"),
-        to_do=_to_do(cable, outcome, smallest),
+        to_do=_to_do(cable, outcome, smallest, too_thick),
         chosen=cable.size,
         smallest=smallest.size if smallest is not None else None,
         decided_by=decided_by,
@@ -165,6 +169,7 @@ def _says(
     least: Candidate | None,
     must: Candidate | None,
     wished: Candidate | None,
+    too_thick: bool,
 ) -> str:
     if least is None:
         return f"No conductor size of this kind does for {cable.id}: where it lies none may keep this breaker."
@@ -182,7 +187,8 @@ def _says(
         return f"Cannot tell whether {cable.size} is enough for {cable.id}: {least.size} may do, and {enough}."
     if outcome is Outcome.CAUTION and wished is not None:
         advice = _IN_WORDS[_decider(found, wished, with_advice=True)]
-        return f"{cable.size} is allowed for {cable.id}, but {wished.size} is recommended: {advice}."
+        thick = ", and that is thicker than usual terminals take" if too_thick else ""
+        return f"{cable.size} is allowed for {cable.id}, but {wished.size} is recommended: {advice}{thick}."
     smallest = wished or must or least
     return f"{cable.size} is enough for {cable.id}: the thinnest that does is {smallest.size}."
 
@@ -220,11 +226,13 @@ def _drop_note(cable: Cable, candidates: SizeCandidates) -> tuple[str, ...]:
     )
 
 
-def _to_do(cable: Cable, outcome: Outcome, smallest: Candidate | None) -> tuple[str, ...]:
+def _to_do(cable: Cable, outcome: Outcome, smallest: Candidate | None, too_thick: bool) -> tuple[str, ...]:
     if smallest is None:
         return ("Give the cable another way, or have a licensed electrician choose another kind of cable.",)
     if outcome is Outcome.PASS:
         return ()
+    if too_thick:
+        return ("Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",)
     return (f"Plan {smallest.size} for {cable.id}.",)
 
 
@@ -240,6 +248,7 @@ RULE = Rule(
                 "small-conductor-overcurrent",
                 "value:ambient-base",
                 "value:voltage-drop-recommended-branch",
+                "value:usual-terminals-thickest",
                 *SURROUNDINGS_USES,
                 *BRANCH_LOAD_USES,
                 *BRANCH_STATE_USES,
