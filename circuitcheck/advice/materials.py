@@ -12,12 +12,16 @@ from circuitcheck.advice.materials_joining import joining_items
 from circuitcheck.advice.supports import Supports, Way, supports_of
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit, Control, Load
-from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.findings import Finding, Outcome, Report, merge_sources
 from circuitcheck.quantities import in_unit
 from circuitcheck.rules.parts import EXISTING, is_added
 from circuitcheck.tables.rulebook import Rulebook
 
 _GROUPS = tuple(Group)
+
+#: Checks that ask for a protecting device, and the answers after which one may still have to be fitted.
+PROTECTING = ("arc-fault", "ground-fault")
+STILL_OPEN = (Outcome.FAIL, Outcome.UNDETERMINED)
 
 
 def materials_of(
@@ -30,7 +34,6 @@ def materials_of(
 ) -> tuple[Item, ...]:
     """Every line, by group."""
     fill = {finding.subject: finding for finding in report.findings if finding.check == "box-fill"}
-    arc_fault = next((finding for finding in report.findings if finding.check == "arc-fault"), None)
     items = [
         *(_cable(bought, cuts) for bought in cuts.bought),
         *box_items(circuit, book, fill),
@@ -42,7 +45,7 @@ def materials_of(
         *_devices(circuit),
         *_luminaires(circuit),
         *cover_items(circuit, book),
-        *_protection(arc_fault),
+        *_protection(report.findings),
     ]
     return tuple(sorted(items, key=lambda item: _GROUPS.index(item.group)))
 
@@ -68,7 +71,8 @@ def kind_words(bought: Bought) -> str:
         ground = ""
     count = f"{kind.conductors} conductors" if kind.conductors is not None else "conductors not said"
     make = f"{kind.type or 'type not said'} {kind.size or 'size not said'}"
-    return f"{make}, {count}{ground}, {kind.material or 'metal not said'}"
+    raceway = "; each conductor so long; the raceway is not counted" if kind.type and "raceway" in kind.type else ""
+    return f"{make}, {count}{ground}, {kind.material or 'metal not said'}{raceway}"
 
 
 def _staples(all_supports: Sequence[Supports]) -> Iterator[Item]:
@@ -140,14 +144,18 @@ def _rating(load: Load) -> str:
     return "rating not known"
 
 
-def _protection(arc_fault: Finding | None) -> Iterator[Item]:
-    if arc_fault is not None and arc_fault.outcome is not Outcome.PASS:
-        amount = "1" if arc_fault.outcome is Outcome.FAIL else "perhaps 1"
-        yield Item(
-            Group.PROTECTION,
-            amount,
-            "arc-fault protection of the whole circuit, of a kind made for this panel",
-            "the panel, or where the inspector accepts it",
-            "ask before buying; an electrician fits it",
-            arc_fault.sources,
-        )
+def _protection(findings: Sequence[Finding]) -> Iterator[Item]:
+    """What the checks about arc-fault and ground-fault protection leave to be fitted."""
+    for check in PROTECTING:
+        asked = [finding for finding in findings if finding.check == check and finding.outcome in STILL_OPEN]
+        if asked:
+            sure = any(finding.outcome is Outcome.FAIL for finding in asked)
+            whole = all(finding.subject == "circuit" for finding in asked)
+            yield Item(
+                Group.PROTECTION,
+                "1" if sure else "perhaps 1",
+                f"{check} protection, of a kind made for this panel",
+                "the whole circuit" if whole else named(finding.subject for finding in asked),
+                "at the panel, or where the inspector accepts it: ask before buying; an electrician fits it",
+                merge_sources(*(finding.sources for finding in asked)),
+            )

@@ -22,9 +22,13 @@ def composition(joint: Joint) -> str:
     perhaps: Counter[str] = Counter()
     for size, _, maybe in joint.in_splice:
         (perhaps if maybe else sure)[size or NOT_KNOWN] += 1
-    parts = [f"{count} x {size}" for size, count in sorted(sure.items(), key=_thick_first)]
-    parts += [f"perhaps {count} more {size}" for size, count in sorted(perhaps.items(), key=_thick_first)]
+    parts = [_conductors(count, size) for size, count in sorted(sure.items(), key=_thick_first)]
+    parts += [f"perhaps {_conductors(count, size)} more" for size, count in sorted(perhaps.items(), key=_thick_first)]
     return f"{' + '.join(parts)}, {_metal(joint)}"
+
+
+def _conductors(count: int, size: str) -> str:
+    return f"{count} {size}" if size == NOT_KNOWN else f"{count} x {size}"
 
 
 def _thick_first(item: tuple[str, int]) -> tuple[int, str]:

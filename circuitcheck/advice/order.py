@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.advice.directory import directory_wording
 from circuitcheck.advice.item import boxes_named, named
+from circuitcheck.advice.materials import PROTECTING, STILL_OPEN
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
@@ -146,7 +147,7 @@ def _join_old(old: Sequence[str], untold: Sequence[str], report: Report) -> Iter
 
 
 def _close(report: Report) -> Iterator[str]:
-    if any(one.check == "arc-fault" and one.outcome is not Outcome.PASS for one in report.findings):
+    if protection_is_open(report.findings):
         yield "An electrician fits the protection at the panel that was settled with the inspector."
     yield "Close every box: plate, cover or canopy. Nobody leaves a splice outside a box."
     yield "Last step: have someone watch the lights, take off the lock or note, switch on."
@@ -171,15 +172,18 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
             f"By calculation at most {shown_number(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
             "far more under load would point to a bad joint. Readings inside a box are for an electrician."
         )
-    if circuit.supply.protection in ("arc-fault", "both") or any(
-        one.check == "arc-fault" and one.outcome is not Outcome.PASS for one in report.findings
-    ):
-        yield "The test button of the arc-fault protection makes the whole circuit dead."
+    if circuit.supply.protection not in (None, "none") or protection_is_open(report.findings):
+        yield "The test button of the arc-fault or ground-fault protection makes dead what it protects."
     yield "After an hour with everything on: no plate, switch or luminaire is warmer than before or smells."
     yield "Every box has its cover, and every box can be reached."
     yield f"Written into the panel's directory: “{directory_wording(circuit)}”."
     yield "The inspector has seen it, where there is a permit."
     yield "The circuit file says what was really built, and lies with this plan at the panel."
+
+
+def protection_is_open(findings: Sequence[Finding]) -> bool:
+    """Whether a check of arc-fault or ground-fault protection may still ask for a device."""
+    return any(one.check in PROTECTING and one.outcome in STILL_OPEN for one in findings)
 
 
 def _largest_drop(findings: Sequence[Finding]) -> Finding | None:

@@ -87,7 +87,7 @@ def test_connectors(items):
         "connector listed for 2 x 14 AWG, copper": "1",
         "connector listed for 3 x 14 AWG, copper": "1",
         "connector listed for 4 x 14 AWG, copper": "2",
-        "connector listed for 4 x 14 AWG + perhaps 1 more of unknown size, copper": "1",
+        "connector listed for 4 x 14 AWG + perhaps 1 of unknown size more, copper": "1",
     }
     assert sum(int(count) for count in connectors.values()) == 3 + 6 + 1 + 1 + 2 + 1
 

@@ -182,7 +182,7 @@ def test_every_joint_of_two_hundred_boxes_is_counted_in_the_materials():
     """199 boxes on the way join two cables and a light: hot and neutral with an 18 AWG wire, and the grounds."""
     page = flat(plan(told_gallery(200)))
     assert "**398** | connector listed for 2 x 14 AWG + 1 x 18 AWG, copper" in page
-    assert "**199** | connector listed for 2 x 14 AWG + 1 x of unknown size, copper" in page  # the light's ground wire
+    assert "**199** | connector listed for 2 x 14 AWG + 1 of unknown size, copper" in page  # the light's ground wire
     assert "**2** | connector listed for 1 x 14 AWG + 1 x 18 AWG, copper" in page
 
 
