@@ -29,6 +29,10 @@ GENERAL = (
     "Wires of luminaires are mostly stranded and thinner: the connector's label has to list that mix.",
 )
 
+MAKE_SURE = (
+    "make sure first: work every switch and watch what goes off; where that does not settle it, an electrician does"
+)
+
 WHO = (
     "What cannot be told here is told by whoever opens the box dead and tests it: a licensed electrician where that is "
     "not plain. Write it into the circuit file and make the plan again. Until then, join nothing in these boxes."
@@ -100,7 +104,7 @@ def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
         yield Row((Cell("stays"), Cell(what), Cell("the work adds nothing to these joints: leave them")))
     yield from _untold_rows(first.joints.untold)
     for taken in first.taken:
-        yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell("test it dead before anything is joined")))
+        yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell(MAKE_SURE)))
     for chosen in first.chosen:
         yield Row((Cell("chosen so"), Cell(chosen), Cell("keep to it in every box of this run")))
     if first.hot_whites:

@@ -13,7 +13,7 @@ from circuitcheck.paper.writing import rendered
 from circuitcheck.quantities import How
 from circuitcheck.sheets import survey_outline, write_survey
 from circuitcheck.tables.rulebook import load_rulebook
-from tests.rules.build import box, cable, circuit, exact, guess, load, site, supply
+from tests.rules.build import CUBIC_INCH, box, cable, circuit, exact, guess, load, site, supply
 
 MADE = date(2026, 11, 25)
 FORMS = (".txt", ".md", ".html", ".pdf")
@@ -121,3 +121,75 @@ def test_the_pdf_is_tagged_and_says_what_it_is_on_every_page():
 @pytest.mark.parametrize("built", [None, known()])
 def test_no_word_that_would_be_a_promise(built):
     assert not re.search(r"\b(safe|safely|legal|legally|compliant|approved)\b", text(built), re.IGNORECASE)
+
+
+def test_every_entry_has_a_place_for_how_it_is_known():
+    """Circled under the blank: measured, label, guess, not known; a name or a date needs none."""
+    page = flat()
+    assert "circle how you know it: M measured, L read from a label, G guessed, ? not known" in page
+    for title in ("Every load", "Cables", "Boxes", "Switches"):
+        table = table_of(None, title)
+        ways = [cell.text for cell in table.rows[0].cells]
+        assert ways[0] == ""
+        assert ways.count("M L G ?") >= 3, title
+    panel = next(section for section in outline().sections if section.title.startswith("The breaker"))
+    asked = dict(panel.blocks[0].pairs)
+    assert asked["Number on its handle or face"].text == "M L G ?"
+    assert asked["Slot in the panel"].text == ""
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_the_place_is_there_in_every_form(form):
+    data = rendered(outline(), Path("sheet" + form), paper="letter")
+    if form == ".pdf":
+        shown = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages)
+        assert shown.replace(" ", "").count("MLG?") > 100
+    else:
+        assert data.decode("utf-8").count("M L G ?") > 100
+
+
+def test_worst_cases_and_guesses_have_room_of_their_own():
+    built = circuit(
+        box("attic", internal_clamps=None),
+        cable("feed", "panel", "attic", length_m=guess(10), ambient_c=None, place="attic"),
+        load("lamp", "attic", power_w=60),
+    )
+    titles = [section.title for section in outline(built).sections]
+    assert "Find out besides: so far the worst case was taken" in titles
+    assert "Guesses to make sure of" in titles
+    guesses = table_of(built, "Guesses to make sure of")
+    assert guesses.rows[0].cells[0].text == "cable.feed.length"
+    assert guesses.rows[0].cells[-1].blank
+    besides = table_of(built, "Find out besides")
+    assert all(row.cells[-1].blank for row in besides.rows)
+    assert "cable.feed.ambient" in [row.cells[0].more[0] for row in besides.rows]
+
+
+def test_finding_out_by_opening_says_what_comes_first():
+    """Clamps can only be seen in the open box, so the way to find out carries the caution."""
+    built = circuit(
+        box("attic", internal_clamps=None, volume_m3=7 * CUBIC_INCH),
+        cable("feed", "panel", "attic"),
+        load("lamp", "attic", power_w=60),
+    )
+    first = table_of(built, "Find out first")
+    clamps = next(row for row in first.rows if row.cells[0].more == ("box.attic.internal_clamps",))
+    assert "breaker off, locked or tagged, and tested dead first" in clamps.cells[1].text
+    assert "breaker off, locked or tagged, and tested dead first" in flat()  # in how to read each
+
+
+def test_many_unknowns_are_counted_after_the_first_ones():
+    parts = [box("b0"), cable("feed", "panel", "b0", size=None)]
+    for number in range(1, 90):
+        parts.append(box(f"b{number}", internal_clamps=None, volume_m3=7 * CUBIC_INCH))
+        parts.append(cable(f"c{number}", f"b{number - 1}", f"b{number}", origin="existing", size=None))
+    page = outline(circuit(*parts, load("lamp", "b89", power_w=5)))
+    first = next(section for section in page.sections if section.title.startswith("Find out first"))
+    assert len(first.blocks[0].rows) == 60
+    assert "more of the kind" in first.blocks[1].text
+
+
+def test_readings_have_room_for_meter_date_and_what_was_on():
+    table = table_of(None, "Meter readings")
+    assert [column.title for column in table.columns] == ["Reading", "Value", "Meter", "What was switched on", "Date"]
+    assert len(table.rows) == 6  # five entries of the file and one of the reader's own
