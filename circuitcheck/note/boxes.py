@@ -16,9 +16,9 @@ from circuitcheck.rules.capacity.box_count import Line, UnlistedSizeError, count
 from circuitcheck.tables.rulebook import Rulebook
 
 COLUMNS = (
-    Column("Box", 1.5),
+    Column("Box", 1.4),
     Column("Size", 1.7),
-    Column("Count, line by line (how many x in³ each)", 5.2),
+    Column("Count, line by line (how many x in³ each)", 6.2),
     Column("Needs", 1.0, numeric=True),
     Column("Has", 0.8, numeric=True),
     Column("Left", 0.8, numeric=True),

@@ -26,10 +26,10 @@ COLUMNS = (
     Column("Table A", 1.0, numeric=True),
     Column("x air", 1.2, numeric=True),
     Column("x bundle", 1.0, numeric=True),
-    Column("held to A", 0.9, numeric=True),
+    Column("held to A", 1.0, numeric=True),
     Column("may carry A", 1.0, numeric=True),
     Column("carries A", 1.1, numeric=True),
-    Column("breaker at most A", 1.1, numeric=True),
+    Column("breaker most A", 1.1, numeric=True),
     Column("Answer", 1.2),
 )
 
@@ -50,7 +50,7 @@ def conductors_section(
     )
     note = (
         "Worst case where something is not known. Table A: the column of the insulation; held to: the column of the "
-        "cable type or the terminals. Breaker at most: by the rule for small conductors or the next standard size."
+        "cable type or the terminals. Breaker most: by the rule for small conductors or the next standard size."
     )
     return Section("Conductors, with each factor", (Table("", COLUMNS, tuple(rows), note),), together=False)
 

@@ -19,7 +19,7 @@ COLUMNS = (
     Column("Load or driver", 2.2),
     Column("Lost V", 1.4, numeric=True),
     Column("Lost %", 1.4, numeric=True),
-    Column("V there, at worst", 1.2, numeric=True),
+    Column("V at worst", 1.2, numeric=True),
     Column("Needs V", 1.3, numeric=True),
     Column("Where it is lost (V)", 3.2),
     Column("Answer", 1.2),

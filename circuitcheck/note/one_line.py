@@ -16,16 +16,11 @@ from circuitcheck.note.part_words import (
     cable_words,
     control_words,
     driver_words,
+    joined,
     load_words,
     low_voltage_words,
     supply_words,
 )
-
-#: A diagram of more rows than this tells what is alike once.
-LONG = 60
-
-#: So many alike in a row stay as they are: telling them once would save nothing.
-ALIKE_FROM = 3
 
 
 class RowKind(StrEnum):
@@ -125,7 +120,7 @@ class _Drawer:
             self.controls_at.setdefault(control.box, []).append(control)
         supply = self.circuit.supply
         legs = self._ordered(tree.children.get(PANEL, ()))
-        first = _rail(_is_added(legs[0].origin)) if legs else Rail.NONE
+        first = _rail(_is_added(legs[-1].origin)) if legs else Rail.NONE
         yield LineRow(
             RowKind.PANEL, 0, "panel", supply.panel or "", below=Rail.EXISTING, volts=self.volts.get(PANEL, "")
         )
@@ -135,6 +130,39 @@ class _Drawer:
         self._push(waiting, legs, 0, ())
         while waiting:
             yield from self._run(waiting.pop(), waiting)
+        yield from self._unreached()
+
+    def _unreached(self) -> Iterator[LineRow]:
+        """What no cable of the file reaches: it stands at the end, so that nothing of the file is missing."""
+        tree = self.circuit.tree
+        reached = set(tree.order) | {cable.to_id for cable in tree.low_voltage_cables}
+        for box in self.circuit.boxes:
+            if box.id not in reached:
+                self.bay += 1
+                inside = list(self._inside(box.id, 0, ()))
+                yield LineRow(
+                    RowKind.BOX,
+                    0,
+                    box.id,
+                    joined(("NO CABLE IN THE FILE REACHES IT", box_words(box))),
+                    added=_is_added(box.origin),
+                    below=Rail.EXISTING if inside else Rail.NONE,
+                    bay=self.bay,
+                )
+                yield from _chained(inside, Rail.NONE, Rail.EXISTING)
+        for light in self.circuit.low_voltage_loads:
+            if light.id not in reached:
+                self.bay += 1
+                yield LineRow(
+                    RowKind.LOW_LOAD,
+                    0,
+                    light.id,
+                    joined(("NO CABLE IN THE FILE REACHES IT", low_voltage_words(light))),
+                    added=_is_added(light.origin),
+                    symbol="light",
+                    strokes=1,
+                    bay=self.bay,
+                )
 
     def _ordered(self, cables: tuple[Cable, ...] | list[Cable]) -> list[Cable]:
         """The side runs in file order, the heaviest last."""
@@ -276,63 +304,4 @@ def _chained(inside: list[LineRow], on: Rail, own: Rail) -> Iterator[LineRow]:
 
 def one_line_rows(circuit: Circuit, volts: Mapping[str, str]) -> tuple[LineRow, ...]:
     """The rows, top to bottom. ``volts``: what to show at a box or load, by id; ``panel`` for the panel."""
-    rows = list(_Drawer(circuit, volts).rows())
-    return tuple(rows if len(rows) <= LONG else _condensed(rows))
-
-
-def _condensed(rows: list[LineRow]) -> Iterator[LineRow]:
-    """Runs with their boxes that are alike and follow one another, told once with how many there are.
-
-    The first and the last of them stay, and so does whatever is unlike.
-    """
-    bays: list[list[LineRow]] = []
-    for row in rows:
-        if bays and bays[-1][-1].bay == row.bay:
-            bays[-1].append(row)
-        else:
-            bays.append([row])
-    start = 0
-    while start < len(bays):
-        end = start + 1
-        shape = [row.shape for row in bays[start]]
-        while end < len(bays) and [row.shape for row in bays[end]] == shape:
-            end += 1
-        yield from _short(bays[start])
-        if end - start > ALIKE_FROM:
-            yield _alike(bays[start + 1 : end - 1])
-            yield from _short(bays[end - 1])
-        else:
-            for bay in bays[start + 1 : end]:
-                yield from _short(bay)
-        start = end
-
-
-def _short(bay: list[LineRow]) -> Iterator[LineRow]:
-    """The rows of one bay, loads in it that are alike told once."""
-    start = 0
-    while start < len(bay):
-        end = start + 1
-        while end < len(bay) and bay[end].kind is RowKind.LOAD and bay[end].shape == bay[start].shape:
-            end += 1
-        if end - start > ALIKE_FROM and bay[start].kind is RowKind.LOAD:
-            yield bay[start]
-            yield _alike([[row] for row in bay[start + 1 : end - 1]])
-            start = end - 1
-        yield from bay[start : start + 1]
-        start += 1
-
-
-def _alike(bays: list[list[LineRow]]) -> LineRow:
-    first, last = bays[0][-1], bays[-1][-1]
-    what = "; ".join(f"{row.kind}: {row.does}" for row in bays[0])
-    lead = bays[0][0]
-    return replace(
-        lead,
-        kind=RowKind.ALIKE,
-        name=f"{len(bays)} more alike",
-        does=f"{first.name} to {last.name}, each {what}",
-        below=lead.above,
-        side=False,
-        strokes=0,
-        volts="",
-    )
+    return tuple(_Drawer(circuit, volts).rows())

@@ -11,7 +11,7 @@ from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Listing, Paragraph, Row, Section, Table, Tone
 from circuitcheck.tables.rulebook import Rulebook
 
-UNKNOWN_COLUMNS = (Column("Not known", 2.2), Column("of", 2.0), Column("How to find out, the cheapest way", 5.5))
+UNKNOWN_REST = (Column("of", 2.6), Column("How to find out, the cheapest way", 4.6))
 GUESS_COLUMNS = (Column("Guessed", 3), Column("Written", 2), Column("What it stands for", 4))
 
 #: Names or sentences of one kind that are listed; the rest is counted.
@@ -23,15 +23,15 @@ def unknowns_section(report: Report) -> Section | None:
     if not report.unknowns:
         return None
     blocks: list[Paragraph | Table] = []
-    for decides, title in ((True, "These decide an open answer"), (False, "Here the worst case was taken")):
+    for decides, title in ((True, "Not known: decides an open answer"), (False, "Not known: worst case taken")):
         group = [unknown for unknown in report.unknowns if unknown.decides is decides]
         if group:
-            blocks.append(Table(title, UNKNOWN_COLUMNS, tuple(_unknown_rows(group))))
+            blocks.append(Table("", (Column(title, 2.6), *UNKNOWN_REST), tuple(_unknown_rows(group))))
     blocks.append(
         Paragraph(
             "Whatever means opening a box: breaker off and locked or tagged, then every wire tested dead. Nobody needs "
             "to take the cover off the panel for this sheet; what is behind it is for a licensed electrician.",
-            Tone.CAUTION,
+            Tone.SMALL,
         )
     )
     return Section("Not known, and how to find out", tuple(blocks), together=False)

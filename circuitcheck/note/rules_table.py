@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from circuitcheck.findings import SEVERITY, Finding, Source, Status, merge_sources
+from circuitcheck.findings import SEVERITY, Finding, Outcome, Source, Status, merge_sources
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD
-from circuitcheck.paper import Cell, Column, Row, Section, Table
+from circuitcheck.paper import Cell, Column, Paragraph, Row, Section, Table, Tone
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 COLUMNS = (Column("Rule and what it asks", 4.3), Column("Answers", 1.7), Column("Where it stands", 4.0))
-
 _STATUS_MARK = {
     Status.PUBLISHED: "",
     Status.DERIVED: " (derived)",
@@ -22,28 +21,35 @@ _STATUS_MARK = {
 
 
 def rules_section(findings: Sequence[Finding], book: Rulebook) -> Section:
-    """One row a rule, in the order of the report."""
-    titles = {rule.name: rule.title for rule in ALL_RULES}
+    """Rules that do not simply pass with what they ask, the others run in, each in the order of the report."""
     groups: dict[str, list[Finding]] = {}
     for finding in findings:
         groups.setdefault(finding.check, []).append(finding)
-    rows = tuple(
-        Row(
-            (
-                Cell(f"{name}: {titles[name]}" if name in titles else name),
-                Cell(_answers(group)),
-                Cell(_places(merge_sources(*(finding.sources for finding in group)), book)),
-            )
-        )
-        for name, group in groups.items()
-    )
+    passing = {name: group for name, group in groups.items() if all(one.outcome is Outcome.PASS for one in group)}
+    blocks: list[Table | Paragraph] = []
+    rest = tuple(_row(name, group, book) for name, group in groups.items() if name not in passing)
+    if rest:
+        blocks.append(Table("", COLUMNS, rest))
+    if passing:
+        told = " · ".join(f"✓ {name} [{_stands(group, book)}]" for name, group in passing.items())
+        blocks.append(Paragraph(f"These pass, with where each stands: {told}.", Tone.SMALL))
     silent = len(ALL_RULES) - sum(1 for rule in ALL_RULES if rule.name in groups)
     note = (
         "A place without a word behind it was compared with a source that the tables name; the tables are printed by "
-        "circuitcheck tables. "
+        "circuitcheck tables, and each rule has a page in the manual."
     )
-    note += f"{silent} more rules found nothing here that they apply to." if silent else ""
-    return Section("Rules that were looked at", (Table("", COLUMNS, rows, note.strip()),), together=False)
+    note += f" {silent} more rules found nothing here that they apply to." if silent else ""
+    blocks.append(Paragraph(note, Tone.SMALL))
+    return Section("Rules that were looked at", tuple(blocks), together=False)
+
+
+def _row(name: str, group: Sequence[Finding], book: Rulebook) -> Row:
+    title = next((rule.title for rule in ALL_RULES if rule.name == name), "")
+    return Row((Cell(f"{name}: {title}" if title else name), Cell(_answers(group)), Cell(_stands(group, book))))
+
+
+def _stands(group: Iterable[Finding], book: Rulebook) -> str:
+    return _places(merge_sources(*(finding.sources for finding in group)), book)
 
 
 def _answers(group: Iterable[Finding]) -> str:

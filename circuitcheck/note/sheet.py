@@ -16,6 +16,7 @@ from circuitcheck.note.head import job_section, panel_section
 from circuitcheck.note.loads import loads_section
 from circuitcheck.note.one_line import LineRow, one_line_rows
 from circuitcheck.note.one_line_drawing import one_line_drawing
+from circuitcheck.note.one_line_short import shortened
 from circuitcheck.note.one_line_words import one_line_words
 from circuitcheck.note.open_points import assumptions_section, questions_section, unknowns_section
 from circuitcheck.note.rules_table import rules_section
@@ -37,7 +38,7 @@ def note_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
     sections = (
         job_section(circuit),
         answer_section(report),
-        diagram_section(one_line_rows(circuit, volts.shown(low)), circuit),
+        diagram_section(shortened(one_line_rows(circuit, volts.shown(low))), circuit),
         panel_section(circuit),
         loads_section(circuit, book, by_check.get("load-share", {}).get("circuit")),
         boxes_section(circuit, book, by_check.get("box-fill", {})),
@@ -80,5 +81,5 @@ def remarks_section() -> Section:
     """Room for whoever looked at it."""
     return Section(
         "Remarks of whoever looked at this",
-        (Blank(("", "", "")), Blank(("Name", "Licence or office", "Date"), abreast=True)),
+        (Blank(("", "")), Blank(("Name", "Licence or office", "Date"), abreast=True)),
     )

@@ -7,6 +7,9 @@ from collections.abc import Iterator, Sequence
 
 from circuitcheck.text import shown_text
 
+#: Halvings after which a width is found to far less than a column.
+_HALVINGS = 40
+
 
 def grid_width(text: str) -> int:
     """How many columns of a fixed grid the text takes."""
@@ -67,23 +70,17 @@ def shared_widths(natural: Sequence[int], least: Sequence[int], shares: Sequence
     """
     if sum(natural) <= room:
         return list(natural)
-    widths = list(least)
-    open_columns = set(range(len(natural)))
-    left = room
-    while open_columns:
-        whole = sum(shares[index] for index in open_columns)
-        fair = {index: left * shares[index] / whole for index in open_columns}
-        settled = {index: natural[index] for index in open_columns if natural[index] <= fair[index]} or {
-            index: least[index] for index in open_columns if least[index] >= fair[index]
-        }
-        if not settled:
-            widths = [int(fair.get(index, width)) for index, width in enumerate(widths)]
-            break
-        for index, width in settled.items():
-            widths[index] = width
-            left -= width
-        open_columns -= settled.keys()
-    return widths
+
+    def widths(level: float) -> list[int]:
+        """Every column at its share of ``level``, no narrower than it needs and no wider than it wants."""
+        bounds = zip(natural, least, shares, strict=True)
+        return [int(min(want, max(need, level * share))) for want, need, share in bounds]
+
+    low, high = 0.0, max(want / share for want, share in zip(natural, shares, strict=True))
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if sum(widths(middle)) <= room else (low, middle)
+    return widths(low)
 
 
 def side_by_side(
