@@ -75,3 +75,23 @@ def test_a_light_without_metal_needs_no_ground_of_its_own():
 
 def test_existing_lights_are_left_alone():
     assert findings(RULE, circuit(box("attic"), load("old", "attic", grounding="none"))) == []
+
+
+def test_a_ground_that_arrives_beside_an_ungrounded_cable_is_doubted():
+    """250.130(C): it may have been brought from one of several points; which, an electrician confirms."""
+    found = only(RULE, built(feed_ground=False, attic_ground=True), "lamp")
+    assert found.outcome is Outcome.CAUTION
+    assert found.ask
+
+
+def test_a_ground_seen_further_down_settles_all_hidden_cables_before_it():
+    built_on = circuit(
+        box("first"),
+        box("second", ground=True),
+        box("new", origin="added"),
+        cable("one", "panel", "first", origin="existing", ground=None),
+        cable("two", "first", "second", origin="existing", ground=None),
+        cable("run", "second", "new"),
+        load("lamp", "new", origin="added"),
+    )
+    assert only(RULE, built_on, "lamp").outcome is Outcome.PASS

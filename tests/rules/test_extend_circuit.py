@@ -72,6 +72,13 @@ class TestTenAmperes:
         use, rating = judged(NEW, load("fan", "b", kind="fan", power_w=20), driver("d", "b"), supply(breaker_a=10))
         assert use.outcome is rating.outcome is Outcome.PASS
 
+    def test_a_fan_of_another_room_does_not_belong_on_it(self):
+        parts = (box("den", room="den"), load("paddles", "den", kind="fan", power_w=60), supply(breaker_a=10))
+        _, rating = judged(NEW, *parts)
+        assert rating.outcome is Outcome.FAIL
+        assert "paddles" in rating.says
+        assert rating.ask
+
     @pytest.mark.parametrize("kind", ["receptacle", "heater", "alarm", "other"])
     def test_nothing_else(self, kind):
         _, rating = judged(NEW, load("thing", "b", kind=kind, power_w=20), supply(breaker_a=10))

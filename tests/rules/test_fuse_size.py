@@ -13,7 +13,7 @@ from tests.rules.build import circuit, findings, only, supply
         ("type S", Outcome.PASS),
         ("cartridge", Outcome.PASS),
         ("screw-in", Outcome.CAUTION),
-        (None, Outcome.UNDETERMINED),
+        (None, Outcome.CAUTION),
     ],
 )
 def test_the_kind_of_fuse(kind, outcome):

@@ -43,10 +43,10 @@ def test_unknown_type_asks():
 @pytest.mark.parametrize(
     ("wired", "outcome"),
     [
-        (1964, Outcome.PASS),
+        (1964, Outcome.CAUTION),
         (1965, Outcome.UNDETERMINED),
         (1973, Outcome.UNDETERMINED),
-        (1974, Outcome.PASS),
+        (1974, Outcome.CAUTION),
         (None, Outcome.UNDETERMINED),
     ],
 )
@@ -68,3 +68,10 @@ def test_nothing_added_says_nothing():
         findings(RULE, circuit(box("attic"), cable("feed", "panel", "attic", origin="existing", type="knob and tube")))
         == []
     )
+
+
+@pytest.mark.parametrize("kind", ["NM", "old AC", "UF"])
+def test_older_sound_cable_may_be_extended_with_care(kind):
+    found = only(RULE, built(type=kind), "feed")
+    assert found.outcome is Outcome.CAUTION
+    assert not found.stop

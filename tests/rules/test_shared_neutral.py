@@ -34,3 +34,15 @@ def test_both_legs_on_the_neutral_are_shown():
     # Opposite legs cancel, so the neutral carries at most the larger; on one leg they add: 15 A + 12 A = 27 A.
     built = circuit(supply(shared_neutral=True, handle_tie=True, other_leg_current_a=12))
     assert "27 A" in " ".join(only(RULE, built, "circuit").working)
+
+
+def test_with_the_other_leg_unknown_both_breakers_may_load_the_neutral():
+    # Two 15 A breakers on one leg: 15 A + 15 A = 30 A on the neutral.
+    built = circuit(supply(shared_neutral=True, handle_tie=True))
+    assert "30 A" in " ".join(only(RULE, built, "circuit").working)
+
+
+def test_a_two_pole_breaker_opens_both():
+    found = only(RULE, circuit(supply(shared_neutral=True, poles=2)), "circuit")
+    assert found.outcome is Outcome.CAUTION
+    assert found.needs == ()

@@ -31,3 +31,15 @@ def test_unknown_conductors_ask():
 def test_the_last_light_and_other_mountings_say_nothing():
     assert findings(RULE, built(None, onward=False)) == []
     assert findings(RULE, built(None, mounting="wall")) == []
+
+
+@pytest.mark.parametrize(("marked", "outcome"), [("12 AWG", Outcome.PASS), ("14 AWG", Outcome.FAIL)])
+def test_the_marked_size_counts_too(marked, outcome):
+    parts = (box("first", origin="added"), box("second", origin="added"), cable("in", "panel", "first", size="12 AWG"))
+    lamp = load("can", "first", origin="added", mounting="recessed", through_wiring_count=4, through_wiring_size=marked)
+    assert only(RULE, circuit(*parts, cable("out", "first", "second"), lamp), "can").outcome is outcome
+
+
+def test_the_relief_for_lights_joined_together_is_asked_about():
+    """410.21 and 410.64(C): two-wire circuits that only supply luminaires connected together."""
+    assert only(RULE, built(None), "can").ask

@@ -29,3 +29,8 @@ def test_it_never_fails_and_says_nothing_without_added_work():
     rented = circuit(site(work_by="tenant", owner_occupied=False, dwelling_units=12), *ADDED)
     assert only(RULE, rented, "circuit").outcome is Outcome.CAUTION
     assert findings(RULE, circuit(box("old"))) == []
+
+
+def test_a_tenant_is_asked_about_by_name():
+    built = circuit(site(work_by="tenant", owner_occupied=False, dwelling_units=1), *ADDED)
+    assert any("tenant" in question for question in only(RULE, built, "circuit").ask)

@@ -8,7 +8,8 @@ Why: people step and store things where they can get in. Cable over the tops of 
 What to do: run along the side of the framing, or protect cable that crosses the tops with guard strips at least as
 high as the cable.
 
-Cannot see: whether a pull-down ladder counts as permanent. The trade is divided, so it asks.
+Cannot see: whether a pull-down ladder counts as permanent: the trade is divided, so it asks. Cable across the faces
+of rafters counts too within 7 ft of the floor; the file does not tell it from cable over joists.
 """
 
 from __future__ import annotations
@@ -30,7 +31,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each added branch cable in an attic."""
     near = book.value("attic-hatch-distance")
     for cable in circuit.tree.branch_cables:
-        if is_added(cable) and cable.place == "attic":
+        if is_added(cable) and cable.place == "attic" and cable.run != "in raceway":
             yield _answer(cable, circuit.site.attic_access, in_unit(near.number, "ft"), near.source)
 
 

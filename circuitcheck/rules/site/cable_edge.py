@@ -7,7 +7,8 @@ Why: drywall screws and picture nails reach about as deep as the distance that t
 What to do: bore in the middle of the member, keep the distance, or put a steel plate of the thickness that the book
 names over each place.
 
-Cannot see: cables already closed in a wall.
+Cannot see: cables already closed in a wall, edges of metal studs, where a bushing goes in each hole, and conduit,
+whose thin kinds want plates too.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     distance, plate = book.value("cable-edge-distance"), book.value("protection-plate-thickness")
     limit_in = in_unit(distance.number, "in")
     for cable in circuit.tree.branch_cables:
-        if not is_added(cable) or cable.run not in (None, *IN_FRAMING):
+        if not is_added(cable) or cable.run not in (None, *IN_FRAMING) or (cable.type or "").endswith("in raceway"):
             continue
         key = f"cable.{cable.id}.edge_distance"
         edge = cable.edge_distance_m

@@ -9,8 +9,8 @@ ungrounded receptacle be replaced; it does not stand in for the ground of new wo
 What to do: bring an equipment ground from a point that the book allows, or feed the lights from a grounded box. Ask
 the electrician which points count.
 
-Cannot see: whether a bare wire that is there is joined to anything upstream, and whether metal armor serves as the
-ground.
+Cannot see: whether a bare wire that is there is joined to anything upstream, how a ground that the file says arrives
+in an old box got there, and whether old metal armor or conduit serves as the ground.
 """
 
 from __future__ import annotations
@@ -36,11 +36,15 @@ def _armored(cable: Cable, book: Rulebook) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """How the ground fares from the panel to one box: keys that break it, keys not known, and the steps."""
+    """How the ground fares from the panel to one box: keys that break it, keys not known, and the steps.
+
+    ``doubted``: the box in which a ground is said to arrive although the cable that feeds it has none.
+    """
 
     missing: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
     working: tuple[str, ...] = ()
+    doubted: str = ""
 
     @property
     def present(self) -> bool | None:
@@ -71,12 +75,17 @@ def _ways(circuit: Circuit, book: Rulebook) -> dict[str, _Way]:
             missing.append(f"cable.{cable.id}.ground")
             working.append(f"cable {cable.id}: no equipment ground")
         elif cable.ground is None and not _armored(cable, book):
-            if not (box is None and tree.box[cable.to_id].ground):
-                needs.append(f"cable.{cable.id}.ground")
+            needs.append(f"cable.{cable.id}.ground")
             working.append(f"cable {cable.id}: equipment ground unknown")
         else:
             working.append(f"cable {cable.id}: equipment ground present")
-        ways[cable.to_id] = _Way(tuple(missing[:_MOST]), tuple(needs[:_MOST]), tuple(working[-_MOST:]))
+        end = tree.box[cable.to_id]
+        doubted = before.doubted
+        if end.ground and not is_added(end):
+            doubted = end.id if missing else doubted
+            missing, needs = [], []
+            working.append(f"box {end.id}: an equipment ground arrives, as the file says")
+        ways[cable.to_id] = _Way(tuple(missing[:_MOST]), tuple(needs[:_MOST]), tuple(working[-_MOST:]), doubted)
     return ways
 
 
@@ -109,6 +118,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             outcome = Outcome.UNDETERMINED
             needs = keys + ((mine,) if load.grounding is None else ())
             says = f"Cannot tell whether an equipment ground reaches {load.id} and joins it."
+        elif way.doubted:
+            outcome = Outcome.CAUTION
+            says = f"A ground is said to arrive in box {way.doubted}, though its cable has none: find out from where."
         else:
             outcome = Outcome.PASS
             says = f"An equipment ground runs from the panel to {load.id}."
@@ -128,7 +140,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 "the new lights, and have a "
                 "licensed electrician confirm that it is joined back to the panel.",
             ),
-            ask=("From which point may an equipment ground be brought to this extension?",) if present is False else (),
+            ask=("From which point may an equipment ground be brought to this extension?",)
+            if present is False or way.doubted
+            else (),
         )
 
 

@@ -94,7 +94,17 @@ def _by_rating(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
             ask=(f"Is a {rating} lighting circuit accepted here?",),
         )
         return
-    wrong = [load for load in circuit.loads if load.kind is not None and load.kind not in allowed.items]
+    fan_rooms = book.value("ten-ampere-fan-rooms")
+    boxes = circuit.tree.box
+    wrong = [
+        load
+        for load in circuit.loads
+        if load.kind is not None
+        and (
+            load.kind not in allowed.items
+            or (load.kind == "fan" and boxes[load.box].room not in (None, *fan_rooms.items))
+        )
+    ]
     open_kinds = tuple(f"load.{load.id}.kind" for load in circuit.loads if load.kind is None)
     if wrong:
         outcome = Outcome.FAIL
@@ -111,10 +121,13 @@ def _by_rating(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
         subject="circuit",
         outcome=outcome,
         says=says,
-        sources=(allowed.source,),
+        sources=(allowed.source, fan_rooms.source),
         needs=open_kinds if outcome is Outcome.UNDETERMINED else (),
         keys=(key, *(f"load.{load.id}.kind" for load in wrong), *open_kinds),
         to_do=("Move what is not lighting to another circuit, or feed the lights from another one.",) if wrong else (),
+        ask=("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
+        if any(load.kind == "fan" for load in circuit.loads)
+        else (),
     )
 
 
@@ -122,6 +135,11 @@ RULE = Rule(
     name="extend-circuit",
     title="Whether this circuit may feed new lights at all",
     family="site",
-    uses=("circuit-uses", "value:general-circuit-least-rating", "value:ten-ampere-circuit"),
+    uses=(
+        "circuit-uses",
+        "value:general-circuit-least-rating",
+        "value:ten-ampere-circuit",
+        "value:ten-ampere-fan-rooms",
+    ),
     check=check,
 )

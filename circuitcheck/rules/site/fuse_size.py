@@ -8,7 +8,8 @@ in the fuse box today says little about the wire.
 What to do: compare the fuse with the thinnest wire (the breaker-against-wire check does), and ask about fuses whose
 base refuses a larger rating.
 
-Cannot see: the fuse that will be screwed in next year.
+Cannot see: the fuse that will be screwed in next year, signs of overfusing, and which class of type S fuse the base
+takes.
 """
 
 from __future__ import annotations
@@ -30,13 +31,12 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         return
     source = book.value("plug-fuse-interchange").source
     key = "supply.fuse_type"
-    needs: tuple[str, ...] = ()
     if supply.fuse_type in (TAMPER_RESISTING, "cartridge"):
         outcome = Outcome.PASS
         says = f"The fuse is a {supply.fuse_type} one, which a larger one does not simply replace."
     elif supply.fuse_type is None:
-        outcome, needs = Outcome.UNDETERMINED, (key,)
-        says = "Cannot tell whether a larger fuse can be screwed in where this one is."
+        outcome = Outcome.CAUTION
+        says = "Find out what kind of fuse it is: a larger one fits the base of an ordinary screw-in fuse."
     else:
         outcome = Outcome.CAUTION
         says = "A larger screw-in fuse fits the same base, so the wire is protected only while the right fuse is in."
@@ -46,9 +46,11 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         outcome=outcome,
         says=says,
         sources=(source,),
-        needs=needs,
         keys=(key,),
         to_do=() if outcome is Outcome.PASS else ("Ask the electrician about a base that takes only the right fuse.",),
+        ask=()
+        if outcome is Outcome.PASS
+        else ("May this fuse box stay as it is when its circuit is extended, or does an adapter go in?",),
     )
 
 

@@ -15,13 +15,22 @@ one old run.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, Source
 from circuitcheck.rules.parts import has_added_work, is_added
 from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.tables.rulebook import Rulebook, Value
 
+READ = (
+    "Read the printing on the sheath where it enters a box (breaker off, tested dead); AL or ALUM means aluminum, and "
+    "a bare end of copper is reddish."
+)
+OLDER = (
+    "Breaker off and tested dead: look whether the insulation bends without cracking and a full-size ground is there; "
+    "a new light with a hot label wants its own new cable."
+)
 CALL = "Add nothing here yet: a licensed electrician looks at the existing wiring first."
 OLD_SHEATHS = ("cloth", "rubber")
 ALUMINUM = ("aluminum", "copper-clad aluminum")
@@ -33,14 +42,15 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         return
     stops = book.value("wiring-types-to-stop")
     since, until = book.value("aluminum-branch-years-from"), book.value("aluminum-branch-years-to")
+    older = book.value("older-cable-types")
     sources = (stops.source, since.source, until.source)
     year = circuit.site.wired
     evidence = f"wired: {year if year is not None else 'unknown'} (evidence only)"
     aluminum_years = year is None or since.number <= year <= until.number
     for cable in circuit.tree.branch_cables:
         if not is_added(cable):
-            maybe_aluminum = aluminum_years and _may_be_aluminum(cable, book)
-            yield from _answer(cable, stops.items, maybe_aluminum, evidence, sources)
+            possible = _may_be_aluminum(cable, book)
+            yield _answer(cable, stops.items, older, possible, aluminum_years, evidence, sources)
 
 
 def _may_be_aluminum(cable: Cable, book: Rulebook) -> bool:
@@ -50,79 +60,62 @@ def _may_be_aluminum(cable: Cable, book: Rulebook) -> bool:
 
 
 def _answer(
-    cable: Cable, stops: tuple[str, ...], aluminum_years: bool, evidence: str, sources: tuple[Source, ...]
-) -> Iterator[Finding]:
+    cable: Cable,
+    stops: tuple[str, ...],
+    older: Value,
+    possible: bool,
+    aluminum_years: bool,
+    evidence: str,
+    sources: tuple[Source, ...],
+) -> Finding:
+    """``possible``: aluminum is made in its size; ``aluminum_years``: the wiring may be of those years."""
     type_key, material_key = f"cable.{cable.id}.type", f"cable.{cable.id}.material"
-    working = (
-        f"type: {cable.type or 'unknown'}; sheath: {cable.sheath or 'unknown'}",
-        f"material: {cable.material or 'unknown'}",
-        evidence,
+    found = Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=Outcome.FAIL,
+        says="",
+        working=(
+            f"type: {cable.type or 'unknown'}; sheath: {cable.sheath or 'unknown'}",
+            f"material: {cable.material or 'unknown'}",
+            evidence,
+        ),
+        sources=sources,
+        keys=(type_key, material_key),
     )
     if cable.type in stops:
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=Outcome.FAIL,
-            says=f"{cable.id} is {cable.type}: stop, and have a licensed electrician look before anything is added.",
-            working=working,
-            sources=sources,
+        says = f"{cable.id} is {cable.type}: stop, and have a licensed electrician look before anything is added."
+        return replace(found, says=says, keys=(type_key,), to_do=(CALL,), stop=True)
+    if cable.sheath in OLD_SHEATHS:
+        says = f"{cable.id} has a {cable.sheath} sheath: stop, its insulation may crumble when it is moved."
+        return replace(found, says=says, keys=(f"cable.{cable.id}.sheath",), to_do=(CALL,), stop=True)
+    if cable.material in ALUMINUM:
+        says = f"{cable.id} is {cable.material}: its splices need methods and training of their own, so stop here."
+        to_do = (CALL, "Do not try to splice it yourself.")
+        return replace(found, says=says, keys=(material_key,), to_do=to_do, stop=True)
+    unknown_metal = cable.material is None and possible
+    if cable.type is None or (unknown_metal and aluminum_years):
+        open_keys = (
+            (type_key, cable.type is None),
+            (material_key, unknown_metal and aluminum_years),
+        )
+        needs = tuple(key for key, unknown in open_keys if unknown)
+        says = f"Cannot tell whether {cable.id} is of an old kind that should be left alone."
+        return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, to_do=(READ,))
+    if unknown_metal:
+        says = f"{cable.id} is most likely copper, by its year; look at a bare end before anything is joined to it."
+        return replace(found, outcome=Outcome.CAUTION, says=says, keys=(material_key,), to_do=(READ,))
+    if cable.type in older.items:
+        says = f"{cable.id} is {cable.type}, an older kind: new cable may be joined to it in a box, if it is sound."
+        return replace(
+            found,
+            outcome=Outcome.CAUTION,
+            says=says,
+            sources=(*sources, older.source),
             keys=(type_key,),
-            to_do=(CALL,),
-            stop=True,
+            to_do=(OLDER,),
         )
-    elif cable.sheath in OLD_SHEATHS:
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=Outcome.FAIL,
-            says=f"{cable.id} has a {cable.sheath} sheath: stop, its insulation may crumble when it is moved.",
-            working=working,
-            sources=sources,
-            keys=(f"cable.{cable.id}.sheath",),
-            to_do=(CALL,),
-            stop=True,
-        )
-    elif cable.material in ALUMINUM:
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=Outcome.FAIL,
-            says=f"{cable.id} is {cable.material}: its splices need methods and training of their own, so stop here.",
-            working=working,
-            sources=sources,
-            keys=(material_key,),
-            to_do=(CALL, "Do not try to splice it yourself."),
-            stop=True,
-        )
-    elif cable.type is None or (cable.material is None and aluminum_years):
-        needs = (
-            *((type_key,) if cable.type is None else ()),
-            *((material_key,) if cable.material is None and aluminum_years else ()),
-        )
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=Outcome.UNDETERMINED,
-            says=f"Cannot tell whether {cable.id} is of an old kind that should be left alone.",
-            working=working,
-            sources=sources,
-            needs=needs,
-            keys=needs,
-            to_do=(
-                "Read the printing on the sheath where it enters a box (breaker off, tested dead); "
-                "AL or ALUM means aluminum.",
-            ),
-        )
-    else:
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=Outcome.PASS,
-            says=f"{cable.id} is {cable.type}, not a kind that asks to stop.",
-            working=working,
-            sources=sources,
-            keys=(type_key, material_key),
-        )
+    return replace(found, outcome=Outcome.PASS, says=f"{cable.id} is {cable.type}, not a kind that asks to stop.")
 
 
 RULE = Rule(
@@ -134,6 +127,7 @@ RULE = Rule(
         "value:wiring-types-to-stop",
         "value:aluminum-branch-years-from",
         "value:aluminum-branch-years-to",
+        "value:older-cable-types",
     ),
     check=check,
 )

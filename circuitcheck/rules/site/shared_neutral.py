@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.model import Circuit, Supply
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
@@ -55,23 +55,17 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             ),
         )
         return
-    other = supply.other_leg_current_a
-    working = [f"breakers open together: {_word(supply.handle_tie)}"]
-    if other is not None:
-        own = supply.breaker_a.high
-        working.append(
-            f"neutral, hots on different legs: at most the larger of the two, {max(own, other.high):.3g} A; "
-            f"hots on the same leg: up to {own:.3g} A + {other.high:.3g} A = {own + other.high:.3g} A"
-        )
+    together_known = True if supply.poles is not None and supply.poles > 1 else supply.handle_tie
+    working = [f"breakers open together: {_word(together_known)}", _neutral_current(supply)]
     needs: tuple[str, ...] = ()
-    ask = (
+    ask: tuple[str, ...] = (
         "Do the two hots of this circuit stand on different legs of the panel?",
         "Which arc-fault device suits a shared neutral here? A single-pole one trips.",
     )
-    if supply.handle_tie is None:
+    if together_known is None:
         outcome, needs = Outcome.UNDETERMINED, (TIE,)
         says = "The neutral is shared, and the file does not say whether both breakers open together."
-    elif supply.handle_tie:
+    elif together_known:
         outcome = Outcome.CAUTION
         says = (
             "The neutral is shared and both breakers open together: turn off both, and never open the "
@@ -80,6 +74,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     else:
         outcome = Outcome.FAIL
         says = "The neutral is shared but the two breakers do not open together, so the neutral can stay live."
+        ask = (*ask, "This circuit may be older than the rule of 2008: what is asked of it when it is extended?")
     yield Finding(
         check=RULE.name,
         subject="circuit",
@@ -88,9 +83,21 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         working=tuple(working),
         sources=sources,
         needs=needs,
-        keys=(TIE, SHARED),
+        keys=(TIE, SHARED, "supply.poles"),
         to_do=TO_DO,
         ask=ask,
+    )
+
+
+def _neutral_current(supply: Supply) -> str:
+    """What the neutral may carry when the two hots stand on different legs, and when both stand on one."""
+    own = supply.breaker_a.high
+    other = supply.other_leg_current_a
+    both = own if other is None else other.high
+    guess = " (as much as this one, since nobody measured it)" if other is None else ""
+    return (
+        f"neutral, hots on different legs: at most the larger of the two, {max(own, both):.3g} A; hots on the same "
+        f"leg: up to {own:.3g} A + {both:.3g} A{guess} = {own + both:.3g} A on a wire that no breaker watches"
     )
 
 

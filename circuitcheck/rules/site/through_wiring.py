@@ -17,10 +17,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.circuit.model import Circuit, Load
-from circuitcheck.findings import Finding, Outcome
+from circuitcheck.findings import Finding, Outcome, exceeds
 from circuitcheck.rules.parts import is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
+
+ASK = "A two-wire circuit that only joins lights together needs no through-wiring mark: does that hold here?"
+
+
+def _thicker(circuit: Circuit, load: Load, book: Rulebook) -> str | None:
+    """The first cable in the light's box whose conductors are thicker than its label names; None where none is."""
+    areas = book.table("conductors")
+    marked = areas.find(load.through_wiring_size) if load.through_wiring_size is not None else None
+    most = marked.number("area") if marked is not None else None
+    for cable in circuit.tree.cables_at.get(load.box, ()):
+        row = areas.find(cable.size) if cable.size is not None else None
+        area = row.number("area") if row is not None else None
+        if most is not None and area is not None and exceeds(area, most):
+            return cable.id
+    return None
 
 
 def _through(circuit: Circuit, load: Load) -> int | None:
@@ -38,6 +53,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             continue
         key = f"load.{load.id}.through_wiring_count"
         count, allowed = _through(circuit, load), load.through_wiring_count
+        thick = _thicker(circuit, load, book)
         needs: tuple[str, ...] = ()
         if allowed is None or count is None:
             outcome = Outcome.UNDETERMINED
@@ -51,6 +67,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 )
             )
             says = f"The circuit goes on through {load.id}; cannot tell whether its own wiring box is marked for that."
+        elif thick is not None:
+            outcome = Outcome.FAIL
+            says = f"{thick} has thicker conductors than the {load.through_wiring_size} that {load.id} is marked for."
         elif count > allowed:
             outcome = Outcome.FAIL
             says = f"{count} conductors enter the wiring box of {load.id}, which is marked for {allowed}."
@@ -73,6 +92,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             to_do=()
             if outcome is Outcome.PASS
             else ("Read the label, or splice in a box of its own that stays reachable.",),
+            ask=(ASK,) if allowed is None else (),
         )
 
 
@@ -80,6 +100,6 @@ RULE = Rule(
     name="through-wiring",
     title="Recessed lights that pass the circuit on",
     family="site",
-    uses=("value:through-wiring-marking",),
+    uses=("value:through-wiring-marking", "conductors"),
     check=check,
 )

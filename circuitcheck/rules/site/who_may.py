@@ -22,6 +22,7 @@ from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 ELECTRICIAN = "licensed electrician"
+NOT_OWNER = {"tenant": "tenant", "someone else": "person who is neither owner nor electrician"}
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
@@ -37,6 +38,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     ]
     if site.owner_occupied is not True:
         ask.append("May anybody but a licensed electrician wire a dwelling that the owner does not live in?")
+    if site.work_by in NOT_OWNER:
+        ask.append(f"May a {NOT_OWNER[site.work_by]} do this work at all, and does the owner have to sign for it?")
     if site.dwelling_units is None or site.dwelling_units > 1:
         ask.append("Does the owner's permission reach a building with more than one dwelling?")
     words = (
