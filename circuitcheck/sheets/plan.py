@@ -147,8 +147,8 @@ def order_section(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring])
 
 
 def _open_section(ready: Readiness, title: str, *, to_do: bool = True) -> tuple[Section, ...]:
-    """What fails, cannot be told or asks for caution; without ``to_do`` only the answers, for a plan that stops."""
-    findings = (*ready.open, *ready.cautions)
+    """What fails, cannot be told or asks for caution; without ``to_do``, for a plan that stops, only what is open."""
+    findings = (*ready.open, *ready.cautions) if to_do else ready.open
     if not findings:
         return ()
     rows = tuple(finding_rows(findings, to_do=to_do))

@@ -91,10 +91,10 @@ def _signature(one: BoxWiring) -> object:
 
 def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
     first = group[0]
-    state = "there already, opened last" if first.is_existing else "NEW"
-    where = f", {first.box.room}" if first.box.room else ""
+    where = f"{first.box.room}; " if first.box.room else ""
+    state = f"{where}{'there already, opened last' if first.is_existing else 'NEW'}"
     more = f"; wired alike: {named(one.box.id for one in group[1:])}" if len(group) > 1 else ""
-    yield Row((Cell(f"Box {first.box.id} ({state}{where}){more}"),), RowKind.GROUP)
+    yield Row((Cell(f"Box {first.box.id} ({state}){more}"),), RowKind.GROUP)
     for joint in first.joints.joints:
         if joint.is_new:
             yield _joint_row(joint)

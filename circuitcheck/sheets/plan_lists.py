@@ -102,16 +102,15 @@ def materials_section(items: Sequence[Item]) -> Section:
 
 def sources_words(sources: Iterable[Source]) -> str:
     """Where a figure stands, as short as a column is wide: ``334.30, 314.17``, ``common practice``."""
-    words: dict[str, None] = {}
+    doubted: dict[str, bool] = {}
     for source in sources:
         if source.status is Status.COMMON_PRACTICE:
-            words["common practice"] = None
-        elif source.document == BOOK:
-            doubt = " (from memory)" if source.status is Status.FROM_MEMORY else ""
-            words.update((f"{number}{doubt}", None) for number in _SECTION.findall(source.place))
+            places = [str(source.status)]
         else:
-            words[source.document] = None
-    return ", ".join(words)
+            places = _SECTION.findall(source.place) if source.document == BOOK else [source.document]
+        for place in places:
+            doubted[place] = doubted.get(place, False) or source.status is Status.FROM_MEMORY
+    return ", ".join(f"{place} (from memory)" if doubt else place for place, doubt in doubted.items())
 
 
 def _whole_words(sources: Iterable[Source]) -> str:
