@@ -57,11 +57,14 @@ def answer_section(report: Report) -> Section:
 def finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:
     """One row for each check, answer and thing to do: parts that share all three stand together.
 
-    ``to_do``: whether the row says what to do.
+    ``to_do``: whether the row says what to do; of very many alike, what the first of them says stands for all.
     """
+    told = list(findings)
+    counts = Counter((finding.check, finding.outcome, finding.stop) for finding in told)
     groups: dict[tuple[object, ...], dict[tuple[str, str], Finding]] = {}
-    for finding in findings:
-        same = (finding.check, finding.outcome, finding.stop, finding.to_do)
+    for finding in told:
+        kind = (finding.check, finding.outcome, finding.stop)
+        same = (*kind, () if counts[kind] > 2 * MANY else finding.to_do)
         groups.setdefault(same, {}).setdefault((finding.subject, finding.says), finding)
     for group in groups.values():
         yield _row(list(group.values()), to_do)

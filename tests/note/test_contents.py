@@ -8,7 +8,7 @@ from circuitcheck.findings import Verdict
 from circuitcheck.outcomes import VERDICT_WORD
 from circuitcheck.quantities import How
 from circuitcheck.safety import ONE_LINE, SHORT
-from tests.note.build import FORMS, example, noted, small
+from tests.note.build import FORMS, example, gallery, noted, small
 from tests.rules.build import box, cable, circuit, driver, exact, guess, load, low_voltage_load, site, supply
 
 TITLES = [
@@ -163,3 +163,9 @@ def test_nothing_added_is_said():
 def test_an_empty_circuit_still_makes_a_note():
     for form in FORMS:
         assert noted(circuit()).bytes(form)
+
+
+def test_very_many_alike_are_told_by_the_first():
+    answer = noted(gallery(120)).outline.sections[1]
+    (table,) = [block for block in answer.blocks if hasattr(block, "rows")]
+    assert len(table.rows) < 30
