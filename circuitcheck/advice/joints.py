@@ -120,7 +120,7 @@ def joints_of(ends: Sequence[End]) -> Joints:
             untold.append(Untold(end, end.net.why))
     joints: list[Joint] = []
     for net in sorted(nets, key=lambda one: _ORDER.index(one.kind)):
-        why = _why_alone(net, nets[net])
+        why = _why_alone(net, nets[net], any(one.end.kind is EndKind.CABLE for one in untold))
         if why:
             untold += [Untold(end, why) for end in nets[net]]
         else:
@@ -128,11 +128,16 @@ def joints_of(ends: Sequence[End]) -> Joints:
     return Joints(tuple(joints), tuple(untold))
 
 
-def _why_alone(net: Net, ends: list[End]) -> str:
-    """Why the ends of a net cannot be joined as they stand; empty where they can."""
+def _why_alone(net: Net, ends: list[End], some_open: bool) -> str:
+    """Why the ends of a net cannot be joined as they stand; empty where they can.
+
+    ``some_open``: the box has conductors that cannot be told, so that one of them may bring the net.
+    """
     if any(end.kind is EndKind.CABLE for end in ends):
         return ""
     if not any(end.feeds for end in ends):
+        if some_open:
+            return f"which conductor brings it the {net.words} cannot be told"
         return f"nothing in this box brings it the {net.words}"
     return "" if len(ends) > 1 else "nothing that the file names takes what it switches"
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 
 from circuitcheck.advice.directory import directory_wording
@@ -72,7 +72,7 @@ def order_of_work(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring])
     """The phases, the joining to what is there among the last and the power at the very end."""
     new = [one.box.id for one in wiring if not one.is_existing]
     old = [one.box.id for one in wiring if one.is_existing]
-    untold = [one.box.id for one in wiring if one.joints.untold]
+    untold = {one.box.id for one in wiring if one.joints.untold}
     return (
         Phase("Before anything is opened", tuple(_before(circuit, report))),
         Phase("Run the new cable, joined to nothing", tuple(_rough(circuit, new, old))),
@@ -120,28 +120,30 @@ def _inspection() -> tuple[str, ...]:
     )
 
 
-def _join_new(new: Sequence[str], untold: Sequence[str]) -> Iterator[str]:
-    if new:
-        yield f"Join in this order: {boxes_named(new)}. The list of joints says what joins what; pull at every wire."
-    held = [box for box in untold if box in new]
+def _join_new(new: Sequence[str], untold: Set[str]) -> Iterator[str]:
+    held = [box for box in new if box in untold]
+    told = [box for box in new if box not in untold]
+    if told:
+        yield f"Join in this order: {boxes_named(told)}. The list of joints says what joins what; pull at every wire."
     if held:
         yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
     yield "Mount switches and luminaires. Someone holds a luminaire until its screws do: its wires must not carry it."
 
 
-def _join_old(old: Sequence[str], untold: Sequence[str], report: Report) -> Iterator[str]:
+def _join_old(old: Sequence[str], untold: Set[str], report: Report) -> Iterator[str]:
     yield "Shut off, lock and prove dead once more, as at the start, even if nobody touched the breaker."
-    full = [one.subject for one in report.findings if one.check == "box-fill" and one.outcome is Outcome.FAIL]
+    full = {one.subject for one in report.findings if one.check == "box-fill" and one.outcome is Outcome.FAIL}
     small = [box for box in old if box in full]
     if small:
         yield f"First the larger box or the marked ring for {boxes_named(small)}: what is there is too small."
-    if old:
+    held = [box for box in old if box in untold]
+    told = [box for box in old if box not in untold]
+    if told:
         yield (
-            f"Open {boxes_named(old)}. Compare what you find with the list of joints. If a wire more is in there, or "
+            f"Open {boxes_named(told)}. Compare what you find with the list of joints. If a wire more is in there, or "
             "one is joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
         )
         yield "Bring the new cable in, then join grounds first, neutrals next, hot conductors last."
-    held = [box for box in untold if box in old]
     if held:
         yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
 
