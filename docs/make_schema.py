@@ -1,11 +1,11 @@
-"""Writes docs/report.schema.json from the model that the report goes through. Run: python docs/make_schema.py"""
+"""Writes docs/report.schema.json from the model of the report. Run: python docs/make_schema.py"""
 
 from __future__ import annotations
 
 import json
 from pathlib import Path
 
-from circuitcheck.cli.json_report import report_schema
+from circuitcheck.cli.report_shape import report_schema
 
 SCHEMA = Path(__file__).parent / "report.schema.json"
 

@@ -57,7 +57,9 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
 def _put_json(report: Report, *, alone: bool) -> None:
     from circuitcheck.cli.json_report import report_json
 
-    put(report_json(report, indent=1 if alone else None) + "\n")
+    for piece in report_json(report, finding_a_line=alone):
+        put(piece)
+    put("\n")
 
 
 def _put_page(report: Report, arguments: argparse.Namespace, *, first: bool) -> None:

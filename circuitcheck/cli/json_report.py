@@ -1,131 +1,92 @@
-"""The report as JSON for scripts: the one shape that ``docs/report.schema.json`` describes."""
+"""The report as JSON for scripts, in the shape of ``report_shape``.
+
+Written straight from the findings, a finding at a time: a long report is not held twice, and the library that describes
+the shape need not be loaded.
+"""
 
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any, Literal
-
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field, FiniteFloat
+from collections.abc import Iterator
+from typing import Any
 
 from circuitcheck import __version__
-from circuitcheck.findings import Outcome, Report, Status, Verdict
+from circuitcheck.findings import Finding, Report, Source
 
-#: Ten digits: far more than any table prints, and without the noise of converting units and back.
-Number = Annotated[FiniteFloat, AfterValidator(lambda value: float(f"{value:.10g}"))]
-
-
-class _Door(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, from_attributes=True)
+_encode = json.JSONEncoder(allow_nan=False).encode
 
 
-class SourceEntry(_Door):
-    """Where a value stands, and how sure that is."""
+def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str]:
+    """The pieces of one JSON document, in plain ASCII; all on one line unless each finding is to have its own.
 
-    document: str
-    edition: str
-    place: str
-    status: Status
-    checked: str = Field(description="what the value was compared with, or the formula it comes from; may be empty")
-
-
-class PartEntry(_Door):
-    """One share of a finding's value, in the finding's unit."""
-
-    name: str
-    value: Number
-    subject: str = Field(description="id of the load, box or cable, or empty")
-
-
-class FindingEntry(_Door):
-    """One answer of one check about one part of the circuit."""
-
-    check: str
-    subject: str
-    outcome: Outcome
-    value: Number | None = Field(description="the worse of low and high, in unit")
-    limit: Number | None
-    unit: str | None
-    low: Number | None
-    high: Number | None
-    says: str = Field(description="one plain sentence")
-    working: list[str]
-    sources: list[SourceEntry]
-    needs: list[str] = Field(description="keys to find out before this can be answered")
-    assumed: list[str] = Field(description="worst cases taken for unknown keys, in words")
-    assumed_keys: list[str]
-    keys: list[str] = Field(description="entries of the file that decide this finding")
-    parts: list[PartEntry]
-    to_do: list[str]
-    ask: list[str] = Field(description="questions for the electrician or the inspector")
-    stop: bool = Field(description="ends the job for someone who is not an electrician")
-    chosen: str | None = Field(default=None, description="wire-size only")
-    smallest: str | None = Field(default=None, description="wire-size only")
-    decided_by: str | None = Field(default=None, description="wire-size only: the check that decides")
+    Raises: ValueError on a number that is not finite; what was written up to there is no JSON document.
+    """
+    gap = "\n" if finding_a_line else " "
+    head = {
+        "report": 1,
+        "tool": __version__,
+        "file": report.file,
+        "title": report.title,
+        "rulebook": report.rulebook,
+        "verdict": report.verdict,
+    }
+    tail = {
+        "cautions": report.cautions,
+        "unknowns": [
+            {"key": unknown.key, "decides": unknown.decides, "how_to_find": unknown.how_to_find}
+            for unknown in report.unknowns
+        ],
+        "guesses": [
+            {"key": guess.key, "written": guess.written, "stands_for": guess.stands_for} for guess in report.guesses
+        ],
+    }
+    yield f'{_encode(head)[:-1]}, "findings": ['
+    sources: dict[Source, dict[str, str]] = {}
+    comma = gap.strip(" ")
+    for finding in report.findings:
+        yield comma + _encode(_finding(finding, sources))
+        comma = f",{gap}"
+    yield f"{gap.strip(' ')}], {_encode(tail)[1:]}"
 
 
-class UnknownEntry(_Door):
-    """A key that some finding had to do without."""
-
-    key: str
-    decides: bool = Field(description="whether finding it out can settle an undetermined answer")
-    how_to_find: str
-
-
-class GuessEntry(_Door):
-    """A value that the file marks as guessed."""
-
-    key: str
-    written: str
-    stands_for: str
-
-
-class ReportEntry(_Door):
-    """Everything that ``circuitcheck check`` has to say about one circuit."""
-
-    report: Literal[1] = Field(description="version of this shape; adding a key does not change it")
-    tool: str = Field(description="version of circuitcheck")
-    file: str
-    title: str
-    rulebook: str
-    verdict: Verdict
-    findings: list[FindingEntry]
-    cautions: list[str]
-    unknowns: list[UnknownEntry]
-    guesses: list[GuessEntry]
+def _finding(finding: Finding, sources: dict[Source, dict[str, str]]) -> dict[str, Any]:
+    """One finding; ``sources`` remembers those already met in this report, since most findings share them."""
+    entry: dict[str, Any] = {
+        "check": finding.check,
+        "subject": finding.subject,
+        "outcome": finding.outcome,
+        "value": _number(finding.value),
+        "limit": _number(finding.limit),
+        "unit": finding.unit,
+        "low": _number(finding.low),
+        "high": _number(finding.high),
+        "says": finding.says,
+        "working": finding.working,
+        "sources": [sources.get(source) or sources.setdefault(source, _source(source)) for source in finding.sources],
+        "needs": finding.needs,
+        "assumed": finding.assumed,
+        "assumed_keys": finding.assumed_keys,
+        "keys": finding.keys,
+        "parts": [{"name": part.name, "value": _number(part.value), "subject": part.subject} for part in finding.parts],
+        "to_do": finding.to_do,
+        "ask": finding.ask,
+        "stop": finding.stop,
+    }
+    sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided_by", finding.decided_by))
+    entry.update((name, size) for name, size in sizes if size is not None)
+    return entry
 
 
-_ONLY_WIRE_SIZE = ("chosen", "smallest", "decided_by")
+def _source(source: Source) -> dict[str, str]:
+    return {
+        "document": source.document,
+        "edition": source.edition,
+        "place": source.place,
+        "status": source.status,
+        "checked": source.checked,
+    }
 
 
-def report_entry(report: Report) -> ReportEntry:
-    """The report in the shape of the door. Raises: pydantic.ValidationError on a number that is not finite."""
-    return ReportEntry(
-        report=1,
-        tool=__version__,
-        file=report.file,
-        title=report.title,
-        rulebook=report.rulebook,
-        verdict=report.verdict,
-        findings=[FindingEntry.model_validate(finding) for finding in report.findings],
-        cautions=list(report.cautions),
-        unknowns=[UnknownEntry.model_validate(unknown) for unknown in report.unknowns],
-        guesses=[GuessEntry.model_validate(guess) for guess in report.guesses],
-    )
-
-
-def report_json(report: Report, *, indent: int | None = None) -> str:
-    """The report as one JSON document, in plain ASCII; on one line unless ``indent`` is given."""
-    document = report_entry(report).model_dump(mode="json")
-    for finding in document["findings"]:
-        for key in _ONLY_WIRE_SIZE:
-            if finding[key] is None:
-                del finding[key]
-    return json.dumps(document, indent=indent, allow_nan=False)
-
-
-def report_schema() -> dict[str, Any]:
-    """The JSON schema of the report (draft 2020-12)."""
-    schema = ReportEntry.model_json_schema(mode="serialization")
-    finding = schema["$defs"]["FindingEntry"]
-    finding["required"] = [key for key in finding["required"] if key not in _ONLY_WIRE_SIZE]
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+def _number(value: float | None) -> float | None:
+    """Ten digits: far more than any table prints, and without the noise of converting units and back."""
+    return None if value is None else float(f"{value:.10g}")

@@ -1,18 +1,22 @@
 """The JSON report has the promised keys, loses nothing of a finding, and its schema is current."""
 
 import json
-from dataclasses import fields
+from dataclasses import asdict, fields
 from pathlib import Path
 
-from circuitcheck.cli.json_report import (
+import pytest
+
+from circuitcheck.cli.json_report import report_json
+from circuitcheck.cli.report_shape import (
     FindingEntry,
     GuessEntry,
     PartEntry,
+    ReportEntry,
     SourceEntry,
     UnknownEntry,
-    report_json,
     report_schema,
 )
+from circuitcheck.cli.sources import check_file
 from circuitcheck.findings import Finding, Guess, Outcome, Part, Report, Source, Status, Unknown, Verdict
 
 ROOT = Path(__file__).parents[2]
@@ -41,7 +45,7 @@ def test_promised_keys() -> None:
         cautions=("c",),
         unknowns=(Unknown("cable.feed.length", True, "measure it"),),
     )
-    document = json.loads(report_json(report))
+    document = json.loads("".join(report_json(report)))
     assert document["report"] == 1
     assert document["verdict"] == "does not fit"
     promised = {"report", "file", "rulebook", "verdict", "findings", "cautions", "unknowns"}
@@ -73,7 +77,7 @@ def test_wire_size_has_its_own_keys() -> None:
         decided_by="x",
     )
     report = Report(file="f", title="t", rulebook="nec-2023", verdict=Verdict.FITS, findings=(finding,))
-    (found,) = json.loads(report_json(report))["findings"]
+    (found,) = json.loads("".join(report_json(report)))["findings"]
     assert (found["chosen"], found["smallest"], found["decided_by"], found["value"]) == ("14 AWG", "14 AWG", "x", None)
 
 
@@ -86,6 +90,47 @@ def test_nothing_of_a_finding_is_lost() -> None:
         (GuessEntry, Guess),
     ):
         assert set(entry.model_fields) == {field.name for field in fields(inner)}
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.circuit.toml")), ids=lambda path: path.name)
+@pytest.mark.parametrize("finding_a_line", [False, True])
+def test_what_is_written_has_the_shape_and_the_content(path: Path, finding_a_line: bool) -> None:
+    report = check_file(str(path)).report
+    text = "".join(report_json(report, finding_a_line=finding_a_line))
+    assert text.isascii()
+    assert len(text.splitlines()) == (len(report.findings) + 2 if finding_a_line else 1)
+    read = ReportEntry.model_validate_json(text)
+    for entry, inner in (
+        *zip(read.findings, report.findings, strict=True),
+        *zip(read.unknowns, report.unknowns, strict=True),
+        *zip(read.guesses, report.guesses, strict=True),
+    ):
+        assert plain(entry.model_dump()) == plain(asdict(inner))
+    assert (read.file, read.title, read.rulebook) == (report.file, report.title, report.rulebook)
+    assert (read.verdict, tuple(read.cautions)) == (report.verdict, report.cautions)
+
+
+def plain(value: object) -> object:
+    """Nested dicts and lists with numbers to ten digits, so that a finding and its entry can be compared."""
+    if isinstance(value, dict):
+        return {key: plain(inner) for key, inner in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [plain(inner) for inner in value]
+    return float(f"{value:.10g}") if isinstance(value, float) else value
+
+
+def test_a_report_without_findings() -> None:
+    report = Report(file="f", title="t", rulebook="nec-2023", verdict=Verdict.FITS, findings=())
+    for finding_a_line in (False, True):
+        assert json.loads("".join(report_json(report, finding_a_line=finding_a_line)))["findings"] == []
+
+
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), -float("inf")])
+def test_a_number_that_is_not_finite_is_never_written(number: float) -> None:
+    finding = Finding(check="c", subject="s", outcome=Outcome.PASS, says="s", value=number)
+    report = Report(file="f", title="t", rulebook="nec-2023", verdict=Verdict.FITS, findings=(finding,))
+    with pytest.raises(ValueError, match="JSON"):
+        "".join(report_json(report))
 
 
 def test_the_schema_is_current() -> None:

@@ -1,0 +1,100 @@
+"""The shape of the JSON report, from which ``docs/report.schema.json`` is made; tests hold written reports to it."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, FiniteFloat
+
+from circuitcheck.findings import Outcome, Status, Verdict
+
+
+class _Door(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class SourceEntry(_Door):
+    """Where a value stands, and how sure that is."""
+
+    document: str
+    edition: str
+    place: str
+    status: Status
+    checked: str = Field(description="what the value was compared with, or the formula it comes from; may be empty")
+
+
+class PartEntry(_Door):
+    """One share of a finding's value, in the finding's unit."""
+
+    name: str
+    value: FiniteFloat
+    subject: str = Field(description="id of the load, box or cable, or empty")
+
+
+class FindingEntry(_Door):
+    """One answer of one check about one part of the circuit."""
+
+    check: str
+    subject: str
+    outcome: Outcome
+    value: FiniteFloat | None = Field(description="the worse of low and high, in unit")
+    limit: FiniteFloat | None
+    unit: str | None
+    low: FiniteFloat | None
+    high: FiniteFloat | None
+    says: str = Field(description="one plain sentence")
+    working: list[str]
+    sources: list[SourceEntry]
+    needs: list[str] = Field(description="keys to find out before this can be answered")
+    assumed: list[str] = Field(description="worst cases taken for unknown keys, in words")
+    assumed_keys: list[str]
+    keys: list[str] = Field(description="entries of the file that decide this finding")
+    parts: list[PartEntry]
+    to_do: list[str]
+    ask: list[str] = Field(description="questions for the electrician or the inspector")
+    stop: bool = Field(description="ends the job for someone who is not an electrician")
+    chosen: str | None = Field(default=None, description="wire-size only")
+    smallest: str | None = Field(default=None, description="wire-size only")
+    decided_by: str | None = Field(default=None, description="wire-size only: the check that decides")
+
+
+class UnknownEntry(_Door):
+    """A key that some finding had to do without."""
+
+    key: str
+    decides: bool = Field(description="whether finding it out can settle an undetermined answer")
+    how_to_find: str
+
+
+class GuessEntry(_Door):
+    """A value that the file marks as guessed."""
+
+    key: str
+    written: str
+    stands_for: str
+
+
+class ReportEntry(_Door):
+    """Everything that ``circuitcheck check`` has to say about one circuit."""
+
+    report: Literal[1] = Field(description="version of this shape; adding a key does not change it")
+    tool: str = Field(description="version of circuitcheck")
+    file: str
+    title: str
+    rulebook: str
+    verdict: Verdict
+    findings: list[FindingEntry]
+    cautions: list[str]
+    unknowns: list[UnknownEntry]
+    guesses: list[GuessEntry]
+
+
+_ONLY_WIRE_SIZE = ("chosen", "smallest", "decided_by")
+
+
+def report_schema() -> dict[str, Any]:
+    """The JSON schema of the report (draft 2020-12)."""
+    schema = ReportEntry.model_json_schema(mode="serialization")
+    finding = schema["$defs"]["FindingEntry"]
+    finding["required"] = [key for key in finding["required"] if key not in _ONLY_WIRE_SIZE]
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
