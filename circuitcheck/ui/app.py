@@ -17,7 +17,7 @@ from circuitcheck.ui.screens.cautions import CautionsScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.settings import read_settings, write_settings
-from circuitcheck.ui.themes import DARK, THEMES
+from circuitcheck.ui.themes import DARK, THEMES, VARIABLE_DEFAULTS
 
 
 class CircuitApp(OpeningFlow):
@@ -43,6 +43,10 @@ class CircuitApp(OpeningFlow):
         self.theme = self.settings.theme if self.settings.theme in known else DARK.name
         if self.settings.keys:
             self.set_keymap(dict(self.settings.keys))
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Our own variables, known before a theme is chosen."""
+        return VARIABLE_DEFAULTS
 
     def on_mount(self) -> None:
         """Shows the start page, and the file over it when one was named."""

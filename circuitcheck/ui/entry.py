@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -68,7 +69,7 @@ def read_typed(key: Key, text: str, vocabulary: Mapping[str, Sequence[str]]) -> 
             case Form.TEXT:
                 return Typed(plain)
     except QuantityError as wrong:
-        return Typed(problem=_sentence(wrong), suggestion=wrong.nearest or "")
+        return Typed(problem=_sentence(wrong), suggestion=_whole_suggestion(plain, wrong.nearest))
     except ValueError:
         return Typed(problem="Write the date as year, month, day: 2026-03-14.")
     return Typed(problem="This entry is opened with Enter.")
@@ -77,6 +78,13 @@ def read_typed(key: Key, text: str, vocabulary: Mapping[str, Sequence[str]]) -> 
 def _sentence(wrong: QuantityError) -> str:
     says = wrong.says[:1].upper() + wrong.says[1:]
     return f"{says.rstrip('.?')}. Write {wrong.allowed}." if wrong.allowed else f"{says.rstrip('.')}."
+
+
+def _whole_suggestion(text: str, near: str | None) -> str:
+    """What may have been meant, as a whole value: a unit alone takes the place of the word that was no unit."""
+    if not near or any(character.isdigit() for character in near):
+        return near or ""
+    return re.sub(r"[^\W\d_]+\.?\s*$", near, text)
 
 
 def _physical(key: Key, text: str) -> str:

@@ -52,15 +52,15 @@ class Gauge:
         """Name, bar, numbers and word in at most ``width`` cells; the bar gives way first, then the longer wording."""
         word = OUTCOME_WORD[self.outcome] if self.outcome not in (None, Outcome.PASS) else ""
         role = OUTCOME_ROLE[self.outcome] if self.outcome else "plain"
-        says = next(
-            (says for says in (self.says, self.short) if says and self._room(says, word, width) >= 0),
-            self.short or self.says,
-        )
-        tail = f"{says} {word}".rstrip()
-        room = self._room(says, word, width) - 3
-        if self.high is None or room < _SHORTEST_BAR:
+        wordings = [says for says in (self.says, self.short) if says]
+        with_bar = [says for says in wordings if self._room(says, word, width) - 3 >= _SHORTEST_BAR]
+        fitting = [says for says in wordings if self._room(says, word, width) >= 0]
+        if self.high is None or not with_bar:
+            tail = f"{(fitting or wordings[-1:])[0]} {word}".rstrip()
             name = cut(self.name, width - cell_len(tail) - 1)
             return ((name, "strong"), (" ", "plain"), (cut(tail, width - cell_len(name) - 1), role))
+        tail = f"{with_bar[0]} {word}".rstrip()
+        room = self._room(with_bar[0], word, width) - 3
         return (
             (self.name, "strong"),
             (" [", "dim"),

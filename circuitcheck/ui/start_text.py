@@ -39,14 +39,14 @@ def start_items(recent: Sequence[Path], folder: Path) -> list[StartItem]:
     ]
     unsaved = unsaved_files([*recent, *here], folder)
     if unsaved:
-        items.append(StartItem("", "Work that was not saved"))
+        items += [StartItem("", ""), StartItem("", "Work that was not saved")]
         items += unsaved
     for title, files in (
         ("Opened last", [path for path in recent if path.is_file()]),
         ("In this folder", [path for path in here if path.resolve() not in recent]),
     ):
         if files:
-            items.append(StartItem("", title))
+            items += [StartItem("", ""), StartItem("", title)]
             items += [StartItem("file", path.name, str(path.parent), path=path) for path in files[:_MOST_FILES]]
     return items
 

@@ -19,6 +19,8 @@ DARK = Theme(
     boost="#2e3848",
     dark=True,
     variables={
+        "row-cursor": "#2c4a68",
+        "row-blurred": "#232c39",
         "text-muted": "#a9b4c4",
         "text-error": "#ffa279",
         "text-warning": "#f6cf6d",
@@ -46,6 +48,8 @@ LIGHT = Theme(
     boost="#d6d2c6",
     dark=False,
     variables={
+        "row-cursor": "#c9dcf0",
+        "row-blurred": "#e9e6dd",
         "text-muted": "#51565e",
         "text-error": "#9a3300",
         "text-warning": "#6b4700",
@@ -73,6 +77,8 @@ HIGH_CONTRAST = Theme(
     boost="#1a1a1a",
     dark=True,
     variables={
+        "row-cursor": "#00408a",
+        "row-blurred": "#262626",
         "text-muted": "#ffffff",
         "text-error": "#ffb070",
         "text-warning": "#ffff00",
@@ -90,3 +96,6 @@ HIGH_CONTRAST = Theme(
 )
 
 THEMES: tuple[Theme, ...] = (DARK, LIGHT, HIGH_CONTRAST)
+
+#: What a theme that is not ours (none is offered) would take for our own variables.
+VARIABLE_DEFAULTS = {"row-cursor": "#2c4a68", "row-blurred": "#232c39"}

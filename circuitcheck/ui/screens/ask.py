@@ -49,7 +49,7 @@ class AskScreen(ModalScreen[str | None]):
             for sentence in self._sentences:
                 yield Static(shown(sentence), classes="sentence")
             yield LineList(id="answers")
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Shows the answers."""

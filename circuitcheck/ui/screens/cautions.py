@@ -43,7 +43,7 @@ class CautionsScreen(ModalScreen[bool]):
             yield Static(shown("Before anyone opens anything", "caution"))
             yield PageText(caution_lines)
             yield Static(shown("Press y when you have read this. It is asked once a session.", "strong"))
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Lets the arrow keys scroll."""

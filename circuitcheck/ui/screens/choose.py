@@ -58,7 +58,7 @@ class ChooseScreen(ModalScreen[str | None]):
                 yield Static(shown(self._about, "dim"), id="about")
             yield Input(placeholder="type to narrow the list", id="filter", compact=True)
             yield LineList(id="choices")
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Shows every line and stands on the current one."""

@@ -38,7 +38,7 @@ class NoteScreen(ModalScreen[Path | None]):
             yield Static(shown("The ending chooses the form: .html for a browser or print, .pdf, .md, .txt", "dim"))
             yield Input(str(note_path(self._bench.document.path)), id="name", select_on_focus=False)
             yield Static("", id="wrong", markup=False)
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:

@@ -63,7 +63,7 @@ class PageScreen(ModalScreen[None]):
         with Vertical(id="sheet"):
             yield Static(shown(self._title, "strong"), id="page-title")
             yield PageText(self._lines)
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Lets the arrow keys scroll."""

@@ -36,7 +36,7 @@ class PathScreen(ModalScreen[Path | None]):
             yield Static(shown(self._title, "strong"))
             yield Input(str(self._path), id="name", select_on_focus=False)
             yield Static(shown(self._about, "dim"), id="wrong")
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:

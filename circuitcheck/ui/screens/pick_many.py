@@ -46,7 +46,7 @@ class PickManyScreen(ModalScreen[list[str] | None]):
             yield Static(shown(self._title, "strong"), id="question")
             yield Static(shown(self._about, "dim"), id="about")
             yield LineList(id="choices")
-            yield Footer(compact=True)
+            yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Shows the words."""

@@ -52,8 +52,8 @@ class TableListScreen(ModalScreen[list[dict[str, Any]]]):
             yield Static(shown(self._key.title, "strong"), id="question")
             yield Static(shown(self._about, "dim"), id="about")
             yield LineList(id="tables", opens=False)
-            yield PartForm(self._read, id="form")
-            yield Footer(compact=True)
+            yield PartForm(self._read, id="form", marks=False)
+            yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Shows the list; an empty one gets its first table when a is pressed."""

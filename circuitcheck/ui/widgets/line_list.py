@@ -100,7 +100,7 @@ class LineList(ScrollView, can_focus=True):
         else:
             self._refresh_changed(before)
         if moved:
-            self.call_after_refresh(self._keep_in_view)
+            self.call_after_refresh(self.keep_in_view)
 
     def _refresh_changed(self, before: Sequence[Row]) -> None:
         """Draws anew only the rows in view whose line became another."""
@@ -155,9 +155,10 @@ class LineList(ScrollView, can_focus=True):
     def on_resize(self, event: events.Resize) -> None:
         """Wraps the opened row again for the new width."""
         self._lay_out()
-        self.call_after_refresh(self._keep_in_view)
+        self.call_after_refresh(self.keep_in_view)
 
-    def _keep_in_view(self) -> None:
+    def keep_in_view(self) -> None:
+        """Scrolls until the row one stands on is in view, with what it shows besides."""
         region = Region(0, self.cursor, max(self.size.width, 1), 1 + len(self._more))
         self.scroll_to_region(region, animate=False, force=True, x_axis=False)
 

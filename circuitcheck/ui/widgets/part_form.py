@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -28,21 +28,29 @@ LIVE = frozenset({Form.PHYSICAL, Form.PHYSICAL_LIST, Form.WHOLE, Form.TEXT, Form
 #: Cells kept for a value and how it is known, in a narrow form.
 _VALUE_WIDTH = 19
 #: Characters that begin a value: typing one starts editing at once.
-_STARTS = frozenset("0123456789.~-'\"½¼¾")
+_STARTS = {**{digit: digit for digit in "0123456789"}, "full_stop": ".", "tilde": "~", "apostrophe": "'"}
 
 
 class EntryList(LineList):
     """The entries of a part; the keys that mark how a value is known work here."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "choose", "Edit", key_display="Enter"),
+        Binding("enter", "choose", "Edit", key_display="Enter", priority=True),
         Binding("m", "mark('measured')", "Measured"),
         Binding("l", "mark('label')", "Label"),
         Binding("g", "mark('guess')", "Guessed"),
         Binding("u,delete", "unknown", "Unknown", key_display="u"),
         Binding("h", "explain", "Explain"),
         Binding("space", "turn", "Yes/no", show=False),
+        *(
+            Binding(key, f"begin({character!r})", "Type", show=False, priority=True)
+            for key, character in _STARTS.items()
+        ),
     ]
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """The small tables have no marks and no guide of their own."""
+        return self._marks or action not in ("mark", "explain")
 
     class Marked(Message):
         """An entry is known in this way; ``unknown`` means not at all."""
@@ -69,14 +77,24 @@ class EntryList(LineList):
             super().__init__()
             self.key = key
 
-    class Begun(Message):
-        """Typing began on an entry."""
+    def __init__(self, open_entry: Callable[[str, str | None], None], *, marks: bool, id: str | None = None) -> None:
+        """``open_entry`` opens an entry for typing, with a first character or what it holds.
 
-        def __init__(self, key: str, first: str) -> None:
-            """Takes the key's name and the first character."""
-            super().__init__()
-            self.key = key
-            self.first = first
+        It is called and not posted, so that the keys typed right after it find the field open.
+        """
+        super().__init__(id=id)
+        self._open_entry = open_entry
+        self._marks = marks
+
+    def action_choose(self) -> None:
+        """Opens the entry under the cursor."""
+        if isinstance(self.item, str):
+            self._open_entry(self.item, None)
+
+    def action_begin(self, first: str) -> None:
+        """Opens the entry under the cursor with a first character typed."""
+        if isinstance(self.item, str):
+            self._open_entry(self.item, first)
 
     def action_mark(self, how: str) -> None:
         """Marks the entry under the cursor."""
@@ -98,21 +116,14 @@ class EntryList(LineList):
         if isinstance(self.item, str):
             self.post_message(self.Turned(self.item))
 
-    def on_key(self, event: events.Key) -> None:
-        """A character that begins a value starts editing."""
-        if event.character in _STARTS and isinstance(self.item, str):
-            event.stop()
-            event.prevent_default()
-            self.post_message(self.Begun(self.item, event.character or ""))
-
 
 class EntryInput(Input):
     """The field that opens over an entry's value. Leaving it in any way keeps what was typed."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "submit", "Take it"),
+        Binding("enter", "submit", "Take it", key_display="Enter"),
         Binding("escape", "leave(0)", "Leave"),
-        Binding("tab,down", "leave(1)", "Next entry", show=False, priority=True),
+        Binding("tab,down", "leave(1)", "Next entry", priority=True, key_display="Tab"),
         Binding("shift+tab,up", "leave(-1)", "Entry before", show=False, priority=True),
     ]
 
@@ -180,10 +191,13 @@ class PartForm(Vertical):
             super().__init__()
             self.key = key
 
-    def __init__(self, read: Callable[[str, str], Typed], *, id: str | None = None, classes: str = "") -> None:
-        """An empty form; ``read`` tells what a text stands for under a key."""
+    def __init__(
+        self, read: Callable[[str, str], Typed], *, id: str | None = None, classes: str = "", marks: bool = True
+    ) -> None:
+        """An empty form; ``read`` tells what a text stands for; ``marks``: entries say how they are known."""
         super().__init__(id=id, classes=classes)
         self._read = read
+        self._marks = marks
         self._part: ShownPart | None = None
         self._editing: str | None = None
         self._began_with = ""
@@ -193,7 +207,7 @@ class PartForm(Vertical):
 
     def compose(self) -> ComposeResult:
         """The list and the field, which is hidden at first."""
-        yield EntryList(id="entries")
+        yield EntryList(self._open, marks=self._marks, id="entries")
         field = EntryInput(id="field", compact=True, select_on_focus=False)
         field.display = False
         yield field
@@ -273,9 +287,10 @@ class PartForm(Vertical):
             field.value = (entry.draft or entry.text) if text is None else text
         field.cursor_position = len(field.value)
         field.display = True
+        self.screen.set_focus(field)
         self._fill(key)
         self._place_field()
-        field.focus()
+        self.call_after_refresh(self._follow)
         self.post_message(self.Editing(key))
 
     def _place_field(self) -> None:
@@ -292,8 +307,16 @@ class PartForm(Vertical):
             self.call_after_refresh(self._place_field)
 
     def _tell(self, text: str, role: str) -> None:
-        self._told = (text, role)
-        self._fill(self._editing)
+        if self._told != (text, role):
+            self._told = (text, role)
+            self._fill(self._editing)
+            self.call_after_refresh(self._follow)
+
+    def _follow(self) -> None:
+        """Keeps entry, field and what is said beneath in view together."""
+        self.entries.keep_in_view()
+        if self._editing:
+            self._place_field()
 
     def _close(self) -> tuple[str, str]:
         """Takes the field away; the key and the text that stood in it."""
@@ -371,14 +394,7 @@ class PartForm(Vertical):
             return self.Drafted(key, text, typed)
         return self.Entered(key, typed, final=True) if text != began_with else None
 
-    @on(LineList.Chosen, "#entries")
-    def _chosen(self, event: LineList.Chosen) -> None:
-        event.stop()
-        self.edit(str(event.item))
-
-    @on(EntryList.Begun)
-    def _begun(self, event: EntryList.Begun) -> None:
-        event.stop()
-        entry = self.entry(event.key)
-        if entry is not None and (entry.key.form not in PICKED or entry.key.form is Form.SIZE):
-            self.edit(event.key, event.first)
+    def _open(self, key: str, first: str | None) -> None:
+        entry = self.entry(key)
+        if entry is not None and (first is None or entry.key.form not in PICKED or entry.key.form is Form.SIZE):
+            self.edit(key, first)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 from textual.widgets import Static
@@ -50,14 +51,14 @@ class Summary(Static):
         if self._checked is None:
             return
         columns = self._columns
-        cell = max(self.size.width // columns - 1, 20)
+        cell = max(self.size.width // columns - 2, 20)
         lines: list[Line] = [self._checked.verdict_line()]
         gauges = self._checked.gauges
         for start in range(0, len(gauges), columns):
             row: list[tuple[str, str]] = []
             for gauge in gauges[start : start + columns]:
                 line = gauge.line(cell, self._bar)
-                row += [*line, (" " * max(cell + 1 - len(line_text(line)), 1), "plain")]
+                row += [*line, (" " * max(cell + 2 - cell_len(line_text(line)), 1), "plain")]
             lines.append(tuple(row))
         if lines != self._lines:
             self.update(shown_lines(lines), layout=len(lines) != len(self._lines))

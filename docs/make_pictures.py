@@ -1,0 +1,113 @@
+"""Pictures of every page of the screens at 80x24 and 120x40, in docs/pictures/. Run: make pictures."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import re
+import shutil
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+PICTURES = ROOT / "docs" / "pictures"
+EXAMPLE = ROOT / "examples" / "hallway.circuit.toml"
+SIZES = ((80, 24), (120, 40))
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page: the picture's name, the keys that lead to it, and whether a file is open at the start."""
+
+    name: str
+    keys: tuple[str, ...]
+    with_file: bool = True
+    theme: str = ""
+
+
+def typed(text: str) -> tuple[str, ...]:
+    """A text as key presses."""
+    return tuple({" ": "space", ".": "full_stop", ",": "comma", "/": "slash"}.get(letter, letter) for letter in text)
+
+
+_TO_ATTIC_BOX = ("t", "home", *("down",) * 4)
+_TO_FIRST_CABLE = ("t", "home", *("down",) * 3)
+
+PAGES = (
+    Page("start", (), with_file=False),
+    Page("question-breaker", ("n",), with_file=False),
+    Page("question-goes-dark", ("n", "enter", *typed("hall light 60 W"), "enter", *typed("outlet"), "enter"), with_file=False),
+    Page("question-cable", ("n", "enter", "enter"), with_file=False),
+    Page("working", ("t", "home", "down", "down")),
+    Page("working-light", ("t", "home", "down", "down"), theme="circuit-light"),
+    Page("working-high-contrast", ("t", "home", "down", "down"), theme="circuit-contrast"),
+    Page("entry-typed", (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("35-60 ft"))),
+    Page("entry-wrong", (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("1,5 ft"), "enter")),
+    Page("entry-explained", (*_TO_ATTIC_BOX, "e", *("down",) * 4, "h")),
+    Page("entry-picked", (*_TO_ATTIC_BOX, "e", *("down",) * 2, "enter", *typed("oct"))),
+    Page("entry-list", (*_TO_ATTIC_BOX, "e", *("down",) * 7, "enter", "a")),
+    Page("entry-several", (*_TO_ATTIC_BOX, "e", *("down",) * 5, "enter")),
+    Page("add", (*_TO_ATTIC_BOX, "a")),
+    Page("take-out", (*_TO_ATTIC_BOX, "x")),
+    Page("finding", ("f", "home", "enter")),
+    Page("cautions", ("w",)),
+    Page("note", ("w", "y")),
+    Page("leave", (*_TO_FIRST_CABLE, "d", "q")),
+    Page("commands", ("ctrl+p",)),
+    Page("help", ("question_mark",)),
+)  # fmt: skip
+
+
+async def picture(page: Page, size: tuple[int, int], folder: Path) -> str:
+    """The page as SVG."""
+    from circuitcheck.ui.app import CircuitApp
+    from circuitcheck.ui.screens.working import WorkingScreen
+
+    target = folder / "hallway.circuit.toml"
+    shutil.copy(EXAMPLE, target)
+    app = CircuitApp(target if page.with_file else None)
+    async with app.run_test(size=size) as pilot:
+        if page.theme:
+            app.theme = page.theme
+        while isinstance(app.screen, WorkingScreen) and app.screen.bench.checked is None:
+            await pilot.pause(0.02)
+        for key in page.keys:
+            await pilot.press(key)
+        await pilot.pause(0.4)
+        svg = app.export_screenshot(title="circuitcheck")
+        await pilot.pause()
+    for leftover in folder.glob(".*.recovery"):
+        leftover.unlink()
+    return plain_svg(svg)
+
+
+def plain_svg(svg: str) -> str:
+    """The picture without fonts from elsewhere and with the same names every time."""
+    svg = re.sub(r"@font-face \{.*?\}\s*", "", svg, flags=re.DOTALL)
+    svg = re.sub(r"terminal-\d+-", "t-", svg)
+    return svg.replace("Fira Code, monospace", "monospace").replace(
+        "<!-- Generated with Rich https://www.textualize.io -->", ""
+    )
+
+
+async def make_all(wanted: list[str]) -> None:
+    """Makes the pictures of the pages named, of all when none is."""
+    PICTURES.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        os.environ["CIRCUITCHECK_CONFIG"] = str(folder / "config")
+        os.chdir(folder)
+        for page in PAGES:
+            if wanted and page.name not in wanted:
+                continue
+            for size in SIZES:
+                svg = await picture(page, size, folder)
+                (PICTURES / f"{page.name}-{size[0]}x{size[1]}.svg").write_text(svg, "utf-8")
+            for leftover in folder.glob("*.toml"):
+                leftover.unlink()
+
+
+if __name__ == "__main__":
+    asyncio.run(make_all(sys.argv[1:]))

@@ -1,0 +1,108 @@
+"""What the screen tests share: an app driven by keys, and the screen read as a user reads it."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from textual import events
+from textual.pilot import Pilot
+
+from circuitcheck.ui.app import CircuitApp
+from circuitcheck.ui.screens.working import WorkingScreen
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+_NAMES = {
+    " ": "space", ".": "full_stop", ",": "comma", "/": "slash", "-": "minus", "[": "left_square_bracket",
+    "]": "right_square_bracket", "'": "apostrophe", '"': "quotation_mark", "?": "question_mark", "_": "underscore",
+}  # fmt: skip
+
+
+class Screens:
+    """An app under a pilot."""
+
+    def __init__(self, app: CircuitApp, pilot: Pilot[int]) -> None:
+        self.app = app
+        self.pilot = pilot
+
+    async def press(self, *keys: str) -> None:
+        """Press keys one after the other."""
+        await self.pilot.press(*keys)
+        await self.settled()
+
+    async def type(self, text: str) -> None:
+        """Type a text, as fast as a keyboard may."""
+        for letter in text:
+            self.app.post_message(events.Key(_NAMES.get(letter, letter), letter))
+        await self.settled()
+
+    async def settled(self) -> None:
+        """Wait until the file as it stands has been examined and drawn."""
+        for _ in range(400):
+            await self.pilot.pause()
+            screen = self.app.screen
+            if not isinstance(screen, WorkingScreen):
+                return
+            checked = screen.bench.checked
+            if checked is not None and checked.blocks is screen.bench.document.blocks:
+                await self.pilot.pause()
+                return
+            await self.pilot.pause(0.01)
+        raise AssertionError("the file was never examined")
+
+    @property
+    def text(self) -> str:
+        """What stands on the screen."""
+        strips = self.app.screen._compositor.render_strips()
+        return "\n".join("".join(segment.text for segment in strip).rstrip() for strip in strips)
+
+    @property
+    def words(self) -> str:
+        """What stands on the screen as one line, so that a sentence broken over lines is found."""
+        return " ".join(self.text.split())
+
+    @property
+    def working(self) -> WorkingScreen:
+        """The working page, which must be open."""
+        screen = next(screen for screen in self.app.screen_stack if isinstance(screen, WorkingScreen))
+        assert isinstance(screen, WorkingScreen)
+        return screen
+
+    async def stand_on(self, key_path: str) -> None:
+        """Stand on an entry, as a jump from a finding does."""
+        self.working.jump(key_path)
+        await self.settled()
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder that is the current one, and settings of its own."""
+    monkeypatch.setenv("CIRCUITCHECK_CONFIG", str(tmp_path / "config"))
+    work = tmp_path / "work"
+    work.mkdir()
+    monkeypatch.chdir(work)
+    return work
+
+
+@pytest.fixture
+def hallway(folder: Path) -> Path:
+    """A copy of the main example."""
+    path = folder / "hall.circuit.toml"
+    path.write_bytes((EXAMPLES / "hallway.circuit.toml").read_bytes())
+    return path
+
+
+@pytest.fixture
+def screens(folder: Path) -> Callable[..., object]:
+    """Opens the app: ``async with screens(path, size) as page``."""
+
+    @asynccontextmanager
+    async def opened(path: Path | None = None, size: tuple[int, int] = (100, 32)) -> AsyncIterator[Screens]:
+        app = CircuitApp(path)
+        async with app.run_test(size=size) as pilot:
+            page = Screens(app, pilot)
+            await page.settled()
+            yield page
+
+    return opened

@@ -1,0 +1,340 @@
+"""The working page driven by keys and read as a user reads it."""
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Input
+
+from circuitcheck.ui.document.disk import recovery_path
+from circuitcheck.ui.screens.cautions import CautionsScreen
+from circuitcheck.ui.screens.finding import FindingScreen
+from circuitcheck.ui.screens.note import NoteScreen
+from circuitcheck.ui.screens.start import StartScreen
+from circuitcheck.ui.screens.working import WorkingScreen
+from circuitcheck.ui.widgets.part_form import EntryList, PartForm
+
+
+async def test_new_circuit_to_note_without_a_mouse(screens, folder: Path) -> None:
+    async with screens(None, (80, 24)) as page:
+        assert isinstance(page.app.screen, StartScreen)
+        await page.press("n")
+        assert "What number is on the handle of the breaker" in page.words
+        await page.press("enter")  # 15 A
+        await page.type("hall light 60 W")
+        await page.press("enter")
+        assert "hall light: light, 60 W" in page.text
+        await page.press("enter")  # nothing else goes dark
+        await page.press("enter", "enter", "enter", "enter")  # 14 AWG, copper, NM-B, ground
+        await page.type("about 40 ft")
+        await page.press("enter")
+        await page.press("ctrl+u")  # the box is not known
+        await page.type("2")
+        await page.press("enter", "enter")  # one light
+        await page.type("9 W")
+        await page.press("enter", "enter")  # the same wire
+        await page.type("15 ft")
+        await page.press("enter")
+        assert "Which room" in page.words
+        await page.press("down", "enter", "enter")  # hallway, newest edition
+        await page.settled()
+        assert isinstance(page.app.screen, WorkingScreen)
+        assert "CANNOT TELL YET" in page.text
+        assert "of 15 A" in page.text
+        assert not list(folder.glob("*.circuit.toml")), "nothing is written before it is saved"
+        await page.press("s")
+        assert "Saved hallway-lights.circuit.toml" in page.words
+        saved = (folder / "hallway-lights.circuit.toml").read_text("utf-8")
+        assert 'length = "about 40 ft"' in saved
+        assert 'breaker = "15 A"' in saved
+        await page.press("w")
+        assert isinstance(page.app.screen, CautionsScreen)
+        assert "Turn off the breaker" in page.words
+        await page.press("y")
+        assert isinstance(page.app.screen, NoteScreen)
+        await page.press("enter")
+        await page.settled()
+        note = folder / "hallway-lights-note.html"
+        assert "hall light" in note.read_text("utf-8")
+        await page.press("w")
+        assert isinstance(page.app.screen, NoteScreen), "the cautions are asked for once a session"
+
+
+async def test_no_note_before_the_cautions_are_acknowledged(screens, hallway: Path, folder: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("w", "escape")
+        assert isinstance(page.app.screen, WorkingScreen)
+        await page.press("w")
+        assert isinstance(page.app.screen, CautionsScreen), "going back is no acknowledgement"
+    assert not list(folder.glob("*note*"))
+
+
+async def test_every_edit_is_checked_at_once(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        assert "DOES NOT FIT" in page.text
+        await page.stand_on("box.attic.trade_size")
+        await page.press("enter")
+        await page.type("2-1/8 oct")
+        await page.press("enter")
+        await page.settled()
+        assert "4 x 2-1/8 octagon" in page.text
+        worst = page.working.bench.checked.findings
+        assert not [f for f in worst if f.check == "box-fill" and f.subject == "attic" and f.outcome == "fail"]
+        await page.press("z")
+        await page.settled()
+        assert "4 x 1-1/2 octagon" in page.text
+        assert not page.working.bench.document.changed
+
+
+async def test_a_value_is_read_while_it_is_typed(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type("11.5m")
+        assert "read as 11.5 m" in page.text
+        assert page.working.bench.part.data["length"] == "11.5 m"
+        await page.press("enter", "m")
+        assert page.working.bench.part.data["length"] == "measured 11.5 m"
+        assert "11.5 m" in page.text
+        assert "measured" in page.words
+        await page.press("m")
+        assert page.working.bench.part.data["length"] == "11.5 m"
+        await page.press("z", "z", "z")
+        assert page.working.bench.part.data["length"] == "22 ft to 30 ft"
+        assert not page.working.bench.document.changed
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "says", "taken"),
+    [
+        ("load.wall light 1.power", "1,5 W", "comma", "1.5 W"),
+        ("supply.breaker", "15", "without a unit", "15 A"),
+        ("cable.feed.length", "38 feets", "no unit", "38 feet"),
+        ("load.wall light 1.power", "75 VA", "apparent power", ""),
+        ("cable.feed.to", "atic", "Nothing is called atic", ""),
+        ("cable.feed.id", "to landing", "taken already", ""),
+        ("site.wired", "later", "whole number", ""),
+    ],
+)
+async def test_a_wrong_value_is_told_beside_the_field_and_kept(
+    screens, hallway: Path, key: str, text: str, says: str, taken: str
+) -> None:
+    async with screens(hallway, (80, 24)) as page:
+        before = page.working.bench.document.text
+        await page.stand_on(key)
+        page.working.query_one(PartForm).edit(key.rpartition(".")[2], "")
+        await page.settled()
+        await page.type(text)
+        await page.press("enter")
+        assert says in page.words
+        assert page.app.screen.query_one("#field", Input).value == text, "what was typed stays"
+        if taken:
+            assert f"Enter again takes {taken}" in page.words
+        await page.press("escape")
+        await page.settled()
+        assert text in page.text, "the text stays in the form"
+        assert page.working.bench.document.text == before, "and the file keeps what it had"
+        await page.press("enter")
+        assert page.app.screen.query_one("#field", Input).value == text, "to be put right later"
+
+
+async def test_the_guess_is_taken_by_a_second_enter(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("load.wall light 1.power")
+        await page.type("7")
+        await page.press("backspace")
+        await page.type("1,5 W")
+        await page.press("enter", "enter", "enter")
+        await page.settled()
+        assert page.working.bench.part.data["power"] == "label 1.5 W", "how it was known stays"
+
+
+async def test_unknown_and_back(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("box.attic.internal_clamps")
+        await page.press("u")
+        assert "internal_clamps" not in page.working.bench.part.data
+        assert "unknown now" in page.words
+        await page.press("space")
+        assert page.working.bench.part.data["internal_clamps"] is True
+        await page.press("space")
+        assert page.working.bench.part.data["internal_clamps"] is False
+        await page.stand_on("supply.breaker")
+        await page.press("u")
+        assert page.working.bench.part.data["breaker"] == "label 15 A"
+        assert "is needed" in page.words
+
+
+async def test_marks_of_words_go_to_known_by(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("box.attic.material")
+        await page.press("g")
+        assert page.working.bench.part.data["known_by"]["material"] == "guess"
+        await page.press("g")
+        assert "material" not in page.working.bench.part.data.get("known_by", {})
+
+
+async def test_undo_goes_through_everything_done_by_keys(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        before = page.working.bench.document.text
+        await page.press("t", "home", "down", "down", "down", "down")
+        assert page.working.bench.part.id == "attic"
+        await page.press("a", "enter")  # a light on a new box
+        await page.stand_on("load.lamp 1.power")
+        await page.type("9 W")
+        await page.press("enter", "l", "escape")
+        await page.press("d")
+        await page.press("minus")
+        await page.press("c")
+        await page.stand_on("box.wall 3.id")
+        await page.press("escape", "v")
+        await page.stand_on("box.wall 1.id")
+        await page.press("escape", "x", "y")
+        after = page.working.bench.document.text
+        assert after != before
+        steps = 0
+        while page.working.bench.document.history.can_undo:
+            await page.press("ctrl+z")
+            steps += 1
+        assert steps >= 7
+        assert page.working.bench.document.text == before
+        while page.working.bench.document.history.can_redo:
+            await page.press("ctrl+y")
+        assert page.working.bench.document.text == after
+        assert hallway.read_text("utf-8") == before, "nothing was written"
+
+
+async def test_a_finding_opens_and_jumps_to_the_entry_that_decides_it(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("f", "enter")
+        assert isinstance(page.app.screen, FindingScreen)
+        assert "box-fill, attic" in page.text
+        assert "limit 15.5 in^3" in page.words
+        assert "What to do" in page.text
+        await page.press("pagedown")
+        assert "NFPA 70 2023, Table 314.16(A) (published)" in page.words
+        await page.press("n", "p")
+        await page.press("enter")
+        await page.settled()
+        assert isinstance(page.app.screen, WorkingScreen)
+        assert page.working.bench.part.path == "box.attic"
+        assert page.working.query_one(EntryList).item == "trade_size"
+        assert page.working.query_one(EntryList).has_focus
+
+
+async def test_leaving_with_unsaved_work_asks(screens, hallway: Path) -> None:
+    before = hallway.read_text("utf-8")
+    async with screens(hallway) as page:
+        await page.press("d", "t", "end", "d", "q")
+        assert "Save before leaving?" in page.text
+        assert "hall.circuit.toml has changes that are not saved" in page.words
+        await page.press("n")
+        assert isinstance(page.app.screen, WorkingScreen)
+        await page.press("ctrl+q")
+        assert "Save before leaving?" in page.text
+        await page.press("d")
+    assert page.app.return_value == 0
+    assert hallway.read_text("utf-8") == before
+    assert not recovery_path(hallway).exists()
+
+
+async def test_saving_on_leaving(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("t", "end", "d", "q", "s")
+        await page.settled()
+        assert isinstance(page.app.screen, StartScreen)
+    assert "wall light 4" in hallway.read_text("utf-8")
+
+
+async def test_a_file_changed_underneath_is_never_overwritten_silently(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        theirs = hallway.read_text("utf-8").replace("15 A", "20 A")
+        await page.press("t", "end", "d")  # unsaved work here
+        hallway.write_text(theirs, "utf-8")
+        await page.press("s")
+        assert "The file changed on disk" in page.text
+        assert hallway.read_text("utf-8") == theirs
+        await page.press("escape", "s")
+        assert "The file changed on disk" in page.text, "staying is no answer: the next save asks again"
+        await page.press("r")
+        await page.settled()
+        assert "20 A breaker" in page.text
+        await page.press("z")
+        assert page.working.bench.document.named("load", "wall light 4") is not None, "what was here comes back"
+        await page.press("s")
+    assert "wall light 4" in hallway.read_text("utf-8")
+
+
+async def test_a_file_changed_underneath_is_read_again_when_nothing_is_unsaved(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        hallway.write_text(hallway.read_text("utf-8").replace("15 A", "20 A"), "utf-8")
+        page.working._look_at_disk()
+        await page.settled()
+        assert "20 A breaker" in page.text
+        assert "read again" in page.words
+        assert not page.working.bench.document.changed
+
+
+async def test_comments_and_order_survive_the_screens(screens, folder: Path) -> None:
+    path = folder / "a.circuit.toml"
+    text = (
+        '# mine\nformat = 1\n\n[supply]  # first\nvoltage = "120 V"\nbreaker = "15 A"   # read today\n\n'
+        '[job]\ntitle = "t"\nrulebook = "nec-2023"\n'
+    )
+    path.write_text(text, "utf-8")
+    async with screens(path) as page:
+        await page.stand_on("supply.breaker")
+        await page.press("enter", *["backspace"] * 4)
+        await page.type("20 A")
+        await page.press("enter", "s")
+    assert path.read_text("utf-8") == text.replace("15 A", "20 A")
+
+
+async def test_a_file_with_mistakes_is_shown_and_put_right(screens, folder: Path) -> None:
+    path = folder / "a.circuit.toml"
+    path.write_text(
+        'format = 1\n[job]\ntitle = "t"\nrulebook = "nec-2023"\n[supply]\nvoltage = "120 V"\nbreaker = "15 W"\n'
+        '[[box]]\nid = "b"\n[[cable]]\nid = "c"\nfrom = "panel"\nto = "b"\nlenght = "3 ft"\n',
+        "utf-8",
+    )
+    async with screens(path) as page:
+        assert "NO ANSWER YET" in page.text
+        assert "2 entries have to be put right" in page.words
+        await page.press("f", "enter")
+        assert page.working.query_one(EntryList).item == "breaker"
+        await page.type("15 A")
+        await page.press("enter")
+        assert "1 entry has to be put right" in page.words
+        assert "lenght" in page.text
+    assert path.read_text("utf-8").count("15 W") == 1
+
+
+async def test_a_list_of_small_tables_is_filled_by_keys(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("box.attic.fixture_wires")
+        await page.press("enter", "a")
+        assert "Size" in page.text
+        await page.type("18 AWG")
+        await page.press("enter", "down")
+        await page.type("2")
+        await page.press("enter", "escape")
+        await page.settled()
+        assert page.working.bench.part.data["fixture_wires"] == [{"size": "18 AWG", "count": 2}]
+        await page.press("z")
+        assert "fixture_wires" not in page.working.bench.part.data
+
+
+async def test_several_words_are_ticked(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("box.attic.fittings")
+        await page.press("enter", "space", "down", "space", "escape")
+        await page.settled()
+        assert page.working.bench.part.data["fittings"] == ["stud", "hickey"]
+
+
+async def test_next_goes_to_what_is_wanted_most(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("cable.feed.length")
+        await page.press("u", "escape", "n")
+        assert page.working.bench.part.path == "cable.feed"
+        assert page.working.query_one(EntryList).item == "length"
+        assert "unknown: decides" in page.words
