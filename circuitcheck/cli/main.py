@@ -42,19 +42,15 @@ def entry() -> None:
     if name not in COMMANDS or COMMANDS[name].stays_open:
         sys.exit(main(arguments))
     gc.disable()
-    status = main(arguments)
-    sys.stderr.flush()
-    os._exit(status)
+    os._exit(main(arguments))
 
 
 def main(arguments: Sequence[str]) -> int:
     """Run one command line. Returns the exit status; never raises."""
     prepare_streams()
     try:
-        status = _run(list(arguments))
+        status = _status_of_run(list(arguments))
         finish()
-    except SystemExit as done:
-        return done.code if isinstance(done.code, int) else statuses.FITS
     except KeyboardInterrupt:
         tell("circuitcheck: stopped; nothing was written")
         return statuses.INTERRUPTED
@@ -83,6 +79,14 @@ def tell_fault(fault: Exception, *, show_traceback: bool) -> None:
         "Please report it: run the same command with --traceback and send what it prints, with the circuit file, "
         "to the project's issue list."
     )
+
+
+def _status_of_run(arguments: list[str]) -> int:
+    """The exit status, also where the command line's reader ends the run itself, as after ``--help``."""
+    try:
+        return _run(arguments)
+    except SystemExit as done:
+        return done.code if isinstance(done.code, int) else statuses.FITS
 
 
 def _run(arguments: list[str]) -> int:

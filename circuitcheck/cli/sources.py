@@ -57,6 +57,8 @@ def _bytes_of(name: str) -> bytes:
 
     if name != STANDARD_INPUT:
         return read_bytes(Path(name))
+    if sys.stdin is None:
+        raise one_problem(_SHOWN_INPUT, None, "it is closed, so there is nothing to read")
     data = sys.stdin.buffer.read(LARGEST_FILE + 1)
     if len(data) > LARGEST_FILE:
         raise one_problem(_SHOWN_INPUT, None, f"more than {LARGEST_FILE / 1e6:.0f} MB; no circuit file is that large")

@@ -5,9 +5,11 @@ from __future__ import annotations
 import os
 import shutil
 import sys
+from contextlib import suppress
 from typing import TextIO
 
 import circuitcheck.text  # noqa: F401  (registers the spelling that outputs fall back on)
+from circuitcheck.errors import CommandError
 
 #: The page is made for this many columns; a narrower terminal gets narrower lines.
 WIDTH = 80
@@ -23,30 +25,55 @@ def prepare_streams() -> None:
 
 def page_width() -> int:
     """Columns to write to: 80, less on a terminal that has fewer."""
-    return min(WIDTH, max(40, shutil.get_terminal_size((WIDTH, 24)).columns)) if sys.stdout.isatty() else WIDTH
+    on_screen = sys.stdout is not None and sys.stdout.isatty()
+    return min(WIDTH, max(40, shutil.get_terminal_size((WIDTH, 24)).columns)) if on_screen else WIDTH
 
 
 def put(text: str) -> None:
-    """Write to standard output. A reader that has gone away (``| head``) is no fault: the rest goes nowhere."""
-    _write(sys.stdout, text)
+    """Write to standard output. A reader that has gone away (``| head``) is no fault: the rest goes nowhere.
+
+    Raises: CommandError where it cannot be written (a full disk).
+    """
+    _put(text)
 
 
 def tell(text: str) -> None:
-    """Write a line to standard error."""
-    _write(sys.stderr, text + "\n")
+    """Write a line to standard error. Where that cannot be done nobody is left to tell."""
+    with suppress(OSError):
+        _write(sys.stderr, text + "\n", flush=True)
 
 
 def finish() -> None:
-    """Flush standard output, so that a reader that has gone away is noticed here and not while Python shuts down."""
-    _write(sys.stdout, "", flush=True)
+    """Flush both streams, so that a reader that has gone away is noticed here and not while Python shuts down.
+
+    Raises: CommandError where what is left of the output cannot be written.
+    """
+    with suppress(OSError):
+        _write(sys.stderr, "", flush=True)
+    _put("", flush=True)
 
 
-def _write(stream: TextIO, text: str, *, flush: bool = False) -> None:
+def _put(text: str, *, flush: bool = False) -> None:
+    try:
+        _write(sys.stdout, text, flush=flush)
+    except OSError as cause:
+        raise CommandError(f"the output could not be written: {cause.strerror}") from cause
+
+
+def _write(stream: TextIO | None, text: str, *, flush: bool) -> None:
+    """Write to a stream, None where it was closed before we began (``>&-``).
+
+    After a failure all that is left goes nowhere, so that Python does not stumble over it while it shuts down.
+    """
+    if stream is None:
+        return
     try:
         stream.write(text)
         if flush:
             stream.flush()
-    except BrokenPipeError:
+    except OSError as cause:
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, stream.fileno())
         os.close(nowhere)
+        if not isinstance(cause, BrokenPipeError):
+            raise
