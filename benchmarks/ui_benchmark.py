@@ -37,7 +37,8 @@ def circuit_text(parts: int) -> str:
             f'[[cable]]\nid = "cable {number}"\nfrom = "{upstream}"\nto = "box {number}"\norigin = "{origin}"\n'
             'type = "NM-B"\nsize = "12 AWG"\nconductors = 2\nground = true\nmaterial = "copper"\nlength = "3 ft"\n'
             'place = "inside"\n\n'
-            f'[[load]]\nid = "lamp {number}"\nbox = "box {number}"\norigin = "{origin}"\nkind = "light"\npower = "1 W"\n\n'
+            f'[[load]]\nid = "lamp {number}"\nbox = "box {number}"\norigin = "{origin}"\n'
+            'kind = "light"\npower = "1 W"\n\n'
         )
         upstream = f"box {number}"
     return "".join(pieces)

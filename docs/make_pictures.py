@@ -38,13 +38,20 @@ _TO_FIRST_CABLE = ("t", "home", *("down",) * 3)
 PAGES = (
     Page("start", (), with_file=False),
     Page("question-breaker", ("n",), with_file=False),
-    Page("question-goes-dark", ("n", "enter", *typed("hall light 60 W"), "enter", *typed("outlet"), "enter"), with_file=False),
+    Page(
+        "question-goes-dark",
+        ("n", "enter", *typed("hall light 60 W"), "enter", *typed("outlet"), "enter"),
+        with_file=False,
+    ),
     Page("question-cable", ("n", "enter", "enter"), with_file=False),
     Page("working", ("t", "home", "down", "down")),
     Page("working-light", ("t", "home", "down", "down"), theme="circuit-light"),
     Page("working-high-contrast", ("t", "home", "down", "down"), theme="circuit-contrast"),
     Page("entry-typed", (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("35-60 ft"))),
-    Page("entry-wrong", (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("1,5 ft"), "enter")),
+    Page(
+        "entry-wrong",
+        (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("1,5 ft"), "enter"),
+    ),
     Page("entry-explained", (*_TO_ATTIC_BOX, "e", *("down",) * 4, "h")),
     Page("entry-picked", (*_TO_ATTIC_BOX, "e", *("down",) * 2, "enter", *typed("oct"))),
     Page("entry-list", (*_TO_ATTIC_BOX, "e", *("down",) * 7, "enter", "a")),
