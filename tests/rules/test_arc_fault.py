@@ -67,7 +67,6 @@ def test_short_cable_with_an_outlet_is_not_exempt():
     [
         circuit(supply(protection="none"), site(room="garage"), FEED, *ADDED),
         circuit(supply(protection="none"), site(dwelling=False), FEED, *ADDED),
-        circuit(supply(protection="none", breaker_a=30), FEED, *ADDED),
         circuit(supply(protection="none"), FEED, box("attic"), load("old", "attic")),
     ],
 )
@@ -107,3 +106,8 @@ def test_a_switch_is_a_device_so_that_six_feet_do_not_exempt_it():
     parts = (box("attic"), box("wall", origin="added"), cable("run", "attic", "wall", length_m=1.0))
     built = circuit(supply(protection="none"), FEED, *parts, control("new switch", "wall", kind="switch"))
     assert only(RULE, built, "circuit").outcome is Outcome.FAIL
+
+
+def test_an_oversized_fuse_does_not_lead_out_of_the_rule():
+    found = only(RULE, circuit(supply(protection="none", breaker_a=30), FEED, *ADDED), "circuit")
+    assert found.outcome is Outcome.CAUTION

@@ -95,3 +95,24 @@ class TestTenAmperes:
         _, rating = judged(NEW, supply(breaker_a=10), edition=edition)
         assert rating.outcome is Outcome.CAUTION
         assert rating.ask
+
+
+class TestOverTwentyAmperes:
+    """210.23(B) and (C) of 2017 and 2020, (C) and (D) of 2023: over 20 A only outside of dwellings."""
+
+    @pytest.mark.parametrize("edition", EDITIONS)
+    @pytest.mark.parametrize(
+        ("breaker", "dwelling", "outcome"),
+        [
+            (30, True, Outcome.FAIL),
+            (30, False, Outcome.CAUTION),
+            (30, None, Outcome.UNDETERMINED),
+            ((20, 30), True, Outcome.UNDETERMINED),
+        ],
+    )
+    def test_lights_on_a_large_circuit(self, edition, breaker, dwelling, outcome):
+        *_, found = judged(NEW, supply(breaker_a=breaker), site(dwelling=dwelling), edition=edition)
+        assert found.outcome is outcome
+
+    def test_twenty_amperes_say_nothing(self):
+        assert len(judged(NEW, supply(breaker_a=20))) == 1

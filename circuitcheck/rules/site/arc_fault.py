@@ -31,7 +31,7 @@ from circuitcheck.rules.parts import (
     room_of,
 )
 from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.tables.rulebook import Rulebook, Value
 
 PROTECTION = "supply.protection"
 ROOM, DWELLING = "site.room", "site.dwelling"
@@ -92,10 +92,11 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     short, largest = book.value("arc-fault-short-extension"), book.value("arc-fault-largest-circuit")
     if not has_added_work(circuit) or circuit.site.dwelling is False:
         return
-    if exceeds(circuit.supply.breaker_a.low, largest.number):
-        return
     rooms = _rooms(circuit, frozenset(listed.items), frozenset(similar.items))
     if not (rooms.listed or rooms.similar or rooms.unknown or rooms.elsewhere):
+        return
+    if exceeds(circuit.supply.breaker_a.low, largest.number):
+        yield _oversized(largest)
         return
     adds = has_added_outlet(circuit) or has_added_device(circuit)
     exempt = None if adds else _short_extension(circuit, short.number)
@@ -122,6 +123,21 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         keys=(PROTECTION, ROOM),
         to_do=() if outcome is Outcome.PASS else (TO_DO,),
         ask=() if outcome is Outcome.PASS else (*ask, ASK),
+    )
+
+
+def _oversized(largest: Value) -> Finding:
+    """A breaker or fuse over the ratings that the rule names; with one that suits the wire it would apply."""
+    return Finding(
+        check=RULE.name,
+        subject="circuit",
+        outcome=Outcome.CAUTION,
+        says=f"The arc-fault rule speaks of circuits up to {largest.number:g} A: once the breaker of this one suits "
+        "its wire, the rule applies.",
+        sources=(largest.source,),
+        keys=("supply.breaker", PROTECTION),
+        to_do=(TO_DO,),
+        ask=(ASK,),
     )
 
 

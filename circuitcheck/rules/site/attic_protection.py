@@ -40,23 +40,26 @@ def _answer(cable: Cable, access: str | None, near_ft: float, source: Source) ->
     ask: tuple[str, ...] = ()
     exposed = access in PERMANENT or (access is not None and cable.near_hatch is True)
     if cable.run in ("along framing", "through framing"):
-        outcome, says = Outcome.PASS, f"{cable.id} runs {cable.run} in the attic, where no guard strips are asked for."
+        outcome, says = (
+            Outcome.PASS,
+            f"Cable {cable.id} runs {cable.run} in the attic, where no guard strips are asked for.",
+        )
     elif cable.guard_strips:
-        outcome, says = Outcome.PASS, f"Guard strips protect {cable.id} in the attic."
+        outcome, says = Outcome.PASS, f"Guard strips protect cable {cable.id} in the attic."
     elif access == DISPUTED and cable.near_hatch is False:
         outcome = Outcome.CAUTION
         ask = ("Does a pull-down ladder count as permanent access, so that the whole attic needs guard strips?",)
-        says = f"{cable.id} has no guard strips; whether a pull-down ladder asks for them everywhere is disputed."
+        says = f"Cable {cable.id} has no guard strips; whether a pull-down ladder asks for them everywhere is disputed."
     elif exposed and cable.guard_strips is False and cable.run == "across framing":
         outcome = Outcome.FAIL
-        says = f"{cable.id} crosses the framing of an attic that is entered there, without guard strips."
+        says = f"Cable {cable.id} crosses the attic framing without guard strips where people climb in."
     elif access in ("hatch", "none") and cable.near_hatch is False:
         outcome = Outcome.PASS
-        says = f"{cable.id} stays more than {near_ft:g} ft from the hatch, where no guard strips are asked for."
+        says = f"Cable {cable.id} stays more than {near_ft:g} ft from the hatch, where no guard strips are asked for."
     else:
         outcome = Outcome.CAUTION
         says = (
-            f"Run {cable.id} along the framing, or give it guard strips where it crosses: everywhere "
+            f"Run cable {cable.id} along the framing, or give it guard strips where it crosses: everywhere "
             "with permanent stairs "
             f"or ladder, else within {near_ft:g} ft of the hatch."
         )

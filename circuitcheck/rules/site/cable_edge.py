@@ -35,17 +35,20 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         key = f"cable.{cable.id}.edge_distance"
         edge = cable.edge_distance_m
         if cable.plates:
-            outcome, says = Outcome.PASS, f"Steel plates cover {cable.id} where it runs near the face of the wood."
+            outcome, says = (
+                Outcome.PASS,
+                f"Steel plates cover cable {cable.id} where it runs near the face of the wood.",
+            )
         elif edge is None:
             outcome = Outcome.CAUTION
             says = (
-                f"Keep {cable.id} at least {limit_in:g} in from the nearest face of the wood, or cover it "
+                f"Keep cable {cable.id} at least {limit_in:g} in from the nearest face of the wood, or cover it "
                 "with steel plates."
             )
         else:
             outcome = judge_at_least(edge.low, edge.high, distance.number)
             says = (
-                f"{cable.id} stays {in_unit(edge.low, 'in'):.3g} in from the face of the wood; "
+                f"Cable {cable.id} stays {in_unit(edge.low, 'in'):.3g} in from the face of the wood; "
                 f"{limit_in:g} in is asked for."
             )
         yield Finding(

@@ -35,19 +35,19 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         if together > most.number:
             outcome = Outcome.CAUTION
             says = (
-                f"{together} cables share a sealed hole with {cable.id}: over {most.number:g}, so its "
+                f"{together} cables share a sealed hole with cable {cable.id}: over {most.number:g}, so its "
                 "ampacity is adjusted."
             )
         elif beside > most.number and cable.in_insulation is not False:
             outcome = Outcome.CAUTION
             says = (
                 f"{beside} cables lie together {'in' if cable.in_insulation else 'and perhaps in'} "
-                f"insulation at {cable.id}: its ampacity is adjusted."
+                f"insulation at cable {cable.id}: its ampacity is adjusted."
             )
         elif cable.in_insulation or cable.sealed_hole_with:
             outcome, says = (
                 Outcome.PASS,
-                (f"No more than {most.number:g} cables lie together in insulation or a sealed hole at {cable.id}."),
+                (f"No more than {most.number:g} cables lie together in insulation or a hole at cable {cable.id}."),
             )
         else:
             continue

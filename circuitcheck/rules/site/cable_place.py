@@ -43,7 +43,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 check=RULE.name,
                 subject=cable.id,
                 outcome=Outcome.CAUTION,
-                says=f"Choose cable for {cable.id} that is made for wet places: it runs {cable.place}.",
+                says=f"Choose for {cable.id} a cable that is made for wet places: it runs {cable.place}.",
                 sources=tuple(dict.fromkeys(one.source for one in table.rows)),
                 keys=(f"cable.{cable.id}.type",),
                 to_do=("Use UF-B, or conductors for wet places in conduit.",),
@@ -61,20 +61,23 @@ def _finding(circuit: Circuit, cable: Cable, row: Row, source: Source, boards: s
     where = f"{cable.place}" if cable.place != "crawl space" else "in a crawl space"
     sources = [row.source]
     if answers == {"yes"}:
-        outcome, says = Outcome.PASS, f"{cable.type} may run {where}, as {cable.id} does."
+        outcome, says = Outcome.PASS, f"{cable.type} may run {where}, as cable {cable.id} does."
     elif answers == {"no"}:
-        outcome, says = Outcome.FAIL, f"{cable.id} is {cable.type}, which may not run {where}."
+        outcome, says = Outcome.FAIL, f"Cable {cable.id} is {cable.type}, which may not run {where}."
     elif "ask" in answers:
-        outcome, says = Outcome.CAUTION, f"Whether {cable.id} ({cable.type}) may run {where} depends on its marking."
+        outcome, says = (
+            Outcome.CAUTION,
+            f"Whether cable {cable.id} ({cable.type}) may run {where} depends on its marking.",
+        )
         ask = (row.text("question") or "",)
     elif DRY in columns:
         outcome = Outcome.CAUTION
-        says = f"{cable.id} is {cable.type}, which may run in a crawl space only where that is always dry."
+        says = f"Cable {cable.id} is {cable.type}, which may run in a crawl space only where that is always dry."
     else:
         outcome, needs = Outcome.UNDETERMINED, (f"box.{cable.to_id}.location",)
-        says = f"{cable.id} is {cable.type}: it may run outdoors in damp places, not in wet ones."
+        says = f"Cable {cable.id} is {cable.type}: it may run outdoors in damp places, not in wet ones."
     if cable.type == INDOOR and DRY in columns and cable.run == "across framing":
-        outcome, says = Outcome.CAUTION, f"{cable.id} crosses the joists of a crawl space: {boards}"
+        outcome, says = Outcome.CAUTION, f"Cable {cable.id} crosses the joists of a crawl space: {boards}"
         sources.append(source)
     return Finding(
         check=RULE.name,

@@ -62,7 +62,7 @@ def _fished(cable: Cable, value: Value) -> Finding:
         check=RULE.name,
         subject=cable.id,
         outcome=Outcome.PASS,
-        says=f"{cable.id} is fished through closed spaces, where the supports may be left out.",
+        says=f"Cable {cable.id} is fished through closed spaces, where the supports may be left out.",
         sources=(value.source,),
         keys=(f"cable.{cable.id}.run",),
     )
@@ -72,10 +72,10 @@ def _answer(cable: Cable, name: str, given: Interval | None, limit: Value, words
     key = f"cable.{cable.id}.{name}"
     limit_in = in_unit(limit.number, "in")
     if given is None:
-        outcome, says = Outcome.CAUTION, f"Hold {cable.id} with at most {limit_in:g} in {words}."
+        outcome, says = Outcome.CAUTION, f"Hold cable {cable.id} with at most {limit_in:g} in {words}."
     else:
         outcome = judge_at_most(given.low, given.high, limit.number)
-        says = f"{cable.id} has {in_unit(given.high, 'in'):.3g} in {words}; at most {limit_in:g} in is asked for."
+        says = f"Cable {cable.id} has {in_unit(given.high, 'in'):.3g} in {words}; at most {limit_in:g} in is asked for."
     return Finding(
         check=RULE.name,
         subject=cable.id,

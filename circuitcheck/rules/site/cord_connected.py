@@ -85,7 +85,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 check=RULE.name,
                 subject=cable.id,
                 outcome=Outcome.FAIL,
-                says=f"{cable.id} is {cable.type}, which is not used for new wiring of a branch circuit.",
+                says=f"Cable {cable.id} is {cable.type}, which is not used for new wiring of a branch circuit.",
                 sources=(cord, row.source),
                 keys=(f"cable.{cable.id}.type",),
                 to_do=("Run a cable of a current fixed wiring method that suits the place.",),

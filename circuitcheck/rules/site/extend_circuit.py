@@ -1,10 +1,10 @@
 """Extending this circuit: whether this circuit may feed new lights at all.
 
-What it asks: what the circuit serves, and, for a 10 A circuit, what else is on it.
+What it asks: what the circuit serves, how large its breaker or fuse is, and, for a 10 A circuit, what else is on it.
 
 Why: circuits for kitchen, laundry and bathroom receptacles are kept for those, so that they are not loaded by
 anything else. A circuit for one machine alone stops being that when something is added. A 10 A circuit is for
-lighting only.
+lighting only, and over 20 A a circuit feeds no lights in a dwelling.
 
 What to do: look at the panel's directory and at what goes dead with the breaker. When the circuit is one of those,
 feed the lights from a general lighting circuit.
@@ -33,6 +33,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
         return
     yield _by_use(circuit, book)
     yield from _by_rating(circuit, book)
+    yield from _too_large(circuit, book)
 
 
 def _by_use(circuit: Circuit, book: Rulebook) -> Finding:
@@ -131,6 +132,37 @@ def _by_rating(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     )
 
 
+def _too_large(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
+    """A circuit over the rating up to which circuits in dwellings may feed lights."""
+    breaker, dwelling = circuit.supply.breaker_a, circuit.site.dwelling
+    most = book.value("lighting-circuit-greatest-rating")
+    if not exceeds(breaker.high, most.number):
+        return
+    rating = span(breaker.low, breaker.high, "A")
+    needs: tuple[str, ...] = ()
+    if dwelling is False:
+        outcome = Outcome.CAUTION
+        says = f"A {rating} circuit feeds only lights with heavy-duty lampholders."
+    elif dwelling is None or not exceeds(breaker.low, most.number):
+        outcome, needs = Outcome.UNDETERMINED, ("site.dwelling" if dwelling is None else "supply.breaker",)
+        says = (
+            f"Cannot tell whether a {rating} circuit may feed lights here: in a dwelling {most.number:g} A is the most."
+        )
+    else:
+        outcome = Outcome.FAIL
+        says = f"A {rating} circuit may not feed lights in a dwelling: {most.number:g} A is the most."
+    yield Finding(
+        check=RULE.name,
+        subject="circuit",
+        outcome=outcome,
+        says=says,
+        sources=(most.source,),
+        needs=needs,
+        keys=("supply.breaker", "site.dwelling"),
+        to_do=("Let an electrician find out which breaker or fuse this wire may have, before anything is added.",),
+    )
+
+
 RULE = Rule(
     name="extend-circuit",
     title="Whether this circuit may feed new lights at all",
@@ -140,6 +172,7 @@ RULE = Rule(
         "value:general-circuit-least-rating",
         "value:ten-ampere-circuit",
         "value:ten-ampere-fan-rooms",
+        "value:lighting-circuit-greatest-rating",
     ),
     check=check,
 )

@@ -35,12 +35,13 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         if free is None:
             outcome, says = (
                 Outcome.CAUTION,
-                (f"Leave at least {limit_in:g} in of free conductor of {cable.id} at each box."),
+                (f"Leave at least {limit_in:g} in of free conductor of cable {cable.id} at each box."),
             )
         else:
             outcome = judge_at_least(free.low, free.high, least.number)
             says = (
-                f"{cable.id} leaves {in_unit(free.low, 'in'):.3g} in of free conductor; {limit_in:g} in is asked for."
+                f"Cable {cable.id} leaves {in_unit(free.low, 'in'):.3g} in of free conductor; {limit_in:g} in is "
+                "asked for."
             )
         yield Finding(
             check=RULE.name,

@@ -84,13 +84,15 @@ def _answer(
         keys=(type_key, material_key),
     )
     if cable.type in stops:
-        says = f"{cable.id} is {cable.type}: stop, and have a licensed electrician look before anything is added."
+        says = f"Cable {cable.id} is {cable.type}: stop, and have a licensed electrician look before anything is added."
         return replace(found, says=says, keys=(type_key,), to_do=(CALL,), stop=True)
     if cable.sheath in OLD_SHEATHS:
-        says = f"{cable.id} has a {cable.sheath} sheath: stop, its insulation may crumble when it is moved."
+        says = f"Cable {cable.id} has a {cable.sheath} sheath: stop, its insulation may crumble when it is moved."
         return replace(found, says=says, keys=(f"cable.{cable.id}.sheath",), to_do=(CALL,), stop=True)
     if cable.material in ALUMINUM:
-        says = f"{cable.id} is {cable.material}: its splices need methods and training of their own, so stop here."
+        says = (
+            f"Cable {cable.id} is {cable.material}: its splices need methods and training of their own, so stop here."
+        )
         to_do = (CALL, "Do not try to splice it yourself.")
         return replace(found, says=says, keys=(material_key,), to_do=to_do, stop=True)
     unknown_metal = cable.material is None and possible
@@ -100,13 +102,17 @@ def _answer(
             (material_key, unknown_metal and aluminum_years),
         )
         needs = tuple(key for key, unknown in open_keys if unknown)
-        says = f"Cannot tell whether {cable.id} is of an old kind that should be left alone."
+        says = f"Cannot tell whether cable {cable.id} is of an old kind that should be left alone."
         return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, to_do=(READ,))
     if unknown_metal:
-        says = f"{cable.id} is most likely copper, by its year; look at a bare end before anything is joined to it."
+        says = (
+            f"Cable {cable.id} is most likely copper, by its year; look at a bare end before anything is joined to it."
+        )
         return replace(found, outcome=Outcome.CAUTION, says=says, keys=(material_key,), to_do=(READ,))
     if cable.type in older.items:
-        says = f"{cable.id} is {cable.type}, an older kind: new cable may be joined to it in a box, if it is sound."
+        says = (
+            f"Cable {cable.id} is {cable.type}, an older kind: new cable may be joined to it in a box, if it is sound."
+        )
         return replace(
             found,
             outcome=Outcome.CAUTION,
@@ -115,7 +121,7 @@ def _answer(
             keys=(type_key,),
             to_do=(OLDER,),
         )
-    return replace(found, outcome=Outcome.PASS, says=f"{cable.id} is {cable.type}, not a kind that asks to stop.")
+    return replace(found, outcome=Outcome.PASS, says=f"Cable {cable.id} is {cable.type}, not a kind that asks to stop.")
 
 
 RULE = Rule(

@@ -34,12 +34,15 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         if cable.carries in LOOPS and not _white_is_neutral(circuit, cable):
             key = f"cable.{cable.id}.white_remarked"
             if cable.white_remarked:
-                outcome, says = Outcome.PASS, f"The white wire of {cable.id}, which is hot, is re-marked."
+                outcome, says = Outcome.PASS, f"The white wire of cable {cable.id}, which is hot, is re-marked."
             elif cable.white_remarked is False:
-                outcome, says = Outcome.FAIL, f"The white wire of {cable.id} is hot and carries no mark that says so."
+                outcome, says = (
+                    Outcome.FAIL,
+                    f"The white wire of cable {cable.id} is hot and carries no mark that says so.",
+                )
             else:
                 outcome = Outcome.CAUTION
-                says = f"The white wire of {cable.id} may be hot; the file does not say that it is re-marked."
+                says = f"The white wire of cable {cable.id} may be hot; the file does not say that it is re-marked."
             yield Finding(
                 check=RULE.name,
                 subject=cable.id,

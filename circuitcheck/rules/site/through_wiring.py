@@ -69,7 +69,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             says = f"The circuit goes on through {load.id}; cannot tell whether its own wiring box is marked for that."
         elif thick is not None:
             outcome = Outcome.FAIL
-            says = f"{thick} has thicker conductors than the {load.through_wiring_size} that {load.id} is marked for."
+            says = f"Cable {thick} has thicker wire than the {load.through_wiring_size} that {load.id} is marked for."
         elif count > allowed:
             outcome = Outcome.FAIL
             says = f"{count} conductors enter the wiring box of {load.id}, which is marked for {allowed}."
