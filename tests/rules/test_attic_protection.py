@@ -47,6 +47,12 @@ def test_a_pull_down_ladder_is_asked_about():
     assert "pull-down ladder" in found.ask[0]
 
 
+def test_how_one_gets_in_is_asked_where_the_cable_crosses_bare():
+    found = only(RULE, built(run="across framing", guard_strips=False, near_hatch=False), "run")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("site.attic_access",))
+    assert only(RULE, built("none", run="across framing", guard_strips=False), "run").outcome is Outcome.PASS
+
+
 def test_nothing_said_is_a_reminder():
     assert only(RULE, built(), "run").outcome is Outcome.CAUTION
 

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.clearance import RULE
-from tests.rules.build import INCH, box, cable, circuit, findings, load, site
+from tests.rules.build import EDITIONS, INCH, box, cable, circuit, findings, load, site
 
 
 def outcomes(room="hallway", **given):
@@ -109,3 +109,15 @@ def test_a_hanging_light_in_a_bathroom_is_reminded_of_the_zone():
 
 def test_a_plain_wall_light_says_nothing():
     assert outcomes(mounting="wall") == []
+
+
+def test_the_clauses_on_closets_moved_in_2023():
+    built = circuit(
+        site(room="closet"),
+        box("new", origin="added"),
+        cable("f", "panel", "new"),
+        load("lamp", "new", origin="added", lamp="LED", enclosed=True, closet_distance_m=11 * INCH),
+    )
+    found = {edition: findings(RULE, built, edition)[0] for edition in EDITIONS}
+    assert [one.outcome for one in found.values()] == [Outcome.FAIL] * len(EDITIONS)
+    assert [one.sources[0].place for one in found.values()] == ["410.16(C)", "410.16(C)", "410.16(D)"]

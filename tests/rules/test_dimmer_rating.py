@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.dimmer_rating import RULE
-from tests.rules.build import between, box, cable, circuit, control, driver, findings, load
+from tests.rules.build import EDITIONS, between, box, cable, circuit, control, driver, findings, load
 
 
 def built(lamp="LED", power_w=10, quantity=5, **given):
@@ -118,3 +118,8 @@ def test_the_dimmer_of_a_pair_is_judged_though_the_light_names_the_other_switch(
 
 def test_an_old_dimmer_that_new_work_does_not_touch_says_nothing():
     assert findings(RULE, behind(load("old", "ceiling", power_w=10), origin="existing")) == []
+
+
+def test_the_clause_on_dimmers_moved_in_2023():
+    places = [findings(RULE, built(rated_led_w=49), edition)[0].sources[0].place for edition in EDITIONS]
+    assert [place.split(",")[0] for place in places] == ["404.14(E)", "404.14(E)", "404.14(F)"]

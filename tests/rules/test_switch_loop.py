@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.switch_loop import RULE
-from tests.rules.build import box, cable, circuit, control, findings, only
+from tests.rules.build import EDITIONS, box, cable, circuit, control, findings, only
 
 
 def loop(marked):
@@ -74,3 +74,8 @@ def test_the_cables_between_two_switches_go_through_the_box_where_their_ways_par
     found = only(RULE, built, "up")
     assert found.outcome is Outcome.FAIL
     assert sorted(line.split(":")[0] for line in found.working) == ["a", "b", "c"]
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_every_edition_says_so(edition):
+    assert only(RULE, loop(False), "loop", edition).outcome is Outcome.FAIL

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.through_wiring import RULE
-from tests.rules.build import box, cable, circuit, findings, load, only
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only
 
 
 def built(allowed, conductors=2, onward=True, mounting="recessed"):
@@ -43,3 +43,8 @@ def test_the_marked_size_counts_too(marked, outcome):
 def test_the_relief_for_lights_joined_together_is_asked_about():
     """410.21 and 410.64(C): two-wire circuits that only supply luminaires connected together."""
     assert only(RULE, built(None), "can").ask
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_every_edition_says_so(edition):
+    assert only(RULE, built(3), "can", edition).outcome is Outcome.FAIL

@@ -38,7 +38,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
 def _answer(cable: Cable, access: str | None, near_ft: float, source: Source) -> Finding:
     strips, run = f"cable.{cable.id}.guard_strips", f"cable.{cable.id}.run"
     ask: tuple[str, ...] = ()
-    exposed = access in PERMANENT or (access is not None and cable.near_hatch is True)
+    needs: tuple[str, ...] = ()
+    exposed = access in PERMANENT or cable.near_hatch is True
+    bare = cable.guard_strips is False and cable.run == "across framing"
     if cable.run in ("along framing", "through framing"):
         outcome, says = (
             Outcome.PASS,
@@ -46,16 +48,23 @@ def _answer(cable: Cable, access: str | None, near_ft: float, source: Source) ->
         )
     elif cable.guard_strips:
         outcome, says = Outcome.PASS, f"Guard strips protect cable {cable.id} in the attic."
+    elif access == "none":
+        outcome, says = Outcome.PASS, f"Nobody can get into the attic where cable {cable.id} runs."
     elif access == DISPUTED and cable.near_hatch is False:
         outcome = Outcome.CAUTION
         ask = ("Does a pull-down ladder count as permanent access, so that the whole attic needs guard strips?",)
         says = f"Cable {cable.id} has no guard strips; whether a pull-down ladder asks for them everywhere is disputed."
-    elif exposed and cable.guard_strips is False and cable.run == "across framing":
+    elif exposed and bare:
         outcome = Outcome.FAIL
         says = f"Cable {cable.id} crosses the attic framing without guard strips where people climb in."
-    elif access in ("hatch", "none") and cable.near_hatch is False:
+    elif access == "hatch" and cable.near_hatch is False:
         outcome = Outcome.PASS
         says = f"Cable {cable.id} stays more than {near_ft:g} ft from the hatch, where no guard strips are asked for."
+    elif bare and access is None:
+        outcome, needs = Outcome.UNDETERMINED, ("site.attic_access",)
+        says = (
+            f"Cable {cable.id} crosses the attic framing bare; whether it may depends on how one gets into the attic."
+        )
     else:
         outcome = Outcome.CAUTION
         says = (
@@ -73,6 +82,7 @@ def _answer(cable: Cable, access: str | None, near_ft: float, source: Source) ->
             + {None: "unknown", True: "yes", False: "no"}[cable.near_hatch],
         ),
         sources=(source,),
+        needs=needs,
         keys=(run, strips, "site.attic_access"),
         to_do=()
         if outcome is Outcome.PASS
