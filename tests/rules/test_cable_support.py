@@ -58,3 +58,22 @@ def test_raceways_and_existing_cable_say_nothing():
     assert outcomes(type="THHN in raceway") == []
     assert outcomes(run="in raceway") == []
     assert outcomes(origin="existing") == []
+
+
+@pytest.mark.parametrize(
+    ("given", "need"),
+    [
+        ({"material": "nonmetallic", "internal_clamps": None}, "box.b.internal_clamps"),
+        ({"material": None, "internal_clamps": False}, "box.b.material"),
+    ],
+)
+def test_a_box_that_may_be_without_clamps_is_looked_at_where_it_decides(given, need):
+    # 314.17(C): 8 in at a single-gang plastic box without clamps (Centerville ordinance, old 370-7(c)); else 12 in.
+    def judged(inches):
+        run = cable("c", "panel", "b", origin="added", support_from_box_m=inches * INCH, support_spacing_m=1.0)
+        built = circuit(box("b", devices=(device(),), **given), run)
+        return findings(RULE, built)[1]
+
+    assert judged(7).outcome is Outcome.PASS
+    assert (judged(10).outcome, judged(10).needs) == (Outcome.UNDETERMINED, (need,))
+    assert judged(13).outcome is Outcome.FAIL

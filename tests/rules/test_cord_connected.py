@@ -39,3 +39,12 @@ def test_flexible_cord_is_no_branch_cable():
 
 def test_existing_lights_say_nothing():
     assert findings(RULE, circuit(box("old"), load("old lamp", "old", connection="cord"))) == []
+
+
+def test_a_light_of_which_nobody_said_that_it_plugged_in_is_not_called_made_for_hardwiring():
+    def lamp(converted):
+        return only(RULE, built(connection="hardwired", converted=converted), "lamp")
+
+    assert lamp(False).says == "lamp is made for hardwiring."
+    assert lamp(None).assumed_keys == ("load.lamp.converted",)
+    assert "made for hardwiring" not in lamp(None).says

@@ -32,5 +32,11 @@ def test_a_switch_box_that_says_nothing_asks(given):
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.switch box.neutral",))
 
 
+@pytest.mark.parametrize("kind", ["dimmer", "sensor", "timer"])
+def test_whatever_switches_may_stand_at_the_end_of_a_loop(kind):
+    found = only(RULE, built(devices=(device(kind),)), "switch box")
+    assert found.outcome is Outcome.UNDETERMINED
+
+
 def test_boxes_that_feed_nothing_new_say_nothing():
     assert findings(RULE, circuit(box("old", neutral=False), cable("f", "panel", "old", origin="existing"))) == []

@@ -13,10 +13,11 @@ cable that counts as fished could have been held.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from circuitcheck.circuit.model import Box, Cable, Circuit
-from circuitcheck.findings import Finding, Outcome, judge_at_most
+from circuitcheck.findings import Finding, Outcome, exceeds, judge_at_most
 from circuitcheck.quantities import Interval, in_unit
 from circuitcheck.rules.parts import is_added
 from circuitcheck.rules.rule import Rule
@@ -41,20 +42,44 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             continue
         spacing = book.value(SPACING.get(cable.type or "", "cable-support-spacing"))
         ends = (circuit.tree.box.get(cable.from_id), circuit.tree.box[cable.to_id])
-        close = any(_needs_close(end) for end in ends) and cable.type not in SPACING
-        near = book.value("cable-support-from-box-without-clamp" if close else "cable-support-from-box")
-        words = "from each box to the first support"
-        if close:
-            words = "from a single-gang plastic box without clamps to the first support"
         yield _answer(cable, "support_spacing", cable.support_spacing_m, spacing, "between supports")
-        yield _answer(cable, "support_from_box", cable.support_from_box_m, near, words)
+        boxes = [] if cable.type in SPACING else [end for end in ends if end is not None and _may_be_clampless(end)]
+        close = any(box.material is not None and box.internal_clamps is not None for box in boxes)
+        near = book.value("cable-support-from-box-without-clamp" if close else "cable-support-from-box")
+        words = "from a single-gang plastic box without clamps" if close else "from each box"
+        found = _answer(cable, "support_from_box", cable.support_from_box_m, near, f"{words} to the first support")
+        closer = book.value("cable-support-from-box-without-clamp")
+        given = cable.support_from_box_m
+        if boxes and found.outcome is Outcome.PASS and given is not None and exceeds(given.high, closer.number):
+            found = _open(found, boxes, closer)
+        yield found
 
 
-def _needs_close(box: Box | None) -> bool:
-    """A single-gang plastic box known to be without clamps."""
-    if box is None or box.material != "nonmetallic" or box.internal_clamps is not False:
+def _may_be_clampless(box: Box) -> bool:
+    """A single-gang box that is plastic and without clamps, as far as anybody said."""
+    if box.material == "metal" or box.internal_clamps:
         return False
     return bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+
+
+def _open(found: Finding, boxes: Sequence[Box], closer: Value) -> Finding:
+    """The finding where only clamps that nobody looked at make the distance small enough."""
+    open_keys = (
+        (f"box.{box.id}.{name}", value)
+        for box in boxes
+        for name, value in (("material", box.material), ("internal_clamps", box.internal_clamps))
+    )
+    needs = tuple(key for key, value in open_keys if value is None)
+    limit_in = in_unit(closer.number, "in")
+    return replace(
+        found,
+        outcome=Outcome.UNDETERMINED,
+        says=f"{found.says.rstrip('.')}, but {limit_in:g} in if {boxes[0].id} is a plastic box without clamps.",
+        limit=limit_in,
+        sources=(*found.sources, closer.source),
+        needs=needs,
+        to_do=("Look for clamps in the box, or plan the first support closer.",),
+    )
 
 
 def _fished(cable: Cable, value: Value) -> Finding:

@@ -73,9 +73,19 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 check=RULE.name,
                 subject=load.id,
                 outcome=Outcome.PASS,
-                says=f"{load.id} is made for hardwiring.",
+                says=(
+                    f"{load.id} is made for hardwiring."
+                    if load.converted is False
+                    else f"{load.id} is to be wired in, and nothing says that it was made to plug in."
+                ),
                 sources=(listing,),
                 keys=(connection,),
+                assumed=()
+                if load.converted is False
+                else (
+                    f"{load.id}: nobody said whether it was made to plug in; it is taken as made for hardwiring.",
+                ),
+                assumed_keys=() if load.converted is False else (converted,),
             )
     table = book.table("cable-types")
     for cable in circuit.tree.branch_cables:

@@ -22,6 +22,8 @@ from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 LOOP_CONDUCTORS_WITHOUT_NEUTRAL = 2
+#: Devices that may stand at the end of a switch loop.
+SWITCHING = ("switch", "dimmer", "sensor", "timer")
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
@@ -63,7 +65,7 @@ def _has_neutral(box: Box, feed: Cable | None, holds_control: bool) -> tuple[boo
     """Whether the box has a neutral, with the reason; None where the file does not settle it."""
     if box.neutral is not None:
         return box.neutral, f"neutral in {box.id}: {'yes' if box.neutral else 'no'}, as the file says"
-    holds_switch = holds_control or any(device.kind == "switch" for device in box.devices)
+    holds_switch = holds_control or any(device.kind in SWITCHING for device in box.devices)
     if feed is not None and feed.carries == "switch loop":
         if feed.conductors == LOOP_CONDUCTORS_WITHOUT_NEUTRAL:
             return False, f"{feed.id} is a switch loop with two conductors, both hot"
