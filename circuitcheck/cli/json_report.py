@@ -13,6 +13,9 @@ from typing import Any
 from circuitcheck import __version__
 from circuitcheck.findings import Finding, Report, Source
 
+#: The check whose findings carry the sizes even where they are null.
+ALWAYS_WITH_SIZES = "wire-size"
+
 _encode = json.JSONEncoder(allow_nan=False).encode
 
 
@@ -73,7 +76,7 @@ def _finding(finding: Finding, sources: dict[Source, dict[str, str]]) -> dict[st
         "stop": finding.stop,
     }
     sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided_by", finding.decided_by))
-    entry.update((name, size) for name, size in sizes if size is not None)
+    entry.update((name, size) for name, size in sizes if size is not None or finding.check == ALWAYS_WITH_SIZES)
     return entry
 
 

@@ -213,3 +213,13 @@ def test_a_wish_for_a_conductor_that_fits_no_terminal_sends_another_way():
     assert found.to_do == (
         "Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",
     )
+
+
+def test_no_size_is_planned_for_a_cable_of_which_nothing_is_known():
+    # At worst 60 degC insulation in an attic of 60 degC carries nothing (Table E3705.2 of the 2018 IRC: not allowed).
+    bare = cable("run", "panel", "b", origin="added", size=None, type=None, place=None, ambient_c=None)
+    found = only(RULE, circuit(box("b"), bare, load("lamp", "b", power_w=60)), "run")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert {"cable.run.size", "cable.run.type", "cable.run.place"} <= set(found.needs)
+    assert "at worst no size does" in found.says
+    assert found.to_do == ("Find out what is missing about run before you choose its size.",)

@@ -97,7 +97,9 @@ def _finding(
     decided_by = _decider(found, smallest, with_advice=wished is not None) if smallest is not None else None
     needs: tuple[str, ...] = ()
     if outcome is Outcome.UNDETERMINED:
-        needs = (key + "size",) if area is None else _open_keys(cable, circuit, candidates, around)
+        needs = (key + "size",) if area is None else ()
+        if area is not None or must is not least:
+            needs += _open_keys(cable, circuit, candidates, around)
     thickest = candidates.terminals_thickest
     too_thick = smallest is wished and smallest is not None and exceeds(smallest.area_m2, thickest.area_m2)
     note, note_keys = origin_note(cable, "cable")
@@ -123,7 +125,7 @@ def _finding(
         assumed=assumed,
         assumed_keys=assumed_keys,
         keys=(key + "size", key + "length"),
-        to_do=_to_do(cable, outcome, smallest, too_thick),
+        to_do=_to_do(cable, outcome, smallest, too_thick, settled=must is not None),
         chosen=cable.size,
         smallest=smallest.size if smallest is not None else None,
         decided_by=decided_by,
@@ -180,8 +182,9 @@ def _says(
             says += f"; {wished.size} would also meet what is recommended"
         return says + "."
     if cable.size is None:
+        open_end = "" if must is not None else ", and at worst no size does"
         size = (wished or must or least).size
-        return f"{cable.id} needs at least {size}; the file does not say which size is planned."
+        return f"{cable.id} needs at least {size}{open_end}; the file does not say which size is planned."
     if outcome is Outcome.UNDETERMINED:
         enough = f"{must.size} would do in any case" if must is not None else "at worst no size does"
         return f"Cannot tell whether {cable.size} is enough for {cable.id}: {least.size} may do, and {enough}."
@@ -226,11 +229,15 @@ def _drop_note(cable: Cable, candidates: SizeCandidates) -> tuple[str, ...]:
     )
 
 
-def _to_do(cable: Cable, outcome: Outcome, smallest: Candidate | None, too_thick: bool) -> tuple[str, ...]:
+def _to_do(
+    cable: Cable, outcome: Outcome, smallest: Candidate | None, too_thick: bool, *, settled: bool
+) -> tuple[str, ...]:
     if smallest is None:
         return ("Give the cable another way, or have a licensed electrician choose another kind of cable.",)
     if outcome is Outcome.PASS:
         return ()
+    if not settled:
+        return (f"Find out what is missing about {cable.id} before you choose its size.",)
     if too_thick:
         return ("Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",)
     return (f"Plan {smallest.size} for {cable.id}.",)
