@@ -82,7 +82,9 @@ def test_wire_size_has_its_own_keys() -> None:
 
 
 def test_wire_size_has_its_keys_even_where_nothing_fits() -> None:
-    finding = Finding(check="wire-size", subject="new", outcome=Outcome.UNDETERMINED, says="s", needs=("cable.new.size",))
+    finding = Finding(
+        check="wire-size", subject="new", outcome=Outcome.UNDETERMINED, says="s", needs=("cable.new.size",)
+    )
     report = Report(file="f", title="t", rulebook="nec-2023", verdict=Verdict.UNDETERMINED, findings=(finding,))
     (found,) = json.loads("".join(report_json(report)))["findings"]
     assert (found["chosen"], found["smallest"], found["decided_by"]) == (None, None, None)
