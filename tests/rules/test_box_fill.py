@@ -16,11 +16,13 @@ from tests.rules.build import (
     box,
     cable,
     circuit,
+    control,
     device,
     driver,
     findings,
     fixture_wires,
     guess,
+    load,
     only,
     unbroken,
 )
@@ -306,6 +308,61 @@ class TestUnknown:
         # at best the two of them are the cable's own: 2 through and the ground
         assert found.low == pytest.approx(3 * 2.0)
         assert found.high > found.low
+
+    def test_what_runs_through_leaves_the_cables_that_are_known_first(self):
+        """Three run through from a cable of three into one of two or three and one of two.
+
+        Were the middle one a 12/2: one end of the last stays, three through, clamps and the grounds: 6 x 2.25.
+        """
+        cables = [
+            cable("in", "panel", "b", size="12 AWG", conductors=3),
+            cable("maybe", "b", "y", size="12 AWG", conductors=None),
+            cable("two", "b", "z", size="12 AWG", conductors=2),
+        ]
+        given = box("b", internal_clamps=True, unbroken=(unbroken("12 AWG", 3),))
+        known = fill(given, cables[0], replace(cables[1], conductors=2), cables[2], edition="nec-2017")
+        assert known.value == pytest.approx(6 * 2.25)
+        assert fill(given, *cables, edition="nec-2017").low == pytest.approx(6 * 2.25)
+
+
+class TestDevicesThatNobodyListed:
+    """A switch or a receptacle stands on a yoke, which counts two conductors; the file lists none."""
+
+    def found(self, *parts, devices=(), volume=14.0):
+        # two 14/2 with grounds: 4 conductors and 1 ground are 10 in^3; a yoke would make 14 in^3
+        given = box("b", volume_m3=volume * CUBIC_INCH, devices=devices)
+        return only(RULE, circuit(given, box("out 1"), *feeds(("14 AWG", 2), ("14 AWG", 2)), *parts), "b")
+
+    @pytest.mark.parametrize(
+        "part",
+        [
+            control("dimmer", "b"),
+            load("outlet", "b", kind="receptacle"),
+            load("vacuum cleaner", "b", kind="other", connection="cord"),
+        ],
+    )
+    def test_one_that_would_tip_the_count_is_asked_for(self, part):
+        found = self.found(part, volume=13.5)
+        assert found.outcome is Outcome.UNDETERMINED
+        assert (found.low, found.high) == (pytest.approx(10.0), pytest.approx(14.0))
+        assert found.needs == ("box.b.devices",)
+
+    def test_one_that_still_fits_is_said(self):
+        found = self.found(control("dimmer", "b"))
+        assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(10.0))
+        assert found.assumed_keys == ("box.b.devices",)
+        assert "dimmer" in found.assumed[0]
+
+    def test_a_list_is_believed(self):
+        found = self.found(control("one", "b"), control("two", "b"), devices=(device(),), volume=14.0)
+        assert (found.outcome, found.value, found.assumed) == (Outcome.PASS, pytest.approx(14.0), ())
+
+    def test_a_box_that_is_too_full_anyway_still_fails(self):
+        found = self.found(control("dimmer", "b"), volume=9.0)
+        assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(10.0))
+
+    def test_a_light_needs_none(self):
+        assert self.found(load("lamp", "b", power_w=60)).assumed == ()
 
 
 SIZES = st.sampled_from(["18 AWG", "16 AWG", "14 AWG", "12 AWG", "10 AWG", None])

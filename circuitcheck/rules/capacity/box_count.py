@@ -91,6 +91,7 @@ class _Count:
         self.thickness: dict[str, int] = {}
         self.low_voltage = circuit.tree.driver_of
         self.ends = [self._ends(cable) for cable in circuit.tree.cables_at.get(box.id, ())]
+        self.counts = {one.cable.id: one.count for one in self.ends}
         self.largest = self._largest()
 
     def lines(self) -> Iterator[Line]:
@@ -192,12 +193,19 @@ class _Count:
             leaving = self._free_ends(run.size, False, taken)
             joined = min(run.count, sum(arriving.values()), sum(leaving.values()))
             for side in (arriving, leaving):
-                left = joined
-                for cable_id, free in side.items():
-                    now = min(left, free)
-                    taken[cable_id] = taken.get(cable_id, 0) + now
-                    left -= now
+                self._take(joined, side, taken)
         return taken
+
+    def _take(self, joined: int, side: dict[str, int], taken: dict[str, int]) -> None:
+        """Take so many ends from one side: first those that are counted for sure, then those that there may be more."""
+        left = joined
+        for counted in (self.counts, None):
+            for cable_id, free in side.items():
+                most = free if counted is None else min(free, max(counted[cable_id] - taken.get(cable_id, 0), 0))
+                now = min(left, most)
+                taken[cable_id] = taken.get(cable_id, 0) + now
+                side[cable_id] -= now
+                left -= now
 
     def _free_ends(self, size: str, incoming: bool, taken: dict[str, int]) -> dict[str, int]:
         """Ends of that size on one side; a cable of unknown size may match only at best."""

@@ -11,7 +11,8 @@ Clamps, studs and devices that were forgotten are what most often tips the count
 
 Cannot see: a low-voltage cable that starts at a driver and enters the box, conductors of other circuits unless they
 are listed as unbroken (with `other_circuit = true`, since they then come on top), isolated grounds, and whether an
-armored cable's ground is its armor (where the file says that it has a ground, a wire is counted).
+armored cable's ground is its armor (where the file says that it has a ground, a wire is counted). Devices count as they
+are listed; one that a switch or receptacle in the file must have is asked for where it would tip the count.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge
 from circuitcheck.quantities import in_unit
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.capacity.box_count import BOX_COUNT_USES, Line, UnlistedSizeError, count_lines
+from circuitcheck.rules.capacity.unlisted_devices import what_stands_on_a_device, with_device
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Row, Rulebook
 
@@ -34,12 +36,13 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     for box in circuit.boxes:
         try:
             worst = count_lines(box, circuit, book, at_worst=True)
-            certain = not _assumed(box, circuit)[1]
-            best = worst if certain else count_lines(box, circuit, book, at_worst=False)
+            assumed = _assumed(box, circuit)
+            best = count_lines(box, circuit, book, at_worst=False) if assumed else worst
+            worst, assumed = _with_unlisted_device(box, circuit, book, worst, assumed)
         except UnlistedSizeError as error:
             yield _unlisted(box, circuit, error.size)
         else:
-            yield _finding(box, circuit, book, best, worst)
+            yield _finding(box, book, best, worst, assumed)
 
 
 def _unlisted(box: Box, circuit: Circuit, size: str) -> Finding:
@@ -57,21 +60,24 @@ def _unlisted(box: Box, circuit: Circuit, size: str) -> Finding:
     )
 
 
-def _finding(box: Box, circuit: Circuit, book: Rulebook, best: tuple[Line, ...], worst: tuple[Line, ...]) -> Finding:
+def _finding(
+    box: Box, book: Rulebook, best: tuple[Line, ...], worst: tuple[Line, ...], assumed: dict[str, str]
+) -> Finding:
     low, high = _sum(best), _sum(worst)
     room, room_lines, room_sources = _room(box, book)
     outcome = _outcome(low, high, room)
     smallest = None if outcome is Outcome.PASS else _smallest(box, book, high)
-    assumed, assumed_keys = _assumed(box, circuit)
     size_keys = (f"box.{box.id}.trade_size", f"box.{box.id}.volume")
     needs: tuple[str, ...] = ()
     if room is None:
         needs = size_keys[1:]
     elif outcome is Outcome.UNDETERMINED:
-        needs = (*assumed_keys, *_ranged_keys(box))
-    working = [_shown(line) for line in worst]
+        needs = (*assumed, *_ranged_keys(box))
+    volumes = [_cubic_inches(line.volume_m3) for line in worst]
+    working = [_shown(line, volume) for line, volume in zip(worst, volumes, strict=True)]
     if low != high:
-        working = [f"at worst: {line}" for line in working] + [f"at best: {_shown(line)}" for line in best]
+        working = [f"at worst: {line}" for line in working]
+        working += [f"at best: {_shown(line, _cubic_inches(line.volume_m3))}" for line in best]
     return Finding(
         check=RULE.name,
         subject=box.id,
@@ -85,10 +91,10 @@ def _finding(box: Box, circuit: Circuit, book: Rulebook, best: tuple[Line, ...],
         working=(*working, f"needed: {_in3(low, high)}", *room_lines),
         sources=merge_sources(room_sources, *(line.sources for line in worst)),
         needs=needs,
-        assumed=assumed,
-        assumed_keys=assumed_keys,
+        assumed=tuple(assumed.values()),
+        assumed_keys=tuple(assumed),
         keys=(*needs, *size_keys),
-        parts=tuple(Part(line.name, _cubic_inches(line.volume_m3), line.subject) for line in worst),
+        parts=tuple(Part(line.name, volume, line.subject) for line, volume in zip(worst, volumes, strict=True)),
         smallest=smallest,
         to_do=_to_do(outcome, smallest, room is None),
     )
@@ -151,8 +157,8 @@ def _smallest(box: Box, book: Rulebook, needed_m3: float) -> str | None:
     return chosen.key[0] if chosen is not None else None
 
 
-def _assumed(box: Box, circuit: Circuit) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """The worst cases taken for unknown keys, and those keys."""
+def _assumed(box: Box, circuit: Circuit) -> dict[str, str]:
+    """Unknown key -> the worst case taken for it."""
     found: dict[str, str] = {}
     if box.internal_clamps is None:
         found[f"box.{box.id}.internal_clamps"] = f"{box.id}: nobody said, so clamps inside the box are counted."
@@ -172,7 +178,26 @@ def _assumed(box: Box, circuit: Circuit) -> tuple[tuple[str, ...], tuple[str, ..
             found[f"{place}.conductors"] = f"{cable.id}: conductors not known, so the most that is usual are counted."
         if cable.ground is None and cable.id not in circuit.tree.driver_of:
             found[f"{place}.ground"] = f"{cable.id}: nobody said, so an equipment ground is counted."
-    return tuple(found.values()), tuple(found)
+    return found
+
+
+def _with_unlisted_device(
+    box: Box, circuit: Circuit, book: Rulebook, worst: tuple[Line, ...], assumed: dict[str, str]
+) -> tuple[tuple[Line, ...], dict[str, str]]:
+    """The worst count and what is assumed, with a device that the file does not list although one must be there.
+
+    A list that is left out is empty, so the device is counted only where it would tip the answer, and else only told.
+    """
+    on_device = what_stands_on_a_device(circuit, book).get(box.id)
+    if on_device is None:
+        return worst, assumed
+    room, _, _ = _room(box, book)
+    fuller = count_lines(with_device(box), circuit, book, at_worst=True)
+    tips = room is not None and exceeds(_sum(fuller), room[0]) and not exceeds(_sum(worst), room[0])
+    says = f"{box.id}: {on_device} is there and no device is listed, " + (
+        "so one is counted at worst." if tips else "so one may have to be added to the count."
+    )
+    return fuller if tips else worst, {**assumed, f"box.{box.id}.devices": says}
 
 
 def _says(
@@ -213,9 +238,10 @@ def _cubic_inches(volume_m3: float) -> float:
     return round(in_unit(volume_m3, UNIT), 9)
 
 
-def _shown(line: Line) -> str:
+def _shown(line: Line, volume: float) -> str:
+    """The line with what each takes and all together take (``volume``) [in^3]."""
     each = _cubic_inches(line.each_m3)
-    return f"{line.name}: {line.count:g} x {each:.2f} ({line.size}) = {_cubic_inches(line.volume_m3):.2f} {UNIT}"
+    return f"{line.name}: {line.count:g} x {each:.2f} ({line.size}) = {volume:.2f} {UNIT}"
 
 
 def _in3(low_m3: float, high_m3: float | None = None) -> str:
