@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
+from itertools import chain
 
 #: Two sums of table values are equal when they agree to this relative difference: it is far below the last digit of any
 #: printed table and far above what adding floats can lose.
@@ -157,7 +158,7 @@ def verdict_of(findings: Iterable[Finding]) -> Verdict:
 
 def exceeds(value: float, limit: float) -> bool:
     """Whether ``value`` is over ``limit`` by more than float noise."""
-    return value > limit + EQUAL * max(abs(value), abs(limit))
+    return value > limit and value > limit + EQUAL * max(abs(value), abs(limit))
 
 
 def judge_at_most(low: float, high: float, limit: float, *, over: Outcome = Outcome.FAIL) -> Outcome:
@@ -184,4 +185,4 @@ def judge_at_least(low: float, high: float, limit: float, *, under: Outcome = Ou
 
 def merge_sources(*groups: Iterable[Source]) -> tuple[Source, ...]:
     """The sources of several groups, each once, in order of first use."""
-    return tuple(dict.fromkeys(source for group in groups for source in group))
+    return tuple(dict.fromkeys(chain.from_iterable(groups)))

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from circuitcheck.findings import Finding, Guess, Source, Status
+from circuitcheck.findings import Finding, Guess, Status
 
 
 def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[str, ...]:
     """One sentence each, the doubtful values first, then guesses, then the worst cases taken for unknown keys."""
-    sources = tuple(dict.fromkeys(source for finding in findings for source in finding.sources))
     found: list[str] = []
-    unchecked = _places(sources)
+    unchecked = _places(findings)
     if unchecked:
         found.append(f"Used from memory, not yet compared with a source: {unchecked}.")
     practice = _checks_on(findings, Status.COMMON_PRACTICE)
@@ -22,13 +21,12 @@ def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[
     return tuple(found)
 
 
-def _places(sources: Iterable[Source]) -> str:
+def _places(findings: Iterable[Finding]) -> str:
     """Where the values from memory stand, each place once, as one list for a sentence."""
-    named = (
-        " ".join(part for part in (source.document, source.edition, source.place) if part)
-        for source in sources
-        if source.status is Status.FROM_MEMORY
+    sources = dict.fromkeys(
+        source for finding in findings for source in finding.sources if source.status is Status.FROM_MEMORY
     )
+    named = (" ".join(part for part in (source.document, source.edition, source.place) if part) for source in sources)
     return "; ".join(dict.fromkeys(named))
 
 

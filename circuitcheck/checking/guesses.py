@@ -26,11 +26,12 @@ def guesses_in(circuit: Circuit) -> tuple[Guess, ...]:
             prefix = _prefix(section, part)
             for key in _physical_keys(section.name):
                 value = getattr(part, key.attribute)
-                found.extend(
-                    _physical_guess(f"{prefix}.{key.name}", key, one)
-                    for one in (value if isinstance(value, tuple) else (value,))
-                    if one is not None and one.how is How.GUESS
-                )
+                if value is None:
+                    continue
+                values = value if isinstance(value, tuple) else (value,)
+                if any(one.how is How.GUESS for one in values):
+                    path = f"{prefix}.{key.name}"
+                    found.extend(_physical_guess(path, key, one) for one in values if one.how is How.GUESS)
             for key in _guessed_keys(section, part):
                 written = _written(getattr(part, key.attribute))
                 found.append(Guess(f"{prefix}.{key.name}", written, "an answer that hangs on it stays open"))

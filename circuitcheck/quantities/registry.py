@@ -93,6 +93,9 @@ def to_si(number: float, unit: str) -> float:
 
 def in_unit(value_si: float, unit: str) -> float:
     """The number of ``unit`` that an SI value is; the inverse of to_si."""
+    known = FACTORS.get(unit)
+    if known is not None:
+        return value_si / known
     scale = CELSIUS.get(unit)
     if scale is None:
         return value_si / factor(unit)

@@ -30,7 +30,12 @@ from circuitcheck.rules.capacity.conductor_ampacity import (
     metal_assumed,
     receptacles_on,
 )
-from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
+from circuitcheck.rules.capacity.surroundings import (
+    SURROUNDINGS_USES,
+    Surroundings,
+    ampacity_range,
+    branch_surroundings,
+)
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
@@ -40,10 +45,11 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     """One finding for each branch cable [A]."""
     currents = cable_currents(circuit, book)
     receptacles = receptacles_on(circuit, book)
+    around = branch_surroundings(circuit, book)
     rated: dict[tuple[object, ...], _Rating | None] = {}
     for cable in circuit.tree.branch_cables:
         current = currents[cable.id]
-        surroundings = surroundings_of(cable, circuit, book)
+        surroundings = around[cable.id]
         alike = (cable.size, cable.material, surroundings.pairs)
         if alike not in rated:
             rated[alike] = _rating(cable, book, surroundings, receptacles)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Source, merge_sources
+from circuitcheck.findings import Part, Source, merge_sources
 from circuitcheck.quantities import Interval
 from circuitcheck.rules.capacity.branch_state import BranchState, Terminals
 from circuitcheck.rules.capacity.drop_words import span
@@ -20,7 +20,10 @@ NAMED = 40
 
 @dataclass(slots=True)
 class DropContext:
-    """What all findings of one check share. ``legs``: sentences and keys about each leg's open loads."""
+    """What all findings of one check share. ``legs``: sentences and keys about each leg's open loads.
+
+    ``lines`` and ``parts`` hold what was already written about a stretch, by its node.
+    """
 
     state: BranchState
     terminals: Terminals | None
@@ -32,6 +35,7 @@ class DropContext:
     supply_keys: tuple[str, ...]
     legs: list[tuple[tuple[str, ...], tuple[str, ...]]]
     lines: dict[int, str] = field(default_factory=dict)
+    parts: dict[int, Part] = field(default_factory=dict)
 
 
 def drop_context(circuit: Circuit, book: Rulebook) -> DropContext:

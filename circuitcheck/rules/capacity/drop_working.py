@@ -50,7 +50,13 @@ def drop_working(subject: str, loss: DropLoss, node: int, context: DropContext) 
 def drop_parts(node: int, context: DropContext) -> tuple[Part, ...]:
     """Volts lost in each cable on the way."""
     shown = context.state.path(node, _SHOWN)
-    parts = [Part(stretch_name(one), one.own_loss_v, one.cables[-1].id) for one in shown]
+    parts = []
+    for stretch in shown:
+        part = context.parts.get(stretch.node)
+        if part is None:
+            part = Part(stretch_name(stretch), stretch.own_loss_v, stretch.cables[-1].id)
+            context.parts[stretch.node] = part
+        parts.append(part)
     if shown and shown[0].above >= 0:
         before = context.state.stretches[shown[0].above]
         parts.insert(0, Part(f"{before.depth} cables before that", before.high_loss_v or 0.0))

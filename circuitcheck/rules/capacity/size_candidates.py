@@ -26,7 +26,7 @@ from circuitcheck.rules.capacity.conductor_ampacity import (
     receptacles_on,
 )
 from circuitcheck.rules.capacity.solved_branch import branch_state
-from circuitcheck.rules.capacity.surroundings import Surroundings, ampacity_range, surroundings_of
+from circuitcheck.rules.capacity.surroundings import Surroundings, ampacity_range, branch_surroundings
 from circuitcheck.rules.switch_loops import SWITCH_LOOP
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -92,6 +92,7 @@ class SizeCandidates:
         self._state = branch_state(circuit, book)
         self._impedances = Impedances(book)
         self._currents = cable_currents(circuit, book)
+        self._surroundings = branch_surroundings(circuit, book)
         receptacles = receptacles_on(circuit, book)
         self.kinds_open = (
             tuple(f"load.{load.id}.kind" for load in circuit.loads if load.kind is None)
@@ -122,7 +123,7 @@ class SizeCandidates:
 
     def surroundings(self, cable: Cable) -> Surroundings:
         """Where the cable lies."""
-        return surroundings_of(cable, self._circuit, self._book)
+        return self._surroundings[cable.id]
 
     def area_of(self, size: str) -> float | None:
         """The area of metal by which the tables count a size [m2], None for a size that they do not know."""

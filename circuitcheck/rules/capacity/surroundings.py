@@ -14,6 +14,7 @@ from circuitcheck.rules.capacity.conductor_ampacity import (
     corrected_ampacity,
     metals_of,
 )
+from circuitcheck.rules.once import once
 from circuitcheck.tables.rulebook import Rulebook, Value
 from circuitcheck.text import shown_number
 
@@ -74,6 +75,12 @@ class _Found:
         self.assumed_keys.append(key)
         if is_open:
             self.open_keys.append(key)
+
+
+@once
+def branch_surroundings(circuit: Circuit, book: Rulebook) -> dict[str, Surroundings]:
+    """Cable id -> the worst and the best that the file leaves open, for each cable of the branch circuit."""
+    return {cable.id: surroundings_of(cable, circuit, book) for cable in circuit.tree.branch_cables}
 
 
 def surroundings_of(cable: Cable, circuit: Circuit, book: Rulebook) -> Surroundings:
