@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.clearance import RULE
-from tests.rules.build import EDITIONS, INCH, box, cable, circuit, findings, load, site
+from tests.rules.build import EDITIONS, INCH, between, box, cable, circuit, findings, load, site
 
 
 def outcomes(room="hallway", **given):
@@ -121,3 +121,15 @@ def test_the_clauses_on_closets_moved_in_2023():
     found = {edition: findings(RULE, built, edition)[0] for edition in EDITIONS}
     assert [one.outcome for one in found.values()] == [Outcome.FAIL] * len(EDITIONS)
     assert [one.sources[0].place for one in found.values()] == ["410.16(C)", "410.16(C)", "410.16(D)"]
+
+
+def test_a_label_that_is_a_range_fails_only_where_all_of_it_does():
+    # A guessed clearance of 4 in stands for 3 to 5 in: 3.5 in may be enough, 2.5 in is not.
+    def judged(inches):
+        lamp = load("l", "b", origin="added", combustible_clearance_m=between(3 * INCH, 5 * INCH),
+                    combustible_distance_m=inches * INCH)  # fmt: skip
+        return findings(RULE, circuit(box("b"), cable("c", "panel", "b"), lamp))[0]
+
+    assert judged(2.5).outcome is Outcome.FAIL
+    assert (judged(3.5).outcome, judged(3.5).needs) == (Outcome.UNDETERMINED, ("load.l.combustible_clearance",))
+    assert judged(5).outcome is Outcome.PASS

@@ -96,7 +96,10 @@ def _combustible(load: Load, asked: Interval, rule: Value) -> Finding:
     if has is None:
         says = f"Keep {load.id} {in_unit(asked.high, 'in'):.3g} in from anything that burns, as its label says."
         return clearance_finding(NAME, load, Outcome.CAUTION, says, rule, keys=(key,))
-    outcome = judge_at_least(has.low, has.high, asked.high)
+    worst, best = judge_at_least(has.low, has.high, asked.high), judge_at_least(has.low, has.high, asked.low)
+    outcome = worst if worst is best else Outcome.UNDETERMINED
+    label = f"load.{load.id}.combustible_clearance"
+    ranged = tuple(one for one, value in ((key, has), (label, asked)) if not value.exact)
     says = (
         f"{load.id} is {in_unit(has.low, 'in'):.3g} in from what burns; its label asks for "
         f"{in_unit(asked.high, 'in'):.3g} in."
@@ -110,7 +113,7 @@ def _combustible(load: Load, asked: Interval, rule: Value) -> Finding:
         value=has,
         limit_m=asked.high,
         keys=(key,),
-        needs=(key,) if outcome is Outcome.UNDETERMINED else (),
+        needs=ranged if outcome is Outcome.UNDETERMINED else (),
     )
 
 
