@@ -19,7 +19,7 @@ DARK = Theme(
     boost="#2e3848",
     dark=True,
     variables={
-        "row-cursor": "#2c4a68",
+        "row-cursor": "#20374f",
         "row-blurred": "#232c39",
         "text-muted": "#a9b4c4",
         "text-error": "#ffa279",
@@ -77,7 +77,7 @@ HIGH_CONTRAST = Theme(
     boost="#1a1a1a",
     dark=True,
     variables={
-        "row-cursor": "#00408a",
+        "row-cursor": "#00285a",
         "row-blurred": "#262626",
         "text-muted": "#ffffff",
         "text-error": "#ffb070",
@@ -98,4 +98,4 @@ HIGH_CONTRAST = Theme(
 THEMES: tuple[Theme, ...] = (DARK, LIGHT, HIGH_CONTRAST)
 
 #: What a theme that is not ours (none is offered) would take for our own variables.
-VARIABLE_DEFAULTS = {"row-cursor": "#2c4a68", "row-blurred": "#232c39"}
+VARIABLE_DEFAULTS = {"row-cursor": "#20374f", "row-blurred": "#232c39"}

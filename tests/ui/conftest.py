@@ -62,6 +62,12 @@ class Screens:
         """What stands on the screen as one line, so that a sentence broken over lines is found."""
         return " ".join(self.text.split())
 
+    def words_in(self, selector: str) -> str:
+        """What stands in one part of the page, as one line."""
+        region = self.app.screen.query_one(selector).region
+        rows = self.text.split("\n")[region.y : region.bottom]
+        return " ".join(" ".join(row[region.x : region.right] for row in rows).split())
+
     @property
     def working(self) -> WorkingScreen:
         """The working page, which must be open."""

@@ -1,4 +1,4 @@
-"""Values typed as people write them, shown back plainly; what is no value is a sentence and, where one is near, a guess."""
+"""Values typed as people write them, shown back plainly; what is none is told in a sentence, with a guess near by."""
 
 import pytest
 

@@ -88,7 +88,7 @@ def drop_recovery(path: Path) -> None:
 
 def is_running(process: int) -> bool:
     """Whether a process of this number runs on this machine (and is not this one)."""
-    if process == os.getpid() or os.name != "posix":
+    if process <= 0 or process == os.getpid() or os.name != "posix":
         return False  # elsewhere, asking with signal 0 may end the process that is asked about
     try:
         os.kill(process, 0)

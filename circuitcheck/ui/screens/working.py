@@ -21,7 +21,7 @@ from circuitcheck.ui.screens.working_file import FileActions
 from circuitcheck.ui.screens.working_parts import PartActions
 from circuitcheck.ui.titles import check_title, entry_title
 from circuitcheck.ui.widgets.caution_line import CautionLine
-from circuitcheck.ui.widgets.circuit_list import CircuitList
+from circuitcheck.ui.widgets.circuit_list import CircuitList, FindingList
 from circuitcheck.ui.widgets.entry_help import EntryHelp
 from circuitcheck.ui.widgets.file_line import FileLine
 from circuitcheck.ui.widgets.line_list import LineList
@@ -93,7 +93,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         with Horizontal(id="panes"):
             with Vertical(id="left"):
                 yield CircuitList(id="circuit", classes="pane")
-                yield LineList(id="findings", classes="pane")
+                yield FindingList(id="findings", classes="pane")
             with Vertical(id="right"):
                 yield PartForm(self.bench.read, id="form", classes="pane")
                 yield EntryHelp(id="entry-help")
@@ -127,7 +127,9 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         self._keep()
         self._show_file_line()
 
+    @on(PartForm.Typing)
     def _keep(self) -> None:
+        """Keeps the recovery copy in step, with what is being typed."""
         form = self.query_one(PartForm)
         drafts = [draft.text for draft in self.bench.drafts.values()]
         self._keeper.keep(self.bench.document, form.typed_text or " ".join(drafts))

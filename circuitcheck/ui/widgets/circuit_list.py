@@ -1,4 +1,4 @@
-"""The drawing of the circuit as a list, with the keys for adding and taking out parts."""
+"""The lists of the working page: the circuit with the keys for its parts, and the findings."""
 
 from __future__ import annotations
 
@@ -17,5 +17,16 @@ class CircuitList(LineList):
         Binding("a", "screen.add", "Add"),
         Binding("x,delete", "screen.take_out", "Take out"),
         Binding("z", "screen.undo", "Undo"),
+        Binding("n", "screen.next_unknown", "Find out next"),
+    ]
+
+
+class FindingList(LineList):
+    """The findings, worst first."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,right", "choose", "Open", key_display="Enter"),
+        Binding("t", "screen.focus_pane('circuit')", "Circuit"),
+        Binding("e", "screen.focus_pane('entries')", "Entries"),
         Binding("n", "screen.next_unknown", "Find out next"),
     ]

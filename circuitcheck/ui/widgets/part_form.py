@@ -157,6 +157,9 @@ class PartForm(Vertical):
             self.typed = typed
             self.final = final
 
+    class Typing(Message):
+        """Another character was typed or taken away."""
+
     class Drafted(Message):
         """The field was left with text that stands for no value."""
 
@@ -337,6 +340,7 @@ class PartForm(Vertical):
     def _typing(self, event: Input.Changed) -> None:
         event.stop()
         entry = self.entry(self._editing)
+        self.post_message(self.Typing())
         if entry is None or not event.value.strip():
             return
         typed = self._read(entry.key.name, event.value)
