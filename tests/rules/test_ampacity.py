@@ -317,6 +317,18 @@ class TestUnknown:
         assert (found.outcome, found.limit) == (Outcome.PASS, 15)
         assert found.assumed_keys[-1] == "cable.c.material"
 
+    def test_what_cannot_change_the_answer_is_not_asked_for(self):
+        """In a cable that may carry 0 A or 15 A, a lamp of 0.5 A or 1 A is over the one and under the other anyway."""
+        lamp = load("lamp", "b", power_w=60, power_factor=None)
+        found = run(lamp, type="NM", material=None, place=None, parts=(site(wired=1983),))
+        assert (found.outcome, found.limit) == (Outcome.UNDETERMINED, 0)
+        assert found.needs == ("cable.c.place",)
+
+    def test_a_load_that_may_be_over_the_best_is_asked_for(self):
+        heater = load("heater", "b", kind="heater", power_w=between(1000, 2000))
+        found = run(heater, type="NM", place=None, parts=(site(wired=1983),))
+        assert found.needs == ("cable.c.place", "load.heater.power")
+
     def test_guessed_terminals(self):
         found = run(
             load("lights", "b", current_a=18),

@@ -130,7 +130,7 @@ def _finding(
         outcome = Outcome.FAIL
     elif load_open or device_open:
         outcome = Outcome.UNDETERMINED
-        needs = _needs(cable, circuit, current, surroundings, worst.amperes != best.amperes, load_open, receptacles)
+        needs = _needs(cable, circuit, current, surroundings, rating, receptacles)
     else:
         outcome = Outcome.CAUTION if hangs_on_time else Outcome.PASS
     assumed, assumed_keys = surroundings.assumed, surroundings.assumed_keys
@@ -162,18 +162,18 @@ def _needs(
     circuit: Circuit,
     current: CableCurrent,
     surroundings: Surroundings,
-    limits_differ: bool,
-    load_open: bool,
+    rating: _Rating,
     receptacles: tuple[int, int],
 ) -> tuple[str, ...]:
-    """The keys that could settle an open answer."""
+    """The keys that could settle an open answer: a load that is over both limits, or under both, settles nothing."""
+    worst, best = rating.worst, rating.best
     keys: list[str] = []
-    if limits_differ:
+    if worst.amperes != best.amperes:
         keys += surroundings.open_keys
-        if cable.material is None and cable.size is not None:
+        if worst.metal != best.metal:
             keys.append(f"cable.{cable.id}.material")
-    if load_open:
-        keys += current.open_keys
+    keys += current.open_keys
+    if any(exceeds(current.high, limit) and not exceeds(current.low, limit) for limit in (worst.amperes, best.amperes)):
         keys += current.range_keys
     if not circuit.supply.breaker_a.exact:
         keys.append("supply.breaker")
