@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Box, Cable, Circuit, FixtureWires
 from circuitcheck.findings import Source
+from circuitcheck.rules.once import once
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Names of the tables and values that counting may cite; a rule that calls it adds them to its ``uses``.
@@ -81,13 +82,19 @@ class _Ends:
     incoming: bool
 
 
+@once
+def _places(_: Circuit, book: Rulebook) -> dict[str, int]:
+    """Size -> where it stands in the table of box conductors, which goes from thin to thick."""
+    return {row.key[0]: place for place, row in enumerate(book.table("conductor-volume").rows)}
+
+
 class _Count:
     def __init__(self, box: Box, circuit: Circuit, book: Rulebook, at_worst: bool) -> None:
         self.box = box
         self.book = book
         self.at_worst = at_worst
         self.volumes = book.table("conductor-volume")
-        self.order = {row.key[0]: place for place, row in enumerate(self.volumes.rows)}
+        self.order = _places(circuit, book)
         self.thickness: dict[str, int] = {}
         self.low_voltage = circuit.tree.driver_of
         self.ends = [self._ends(cable) for cable in circuit.tree.cables_at.get(box.id, ())]
@@ -145,9 +152,9 @@ class _Count:
         return sizes[-1] if self.at_worst else sizes[0]
 
     def _ends(self, cable: Cable) -> _Ends:
-        unknown = [int(item) for item in self.book.value("unknown-cable-conductors").items]
         count = joinable = cable.conductors
         if count is None or joinable is None:
+            unknown = [int(item) for item in self.book.value("unknown-cable-conductors").items]
             count, joinable = (max(unknown), min(unknown)) if self.at_worst else (min(unknown), max(unknown))
         return _Ends(cable, cable.size or self._unknown_size(), count, joinable, cable.to_id == self.box.id)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from circuitcheck.findings import Part
+from circuitcheck.rules.capacity.branch_state import Stretch
 from circuitcheck.rules.capacity.drop_loss import DropContext, DropLoss
 from circuitcheck.rules.capacity.drop_words import percent, span, stretch_line, stretch_name, volts
 from circuitcheck.text import shown_number
@@ -11,19 +12,23 @@ from circuitcheck.text import shown_number
 _SHOWN = 24
 
 
-def drop_working(subject: str, loss: DropLoss, node: int, context: DropContext) -> tuple[str, ...]:
-    """The steps: what the load takes, each cable on the way, the sum, and the volts that arrive."""
+def shown_way(node: int, context: DropContext) -> list[Stretch]:
+    """The stretches on the way to ``node`` that are shown one by one, upstream first."""
+    return context.state.path(node, _SHOWN)
+
+
+def drop_working(subject: str, loss: DropLoss, way: list[Stretch], context: DropContext) -> tuple[str, ...]:
+    """The steps: what the load takes, each cable on the shown ``way``, the sum, and the volts that arrive."""
     state = context.state
     demand = state.demand[subject]
     takes = f"{subject}: {span(demand.low.real, demand.high.real, 'W')}"
     if demand.high.imag > 0.0:
         takes += f" and {span(demand.low.imag, demand.high.imag, 'var')}"
     lines = [f"{takes}; all loads of the circuit are on at their rated power"]
-    shown = state.path(node, _SHOWN)
-    if shown and shown[0].above >= 0:
-        before = state.stretches[shown[0].above]
+    if way and way[0].above >= 0:
+        before = state.stretches[way[0].above]
         lines.append(f"{before.depth} cables before that: {shown_number(before.high_loss_v or 0.0)} V")
-    for stretch in shown:
+    for stretch in way:
         line = context.lines.get(stretch.node)
         if line is None:
             line = context.lines[stretch.node] = stretch_line(stretch)
@@ -47,17 +52,16 @@ def drop_working(subject: str, loss: DropLoss, node: int, context: DropContext) 
     return tuple(lines)
 
 
-def drop_parts(node: int, context: DropContext) -> tuple[Part, ...]:
-    """Volts lost in each cable on the way."""
-    shown = context.state.path(node, _SHOWN)
+def drop_parts(way: list[Stretch], context: DropContext) -> tuple[Part, ...]:
+    """Volts lost in each cable on the shown ``way``."""
     parts = []
-    for stretch in shown:
+    for stretch in way:
         part = context.parts.get(stretch.node)
         if part is None:
             part = Part(stretch_name(stretch), stretch.own_loss_v, stretch.cables[-1].id)
             context.parts[stretch.node] = part
         parts.append(part)
-    if shown and shown[0].above >= 0:
-        before = context.state.stretches[shown[0].above]
+    if way and way[0].above >= 0:
+        before = context.state.stretches[way[0].above]
         parts.insert(0, Part(f"{before.depth} cables before that", before.high_loss_v or 0.0))
     return tuple(parts)

@@ -135,7 +135,9 @@ class SizeCandidates:
 
     def of(self, cable: Cable, around: Surroundings) -> Iterator[Candidate]:
         """Each size that the tables hold from the thinnest for a branch circuit up, with what it does not meet."""
-        below = None if self.drop_cannot_be_met(cable) else self._drop_below(cable)
+        below = self._drop_below(cable)
+        if self._is_beyond_help(below):
+            below = None
         for size, area in self._sizes:
             limits = self._limits_of(size, cable.material, around)
             if limits is not None:
@@ -143,7 +145,9 @@ class SizeCandidates:
 
     def drop_cannot_be_met(self, cable: Cable) -> bool:
         """Whether the rest of the way alone loses more than is recommended, whatever this cable's conductor."""
-        below = self._drop_below(cable)
+        return self._is_beyond_help(self._drop_below(cable))
+
+    def _is_beyond_help(self, below: DropBelow | None) -> bool:
         return below is not None and exceeds(self._percent(below.rest_v), self.limit_percent)
 
     def _percent(self, volts: float) -> float:

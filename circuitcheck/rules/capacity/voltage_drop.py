@@ -27,7 +27,7 @@ from circuitcheck.quantities import Interval
 from circuitcheck.rules.capacity.branch_state import Stretch
 from circuitcheck.rules.capacity.drop_loss import NAMED, DropContext, DropLoss, drop_context, drop_loss
 from circuitcheck.rules.capacity.drop_words import listed, percent, span, stretch_name
-from circuitcheck.rules.capacity.drop_working import drop_parts, drop_working
+from circuitcheck.rules.capacity.drop_working import drop_parts, drop_working, shown_way
 from circuitcheck.rules.capacity.solved_branch import BRANCH_STATE_USES
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
@@ -66,6 +66,7 @@ def _finding(part: Load | Driver, key: str, context: DropContext) -> Finding:
     leg_assumed, leg_keys = context.legs[stretch.leg] if stretch is not None else ((), ())
     known = not needs and loss.high_percent is not None
     dearest = state.stretches[stretch.dearest] if stretch is not None and known else None
+    way = shown_way(node, context) if known else []
     return Finding(
         check=RULE.name,
         subject=part.id,
@@ -76,13 +77,13 @@ def _finding(part: Load | Driver, key: str, context: DropContext) -> Finding:
         unit="percent",
         low=loss.low_percent,
         high=loss.high_percent if known else None,
-        working=drop_working(part.id, loss, node, context) if known else (),
+        working=drop_working(part.id, loss, way, context) if known else (),
         sources=context.sources,
         needs=open_keys,
         assumed=(*(stretch.assumed if stretch is not None else ()), *demand.assumed, *leg_assumed),
         assumed_keys=_named((*(stretch.assumed_keys if stretch is not None else ()), *demand.assumed_keys, *leg_keys)),
         keys=open_keys or _deciding_keys(key, dearest),
-        parts=drop_parts(node, context) if known else (),
+        parts=drop_parts(way, context) if known else (),
         to_do=_to_do(outcome, dearest),
     )
 
