@@ -13,7 +13,7 @@ from circuitcheck.circuit.faults import Faults, given_text
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.locator import Path
-from circuitcheck.quantities import Interval, QuantityError, read_designation, read_interval, read_size
+from circuitcheck.quantities import Interval, QuantityError, read_designation, read_interval, read_size, without_word
 
 CLASSES: Mapping[str, Callable[..., Any]] = {
     "job": model.Job,
@@ -217,7 +217,8 @@ class Converter:
                 key = section.keys.get(name)
                 if key is not None and key.kind is not None:
                     says = "this value carries its own word: write it before the number"
-                    near = f"{word if word != 'guess' else 'about'} {values.get(name, key.kind.example)}"
+                    plain = without_word(str(values.get(name, key.kind.example)))
+                    near = f"{word if word != 'guess' else 'about'} {plain}"
                     self._faults.add(place, says, given=name, near=near)
                 else:
                     self._faults.add(

@@ -17,7 +17,10 @@ _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 #: How tomllib words its refusals, and how they are said here. The rest is told as it comes.
 _SAID: tuple[tuple[str, str], ...] = (
     ("Cannot overwrite a value", "this key stands twice in its table"),
-    ("Cannot declare", "this table stands twice: a section in single brackets may stand once"),
+    (
+        "Cannot declare",
+        "this table stands twice: single brackets stand once, double ones before each of several",
+    ),
     ("Cannot mutate immutable namespace", "this table was already closed and cannot be added to"),
     ("Expected '='", "an equals sign is missing after the key"),
     ("Invalid initial character for a key part", "a key is expected here: letters, digits, _ and - only, or in quotes"),

@@ -55,6 +55,8 @@ def _bytes_of(name: str) -> bytes:
     """The bytes of a file or of standard input. Raises: CircuitFileError when they cannot be read or are too many."""
     from circuitcheck.circuit.toml_text import LARGEST_FILE, one_problem, read_bytes
 
+    if not name:
+        raise CommandError("the name of a file is empty")
     if name != STANDARD_INPUT:
         return read_bytes(Path(name))
     if sys.stdin is None:

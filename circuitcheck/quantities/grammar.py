@@ -207,6 +207,12 @@ def _refuse_unread(text: str) -> None:
     raise QuantityError("this is no number with a unit")
 
 
+def without_word(text: str) -> str:
+    """The text without the word that says how its value is known: ``60 ft`` for ``about 60 ft``."""
+    word = _WORD.fullmatch(text.strip())
+    return (word[2] or word[4] or "").strip() if word else text.strip()
+
+
 def read_written(text: str) -> Written:
     """The text taken apart into word, numbers and units.
 

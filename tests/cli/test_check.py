@@ -75,6 +75,8 @@ def test_a_wrong_file_is_told_on_standard_error_only(run, circuit_file) -> None:
         ["tables", "ampacityy"],
         ["--nonsense"],
         ["check", "--brief", "--working", "x"],
+        ["check", ""],
+        ["note", "", "-o", "x.md"],
     ],
 )
 def test_a_wrong_command_line_is_status_2_and_prints_nothing(run, arguments) -> None:
