@@ -18,6 +18,11 @@ from circuitcheck.findings import Finding, Guess, Outcome
 from circuitcheck.quantities import How, Interval, normalised
 
 
+_HELD_OPEN = "an answer that hangs on it stays open"
+#: Lists and required keys have no value to try instead.
+_AS_WRITTEN = "it counts as it is written, so find it out before you trust an answer that hangs on it"
+
+
 def guesses_in(circuit: Circuit) -> tuple[Guess, ...]:
     """Every value that the file marks as guessed, in file order."""
     found: list[Guess] = []
@@ -32,9 +37,10 @@ def guesses_in(circuit: Circuit) -> tuple[Guess, ...]:
                 if any(one.how is How.GUESS for one in values):
                     path = f"{prefix}.{key.name}"
                     found.extend(_physical_guess(path, key, one) for one in values if one.how is How.GUESS)
+            tried = _doubted(section, part)
             for key in _guessed_keys(section, part):
-                written = _written(getattr(part, key.attribute))
-                found.append(Guess(f"{prefix}.{key.name}", written, "an answer that hangs on it stays open"))
+                stands_for = _HELD_OPEN if key.name in tried else _AS_WRITTEN
+                found.append(Guess(f"{prefix}.{key.name}", _written(getattr(part, key.attribute)), stands_for))
     return tuple(found)
 
 

@@ -143,3 +143,13 @@ def test_every_guess_is_listed_with_what_it_stands_for() -> None:
     ]
     assert "45 ft to 75 ft" in report.guesses[0].stands_for  # a quarter less and a quarter more than 60
     assert any("cable.feed.length" in caution and "45 ft to 75 ft" in caution for caution in report.cautions)
+
+
+def test_a_guessed_list_is_not_said_to_hold_an_answer_open() -> None:
+    box = Box(
+        id="b", fittings=("stud",), internal_clamps=False, known_by={"fittings": "guess", "internal_clamps": "guess"}
+    )
+    listed, tried = check(circuit_with(boxes=(box,)), BOOK, []).guesses
+    assert (listed.key, tried.key) == ("box.b.fittings", "box.b.internal_clamps")
+    assert "counts as it is written" in listed.stands_for
+    assert "stays open" in tried.stands_for
