@@ -34,3 +34,10 @@ def test_it_never_fails_and_says_nothing_without_added_work():
 def test_a_tenant_is_asked_about_by_name():
     built = circuit(site(work_by="tenant", owner_occupied=False, dwelling_units=1), *ADDED)
     assert any("tenant" in question for question in only(RULE, built, "circuit").ask)
+
+
+def test_what_the_permit_office_granted_to_an_owner_at_home_is_settled():
+    built = circuit(site(work_by="owner", owner_occupied=True, dwelling_units=1, permit="granted"), *ADDED)
+    assert only(RULE, built, "circuit").outcome is Outcome.PASS
+    rented = circuit(site(work_by="owner", owner_occupied=False, dwelling_units=1, permit="granted"), *ADDED)
+    assert only(RULE, rented, "circuit").outcome is Outcome.CAUTION

@@ -8,14 +8,14 @@ are often left out. Rough wiring usually stays open until it is seen.
 
 What to do: ask the permit office before anything is bought. The finding lists the questions.
 
-Cannot see: the law of the place. It never decides.
+Cannot see: the law of the place. It never decides; it repeats what the file says that the permit office said.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.model import Circuit, Site
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.rules.parts import has_added_work
 from circuitcheck.rules.rule import Rule
@@ -26,12 +26,42 @@ NOT_OWNER = {"tenant": "tenant", "someone else": "person who is neither owner no
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding about the circuit: always a question, unless an electrician does the work under a permit."""
+    """One finding about the circuit: a question, unless the permit office has answered it for whoever does the work."""
     if not has_added_work(circuit):
         return
     source = book.value("owner-exemption").source
     site = circuit.site
-    settled = site.work_by == ELECTRICIAN and site.permit in ("granted", "not needed")
+    answered = site.permit in ("granted", "not needed")
+    own_house = site.work_by == "owner" and site.owner_occupied is True and site.dwelling_units == 1
+    settled = answered and (site.work_by == ELECTRICIAN or own_house)
+    words = (
+        f"owner lives there: {_word(site.owner_occupied)}",
+        f"dwellings in the building: {site.dwelling_units or 'unknown'}",
+        f"work by: {site.work_by or 'unknown'}",
+        f"permit: {site.permit or 'unknown'}",
+    )
+    if settled:
+        who = "A licensed electrician does" if site.work_by == ELECTRICIAN else "The owner, who lives there, does"
+        says = f"{who} the work, and the permit is {site.permit}, as the file says."
+    else:
+        says = "Ask the permit office who may do this work and whether it needs a permit; the file does not settle it."
+    yield Finding(
+        check=RULE.name,
+        subject="circuit",
+        outcome=Outcome.PASS if settled else Outcome.CAUTION,
+        says=says,
+        working=words,
+        sources=(source,),
+        keys=("site.permit", "site.work_by", "site.owner_occupied", "site.dwelling_units"),
+        ask=() if settled else _questions(site),
+        to_do=("Leave the new work open until the inspector has seen it.",)
+        if settled
+        else ("Ask the permit office before buying or opening anything.",),
+    )
+
+
+def _questions(site: Site) -> tuple[str, ...]:
+    """What to ask the permit office."""
     ask = [
         "Does this work need a permit, and who may do it here?",
         "What has to stay open until it has been inspected?",
@@ -42,25 +72,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         ask.append(f"May a {NOT_OWNER[site.work_by]} do this work at all, and does the owner have to sign for it?")
     if site.dwelling_units is None or site.dwelling_units > 1:
         ask.append("Does the owner's permission reach a building with more than one dwelling?")
-    words = (
-        f"owner lives there: {_word(site.owner_occupied)}",
-        f"dwellings in the building: {site.dwelling_units or 'unknown'}",
-        f"work by: {site.work_by or 'unknown'}",
-        f"permit: {site.permit or 'unknown'}",
-    )
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
-        outcome=Outcome.PASS if settled else Outcome.CAUTION,
-        says="A licensed electrician does the work and the permit question is settled."
-        if settled
-        else "Ask the permit office who may do this work and whether it needs a permit; the file does not settle it.",
-        working=words,
-        sources=(source,),
-        keys=("site.permit", "site.work_by", "site.owner_occupied", "site.dwelling_units"),
-        ask=() if settled else tuple(ask),
-        to_do=() if settled else ("Ask the permit office before buying or opening anything.",),
-    )
+    return tuple(ask)
 
 
 def _word(answer: bool | None) -> str:
