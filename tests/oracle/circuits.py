@@ -43,6 +43,10 @@ def random_circuit(seed):
         "cable": [_cable(dice, number) for number in range(count)],
         "load": [_load(dice, number, count) for number in range(dice.random.randint(1, 2 * count))],
     }
+    boxes = {box["id"]: box for box in sections["box"]}
+    for load in sections["load"]:
+        if load["kind"] == "receptacle":
+            boxes[load["box"]].setdefault("devices", [{"kind": "receptacle", "gangs": 1}])
     if dice.often(0.3):
         _add_driver(dice, sections)
     return sections
