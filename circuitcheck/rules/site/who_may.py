@@ -21,6 +21,7 @@ from circuitcheck.rules.parts import has_added_work
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
+OPEN = "What has to stay open until it has been inspected?"
 ELECTRICIAN = "licensed electrician"
 NOT_OWNER = {"tenant": "tenant", "someone else": "person who is neither owner nor electrician"}
 
@@ -53,7 +54,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         working=words,
         sources=(source,),
         keys=("site.permit", "site.work_by", "site.owner_occupied", "site.dwelling_units"),
-        ask=() if settled else _questions(site),
+        ask=_questions(site) if not settled else () if site.work_by == ELECTRICIAN else (OPEN,),
         to_do=("Leave the new work open until the inspector has seen it.",)
         if settled
         else ("Ask the permit office before buying or opening anything.",),
@@ -64,7 +65,7 @@ def _questions(site: Site) -> tuple[str, ...]:
     """What to ask the permit office."""
     ask = [
         "Does this work need a permit, and who may do it here?",
-        "What has to stay open until it has been inspected?",
+        OPEN,
     ]
     if site.owner_occupied is not True:
         ask.append("May anybody but a licensed electrician wire a dwelling that the owner does not live in?")
