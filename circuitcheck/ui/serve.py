@@ -4,34 +4,78 @@ from __future__ import annotations
 
 import ipaddress
 import shlex
+import socket
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 from circuitcheck.errors import CommandError
 
+if TYPE_CHECKING:
+    from textual_serve.server import Server
+
 _NEEDED = "the extra that serves screens is not installed: pip install 'circuitcheck[serve]'"
 
+#: Our own page: nothing on it comes from another machine.
+_PAGE = Path(__file__).parent / "served"
 
-def serve(file: Path, host: str, port: int, public_url: str | None = None) -> int:
+
+def serve(file: Path, host: str, port: int, url: str | None = None) -> int:
     """Serves the screens on ``file`` until stopped. Returns the exit status.
+
+    ``url`` is the address that browsers use, where it is not the one listened on.
 
     Raises: CommandError when textual-serve is missing, the port is out of range, or the address cannot be listened on.
     """
     if not 1 <= port <= 65535:
         raise CommandError(f"there is no port {port}: take one from 1024 to 65535")
+    address = url or f"http://{_host_in_url(reached_as(host))}:{port}"
+    server = guarded_server(file, host, port, address)
+    _refuse_taken_address(host, port)
+    if not is_loopback(host):
+        sys.stderr.write(open_warning(host, port) + "\n")
+    sys.stderr.write(f"Open {address} in a browser. Ctrl+C here stops it.\n")
+    server.serve()
+    return 0
+
+
+def guarded_server(file: Path, host: str, port: int, address: str) -> Server:
+    """A server that lets in only its own page: another page in the same browser could else work in the file.
+
+    Raises: CommandError when textual-serve is not installed.
+    """
     try:
+        from aiohttp import web
         from textual_serve.server import Server
     except ImportError:
         raise CommandError(_NEEDED) from None
-    if not is_loopback(host):
-        print(open_warning(host, port), file=sys.stderr)
+
+    class GuardedServer(Server):
+        """Refuses connections that another site's page opens."""
+
+        async def handle_websocket(self, request: web.Request) -> web.WebSocketResponse:
+            """The connection that carries keys and screen."""
+            if not is_own_origin(request.headers.get("Origin", ""), address):
+                raise web.HTTPForbidden(text="Only the page served here may connect.")
+            return await super().handle_websocket(request)
+
     command = shlex.join([sys.executable, "-m", "circuitcheck", "edit", str(file)])
-    server = Server(command, host=host, port=port, title="circuitcheck", public_url=public_url)
+    return GuardedServer(command, host=host, port=port, title="circuitcheck", public_url=address, templates_path=_PAGE)
+
+
+def is_own_origin(origin: str, address: str) -> bool:
+    """Whether a page of this origin is the one served at ``address`` (the names of this machine count as one)."""
+    theirs, ours = urlsplit(origin), urlsplit(address)
     try:
-        server.serve()
-    except OSError as trouble:
-        raise CommandError(f"{host} port {port} cannot be listened on: {trouble.strerror or trouble}") from None
-    return 0
+        same_port = theirs.port == ours.port
+    except ValueError:
+        return False
+    if theirs.scheme != ours.scheme or not same_port:
+        return False
+    if theirs.hostname == ours.hostname:
+        return True
+    return is_loopback(theirs.hostname or "") and is_loopback(ours.hostname or "")
 
 
 def is_loopback(host: str) -> bool:
@@ -42,6 +86,33 @@ def is_loopback(host: str) -> bool:
         return ipaddress.ip_address(host).is_loopback
     except ValueError:
         return False
+
+
+def reached_as(host: str) -> str:
+    """The address under which others reach a server that listens on ``host``."""
+    if host not in ("0.0.0.0", "::", ""):  # noqa: S104  (named to find out, not to listen on)
+        return host
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # a documentation address: nothing is sent, the route is looked up
+            return str(probe.getsockname()[0])
+        except OSError:
+            return "127.0.0.1"
+
+
+def _host_in_url(host: str) -> str:
+    return f"[{host}]" if ":" in host else host
+
+
+def _refuse_taken_address(host: str, port: int) -> None:
+    """Says at once when the address cannot be listened on. Raises CommandError."""
+    try:
+        for family, kind, protocol, _, address in socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[:1]:
+            with socket.socket(family, kind, protocol) as probe:
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+                probe.bind(address)
+    except OSError as trouble:
+        raise CommandError(f"{host} port {port} cannot be listened on: {trouble.strerror or trouble}") from None
 
 
 def open_warning(host: str, port: int) -> str:

@@ -1,0 +1,221 @@
+"""The screens in a real browser, driven over its debugging protocol; and who is let in."""
+
+import asyncio
+import base64
+import contextlib
+import json
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from circuitcheck.errors import CommandError
+from circuitcheck.ui.serve import is_loopback, is_own_origin, open_warning, serve
+
+CHROMIUM = next(
+    (found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None
+)
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+@pytest.fixture
+def server(hallway: Path):
+    """``circuitcheck serve`` on a free port of this machine; gives the port."""
+    port = free_port()
+    process = subprocess.Popen(
+        [sys.executable, "-m", "circuitcheck", "serve", str(hallway), "--port", str(port)],
+        stdout=subprocess.PIPE, stderr=subprocess.STDOUT, start_new_session=True,
+    )  # fmt: skip
+    try:
+        end = time.monotonic() + 30
+        while True:
+            try:
+                with socket.create_connection(("127.0.0.1", port), timeout=1):
+                    break
+            except OSError:
+                assert process.poll() is None, process.stdout.read()
+                assert time.monotonic() < end
+                time.sleep(0.1)
+        yield port
+    finally:
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(process.pid, signal.SIGTERM)
+        process.wait(timeout=10)
+
+
+class Browser:
+    """A page in Chromium, over its debugging protocol."""
+
+    def __init__(self, socket) -> None:
+        self._socket = socket
+        self._number = 0
+        self.requests: list[str] = []
+        self.errors: list[str] = []
+
+    async def call(self, method: str, **parameters):
+        """The result of one call; what else comes in meanwhile is noted."""
+        self._number += 1
+        await self._socket.send_json({"id": self._number, "method": method, "params": parameters})
+        while True:
+            message = await self._socket.receive_json(timeout=30)
+            self._note(message)
+            if message.get("id") == self._number:
+                assert "error" not in message, message
+                return message["result"]
+
+    def _note(self, message) -> None:
+        if message.get("method") == "Network.requestWillBeSent":
+            self.requests.append(message["params"]["request"]["url"])
+        elif message.get("method") == "Network.webSocketCreated":
+            self.requests.append(message["params"]["url"])
+        elif message.get("method") == "Runtime.exceptionThrown":
+            self.errors.append(json.dumps(message["params"])[:400])
+
+    async def press(self, key: str, text: str = "") -> None:
+        codes = {"Enter": 13, "End": 35, "Escape": 27}
+        common = {"key": key, "windowsVirtualKeyCode": codes.get(key, ord(key[0].upper()))}
+        await self.call("Input.dispatchKeyEvent", type="keyDown", text=text, **common)
+        await self.call("Input.dispatchKeyEvent", type="keyUp", **common)
+
+    async def click(self, x: int, y: int) -> None:
+        for kind in ("mousePressed", "mouseReleased"):
+            await self.call("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
+
+    async def picture(self) -> bytes:
+        return base64.b64decode((await self.call("Page.captureScreenshot", format="png"))["data"])
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
+async def test_driven_in_a_real_browser(server: int, hallway: Path, tmp_path: Path) -> None:
+    import aiohttp
+
+    profile = tmp_path / "profile"
+    options = (
+        "--headless=new", "--no-sandbox", "--disable-gpu", "--remote-debugging-port=0", "--window-size=1280,800",
+        f"--user-data-dir={profile}", "--no-first-run", "--disable-background-networking", "about:blank",
+    )  # fmt: skip
+    quiet = subprocess.DEVNULL
+    chromium = subprocess.Popen([CHROMIUM, *options], stdout=quiet, stderr=quiet, start_new_session=True)
+    try:
+        waiting = time.monotonic() + 30
+        while not (profile / "DevToolsActivePort").exists():
+            assert time.monotonic() < waiting
+            await asyncio.sleep(0.1)
+        port = (profile / "DevToolsActivePort").read_text().split()[0]
+        async with aiohttp.ClientSession() as session:
+            async with session.get(f"http://127.0.0.1:{port}/json/list") as answer:
+                page = next(entry for entry in await answer.json() if entry["type"] == "page")
+            async with session.ws_connect(page["webSocketDebuggerUrl"], max_msg_size=0) as connection:
+                browser = Browser(connection)
+                for domain in ("Page", "Network", "Runtime"):
+                    await browser.call(f"{domain}.enable")
+                await browser.call("Emulation.setFocusEmulationEnabled", enabled=True)
+                blank = await browser.picture()
+                await browser.call("Page.navigate", url=f"http://127.0.0.1:{server}/")
+                state = "document.body ? document.body.className : ''"
+                await until(lambda: browser.call("Runtime.evaluate", expression=state), "-first-byte")
+                await asyncio.sleep(2.5)  # the first screen, with its findings
+                first = await browser.picture()
+                assert first != blank
+                if wanted := os.environ.get("CIRCUITCHECK_PICTURE"):
+                    Path(wanted).write_bytes(first)
+                await browser.click(300, 180)  # the cable below the panel
+                await asyncio.sleep(0.3)
+                await browser.press("End")
+                await asyncio.sleep(0.3)
+                await browser.press("d", "d")
+                await asyncio.sleep(0.5)
+                await browser.press("s", "s")
+                end = time.monotonic() + 20
+                while "wall light 4" not in hallway.read_text("utf-8"):
+                    assert time.monotonic() < end, "the keys did not reach the screens"
+                    await asyncio.sleep(0.1)
+                await asyncio.sleep(0.5)
+                second = await browser.picture()
+                assert second != first
+                (tmp_path / "browser.png").write_bytes(second)
+                if wanted := os.environ.get("CIRCUITCHECK_PICTURE"):
+                    Path(wanted).write_bytes(second)
+                assert browser.errors == []
+                elsewhere = [url for url in browser.requests if f"127.0.0.1:{server}" not in url and "data:" not in url]
+                assert elsewhere == [], "nothing is loaded from another machine"
+    finally:
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(chromium.pid, signal.SIGKILL)
+        chromium.wait()
+
+
+async def until(ask, wanted: str) -> None:
+    """Ask until the answer holds what is wanted."""
+    end = time.monotonic() + 30
+    while wanted not in json.dumps(await ask()):
+        assert time.monotonic() < end
+        await asyncio.sleep(0.1)
+
+
+async def test_a_page_of_another_site_is_not_let_in(server: int) -> None:
+    import aiohttp
+
+    async with aiohttp.ClientSession() as session:
+        for origin in ("http://example.com", f"http://example.com:{server}", "null", f"https://127.0.0.1:{server}"):
+            with pytest.raises(aiohttp.WSServerHandshakeError) as refused:
+                await session.ws_connect(f"http://127.0.0.1:{server}/ws", headers={"Origin": origin})
+            assert refused.value.status == 403, origin
+        with urllib.request.urlopen(f"http://127.0.0.1:{server}/") as answer:
+            page = answer.read().decode()
+        assert "https://" not in page
+
+
+def test_it_listens_on_this_machine_only_unless_told(server: int) -> None:
+    hosts = {entry[4][0] for entry in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)}
+    for host in hosts - {"127.0.0.1", "127.0.1.1"}:
+        with pytest.raises(ConnectionRefusedError):
+            socket.create_connection((host, server), timeout=2).close()
+
+
+def test_a_warning_when_others_can_reach_it() -> None:
+    assert is_loopback("127.0.0.1")
+    assert is_loopback("localhost")
+    assert is_loopback("::1")
+    assert not is_loopback("0.0.0.0")
+    assert not is_loopback("192.0.2.7")
+    assert not is_loopback("tablet.example")
+    assert "no password" in open_warning("0.0.0.0", 8000)
+
+
+@pytest.mark.parametrize(
+    ("origin", "own"),
+    [
+        ("http://127.0.0.1:8000", True),
+        ("http://localhost:8000", True),
+        ("http://127.0.0.1:8001", False),
+        ("http://evil.example:8000", False),
+        ("", False),
+        ("null", False),
+        ("http://127.0.0.1:port", False),
+    ],
+)
+def test_which_page_is_its_own(origin: str, own: bool) -> None:
+    assert is_own_origin(origin, "http://127.0.0.1:8000") is own
+
+
+def test_what_cannot_be_served_is_said() -> None:
+    with pytest.raises(CommandError, match="no port"):
+        serve(Path("x"), "127.0.0.1", 0)
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        with pytest.raises(CommandError, match="cannot be listened on"):
+            serve(Path("x"), "127.0.0.1", taken.getsockname()[1])
