@@ -82,9 +82,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 keys=(connection,),
                 assumed=()
                 if load.converted is False
-                else (
-                    f"{load.id}: nobody said whether it was made to plug in; it is taken as made for hardwiring.",
-                ),
+                else (f"{load.id}: nobody said whether it was made to plug in; it is taken as made for hardwiring.",),
                 assumed_keys=() if load.converted is False else (converted,),
             )
     table = book.table("cable-types")
