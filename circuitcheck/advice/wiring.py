@@ -117,7 +117,8 @@ def _run_through(box: Box, circuit: Circuit, ends: Sequence[End]) -> tuple[tuple
     cables = list(dict.fromkeys(end.cable for end in insulated))
     pairs = [[end for end in insulated if end.cable == cable] for cable in cables]
     whole = sum(run.count for run in own)
-    if len(pairs) == 2 and _alike(pairs[0], pairs[1]) and whole == len(pairs[0]) and {pairs[0][0].size} == sizes:
+    told = all(end.net.told for end in insulated)
+    if told and len(pairs) == 2 and _alike(*pairs) and whole == len(pairs[0]) and {pairs[0][0].size} == sizes:
         joined = tuple(
             Joint(JointKind.THROUGH, one.net, (one, other)) for one, other in zip(pairs[0], pairs[1], strict=True)
         )
