@@ -94,7 +94,8 @@ def total_amperes(draws: Iterable[Draw], supply: Supply, factor: float) -> Amper
 
 def span(low: float, high: float, unit: str) -> str:
     """Two ends for a sentence: ``4.5 A``, or ``4.5 A to 6 A`` where they differ."""
-    first, last = shown_number(low), shown_number(high)
+    last = shown_number(high)
+    first = last if low == high else shown_number(low)
     return f"{last} {unit}".rstrip() if first == last else f"{first} to {last} {unit}".rstrip()
 
 

@@ -16,6 +16,7 @@ a coin is no proof of size. Taps to single luminaires that the book allows in so
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
@@ -28,7 +29,12 @@ from circuitcheck.rules.capacity.conductor_ampacity import (
     metals_of,
     receptacles_on,
 )
-from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
+from circuitcheck.rules.capacity.surroundings import (
+    SURROUNDINGS_USES,
+    Surroundings,
+    ampacity_range,
+    branch_surroundings,
+)
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
@@ -39,8 +45,18 @@ ONE_PIECE_DECIDES = "one thinner piece anywhere decides for the whole circuit"
 def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
     """One finding for each branch cable [A]."""
     receptacles = receptacles_on(circuit, book)
+    around = branch_surroundings(circuit, book)
+    known: dict[tuple[object, ...], _Limits] = {}
     for cable in circuit.tree.branch_cables:
-        yield _finding(cable, circuit, book, receptacles)
+        if cable.size is None or book.table("conductors").find(equivalent_size(book, cable.size)[0]) is None:
+            yield _size_unknown(cable, circuit, book, f"cable.{cable.id}.size")
+            continue
+        here = around[cable.id]
+        alike = (cable.size, cable.material, here.pairs)
+        limits = known.get(alike)
+        if limits is None:
+            limits = known[alike] = _limits(cable.size, cable.material, here, book, receptacles)
+        yield _finding(cable, cable.size, circuit, book, limits)
 
 
 def most_for(
@@ -75,13 +91,24 @@ def most_for(
     return amperes, why, merge_sources(stand_in, sources)
 
 
-def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[int, int]) -> Finding:
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """The largest breaker that cables which are alike may have [A], at worst and at best, why, and the sources.
+
+    ``by_ampacity``: it hangs on where the cable lies; small conductors have a limit of their own.
+    """
+
+    worst: float
+    best: float
+    whys: tuple[str, ...]
+    sources: tuple[Source, ...]
+    by_ampacity: bool
+
+
+def _finding(cable: Cable, size: str, circuit: Circuit, book: Rulebook, limits: _Limits) -> Finding:
     breaker = circuit.supply.breaker_a
     size_key, material_key = f"cable.{cable.id}.size", f"cable.{cable.id}.material"
-    if cable.size is None or book.table("conductors").find(equivalent_size(book, cable.size)[0]) is None:
-        return _size_unknown(cable, circuit, book, size_key)
-    limits, whys, sources, open_keys = _limits(cable, cable.size, circuit, book, receptacles)
-    worst, best = min(limits), max(limits)
+    worst, best = limits.worst, limits.best
     if exceeds(breaker.low, best):
         outcome = Outcome.FAIL
     elif exceeds(breaker.high, worst):
@@ -91,10 +118,11 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
     assumed: tuple[str, ...] = ()
     assumed_keys: tuple[str, ...] = ()
     if cable.material is None:
-        assumed = (metal_assumed(cable.id, cable.size, book),)
+        assumed = (metal_assumed(cable.id, size, book),)
         assumed_keys = (material_key,)
     needs: tuple[str, ...] = ()
     if outcome is Outcome.UNDETERMINED:
+        open_keys = _open_keys(cable, circuit, book) if limits.by_ampacity else ()
         needs = (*assumed_keys, *open_keys, *(() if breaker.exact else ("supply.breaker",)))
     return Finding(
         check=RULE.name,
@@ -106,8 +134,8 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
         unit="A",
         low=breaker.low,
         high=breaker.high,
-        working=tuple(dict.fromkeys((*whys, *_fuse_note(circuit, outcome)))),
-        sources=merge_sources(sources),
+        working=tuple(dict.fromkeys((*limits.whys, *_fuse_note(circuit, outcome)))),
+        sources=limits.sources,
         needs=tuple(dict.fromkeys(needs)),
         assumed=assumed,
         assumed_keys=assumed_keys,
@@ -118,15 +146,14 @@ def _finding(cable: Cable, circuit: Circuit, book: Rulebook, receptacles: tuple[
 
 
 def _limits(
-    cable: Cable, size: str, circuit: Circuit, book: Rulebook, receptacles: tuple[int, int]
-) -> tuple[list[float], list[str], list[Source], tuple[str, ...]]:
-    """The largest breaker at worst and at best [A], why, the sources, and the keys that make the two differ."""
-    metals = metals_of(cable.material, size, book)
+    size: str, material: str | None, here: Surroundings, book: Rulebook, receptacles: tuple[int, int]
+) -> _Limits:
+    metals = metals_of(material, size, book)
     if book.table("small-conductor-overcurrent").find(equivalent_size(book, size)[0]) is not None:
         small = [most_for(book, size, metal, 0.0, round_up=False) for metal in dict.fromkeys(metals)]
-        return [one[0] for one in small], [one[1] for one in small], [one for found in small for one in found[2]], ()
+        amperes, whys, sources = zip(*small, strict=True)
+        return _Limits(min(amperes), max(amperes), whys, merge_sources(*sources), by_ampacity=False)
     # The bare table: what the surroundings do to ampacity is a check of its own.
-    here = surroundings_of(cable, circuit, book)
     plain = Surroundings(
         insulation_c=here.insulation_c,
         ambient_c=(book.value("ambient-base").number,) * 2,
@@ -134,23 +161,30 @@ def _limits(
         cable_limit_c=here.cable_limit_c,
         terminals_c=here.terminals_c,
     )
-    ends = ampacity_range(book, size, cable.material, plain)
+    ends = ampacity_range(book, size, material, plain)
     limits: list[float] = []
-    whys: list[str] = []
-    sources: list[Source] = []
+    reasons: list[str] = []
+    cited: list[Source] = []
     for end, metal in enumerate(metals):
         ampacity = ends[end].amperes if ends is not None else 0.0
         round_up = may_round_up(book, receptacles[1 - end])
-        limit, why, cited = most_for(book, size, metal, ampacity, round_up=round_up)
+        limit, why, also = most_for(book, size, metal, ampacity, round_up=round_up)
         limits.append(limit)
-        whys.append(why)
-        sources += cited
-        sources += ends[end].sources[:1] if ends is not None else ()
+        reasons.append(why)
+        cited += also
+        cited += ends[end].sources[:1] if ends is not None else ()
+    return _Limits(min(limits), max(limits), tuple(reasons), merge_sources(cited), by_ampacity=True)
+
+
+def _open_keys(cable: Cable, circuit: Circuit, book: Rulebook) -> tuple[str, ...]:
+    """The keys that make the largest breaker of a larger conductor differ between worst and best."""
     of_surroundings = (f"cable.{cable.id}.type", f"cable.{cable.id}.insulation_temperature", "supply.terminals")
-    keys = tuple(key for key in here.open_keys if key in of_surroundings)
+    open_keys = branch_surroundings(circuit, book)[cable.id].open_keys
+    keys = tuple(key for key in open_keys if key in of_surroundings)
+    receptacles = receptacles_on(circuit, book)
     if receptacles[0] != receptacles[1]:
         keys += tuple(f"load.{load.id}.kind" for load in circuit.loads if load.kind is None)
-    return limits, whys, sources, keys
+    return keys
 
 
 def _size_unknown(cable: Cable, circuit: Circuit, book: Rulebook, key: str) -> Finding:
