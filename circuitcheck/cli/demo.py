@@ -11,6 +11,7 @@ from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.page import report_page, safety_page
 from circuitcheck.cli.sources import check_file
 from circuitcheck.cli.streams import page_width, put
+from circuitcheck.text import shown_text
 
 EXAMPLE = "hallway.circuit.toml"
 NOTE = "hallway-note.html"
@@ -41,7 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
             paper="letter",
         )
         put(report_page(checked.report, style))
-        put(f"\nWrote the note for an electrician or inspector: {arguments.output}\n")
-        put(f"The circuit file of this example: {path}\n")
+        put(f"\nWrote the note for an electrician or inspector: {shown_text(str(arguments.output))}\n")
+        put(f"The circuit file of this example: {shown_text(str(path))}\n")
     put(safety_page(style))
     return statuses.FITS

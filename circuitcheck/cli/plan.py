@@ -4,17 +4,12 @@ from __future__ import annotations
 
 import argparse
 
-from circuitcheck.cli import statuses
-from circuitcheck.cli.lines import PageStyle
-from circuitcheck.cli.note import add_output_arguments
-from circuitcheck.cli.page import safety_page
-from circuitcheck.cli.sources import check_file
-from circuitcheck.cli.streams import page_width, put
+from circuitcheck.cli.sheets import add_file_argument, add_output_arguments, write_with_verdict
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    """Declare the file and the output."""
-    parser.add_argument("file", metavar="FILE", help="circuit file (*.circuit.toml); - reads standard input")
+    """Declare the file and what every written sheet asks."""
+    add_file_argument(parser)
     add_output_arguments(parser)
 
 
@@ -22,16 +17,4 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the plan. Returns the status of the verdict that it rests on."""
     from circuitcheck.sheets import write_plan
 
-    checked = check_file(arguments.file)
-    write_plan(
-        checked.report,
-        checked.circuit,
-        checked.book,
-        checked.data,
-        arguments.output,
-        replace=arguments.replace,
-        paper=arguments.paper,
-    )
-    put(f"Wrote {arguments.output}: {checked.report.verdict}.\n")
-    put(safety_page(PageStyle(width=page_width())))
-    return statuses.status_of(checked.report.verdict)
+    return write_with_verdict(arguments, write_plan)

@@ -5,11 +5,8 @@ from __future__ import annotations
 import argparse
 
 from circuitcheck.cli import statuses
-from circuitcheck.cli.lines import PageStyle
-from circuitcheck.cli.note import add_output_arguments
-from circuitcheck.cli.page import safety_page
+from circuitcheck.cli.sheets import add_output_arguments, put_written
 from circuitcheck.cli.sources import check_file
-from circuitcheck.cli.streams import page_width, put
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -35,6 +32,5 @@ def run(arguments: argparse.Namespace) -> int:
         replace=arguments.replace,
         paper=arguments.paper,
     )
-    put(f"Wrote {arguments.output}\n")
-    put(safety_page(PageStyle(width=page_width())))
+    put_written(f"{arguments.output}")
     return statuses.FITS

@@ -49,6 +49,13 @@ def refuse_output(output: Path, *, replace: bool) -> None:
     """Say at once what will not work, before anything is computed. Raises: CommandError."""
     if output.suffix.lower() not in ENDINGS:
         raise CommandError(f"{output}: the ending chooses the form; it is one of {', '.join(ENDINGS)}")
+    try:
+        _refuse_place(output, replace=replace)
+    except OSError as error:  # a folder that may not be looked into, a name that is too long
+        raise CommandError(f"{output} cannot be written: {error.strerror or error}") from error
+
+
+def _refuse_place(output: Path, *, replace: bool) -> None:
     folder = output.parent
     if not folder.is_dir():
         raise CommandError(f"{output}: there is no folder {folder}")

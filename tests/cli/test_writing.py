@@ -1,7 +1,12 @@
 """``note``, ``plan`` and ``survey``: what is written where, and that a file that is there is left alone."""
 
+import errno
+from pathlib import Path
+
 import pytest
 
+from circuitcheck.errors import CommandError
+from circuitcheck.paper.writing import refuse_output
 from circuitcheck.safety import SHORT
 
 COMMANDS = ("note", "plan", "survey")
@@ -44,7 +49,7 @@ def test_what_is_there_is_replaced_only_when_asked(run, circuit_file, tmp_path, 
     assert out.read_text("utf-8") != "mine"
 
 
-@pytest.mark.parametrize("where", ["nowhere/out.txt", "out.docx", "out", "."])
+@pytest.mark.parametrize("where", ["nowhere/out.txt", "out.docx", "out", ".", f"{'x' * 300}.txt"])
 @pytest.mark.parametrize("command", COMMANDS)
 def test_where_it_cannot_write_it_says_so(run, circuit_file, tmp_path, command, where) -> None:
     file = circuit_file()
@@ -54,6 +59,21 @@ def test_where_it_cannot_write_it_says_so(run, circuit_file, tmp_path, command, 
     assert ran.out == ""
     assert ran.err.startswith("circuitcheck: ")
     assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_a_folder_that_may_not_be_looked_into_is_told(monkeypatch, tmp_path) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise PermissionError(errno.EACCES, "Permission denied")
+
+    monkeypatch.setattr(Path, "exists", refuse)
+    with pytest.raises(CommandError, match="cannot be written: Permission denied"):
+        refuse_output(tmp_path / "out.txt", replace=False)
+
+
+def test_a_name_cannot_steer_the_terminal(run, circuit_file, tmp_path) -> None:
+    ran = run("plan", circuit_file(), "-o", tmp_path / "a\x1b[31m.txt")
+    assert "\x1b" not in ran.out
+    assert "a\\x1b[31m.txt" in ran.out
 
 
 @pytest.mark.parametrize("command", COMMANDS)

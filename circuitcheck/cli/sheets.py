@@ -1,0 +1,50 @@
+"""What the commands that write a sheet share: where to write, on which paper, and what is said afterwards."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from pathlib import Path
+
+from circuitcheck.cli import statuses
+from circuitcheck.cli.lines import PageStyle
+from circuitcheck.cli.page import safety_page
+from circuitcheck.cli.sources import check_file
+from circuitcheck.cli.streams import page_width, put
+from circuitcheck.text import shown_text
+
+
+def add_file_argument(parser: argparse.ArgumentParser) -> None:
+    """Declare the one circuit file that the sheet is about."""
+    parser.add_argument("file", metavar="FILE", help="circuit file (*.circuit.toml); - reads standard input")
+
+
+def add_output_arguments(parser: argparse.ArgumentParser) -> None:
+    """Declare where to write and on which paper."""
+    parser.add_argument(
+        "-o", "--output", metavar="OUT", type=Path, required=True, help="file to write: .html, .pdf, .md or .txt"
+    )
+    parser.add_argument("--replace", action="store_true", help="replace OUT if it is there already")
+    parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="paper for .pdf and print")
+
+
+def write_with_verdict(arguments: argparse.Namespace, write: Callable[..., None]) -> int:
+    """Check the file and let ``write`` put its sheet down. Returns the status of the verdict that the sheet carries."""
+    checked = check_file(arguments.file)
+    write(
+        checked.report,
+        checked.circuit,
+        checked.book,
+        checked.data,
+        arguments.output,
+        replace=arguments.replace,
+        paper=arguments.paper,
+    )
+    put_written(f"{arguments.output}: {checked.report.verdict}.")
+    return statuses.status_of(checked.report.verdict)
+
+
+def put_written(what: str) -> None:
+    """Say what was written, with the cautions after it, since whoever reads it is about to touch wiring."""
+    put(f"Wrote {shown_text(what)}\n")
+    put(safety_page(PageStyle(width=page_width())))
