@@ -111,6 +111,19 @@ def test_a_strip_that_draws_less_behind_a_long_lead_asks_the_most_of_the_driver_
     assert (found.low, found.high) == pytest.approx((long.value, short.value))
 
 
+def test_a_strip_whose_own_conductors_are_a_range_is_counted_at_both_ends():
+    def strip(resistance, watts):
+        light = low_voltage_load(
+            "lamp", power_per_length_w_per_m=watts, length_m=3, resistance_per_length_ohm_per_m=resistance,
+            kind="resistor", fed_from="one end",
+        )  # fmt: skip
+        return only(RULE, built(lead(5), light), "driver")
+
+    # The most is drawn by the stronger strip with the better copper, the least by the weaker one with the worse.
+    found = strip(between(0.05, 0.4), between(8, 12))
+    assert (found.low, found.high) == pytest.approx((strip(0.4, 8).value, strip(0.05, 12).value))
+
+
 def test_a_ranged_least_load_is_what_is_asked_for():
     found = only(RULE, built(lead(), lamp(12), min_load_w=between(8, 20)), "driver")
     assert found.outcome is Outcome.UNDETERMINED

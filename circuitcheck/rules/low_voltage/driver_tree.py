@@ -51,15 +51,22 @@ class Run:
         volts = self.driver.output_voltage_v
         return None if volts is None else (volts.low if worst else volts.high)
 
-    def state(self, *, worst: bool, lead_ohm: Mapping[str, float] | None = None) -> RunState | None:
-        """The solved run at one end; None where a key is missing. ``lead_ohm`` tries other resistances for cables."""
+    def state(
+        self, *, worst: bool, worst_wires: bool | None = None, lead_ohm: Mapping[str, float] | None = None
+    ) -> RunState | None:
+        """The solved run at one end; None where a key is missing.
+
+        ``worst_wires``: another end for cables and strips than for the lights. ``lead_ohm`` tries other resistances for
+        cables.
+        """
         volts = self.output_v(worst=worst)
         if self.needs or volts is None:
             return None
-        return solved(self.driver.id, volts, self.steps, worst=worst, lead_ohm=lead_ohm or {})
+        wires = worst if worst_wires is None else worst_wires
+        return solved(self.driver.id, volts, self.steps, worst=worst, worst_wires=wires, lead_ohm=lead_ohm or {})
 
     def crossed_states(self) -> tuple[RunState, ...]:
-        """The solved run with its lights at one end and its cables at the other, where the two ends differ.
+        """The solved run with its lights at one end and its wires at the other, where the two ends differ.
 
         A light that draws less when it gets less takes the most current through the best wires, so the most and the
         least that a driver gives may lie here; for the voltage at the lights it is no end.
@@ -68,8 +75,7 @@ class Run:
             return ()
         found = []
         for worst in (False, True):
-            ohms = {lead.cable.id: lead.ohm(worst=not worst) for step in self.steps for lead in step.leads}
-            state = self.state(worst=worst, lead_ohm=ohms)
+            state = self.state(worst=worst, worst_wires=not worst)
             if state is not None and state.served:
                 found.append(state)
         return tuple(found)

@@ -44,9 +44,19 @@ class Light:
         return self.laws[1 if worst else 0]
 
     def add_to(
-        self, network: Network, parent: int, resistances: Sequence[float], rated_v: float, *, worst: bool
+        self,
+        network: Network,
+        parent: int,
+        resistances: Sequence[float],
+        rated_v: float,
+        *,
+        worst: bool,
+        worst_wires: bool,
     ) -> Place:
-        """Add it to a network behind leads of these resistances (two for a strip with a lead to each end) [ohm]."""
+        """Add it to a network behind leads of these resistances (two for a strip with a lead to each end) [ohm].
+
+        ``worst_wires``: the end at which its own conductors, and where it is fed, are taken.
+        """
         power_w = self.power_w.high if worst else self.power_w.low
         law = self.law(worst=worst)
         if self.length_m is None:
@@ -58,7 +68,7 @@ class Light:
             power_w=power_w,
             rated_v=rated_v,
             length_m=self.length_m.high if worst else self.length_m.low,
-            resistance_ohm_per_m=ohm.high if worst else ohm.low,
+            resistance_ohm_per_m=ohm.high if worst_wires else ohm.low,
             diode_share=self.diode_share,
         )
         return add_strip(
@@ -66,7 +76,7 @@ class Light:
             parent,
             resistances[0],
             strip,
-            self.feeds[1 if worst else 0],
+            self.feeds[1 if worst_wires else 0],
             return_ohm=resistances[1] if len(resistances) > 1 else None,
             carries_on=self.carries_on,
         )

@@ -56,9 +56,18 @@ _UNSERVED = RunState(served=False, lowest_v={}, light_w={}, cable_a={})
 
 
 def solved(
-    driver_id: str, output_v: float, steps: tuple[Step, ...], *, worst: bool, lead_ohm: Mapping[str, float]
+    driver_id: str,
+    output_v: float,
+    steps: tuple[Step, ...],
+    *,
+    worst: bool,
+    worst_wires: bool,
+    lead_ohm: Mapping[str, float],
 ) -> RunState:
-    """The state of a run at its worst or best end. ``lead_ohm`` replaces the resistance of cables [ohm]."""
+    """The state of a run with its lights at their worst or best end, and its wires at theirs.
+
+    ``lead_ohm`` replaces the resistance of cables [ohm].
+    """
     network = Network()
     onward = {driver_id: DRIVER}
     entry: dict[str, int] = {}
@@ -66,13 +75,13 @@ def solved(
     ohms: dict[str, list[float]] = {}
     for step in steps:
         parent = onward[step.from_id]
-        resistances = [lead_ohm.get(lead.cable.id, lead.ohm(worst=worst)) for lead in step.leads]
+        resistances = [lead_ohm.get(lead.cable.id, lead.ohm(worst=worst_wires)) for lead in step.leads]
         ohms[step.to_id] = resistances
         entry[step.to_id] = len(network.parent)
         if step.light is None:
             onward[step.to_id] = network.add(parent, resistances[0])
         else:
-            place = step.light.add_to(network, parent, resistances, output_v, worst=worst)
+            place = step.light.add_to(network, parent, resistances, output_v, worst=worst, worst_wires=worst_wires)
             places[step.to_id] = place
             onward[step.to_id] = place.onward
     found = flow(network, output_v)
