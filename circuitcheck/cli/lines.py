@@ -30,8 +30,11 @@ def ruled(title: str, style: PageStyle) -> Iterator[str]:
 
 def wrapped(text: str, style: PageStyle, *, indent: str = "", bullet: str = "") -> list[str]:
     """The text in lines of the page's width; lines after the first hang under the text of a short bullet."""
+    shown = shown_text(text)
+    if shown and len(indent) + len(bullet) + len(shown) <= style.width and not shown[-1].isspace():
+        return [indent + bullet + shown]  # most lines are short, and looking for places to break takes far longer
     return textwrap.wrap(
-        shown_text(text),
+        shown,
         style.width,
         initial_indent=indent + bullet,
         subsequent_indent=indent + (" " * len(bullet) if len(bullet) <= 2 else "  "),
