@@ -169,12 +169,13 @@ def test_an_unknown_load_stops_only_those_that_share_a_cable_with_it():
     assert answers["lamp c"].outcome is Outcome.PASS
 
 
-def test_what_is_over_already_is_a_caution_though_more_is_unknown():
+def test_what_is_over_already_stays_open_while_more_is_unknown():
+    # What is missing can only add, up to where no voltage serves it (V^2/4R), so no better answer than just under it.
     built = circuit(
         box("a"), cable("run", "panel", "a", length_m=60), load("lamp", "a", power_w=600), load("other", "a")
     )
     found = only(RULE, built, "lamp")
-    assert found.outcome is Outcome.CAUTION
+    assert found.outcome is Outcome.UNDETERMINED
     assert "At least" in found.says
     assert found.low > 3.0
 

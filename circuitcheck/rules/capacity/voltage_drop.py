@@ -121,8 +121,9 @@ def _judge(
     if needs:
         missing = f"until {listed(needs)} {'is' if len(needs) == 1 else 'are'} known"
         if over_already and minimum is None:
+            # What is missing may be so much that no voltage serves it at all.
             return (
-                Outcome.CAUTION,
+                Outcome.UNDETERMINED,
                 f"At least {percent(loss.low_percent)} of the voltage is lost between the panel and {subject}, more "
                 f"than the recommended {percent(context.limit)}; how much more cannot be told {missing}.",
                 needs,
