@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test lint types tests docs notes clean
+.PHONY: demo test lint types tests docs notes pictures clean
 
 demo: $(READY)
 	$(BIN)/circuitcheck demo --replace
@@ -28,6 +28,9 @@ docs: $(READY)
 	$(BIN)/python docs/make_schema.py
 	$(BIN)/python docs/make_readme.py
 	$(BIN)/python docs/make_notes.py
+
+pictures: $(READY)
+	$(BIN)/python docs/make_pictures.py
 
 notes: $(READY)
 	$(BIN)/python docs/make_notes.py

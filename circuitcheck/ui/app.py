@@ -41,8 +41,6 @@ class CircuitApp(OpeningFlow):
             self.register_theme(theme)
         known = {theme.name for theme in THEMES}
         self.theme = self.settings.theme if self.settings.theme in known else DARK.name
-        if self.settings.keys:
-            self.set_keymap(dict(self.settings.keys))
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, known before a theme is chosen."""

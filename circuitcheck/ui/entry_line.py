@@ -5,8 +5,8 @@ from __future__ import annotations
 from circuitcheck.circuit.keys import Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import HOW_LETTER, HOW_WORD
+from circuitcheck.ui.shown_part import ShownEntry
 from circuitcheck.ui.spans import Line, cut, user_span
-from circuitcheck.ui.workbench import ShownEntry
 
 #: With at least this many cells for the value, how it is known is written out.
 _ROOM_FOR_WORDS = 28

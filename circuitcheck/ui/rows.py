@@ -58,3 +58,10 @@ def problem_rows(problems: Iterable[Problem], says: Callable[[Problem], str]) ->
         line = (*heading, user_span(f": {text}"))
         rows.append(Row(problem, line, _wrapping(text, "fail"), opened=heading))
     return tuple(rows)
+
+
+def fault_row(says: str) -> Row:
+    """The row for a fault of the program itself."""
+    heading: Line = (("✗ PROGRAM FAULT", "fail"),)
+    text = f"{says}. Your file is not touched. Please report this with the circuit file to the project's issue list."
+    return Row("fault", heading, _wrapping(text, "fail"), opened=heading)

@@ -14,21 +14,20 @@ _MOST_RECENT = 12
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """Recent files, the latest first, the theme's name, and keys that the user put elsewhere (action -> keys)."""
+    """Recent files, the latest first, and the theme's name."""
 
     recent: tuple[Path, ...] = ()
     theme: str = ""
-    keys: tuple[tuple[str, str], ...] = ()
 
     def with_recent(self, path: Path) -> Settings:
         """The settings with a file on top of the recent ones."""
         path = path.resolve()
         others = tuple(other for other in self.recent if other != path)
-        return Settings((path, *others)[:_MOST_RECENT], self.theme, self.keys)
+        return Settings((path, *others)[:_MOST_RECENT], self.theme)
 
     def with_theme(self, theme: str) -> Settings:
         """The settings with another theme."""
-        return Settings(self.recent, theme, self.keys)
+        return Settings(self.recent, theme)
 
 
 def settings_path() -> Path:
@@ -43,8 +42,7 @@ def read_settings() -> Settings:
     try:
         data = json.loads(settings_path().read_text("utf-8"))
         recent = tuple(Path(name) for name in data.get("recent", ()) if isinstance(name, str))
-        keys = tuple((str(action), str(bound)) for action, bound in dict(data.get("keys", {})).items())
-        return Settings(recent[:_MOST_RECENT], str(data.get("theme", "")), keys)
+        return Settings(recent[:_MOST_RECENT], str(data.get("theme", "")))
     except (OSError, ValueError, AttributeError, TypeError):
         return Settings()
 
@@ -54,7 +52,6 @@ def write_settings(settings: Settings) -> bool:
     data = {
         "recent": [str(path) for path in settings.recent],
         "theme": settings.theme,
-        "keys": dict(settings.keys),
     }
     path = settings_path()
     try:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
@@ -20,45 +19,9 @@ from circuitcheck.ui.part_text import part_title, section_word
 from circuitcheck.ui.parts.copying import Copied, copied, duplicate, paste
 from circuitcheck.ui.parts.naming import key_order, rename
 from circuitcheck.ui.parts.removing import move, take_out
+from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
 
 KNOWN_BY = "known_by"
-
-
-@dataclass(frozen=True, slots=True)
-class ShownEntry:
-    """One entry as the form shows it.
-
-    ``text``: the value as people read it, empty when unknown. ``how``: measured, label, guess or empty.
-    ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it, else empty.
-    ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
-    """
-
-    key: Key
-    text: str
-    how: str
-    need: str = ""
-    problem: str = ""
-    draft: str = ""
-    says: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ShownPart:
-    """A part as the form shows it; ``number`` is its block's."""
-
-    number: int
-    section: str
-    title: str
-    entries: tuple[ShownEntry, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Draft:
-    """Text typed into a field that is no value: it is kept until it is put right or taken back."""
-
-    text: str
-    says: str
-    suggestion: str = ""
 
 
 class Workbench:

@@ -11,7 +11,8 @@ from circuitcheck.ui.screens.finding import FindingScreen
 from circuitcheck.ui.screens.note import NoteScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
-from circuitcheck.ui.widgets.part_form import EntryList, PartForm
+from circuitcheck.ui.widgets.entry_list import EntryList
+from circuitcheck.ui.widgets.part_form import PartForm
 
 
 async def test_new_circuit_to_note_without_a_mouse(screens, folder: Path) -> None:

@@ -13,8 +13,8 @@ from circuitcheck.ui.entry import HOW_WORD
 from circuitcheck.ui.examining import Checked, problem_text
 from circuitcheck.ui.finding_text import source_line
 from circuitcheck.ui.gauges import Gauge
+from circuitcheck.ui.shown_part import ShownEntry, ShownPart
 from circuitcheck.ui.spans import line_text
-from circuitcheck.ui.workbench import ShownEntry, ShownPart
 
 #: Entries that are empty, not unknown, when left out.
 _LISTS = frozenset({Form.TABLES, Form.WORD_LIST, Form.PHYSICAL_LIST})

@@ -24,7 +24,8 @@ from circuitcheck.ui.plain.pages import (
 )
 from circuitcheck.ui.plain.tables import change_tables
 from circuitcheck.ui.plain.talk import EndedError, Talk
-from circuitcheck.ui.workbench import ShownEntry, Workbench
+from circuitcheck.ui.shown_part import ShownEntry
+from circuitcheck.ui.workbench import Workbench
 
 _HELP = """A number opens that part. Words that work here:
 circuit: the parts again. findings: all of them, worst first. finding 3: one with its working and sources.

@@ -17,11 +17,12 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import Typed, read_typed, value_text, words_of
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
+from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
 from circuitcheck.ui.spans import user_span
+from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.line_list import LineList
-from circuitcheck.ui.widgets.part_form import EntryList, PartForm
+from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.widgets.shown import shown
-from circuitcheck.ui.workbench import Draft, ShownEntry, ShownPart
 
 
 class TableListScreen(ModalScreen[list[dict[str, Any]]]):

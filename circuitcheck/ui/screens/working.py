@@ -23,9 +23,10 @@ from circuitcheck.ui.titles import check_title, entry_title
 from circuitcheck.ui.widgets.caution_line import CautionLine
 from circuitcheck.ui.widgets.circuit_list import CircuitList, FindingList
 from circuitcheck.ui.widgets.entry_help import EntryHelp
+from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.file_line import FileLine
 from circuitcheck.ui.widgets.line_list import LineList
-from circuitcheck.ui.widgets.part_form import EntryList, PartForm
+from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.widgets.summary import Summary
 from circuitcheck.ui.workbench import Workbench
 
@@ -163,8 +164,6 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         self.query_one(Summary).show(checked, UNICODE_BAR)
         self.query_one("#circuit", LineList).show_rows(checked.circuit_rows, self.bench.part.number)
         self.query_one("#findings", LineList).show_rows(checked.finding_rows)
-        if checked.fault:
-            self.app.notify(f"A fault of the program itself: {checked.fault}", severity="error", markup=False)
         self.query_one(PartForm).show(self.bench.shown_part())
 
     @on(LineList.Moved, "#circuit")

@@ -18,8 +18,10 @@ from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.pick_many import PickManyScreen
 from circuitcheck.ui.screens.table_list import TableListScreen
-from circuitcheck.ui.widgets.part_form import EntryList, PartForm
-from circuitcheck.ui.workbench import Draft, Workbench
+from circuitcheck.ui.shown_part import Draft
+from circuitcheck.ui.widgets.entry_list import EntryList
+from circuitcheck.ui.widgets.part_form import PartForm
+from circuitcheck.ui.workbench import Workbench
 
 UNKNOWN = ""
 

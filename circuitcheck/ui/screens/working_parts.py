@@ -9,8 +9,9 @@ from circuitcheck.ui.parts.adding import add, additions_at
 from circuitcheck.ui.parts.removing import below, feeding
 from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
+from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.line_list import LineList
-from circuitcheck.ui.widgets.part_form import EntryList, PartForm
+from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.workbench import Workbench
 
 

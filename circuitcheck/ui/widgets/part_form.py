@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.message import Message
 from textual.widgets import Input
@@ -16,10 +14,10 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import Typed, value_text
 from circuitcheck.ui.entry_line import entry_example, entry_line
 from circuitcheck.ui.rows import Row
+from circuitcheck.ui.shown_part import ShownEntry, ShownPart
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
-from circuitcheck.ui.widgets.line_list import LineList
+from circuitcheck.ui.widgets.entry_list import EntryInput, EntryList
 from circuitcheck.ui.widgets.shown import shown
-from circuitcheck.ui.workbench import ShownEntry, ShownPart
 
 #: Entries that open a list or a page instead of being typed into.
 PICKED = frozenset({Form.WORD, Form.WORD_LIST, Form.YES_NO, Form.REFERENCE, Form.TABLES, Form.SIZE})
@@ -27,121 +25,6 @@ PICKED = frozenset({Form.WORD, Form.WORD_LIST, Form.YES_NO, Form.REFERENCE, Form
 LIVE = frozenset({Form.PHYSICAL, Form.PHYSICAL_LIST, Form.WHOLE, Form.TEXT, Form.SIZE})
 #: Cells kept for a value and how it is known, in a narrow form.
 _VALUE_WIDTH = 19
-#: Characters that begin a value: typing one starts editing at once.
-_STARTS = {**{digit: digit for digit in "0123456789"}, "full_stop": ".", "tilde": "~", "apostrophe": "'"}
-
-
-class EntryList(LineList):
-    """The entries of a part; the keys that mark how a value is known work here."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "choose", "Edit", key_display="Enter", priority=True),
-        Binding("m", "mark('measured')", "Measured"),
-        Binding("l", "mark('label')", "Label"),
-        Binding("g", "mark('guess')", "Guessed"),
-        Binding("u,delete", "unknown", "Unknown", key_display="u"),
-        Binding("h", "explain", "Explain"),
-        Binding("space", "turn", "Yes/no", show=False),
-        *(
-            Binding(key, f"begin({character!r})", "Type", show=False, priority=True)
-            for key, character in _STARTS.items()
-        ),
-    ]
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The small tables have no marks and no guide of their own."""
-        return self._marks or action not in ("mark", "explain")
-
-    class Marked(Message):
-        """An entry is known in this way; ``unknown`` means not at all."""
-
-        def __init__(self, key: str, how: str) -> None:
-            """Takes the key's name and measured, label, guess or unknown."""
-            super().__init__()
-            self.key = key
-            self.how = how
-
-    class HelpWanted(Message):
-        """The whole explanation of an entry is wanted."""
-
-        def __init__(self, key: str) -> None:
-            """Takes the key's name."""
-            super().__init__()
-            self.key = key
-
-    class Turned(Message):
-        """A yes-or-no entry is turned on: yes, no, unknown."""
-
-        def __init__(self, key: str) -> None:
-            """Takes the key's name."""
-            super().__init__()
-            self.key = key
-
-    def __init__(self, open_entry: Callable[[str, str | None], None], *, marks: bool, id: str | None = None) -> None:
-        """``open_entry`` opens an entry for typing, with a first character or what it holds.
-
-        It is called and not posted, so that the keys typed right after it find the field open.
-        """
-        super().__init__(id=id)
-        self._open_entry = open_entry
-        self._marks = marks
-
-    def action_choose(self) -> None:
-        """Opens the entry under the cursor."""
-        if isinstance(self.item, str):
-            self._open_entry(self.item, None)
-
-    def action_begin(self, first: str) -> None:
-        """Opens the entry under the cursor with a first character typed."""
-        if isinstance(self.item, str):
-            self._open_entry(self.item, first)
-
-    def action_mark(self, how: str) -> None:
-        """Marks the entry under the cursor."""
-        if isinstance(self.item, str):
-            self.post_message(self.Marked(self.item, how))
-
-    def action_unknown(self) -> None:
-        """Makes the entry under the cursor unknown."""
-        if isinstance(self.item, str):
-            self.post_message(self.Marked(self.item, "unknown"))
-
-    def action_explain(self) -> None:
-        """Asks for the whole explanation."""
-        if isinstance(self.item, str):
-            self.post_message(self.HelpWanted(self.item))
-
-    def action_turn(self) -> None:
-        """Turns a yes-or-no entry on."""
-        if isinstance(self.item, str):
-            self.post_message(self.Turned(self.item))
-
-
-class EntryInput(Input):
-    """The field that opens over an entry's value. Leaving it in any way keeps what was typed."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "submit", "Take it", key_display="Enter"),
-        Binding("escape", "leave(0)", "Leave"),
-        Binding("tab,down", "leave(1)", "Next entry", priority=True, key_display="Tab"),
-        Binding("shift+tab,up", "leave(-1)", "Entry before", show=False, priority=True),
-    ]
-
-    class Left(Message):
-        """The field is left towards the entry ``step`` rows on; None: the focus has gone elsewhere already."""
-
-        def __init__(self, step: int | None) -> None:
-            """Takes the number of rows to go on."""
-            super().__init__()
-            self.step = step
-
-    def action_leave(self, step: int) -> None:
-        """Leaves the field."""
-        self.post_message(self.Left(step))
-
-    def on_blur(self) -> None:
-        """Whoever takes the focus away does not take the text away."""
-        self.post_message(self.Left(None))
 
 
 class PartForm(Vertical):

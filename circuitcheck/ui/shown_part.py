@@ -1,0 +1,44 @@
+"""A part as a form shows it: its entries, how they are known, what is wrong with them, and what is typed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from circuitcheck.circuit.keys import Key
+
+
+@dataclass(frozen=True, slots=True)
+class ShownEntry:
+    """One entry as the form shows it.
+
+    ``text``: the value as people read it, empty when unknown. ``how``: measured, label, guess or empty.
+    ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it, else empty.
+    ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
+    """
+
+    key: Key
+    text: str
+    how: str
+    need: str = ""
+    problem: str = ""
+    draft: str = ""
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPart:
+    """A part as the form shows it; ``number`` is its block's."""
+
+    number: int
+    section: str
+    title: str
+    entries: tuple[ShownEntry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """Text typed into a field that is no value: it is kept until it is put right or taken back."""
+
+    text: str
+    says: str
+    suggestion: str = ""
