@@ -93,7 +93,7 @@ def _unknown_size(cable: Cable, current: CableCurrent, surroundings: Surrounding
         check=RULE.name,
         subject=cable.id,
         outcome=Outcome.UNDETERMINED,
-        says=f"Cannot tell what {cable.id} may carry: "
+        says=f"Cannot tell what cable {cable.id} may carry: "
         + ("its size is not known." if cable.size is None else f"the tables do not know the size {cable.size}."),
         value=current.worst if known else None,
         unit="A",
@@ -226,29 +226,30 @@ def _says(
     if outcome is Outcome.FAIL and best.amperes == 0.0:
         if best.ambient_factor is None and best.insulation_a > 0.0:
             return (
-                f"{cable.id} may carry nothing in air at {shown_number(best.ambient_c)} degC: its "
+                f"Cable {cable.id} may carry nothing in air at {shown_number(best.ambient_c)} degC: its "
                 f"{best.insulation_column_c} degC insulation does not stand that."
             )
-        return f"{cable.id}: the tables give {best.size} {best.metal} no ampacity for this use."
+        return f"Cable {cable.id}: the tables give {best.size} {best.metal} no ampacity for this use."
     if load_fails:
-        return f"{cable.id} would carry {load}, more than the {may} it may carry where it lies."
+        return f"Cable {cable.id} would carry {load}, more than the {may} it may carry where it lies."
     if device_fails:
         return (
-            f"{cable.id} may carry only {may} where it lies, so its breaker may be at most "
+            f"Cable {cable.id} may carry only {may} where it lies, so its breaker may be at most "
             f"{shown_number(rating.most_device)} A, not {breaker}."
         )
     if outcome is Outcome.UNDETERMINED:
         if current.open_keys:
-            return f"Cannot tell whether {cable.id} carries too much: it may carry {may}, but not every load is known."
+            return f"Cannot tell whether cable {cable.id} carries too much: it may carry {may}; a load is unknown."
         return (
-            f"Cannot tell whether {cable.id} carries too much: it may carry {may}, for {load} and a {breaker} breaker."
+            f"Cannot tell whether cable {cable.id} carries too much: it may carry {may}, for {load} and a {breaker} "
+            "breaker."
         )
     if outcome is Outcome.CAUTION:
         return (
-            f"{cable.id} may carry {may} and is within that only if the loads that nobody spoke about are not on for "
-            f"hours; counted as on for hours they make it {shown_number(current.worst)} A."
+            f"Cable {cable.id} may carry {may} and is within that only if the loads that nobody spoke about are not on "
+            f"for hours; counted as on for hours they make it {shown_number(current.worst)} A."
         )
-    return f"{cable.id} carries {load} and may carry {shown_number(worst.amperes)} A where it lies."
+    return f"Cable {cable.id} carries {load} and may carry {shown_number(worst.amperes)} A where it lies."
 
 
 def _to_do(outcome: Outcome, worst: Corrected, best: Corrected) -> tuple[str, ...]:

@@ -52,7 +52,7 @@ def _unlisted(box: Box, circuit: Circuit, size: str) -> Finding:
         check=RULE.name,
         subject=box.id,
         outcome=Outcome.UNDETERMINED,
-        says=f"Cannot count {box.id}: {size} is larger than the table for such boxes goes; other rules size that box.",
+        says=f"Cannot count box {box.id}: {size} is beyond the table for such boxes; other rules size that box.",
         unit=UNIT,
         needs=keys,
         keys=keys,
@@ -205,14 +205,16 @@ def _says(
 ) -> str:
     needed = _in3(low, high)
     if room is None:
-        return f"Cannot tell whether {box.id} is big enough: {needed} are needed, and its volume is not known."
+        return f"Cannot tell whether box {box.id} is big enough: {needed} are needed, and its volume is not known."
     has = _in3(*room)
     if outcome is Outcome.FAIL:
         bigger = f"; the smallest that would do is {smallest}" if smallest else ""
-        return f"{box.id} is too full: {needed} are needed and it has {has}{bigger}."
+        return f"Box {box.id} is too full: it needs {needed} and has {has}{bigger}."
     if outcome is Outcome.UNDETERMINED:
-        return f"Cannot tell whether {box.id} is big enough: it has {has}, and {needed} are needed by what is known."
-    return f"{box.id} has room: {needed} of its {has} are needed."
+        return (
+            f"Cannot tell whether box {box.id} is big enough: it has {has}, and {needed} are needed by what is known."
+        )
+    return f"Box {box.id} has room: {needed} of its {has} are needed."
 
 
 def _to_do(outcome: Outcome, smallest: str | None, room_unknown: bool) -> tuple[str, ...]:

@@ -194,7 +194,7 @@ def _size_unknown(cable: Cable, circuit: Circuit, book: Rulebook, key: str) -> F
         check=RULE.name,
         subject=cable.id,
         outcome=Outcome.UNDETERMINED,
-        says=f"Cannot tell whether {cable.id} is thick enough for the {_rating(circuit)}: "
+        says=f"Cannot tell whether cable {cable.id} is thick enough for the {_rating(circuit)}: "
         + ("its size is not known." if cable.size is None else f"the tables do not know the size {cable.size}."),
         value=breaker.high,
         unit="A",
@@ -211,15 +211,17 @@ def _says(cable: Cable, circuit: Circuit, worst: float, best: float, outcome: Ou
     size = cable.size or "its conductor"
     most = span(worst, best, "A")
     if outcome is Outcome.PASS:
-        return f"{cable.id}: {size} may have up to {most}, and the {_rating(circuit)} stays within that."
+        return f"Cable {cable.id}: {size} may have up to {most}, and the {_rating(circuit)} stays within that."
     if outcome is Outcome.UNDETERMINED:
-        return f"Cannot tell whether the {_rating(circuit)} is small enough for {cable.id}: {size} may have {most}."
+        return (
+            f"Cannot tell whether the {_rating(circuit)} is small enough for cable {cable.id}: {size} may have {most}."
+        )
     if best == 0.0:
-        return f"{cable.id}: {size} {cable.material or ''} may not be used on a branch circuit at all.".replace(
+        return f"Cable {cable.id}: {size} {cable.material or ''} may not be used on a branch circuit at all.".replace(
             "  ", " "
         )
     return (
-        f"The {_rating(circuit)} is too large for {cable.id}: its {size} may have at most {most}, and "
+        f"The {_rating(circuit)} is too large for cable {cable.id}: its {size} may have at most {most}, and "
         f"{ONE_PIECE_DECIDES}."
     )
 

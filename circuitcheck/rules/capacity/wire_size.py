@@ -174,26 +174,26 @@ def _says(
     too_thick: bool,
 ) -> str:
     if least is None:
-        return f"No conductor size of this kind does for {cable.id}: where it lies none may keep this breaker."
+        return f"No conductor size of this kind does for cable {cable.id}: where it lies none may keep this breaker."
     if outcome is Outcome.FAIL:
         decider = _IN_WORDS[_decider(found, least, with_advice=False)]
-        says = f"{cable.id} needs at least {least.size}, not {cable.size}: {decider}"
+        says = f"Cable {cable.id} needs at least {least.size}, not {cable.size}: {decider}"
         if wished is not None and wished is not least:
             says += f"; {wished.size} would also meet what is recommended"
         return says + "."
     if cable.size is None:
         open_end = "" if must is not None else ", and at worst no size does"
         size = (wished or must or least).size
-        return f"{cable.id} needs at least {size}{open_end}; the file does not say which size is planned."
+        return f"Cable {cable.id} needs at least {size}{open_end}; the file does not say which size is planned."
     if outcome is Outcome.UNDETERMINED:
         enough = f"{must.size} would do in any case" if must is not None else "at worst no size does"
-        return f"Cannot tell whether {cable.size} is enough for {cable.id}: {least.size} may do, and {enough}."
+        return f"Cannot tell whether {cable.size} is enough for cable {cable.id}: {least.size} may do, and {enough}."
     if outcome is Outcome.CAUTION and wished is not None:
         advice = _IN_WORDS[_decider(found, wished, with_advice=True)]
         thick = ", and that is thicker than usual terminals take" if too_thick else ""
-        return f"{cable.size} is allowed for {cable.id}, but {wished.size} is recommended: {advice}{thick}."
+        return f"{cable.size} is allowed for cable {cable.id}, but {wished.size} is recommended: {advice}{thick}."
     smallest = wished or must or least
-    return f"{cable.size} is enough for {cable.id}: the thinnest that does is {smallest.size}."
+    return f"{cable.size} is enough for cable {cable.id}: the thinnest that does is {smallest.size}."
 
 
 def _lines(found: list[Candidate], cable: Cable, circuit: Circuit, candidates: SizeCandidates) -> tuple[str, ...]:
@@ -240,7 +240,7 @@ def _to_do(
         return (f"Find out what is missing about {cable.id} before you choose its size.",)
     if too_thick:
         return ("Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",)
-    return (f"Plan {smallest.size} for {cable.id}.",)
+    return (f"Plan {smallest.size} for cable {cable.id}.",)
 
 
 RULE = Rule(

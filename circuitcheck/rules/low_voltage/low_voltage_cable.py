@@ -72,7 +72,7 @@ def _finding(
             check=RULE.name,
             subject=cable.id,
             outcome=Outcome.UNDETERMINED,
-            says=f"Cannot tell whether {cable.id} may carry its current: not everything about it is known.",
+            says=f"Cannot tell whether cable {cable.id} may carry its current: not everything about it is known.",
             unit="A",
             sources=around.sources,
             needs=needs,
@@ -143,16 +143,16 @@ def _judged(
     thicker = ("Take a thicker conductor, cable that stands more heat, or a cooler way for it.",)
     if exceeds(high, carries.worst_a):
         certain = exceeds(low, carries.best_a)
-        says = f"{cable.id} would carry {span(low, high, 'A')}, and it may carry {allowed} in that air."
+        says = f"Cable {cable.id} would carry {span(low, high, 'A')}, and it may carry {allowed} in that air."
         if certain:
             return Outcome.FAIL, says, (), thicker
         # Where the lesser current is too much already, or the greater one is within the best, only the air decides.
         current_decides = not exceeds(low, carries.worst_a) or exceeds(high, carries.best_a)
         return Outcome.UNDETERMINED, says, _open_keys(around, run if current_decides else None), thicker
-    says = f"{cable.id} carries {span(low, high, 'A')} of the {allowed} that it may carry in that air."
+    says = f"Cable {cable.id} carries {span(low, high, 'A')} of the {allowed} that it may carry in that air."
     if most is None or not exceeds(most[1], carries.worst_a):
         return Outcome.PASS, says, (), ()
-    full = f"{run.driver.id} can give {span(*most, 'A')}, and {cable.id} may carry {allowed}"
+    full = f"{run.driver.id} can give {span(*most, 'A')}, and cable {cable.id} may carry {allowed}"
     if run.driver.class_2 is False:
         if exceeds(most[0], carries.best_a):
             return Outcome.FAIL, f"{full}; no class 2 limit protects it.", (), thicker

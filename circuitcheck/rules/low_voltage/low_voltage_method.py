@@ -57,32 +57,37 @@ def _judged(
     if row is None:
         return (
             Outcome.UNDETERMINED,
-            f"Cannot tell whether {cable.id} may run where it does: what kind of cable it is has not been read.",
+            f"Cannot tell whether cable {cable.id} may run where it does: what kind of cable it is has not been read.",
             (f"cable.{cable.id}.type",),
             None,
         )
     if cable.type in CLASS_2_CABLES:
         source = book.value("class-2-source").source
         if driver.class_2:
-            says = f"{cable.id} is {cable.type} behind a class 2 source, {driver.id}: in a wall or in the open."
+            says = f"Cable {cable.id} is {cable.type} behind a class 2 source, {driver.id}: in a wall or in the open."
             return Outcome.PASS, says, (), source
         if driver.class_2 is None:
-            says = f"{cable.id} is {cable.type}: allowed only if {driver.id} is a class 2 source, which is not known."
+            says = f"Cable {cable.id} is {cable.type}: only if {driver.id} is a class 2 source, which is not known."
             return Outcome.UNDETERMINED, says, (f"driver.{driver.id}.class_2",), source
-        says = f"{cable.id} is {cable.type}, but {driver.id} is not a class 2 source."
+        says = f"Cable {cable.id} is {cable.type}, but {driver.id} is not a class 2 source."
         return Outcome.FAIL, says, (), source
     if row.yes("branch_circuit") or (cable.origin == "existing" and not row.yes("low_voltage") and _is_cable(cable)):
-        return Outcome.PASS, f"{cable.id} is cable for house wiring ({cable.type}), in a wall or in the open.", (), None
+        return (
+            Outcome.PASS,
+            f"Cable {cable.id} is cable for house wiring ({cable.type}), in a wall or in the open.",
+            (),
+            None,
+        )
     cord = book.value("cord-not-concealed").source
     if cable.concealed:
-        says = f"{cable.id} is {cable.type}, which may not be hidden in a wall, floor or ceiling."
+        says = f"Cable {cable.id} is {cable.type}, which may not be hidden in a wall, floor or ceiling."
         return Outcome.FAIL, says, (), cord
     if cable.concealed is None:
-        says = f"{cable.id} is {cable.type}: allowed only in the open, and the file does not say whether it is hidden."
+        says = f"Cable {cable.id} is {cable.type}: only in the open, and the file does not say whether it is hidden."
         return Outcome.UNDETERMINED, says, (f"cable.{cable.id}.concealed",), cord
     if row.yes("low_voltage"):
-        return Outcome.PASS, f"{cable.id} is the light's own lead and runs in the open.", (), cord
-    says = f"{cable.id} is {cable.type}: in the open only where the light is listed with it."
+        return Outcome.PASS, f"Cable {cable.id} is the light's own lead and runs in the open.", (), cord
+    says = f"Cable {cable.id} is {cable.type}: in the open only where the light is listed with it."
     return Outcome.CAUTION, says, (), cord
 
 
