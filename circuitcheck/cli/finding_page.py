@@ -18,13 +18,23 @@ def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
         return
     yield from wrapped(_numbers(finding), style, indent="    ")
     yield from wrapped_all("assumed: ", finding.assumed, style)
-    if finding.working:
-        yield "    working:"
-        yield from wrapped_all("", finding.working, style, indent="      ")
+    yield from _working_lines(finding.working, style)
     yield from _source_lines(finding.sources, style)
     yield from wrapped_all("needs: ", finding.needs, style)
     yield from wrapped_all("to do: ", finding.to_do, style)
     yield from wrapped_all("ask: ", finding.ask, style)
+
+
+def open_lines(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
+    """What does not pass, in the order given; parts with the same answer of one check and one remedy stand together."""
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    for finding in findings:
+        if finding.outcome is not Outcome.PASS:
+            same = (finding.check, finding.outcome, finding.stop, finding.to_do, finding.ask)
+            groups.setdefault(same, []).append(finding)
+    for group in groups.values():
+        yield ""
+        yield from finding_lines(group[0], style) if len(group) == 1 else _alike_lines(group, style)
 
 
 def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
@@ -66,15 +76,45 @@ def source_text(source: Source) -> str:
     return f"{where} ({source.status})" if source.document != source.status else f"{where}, in no code"
 
 
+def _alike_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
+    """Findings of one answer and one remedy: each sentence, numbers and working where they differ, the rest once."""
+    first = group[0]
+    subjects = ", ".join(dict.fromkeys(finding.subject for finding in group))
+    yield from wrapped(f"{first.check}: {subjects}", style, bullet=f"{heading_word(first)}  ")
+    by_numbers: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
+    for finding in group:
+        by_numbers.setdefault((_numbers(finding), finding.working), []).append(finding)
+    for (numbers, working), same in by_numbers.items():
+        for finding in same:
+            yield from wrapped(finding.says, style, indent="    ")
+        if not style.brief:
+            yield from wrapped(numbers, style, indent="    ")
+            yield from _working_lines(working, style)
+    if not style.brief:
+        yield from wrapped_all("assumed: ", _each_once(finding.assumed for finding in group), style)
+        yield from _source_lines((source for finding in group for source in finding.sources), style)
+        yield from wrapped_all("needs: ", _each_once(finding.needs for finding in group), style)
+        yield from wrapped_all("to do: ", first.to_do, style)
+        yield from wrapped_all("ask: ", first.ask, style)
+
+
+def _each_once(texts: Iterable[tuple[str, ...]]) -> Iterable[str]:
+    return dict.fromkeys(text for some in texts for text in some)
+
+
+def _working_lines(working: tuple[str, ...], style: PageStyle) -> Iterator[str]:
+    if working:
+        yield "    working:"
+        yield from wrapped_all("", working, style, indent="      ")
+
+
 def _group_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
     first = group[0]
     said = f"{', '.join(one.subject for one in group)}: {_numbers(first)}" if _has_numbers(first) else first.says
     yield from wrapped(said, style, indent="    ")
     if first.working:
         yield from wrapped("; ".join(first.working), style, indent="      ")
-    yield from wrapped_all(
-        "assumed: ", dict.fromkeys(text for one in group for text in one.assumed), style, indent="      "
-    )
+    yield from wrapped_all("assumed: ", _each_once(one.assumed for one in group), style, indent="      ")
 
 
 def _source_lines(sources: Iterable[Source], style: PageStyle) -> Iterator[str]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from circuitcheck.checking import worst_first
-from circuitcheck.cli.finding_page import finding_lines, passes_in_full, passes_in_short
+from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.findings import SEVERITY, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
@@ -23,9 +23,7 @@ _COUNTED = {
 def report_page(report: Report, style: PageStyle) -> str:
     """The whole report but the safety text, which stands once at the end of the output."""
     lines = [*_head(report, style)]
-    for finding in worst_first(report.findings):
-        if finding.outcome is not Outcome.PASS:
-            lines += ["", *finding_lines(finding, style)]
+    lines += open_lines(worst_first(report.findings), style)
     lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
     lines += _unknown_lines(report, style)
     lines += _caution_lines(report, style)

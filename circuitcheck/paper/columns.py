@@ -49,11 +49,13 @@ def filled(text: str, width: int, *, first: str = "", rest: str = "") -> list[st
 
 
 def _head(word: str, room: int) -> str:
+    """As much of a long word as there is room for, up to its last hyphen if it has one there."""
     used = 0
     for index, character in enumerate(word):
         used += _columns(character)
         if used > room:
-            return word[: max(1, index)]
+            hyphen = word.rfind("-", 0, index)
+            return word[: hyphen + 1 if hyphen > 1 else max(1, index)]
     return word
 
 

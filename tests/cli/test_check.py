@@ -175,6 +175,32 @@ def test_worst_findings_come_first_and_stop_before_all(run, only, circuit_file) 
     assert places == sorted(places)
 
 
+def spoken(subject: str, **fields) -> Rule:
+    told = {"outcome": Outcome.CAUTION, "says": f"Hold {subject}.", "to_do": ("Staple it.",), **fields}
+    finding = Finding(check="trial", subject=subject, **told)
+    return Rule(name="trial", title="Trial", family="site", uses=(), check=lambda circuit, book: [finding])
+
+
+def test_parts_with_one_answer_and_one_remedy_stand_together(run, only, circuit_file) -> None:
+    only(
+        spoken("cable a", needs=("cable.a.place",), value=1.0, limit=54.0, unit="in"),
+        spoken("cable b", needs=("cable.b.place",), value=1.0, limit=54.0, unit="in"),
+        spoken("cable c", value=2.0, limit=54.0, unit="in"),
+        spoken("cable d", to_do=("Strap it.",)),
+        spoken("cable e", outcome=Outcome.FAIL),
+    )
+    out = run("check", circuit_file()).out
+    assert out.index("✗ FAIL  trial: cable e\n    Hold cable e.\n") < out.index("! CAUTION")
+    assert (
+        "! CAUTION  trial: cable a, cable b, cable c\n"
+        "    Hold cable a.\n    Hold cable b.\n    value 1 in, limit 54 in\n"
+        "    Hold cable c.\n    value 2 in, limit 54 in\n"
+        "    needs: cable.a.place\n    needs: cable.b.place\n    to do: Staple it.\n\n"
+        "! CAUTION  trial: cable d\n    Hold cable d.\n    to do: Strap it.\n"
+    ) in out
+    assert "Hold cable b.\n    Hold cable c.\n\n" in run("check", "--brief", circuit_file()).out
+
+
 @pytest.mark.parametrize("how", [[], ["--working"], ["--brief"]])
 @pytest.mark.parametrize("example", sorted(EXAMPLES.glob("*.circuit.toml")), ids=lambda path: path.name)
 def test_every_page_fits_80_columns_and_ends_with_the_safety_text(run, example, how) -> None:

@@ -32,6 +32,11 @@ def test_no_line_is_wider_than_the_column_and_nothing_is_lost(text, width):
     assert "".join("".join(line[2:].split()) for line in lines) == "".join(text.split())
 
 
+def test_a_long_word_is_broken_after_its_hyphen():
+    assert filled("breaker-vs-wire: feed", 14) == ["breaker-vs-", "wire: feed"]
+    assert filled("a-verylongword", 6) == ["a-very", "longwo", "rd"]
+
+
 def test_padding_counts_columns():
     assert padded("漢", 4) == "漢  "
     assert padded("7", 3, right=True) == "  7"
