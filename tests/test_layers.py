@@ -40,7 +40,6 @@ ONLY_IN = {
     "textual_serve": {"ui"},
     "pint": {"quantities"},
     "pydantic": {"circuit", "cli"},
-    "tomlkit": {"circuit", "ui"},
     "jinja2": {"paper"},
     "markupsafe": {"paper"},
     "typst": {"paper"},
@@ -137,5 +136,5 @@ def test_the_check_command_loads_no_screen_and_no_document_library() -> None:
     run = subprocess.run([sys.executable, "-c", code, str(example)], capture_output=True, text=True, check=True)
     loaded = run.stderr
     assert "'circuitcheck'" in loaded
-    for heavy in ("textual", "rich", "tomlkit", "jinja2", "typst", "pydantic", "pint", "numpy"):
+    for heavy in ("textual", "rich", "jinja2", "typst", "pydantic", "pint", "numpy"):
         assert f"'{heavy}'" not in loaded
