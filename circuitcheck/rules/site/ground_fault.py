@@ -25,8 +25,6 @@ from circuitcheck.tables.rulebook import Rulebook, Value
 
 PROTECTION = "supply.protection"
 PROTECTED = ("ground-fault", "both")
-#: Rooms in which a label or local code often asks for it at lights, although the book does not.
-ASKED = ("outdoors", "porch", "bathroom")
 ASK = "Does the label of the light, or local code, call for ground-fault protection here?"
 
 
@@ -35,12 +33,13 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     lights, receptacles = book.value("ground-fault-light-rooms"), book.value("ground-fault-receptacle-rooms")
     perhaps = book.value("ground-fault-receptacle-rooms-in-part")
     outdoors = book.find_value("ground-fault-outdoor-lights-free")
+    asked = book.value("ground-fault-asked-rooms")
     for load in added_lights(circuit):
         room = room_of(circuit, circuit.tree.box[load.box])
         if room in lights.items:
             yield _required(load, circuit.supply.protection, lights)
-        elif load.over_bath or room in ASKED:
-            yield _asked(load, circuit.supply.protection, room, outdoors or lights)
+        elif load.over_bath or room in asked.items:
+            yield _asked(load, circuit.supply.protection, room, (outdoors or lights, asked))
     for load in circuit.loads:
         if load.kind == "receptacle" and is_added(load):
             room = room_of(circuit, circuit.tree.box[load.box])
@@ -73,7 +72,7 @@ def _required(load: Load, protection: str | None, rooms: Value) -> Finding:
     )
 
 
-def _asked(load: Load, protection: str | None, room: str | None, value: Value) -> Finding:
+def _asked(load: Load, protection: str | None, room: str | None, values: tuple[Value, ...]) -> Finding:
     """A light where nothing in the book asks for it, but its label or the place may."""
     if protection in PROTECTED:
         outcome, says = Outcome.PASS, f"The circuit of {load.id} has ground-fault protection."
@@ -91,7 +90,7 @@ def _asked(load: Load, protection: str | None, room: str | None, value: Value) -
         subject=load.id,
         outcome=outcome,
         says=says,
-        sources=(value.source,),
+        sources=tuple(value.source for value in values),
         keys=(PROTECTION, f"load.{load.id}.over_bath"),
         to_do=() if outcome is Outcome.PASS else ("Read the light's label and instructions before it is put up.",),
         ask=(ASK,) if open_question else (),
@@ -126,6 +125,7 @@ RULE = Rule(
     uses=(
         "value:ground-fault-light-rooms",
         "value:ground-fault-outdoor-lights-free",
+        "value:ground-fault-asked-rooms",
         "value:ground-fault-receptacle-rooms",
         "value:ground-fault-receptacle-rooms-in-part",
     ),
