@@ -87,11 +87,15 @@ async def picture(page: Page, size: tuple[int, int], folder: Path) -> str:
         await pilot.pause()
     for leftover in folder.glob(".*.recovery"):
         leftover.unlink()
-    return plain_svg(svg)
+    return plain_svg(svg, folder)
 
 
-def plain_svg(svg: str) -> str:
-    """The picture without fonts from elsewhere and with the same names every time."""
+def plain_svg(svg: str, folder: Path) -> str:
+    """The picture without fonts from elsewhere and with the same names every time.
+
+    The folder it was made in is shown as one of the same length, since every text of the picture has a fixed length.
+    """
+    svg = svg.replace(str(folder), "/home/me/circuit".ljust(len(str(folder)), "s")[: len(str(folder))])
     svg = re.sub(r"@font-face \{.*?\}\s*", "", svg, flags=re.DOTALL)
     svg = re.sub(r"terminal-\d+-", "t-", svg)
     return svg.replace("Fira Code, monospace", "monospace").replace(
