@@ -157,10 +157,8 @@ def growth() -> None:
     words = vocabulary()
     book = load_rulebook("nec-2023")
     for chain in (False, True):
-        print(
-            f"\nTime against size [ms], {'one chain' if chain else 'branches of ten'}; power: time goes by size to the"
-        )
-        print("(garbage is not collected, as when the command runs)")
+        print(f"\nTime against size [ms], {'one chain' if chain else 'branches of ten'}")
+        print("(power: of the size, with which the median grows; garbage is not collected, as when the command runs)")
         print("   loads   read once | check: fastest    median     worst  power | JSON once  text once")
         before: tuple[int, float] | None = None
         for loads in SIZES:
