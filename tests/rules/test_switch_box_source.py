@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.switch_box_source import RULE
-from tests.rules.build import box, cable, circuit, device, findings, only
+from tests.rules.build import box, cable, circuit, device, findings, load, only
 
 
 def built(neutral=None, carries=None, conductors=2, devices=()):
@@ -16,7 +16,7 @@ def built(neutral=None, carries=None, conductors=2, devices=()):
     )
 
 
-@pytest.mark.parametrize("given", [{"neutral": True}, {"carries": "feed", "devices": (device(),)}, {}])
+@pytest.mark.parametrize("given", [{"neutral": True}, {"carries": "feed", "devices": (device(),)}])
 def test_a_box_with_a_neutral_passes(given):
     assert only(RULE, built(**given), "switch box").outcome is Outcome.PASS
 
@@ -36,6 +36,13 @@ def test_a_switch_box_that_says_nothing_asks(given):
 def test_whatever_switches_may_stand_at_the_end_of_a_loop(kind):
     found = only(RULE, built(devices=(device(kind),)), "switch box")
     assert found.outcome is Outcome.UNDETERMINED
+
+
+def test_a_light_that_works_there_shows_a_neutral_and_a_bare_junction_only_makes_it_likely():
+    parts = (box("ceiling"), box("new", origin="added"), cable("in", "panel", "ceiling", origin="existing"))
+    run = cable("run", "ceiling", "new")
+    assert only(RULE, circuit(*parts, run), "ceiling").outcome is Outcome.CAUTION
+    assert only(RULE, circuit(*parts, run, load("old lamp", "ceiling")), "ceiling").outcome is Outcome.PASS
 
 
 def test_boxes_that_feed_nothing_new_say_nothing():

@@ -36,7 +36,10 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             continue
         answer, why = _has_neutral(box, tree.feed.get(box.id), box.id in controlled)
         key = f"box.{box.id}.neutral"
-        if answer:
+        if answer and _taken_for_granted(circuit, box, tree.feed.get(box.id)):
+            outcome = Outcome.CAUTION
+            says = f"Box {box.id} most likely has a neutral, since it holds no switch; look before you plan on it."
+        elif answer:
             outcome, says = Outcome.PASS, f"Box {box.id} has a neutral for the new lights."
         elif answer is False:
             outcome, says = Outcome.FAIL, f"Box {box.id} has no neutral, so new lights cannot be fed from it."
@@ -75,6 +78,12 @@ def _has_neutral(box: Box, feed: Cable | None, holds_control: bool) -> tuple[boo
     if holds_switch:
         return None, f"box {box.id} holds a switch, and the file does not say what its cable carries"
     return True, f"box {box.id} holds no switch, so its cable is taken as a feed with a neutral"
+
+
+def _taken_for_granted(circuit: Circuit, box: Box, feed: Cable | None) -> bool:
+    """Whether nothing but the want of a switch speaks for a neutral: no word of it, no load that needs one."""
+    loads = any(load.origin == EXISTING for load in circuit.tree.loads_at.get(box.id, ()))
+    return box.neutral is None and (feed is None or feed.carries != "feed") and not loads
 
 
 RULE = Rule(
