@@ -29,8 +29,7 @@ class Rails:
     side: str
 
 
-UNICODE_RAILS = Rails(run="│ ", box="■ ", inside="├ ", side="├─")
-ASCII_RAILS = Rails(run="| ", box="# ", inside="- ", side="+-")
+_RAILS = Rails(run="│ ", box="■ ", inside="├ ", side="├─")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +60,10 @@ class DrawnPart:
         )
 
 
-def circuit_drawing(
-    blocks: Sequence[Block], findings: Iterable[Finding] = (), rails: Rails = UNICODE_RAILS
-) -> tuple[DrawnPart, ...]:
+def circuit_drawing(blocks: Sequence[Block], findings: Iterable[Finding] = ()) -> tuple[DrawnPart, ...]:
     """Every part of the file, in the order of the drawing."""
     worst = worst_by_part(findings)
-    sketch = _Sketch(blocks, worst, rails)
+    sketch = _Sketch(blocks, worst)
     return tuple(sketch.lines())
 
 
@@ -109,10 +106,10 @@ _Waiting = tuple[Block, str, str]
 class _Sketch:
     """Puts the lines together. Iterative: a chain may be thousands of boxes long."""
 
-    def __init__(self, blocks: Sequence[Block], worst: Mapping[str, Outcome], rails: Rails) -> None:
+    def __init__(self, blocks: Sequence[Block], worst: Mapping[str, Outcome]) -> None:
         self._blocks = blocks
         self._worst = worst
-        self._rails = rails
+        self._rails = _RAILS
         self._box = {block.id: block for block in blocks if block.section == "box"}
         self._leaving: dict[str, list[Block]] = {}
         self._inside: dict[str, list[Block]] = {}

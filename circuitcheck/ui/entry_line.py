@@ -45,7 +45,7 @@ def _unknown(entry: ShownEntry) -> tuple[str, str]:
 def entry_example(key: Key) -> str:
     """How a value of this key is written."""
     if key.kind is not None:
-        many = ", or a range: 35 to 60 ft, or: about 40 ft" if key.kind.name == "a length" else ""
+        many = ", or a range: 35 to 60 ft, or: about 40 ft" if key.kind.unit == "ft" else ""
         return f"for example {key.kind.example}{many}"
     written = {
         Form.WHOLE: f"a whole number from {key.least} to {key.greatest}",

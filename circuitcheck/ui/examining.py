@@ -15,7 +15,7 @@ from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.ui.document.block import Block, data_of, text_of
-from circuitcheck.ui.drawing import UNICODE_RAILS, DrawnPart, Rails, circuit_drawing
+from circuitcheck.ui.drawing import DrawnPart, circuit_drawing
 from circuitcheck.ui.gauges import Gauge, gauges_of
 from circuitcheck.ui.rows import Row, circuit_rows, finding_rows, problem_rows
 from circuitcheck.ui.spans import Line
@@ -41,10 +41,6 @@ class Checked:
     wrong: Mapping[str, str] = field(default_factory=dict)
     circuit_rows: tuple[Row, ...] = ()
     finding_rows: tuple[Row, ...] = ()
-
-    def finding(self, item: object) -> Finding | None:
-        """The finding that a row of ``finding_rows`` stands for."""
-        return next((f for f in self.findings if (f.check, f.subject) == item), None)
 
     def need_of(self, path: str) -> str:
         """Whether a key path "decides", had the "worst case" taken, or neither (empty)."""
@@ -75,14 +71,14 @@ class Checked:
         )
 
 
-def examine(blocks: Sequence[Block], file: str, rails: Rails = UNICODE_RAILS) -> Checked:
+def examine(blocks: Sequence[Block], file: str) -> Checked:
     """Reads and checks the file as its blocks stand."""
     blocks = tuple(blocks)
     try:
         circuit = circuit_in(data_of(blocks), text_of(blocks), file, vocabulary())
         report = check(circuit, load_rulebook(circuit.job.rulebook))
     except CircuitFileError as wrong:
-        drawing = circuit_drawing(blocks, (), rails)
+        drawing = circuit_drawing(blocks, ())
         return Checked(
             blocks,
             drawing,
@@ -92,10 +88,10 @@ def examine(blocks: Sequence[Block], file: str, rails: Rails = UNICODE_RAILS) ->
             finding_rows=problem_rows(wrong.problems, problem_text),
         )
     except Exception as fault:  # shown on screen as what it is; the work on the file must not be lost with it
-        drawing = circuit_drawing(blocks, (), rails)
+        drawing = circuit_drawing(blocks, ())
         return Checked(blocks, drawing, fault=f"{type(fault).__name__}: {fault}", circuit_rows=circuit_rows(drawing))
     findings = tuple(worst_first(report.findings))
-    drawing = circuit_drawing(blocks, findings, rails)
+    drawing = circuit_drawing(blocks, findings)
     return Checked(
         blocks,
         drawing,
@@ -121,10 +117,9 @@ def problem_text(problem: Problem) -> str:
 class Examiner:
     """Examines in a thread of its own, always the newest state only, so that typing never waits."""
 
-    def __init__(self, deliver: Callable[[Checked], None], rails: Rails = UNICODE_RAILS) -> None:
+    def __init__(self, deliver: Callable[[Checked], None]) -> None:
         """``deliver`` is called in that thread with each result."""
         self._deliver = deliver
-        self._rails = rails
         self._state = threading.Condition()
         self._waiting: tuple[tuple[Block, ...], str] | None = None
         self._closed = False
@@ -153,4 +148,4 @@ class Examiner:
                 assert self._waiting is not None  # noqa: S101  (the loop above waits for it)
                 blocks, file = self._waiting
                 self._waiting = None
-            self._deliver(examine(blocks, file, self._rails))
+            self._deliver(examine(blocks, file))

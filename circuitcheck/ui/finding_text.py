@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from circuitcheck.findings import Finding, Source
 from circuitcheck.outcomes import heading_word
 from circuitcheck.text import shown_number, shown_text
-from circuitcheck.ui.gauges import UNICODE_BAR, Bar, Gauge
-from circuitcheck.ui.spans import Line, line_text, role_of, user_span, wrapped_lines
+from circuitcheck.ui.gauges import BAR, Gauge
+from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
 
 _NOTHING: Line = (("", "plain"),)
 
@@ -33,19 +33,19 @@ def finding_heading(finding: Finding) -> Line:
     )
 
 
-def finding_page(finding: Finding, title: str, width: int, bar: Bar = UNICODE_BAR) -> list[Line]:
+def finding_page(finding: Finding, title: str, width: int) -> list[Line]:
     """Everything a finding has to say, but the entries that decide it."""
     lines: list[Line] = [finding_heading(finding)]
     if title:
         lines += wrapped_lines(title, width, "dim")
     lines += [_NOTHING, *wrapped_lines(shown_text(finding.says), width, "value"), _NOTHING]
-    numbers = _numbers(finding, width, bar)
+    numbers = _numbers(finding, width)
     if numbers:
         lines += [*numbers, _NOTHING]
     lines += _section("What to do", finding.to_do, width)
     lines += _section("Ask the electrician or inspector", finding.ask, width)
     lines += _section("Assumed, since it is not known", finding.assumed, width)
-    lines += _parts(finding, width, bar)
+    lines += _parts(finding, width)
     lines += _section("Working", finding.working, width, bullet="")
     lines += _section("Where the values stand", [source_line(source) for source in finding.sources], width)
     return lines
@@ -67,7 +67,7 @@ def _section(title: str, texts: Iterable[str], width: int, bullet: str = "- ") -
     return [((title, "strong"),), *lines, _NOTHING] if lines else []
 
 
-def _numbers(finding: Finding, width: int, bar: Bar) -> list[Line]:
+def _numbers(finding: Finding, width: int) -> list[Line]:
     unit = "%" if finding.unit == "percent" else finding.unit or ""
     if finding.value is None or finding.limit is None or not finding.limit:
         if finding.chosen or finding.smallest:
@@ -80,10 +80,10 @@ def _numbers(finding: Finding, width: int, bar: Bar) -> list[Line]:
     span = shown_number(high) if low == high else f"{shown_number(low)} to {shown_number(high)}"
     says = f"{span} {unit}, limit {shown_number(finding.limit)} {unit}"
     gauge = Gauge("", says, "", low / finding.limit, high / finding.limit, finding.outcome, finding)
-    return [gauge.line(width, bar)]
+    return [gauge.line(width)]
 
 
-def _parts(finding: Finding, width: int, bar: Bar) -> list[Line]:
+def _parts(finding: Finding, width: int) -> list[Line]:
     """What makes up the value, the largest first, each with its own bar."""
     shares = sorted((part for part in finding.parts if part.value > 0), key=lambda part: -part.value)
     if len(shares) < 2:
@@ -95,14 +95,8 @@ def _parts(finding: Finding, width: int, bar: Bar) -> list[Line]:
         length = max(round(20 * part.value / whole), 1)
         name = shown_text(part.name)[:name_width].ljust(name_width)
         share = f" {shown_number(part.value)}, {shown_number(100 * part.value / whole, 2)} %"
-        lines.append((("  ", "plain"), (name, "value"), (" ", "plain"), (bar.full * length, "value"), (share, "dim")))
+        lines.append((("  ", "plain"), (name, "value"), (" ", "plain"), (BAR.full * length, "value"), (share, "dim")))
     if len(shares) > 12:
         rest = sum(part.value for part in shares[12:])
         lines.append(((f"  and {len(shares) - 12} more: {shown_number(rest)}", "dim"),))
     return [*lines, _NOTHING]
-
-
-def finding_text(finding: Finding, title: str, width: int, bar: Bar = UNICODE_BAR) -> str:
-    """The page as plain text."""
-    lines: Sequence[Line] = finding_page(finding, title, width, bar)
-    return "\n".join(line_text(line).rstrip() for line in lines)

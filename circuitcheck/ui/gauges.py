@@ -24,8 +24,7 @@ class Bar:
     over: str
 
 
-UNICODE_BAR = Bar(full="█", between="▒", rest="░", over="▶")
-ASCII_BAR = Bar(full="#", between="~", rest=".", over=">")
+BAR = Bar(full="█", between="▒", rest="░", over="▶")
 
 
 #: Cells of a bar: shorter says nothing, longer says no more.
@@ -48,7 +47,7 @@ class Gauge:
     outcome: Outcome | None = None
     finding: Finding | None = None
 
-    def line(self, width: int, bar: Bar = UNICODE_BAR) -> Line:
+    def line(self, width: int) -> Line:
         """Name, bar, numbers and word in at most ``width`` cells; the bar gives way first, then the longer wording."""
         word = OUTCOME_WORD[self.outcome] if self.outcome not in (None, Outcome.PASS) else ""
         role = OUTCOME_ROLE[self.outcome] if self.outcome else "plain"
@@ -64,7 +63,7 @@ class Gauge:
         return (
             (self.name, "strong"),
             (" [", "dim"),
-            (self._bar(min(room, _LONGEST_BAR), bar), role if word else "value"),
+            (self._bar(min(room, _LONGEST_BAR)), role if word else "value"),
             ("] ", "dim"),
             (tail, role),
         )
@@ -73,12 +72,12 @@ class Gauge:
         """Cells left when name, numbers and word stand on the line."""
         return width - cell_len(self.name) - cell_len(f"{says} {word}".rstrip()) - 1
 
-    def _bar(self, length: int, bar: Bar) -> str:
+    def _bar(self, length: int) -> str:
         low, high = self.low or 0.0, self.high or 0.0
         sure = min(round(low * length), length)
         worst = min(max(round(high * length), sure), length)
-        drawn = bar.full * sure + bar.between * (worst - sure) + bar.rest * (length - worst)
-        return drawn[:-1] + bar.over if high > 1 and length else drawn
+        drawn = BAR.full * sure + BAR.between * (worst - sure) + BAR.rest * (length - worst)
+        return drawn[:-1] + BAR.over if high > 1 and length else drawn
 
 
 def gauges_of(report: Report, circuit: Circuit) -> tuple[Gauge, ...]:

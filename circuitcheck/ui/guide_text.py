@@ -28,7 +28,8 @@ def short_help(guide: KeyGuide, width: int) -> list[Line]:
 
 def full_help(guide: KeyGuide, width: int, example: str = "", *, picture_first: bool = False) -> list[Line]:
     """The whole explanation. ``picture_first``: right behind the caution."""
-    picture: list[Line] = [((f"  {row}", "value"),) for row in guide.picture]
+    fits = all(len(row) + 2 <= width for row in guide.picture)
+    picture: list[Line] = [((f"  {row}", "value"),) for row in guide.picture] if fits else []
     if picture:
         picture.append(_NOTHING)
     lines: list[Line] = [*wrapped_lines(guide.what, width), _NOTHING]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-
 from rich.cells import cell_len, chop_cells, set_cell_size
 
 from circuitcheck.findings import Finding, Outcome
@@ -66,8 +64,3 @@ def wrapped(text: str, width: int) -> list[str]:
 def wrapped_lines(text: str, width: int, role: str = "plain", indent: str = "") -> list[Line]:
     """The text as wrapped lines of one role, each starting with ``indent``."""
     return [((indent, "plain"), (piece, role)) for piece in wrapped(text, width - len(indent))]
-
-
-def joined_text(lines: Iterable[Sequence[Span]]) -> str:
-    """Several lines as plain text."""
-    return "\n".join("".join(text for text, _ in line).rstrip() for line in lines)

@@ -55,7 +55,7 @@ SUPPLY = section(
     "The circuit at the panel",
     "supply",
     physical("voltage", KINDS["voltage"].within(100, 300), "Nominal voltage", required=True),
-    physical("breaker", KINDS["current"].within(5, 100, "15 A"), "Breaker or fuse", required=True),
+    physical("breaker", KINDS["current"].within(5, 100, "15 A"), "Rating of breaker or fuse", required=True),
     physical("measured_voltage", _VOLTAGE, "Measured voltage"),
     word("device", "Breaker or fuse", "breaker", "fuse"),
     word("protection", "Arc-fault or ground-fault protection", "none", "arc-fault", "ground-fault", "both"),

@@ -144,13 +144,3 @@ def data_of(blocks: Iterable[Block]) -> dict[str, Any]:
 def text_of(blocks: Iterable[Block]) -> str:
     """The file's text."""
     return "".join(block.text for block in blocks)
-
-
-def line_of(blocks: Sequence[Block], number: int) -> int:
-    """The line, counted from 1, on which the block's text starts."""
-    lines = 1
-    for block in blocks:
-        if block.number == number:
-            break
-        lines += block.text.count("\n")
-    return lines

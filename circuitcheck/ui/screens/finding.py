@@ -14,7 +14,6 @@ from textual.widgets import Footer, Static
 from circuitcheck.findings import Finding
 from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.finding_text import finding_page
-from circuitcheck.ui.gauges import UNICODE_BAR, Bar
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
@@ -41,7 +40,6 @@ class FindingScreen(Screen[str | None]):
         place: int,
         title_of: Callable[[str], str],
         entry_title: Callable[[str], str],
-        bar: Bar = UNICODE_BAR,
     ) -> None:
         """Takes the findings in their order, which one to open, and what gives a check and an entry their titles."""
         super().__init__()
@@ -49,7 +47,6 @@ class FindingScreen(Screen[str | None]):
         self._place = place
         self._title_of = title_of
         self._entry_title = entry_title
-        self._bar = bar
 
     def compose(self) -> ComposeResult:
         """Place, page, jumps."""
@@ -70,7 +67,7 @@ class FindingScreen(Screen[str | None]):
         return self._findings[self._place]
 
     def _lines(self, width: int) -> Sequence[Line]:
-        return finding_page(self.finding, self._title_of(self.finding.check), width, self._bar)
+        return finding_page(self.finding, self._title_of(self.finding.check), width)
 
     def _show(self) -> None:
         self.query_one("#place", Static).update(f"Finding {self._place + 1} of {len(self._findings)}, worst first")

@@ -17,7 +17,7 @@ from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
 from circuitcheck.ui.starting.loads import load_text
-from circuitcheck.ui.starting.questions import Question, choice_text, questions
+from circuitcheck.ui.starting.questions import Question, questions
 from circuitcheck.ui.widgets.caution_line import CautionLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
@@ -196,7 +196,3 @@ class GuidedScreen(Screen[Answers | None]):
                 first = question.first or question.choices[0][0]
                 self._answers[question.name] = question.read(first).value
         self.dismiss(self._answers)
-
-    def summary(self) -> list[str]:
-        """The answers so far, for tests and for the plain mode."""
-        return [choice_text(question, str(self._answers.get(question.name, ""))) for question in self._questions]

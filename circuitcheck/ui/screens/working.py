@@ -13,7 +13,6 @@ from textual.widgets import Footer
 
 from circuitcheck.errors import Problem
 from circuitcheck.ui.examining import Checked, Examiner
-from circuitcheck.ui.gauges import UNICODE_BAR
 from circuitcheck.ui.keeping import Keeper
 from circuitcheck.ui.screens.finding import FindingScreen
 from circuitcheck.ui.screens.working_entries import EntryActions
@@ -161,7 +160,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         if checked.blocks is not self.bench.document.blocks:
             return
         self.bench.checked = checked
-        self.query_one(Summary).show(checked, UNICODE_BAR)
+        self.query_one(Summary).show(checked)
         self.query_one("#circuit", LineList).show_rows(checked.circuit_rows, self.bench.part.number)
         self.query_one("#findings", LineList).show_rows(checked.finding_rows)
         self.query_one(PartForm).show(self.bench.shown_part())

@@ -180,8 +180,3 @@ def questions() -> tuple[Question, ...]:
             required=True,
         ),
     )  # fmt: skip
-
-
-def choice_text(question: Question, value: str) -> str:
-    """How a chosen value reads."""
-    return dict(question.choices).get(value, value)

@@ -33,6 +33,5 @@ class EntryHelp(Static):
             self.update("")
             return
         width = max(self.size.width - 1, 20)
-        tall = self.screen.size.height >= 32 and width >= 56
-        lines = full_help(guide, width) if tall else [*short_help(guide, width)]
+        lines = full_help(guide, width) if self.screen.size.height >= 32 else short_help(guide, width)
         self.update(shown_lines(lines))

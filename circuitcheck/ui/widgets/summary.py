@@ -9,7 +9,6 @@ from textual.widgets import Static
 
 from circuitcheck.findings import Finding
 from circuitcheck.ui.examining import Checked
-from circuitcheck.ui.gauges import UNICODE_BAR, Bar
 from circuitcheck.ui.spans import Line, line_text
 from circuitcheck.ui.widgets.shown import shown_lines
 
@@ -29,13 +28,11 @@ class Summary(Static):
         """Nothing known yet."""
         super().__init__("Checking …", id=id, markup=False)
         self._checked: Checked | None = None
-        self._bar = UNICODE_BAR
         self._lines: list[Line] = []
 
-    def show(self, checked: Checked, bar: Bar) -> None:
+    def show(self, checked: Checked) -> None:
         """Shows another state."""
         self._checked = checked
-        self._bar = bar
         self._draw()
 
     def on_resize(self) -> None:
@@ -57,7 +54,7 @@ class Summary(Static):
         for start in range(0, len(gauges), columns):
             row: list[tuple[str, str]] = []
             for gauge in gauges[start : start + columns]:
-                line = gauge.line(cell, self._bar)
+                line = gauge.line(cell)
                 row += [*line, (" " * max(cell + 2 - cell_len(line_text(line)), 1), "plain")]
             lines.append(tuple(row))
         if lines != self._lines:
