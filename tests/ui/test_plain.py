@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.safety import SHORT
 from circuitcheck.ui.document.disk import recovery_path
 from circuitcheck.ui.plain.start import begin
 from circuitcheck.ui.plain.talk import EndedError, Talk
@@ -102,3 +103,15 @@ def test_the_command_says_it_in_any_encoding_and_loads_no_screen(hallway: Path, 
     assert "DOES NOT FIT" in said
     assert "'textual'" not in said.partition("loaded:")[2]
     assert said.rstrip().endswith("0")
+
+
+@pytest.mark.parametrize("answers", [b"leave\n", b"", b"findings\n"])
+def test_every_conversation_ends_with_the_cautions(hallway: Path, answers: bytes) -> None:
+    run = subprocess.run(
+        [sys.executable, "-m", "circuitcheck", "edit", str(hallway), "--plain"],
+        input=answers, capture_output=True, check=True,
+    )  # fmt: skip
+    said = words(run.stdout.decode())
+    for sentence in SHORT:
+        assert sentence in said
+    assert said.endswith(SHORT[-1])

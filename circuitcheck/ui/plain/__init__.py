@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 from pathlib import Path
 
+from circuitcheck.safety import SHORT
 from circuitcheck.ui.plain.start import begin
 from circuitcheck.ui.plain.talk import EndedError, Talk
 
@@ -17,4 +18,13 @@ def run(path: Path | None) -> int:
     talk = Talk()
     with contextlib.suppress(EndedError):
         begin(talk, path)
+    with contextlib.suppress(EndedError):
+        say_cautions(talk)
     return 0
+
+
+def say_cautions(talk: Talk) -> None:
+    """The last words of every conversation, since what follows it may be work on wires."""
+    talk.heading("Before you open anything")
+    for sentence in SHORT:
+        talk.say(sentence)
