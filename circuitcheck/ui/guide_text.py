@@ -26,8 +26,8 @@ def short_help(guide: KeyGuide, width: int) -> list[Line]:
     return lines
 
 
-def full_help(guide: KeyGuide, width: int, example: str = "", *, picture_first: bool = False) -> list[Line]:
-    """The whole explanation. ``picture_first``: right behind the caution."""
+def full_help(guide: KeyGuide, width: int, example: str = "") -> list[Line]:
+    """The whole explanation; its picture only where it fits."""
     fits = all(len(row) + 2 <= width for row in guide.picture)
     picture: list[Line] = [((f"  {row}", "value"),) for row in guide.picture] if fits else []
     if picture:
@@ -35,14 +35,13 @@ def full_help(guide: KeyGuide, width: int, example: str = "", *, picture_first: 
     lines: list[Line] = [*wrapped_lines(guide.what, width), _NOTHING]
     if guide.caution:
         lines += [*wrapped_lines(f"Caution: {guide.caution}", width, "caution"), _NOTHING]
-    lines += picture if picture_first else []
+    lines += picture
     lines.append((("How to find it, the cheapest way first", "strong"),))
     for number, way in enumerate(guide.read, start=1):
         first, *rest = wrapped_lines(way, width - 3)
         lines.append(((f"{number}. ", "plain"), *first))
         lines += [(("   ", "plain"), *line) for line in rest]
     lines.append(_NOTHING)
-    lines += [] if picture_first else picture
     lines.append((("If you cannot find it", "strong"),))
     lines += wrapped_lines(guide.if_unknown, width)
     if example:

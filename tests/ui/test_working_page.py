@@ -339,3 +339,68 @@ async def test_next_goes_to_what_is_wanted_most(screens, hallway: Path) -> None:
         assert page.working.bench.part.path == "cable.feed"
         assert page.working.query_one(EntryList).item == "length"
         assert "unknown: decides" in page.words
+
+
+@pytest.mark.parametrize("pane", ["circuit", "findings", "entries"])
+async def test_every_key_in_the_footer_does_something_where_it_is_shown(screens, hallway: Path, pane: str) -> None:
+    async with screens(hallway, (80, 24)) as page:
+        working = page.working
+        working.action_focus_pane(pane)
+        await page.settled()
+        footer = page.text.split("\n")[-1]
+        shown = [active.binding for active in page.app.screen.active_bindings.values() if active.binding.show]
+        first = {binding.description: binding for binding in reversed(shown)}
+        assert len(first) >= 6
+        for binding in first.values():
+            assert binding.description in footer, binding.description
+            before = page.text
+            await page.press(binding.key)
+            assert page.text != before, f"{binding.key} {binding.description} does nothing"
+            while page.app.screen is not working:
+                await page.press("escape")
+            await page.press("escape")
+            working.action_focus_pane(pane)
+            await page.settled()
+
+
+async def test_the_palette_does_by_name_what_the_keys_do(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("ctrl+p")
+        await page.type("light look")
+        await page.pilot.pause(0.5)
+        await page.press("enter")
+        await page.pilot.pause(0.2)
+        assert page.app.theme == "circuit-light"
+        await page.press("ctrl+p")
+        await page.type("find out next")
+        await page.pilot.pause(0.5)
+        await page.press("enter")
+        await page.pilot.pause(0.2)
+        assert "Nothing is left" in page.words
+
+
+async def test_help_and_the_explanation_of_an_entry(screens, hallway: Path) -> None:
+    async with screens(hallway, (80, 24)) as page:
+        await page.press("question_mark")
+        assert "Help: the working page" in page.text
+        assert "find a part by its name" in page.words
+        await page.press("escape")
+        await page.stand_on("supply.breaker")
+        await page.press("h")
+        assert "this number" in page.text, "the picture of a breaker's handle"
+        assert "Do not take the cover off the panel" in page.words
+
+
+async def test_mouse(screens, hallway: Path) -> None:
+    async with screens(hallway, (120, 40)) as page:
+        circuit = page.working.query_one("#circuit")
+        await page.pilot.click(circuit, offset=(10, 5))
+        await page.settled()
+        assert page.working.bench.part.path == "box.attic"
+        await page.pilot.click(circuit, offset=(10, 5))
+        await page.settled()
+        assert page.working.query_one(EntryList).has_focus
+        await page.pilot.click("#summary", offset=(100, 1))
+        await page.settled()
+        assert isinstance(page.app.screen, FindingScreen)
+        assert "box-fill, attic" in page.text

@@ -83,7 +83,7 @@ class GuidedScreen(Screen[Answers | None]):
 
     def _help(self, width: int) -> list[Line]:
         guide = guide_for(self.question.section, self.question.key)
-        return full_help(guide, width, picture_first=True) if guide else []
+        return full_help(guide, width) if guide else []
 
     def _show(self) -> None:
         question = self.question

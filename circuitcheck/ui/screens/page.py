@@ -49,7 +49,8 @@ class PageScreen(ModalScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q,enter", "back", "Back", key_display="Esc"),
-        Binding("up,down", "scroll", "Scroll"),
+        Binding("pagedown,space", "scroll(1)", "More", priority=True, key_display="PgDn"),
+        Binding("pageup", "scroll(-1)", "Up", show=False, priority=True),
     ]
 
     def __init__(self, title: str, lines: Callable[[int], Sequence[Line]]) -> None:
@@ -73,5 +74,7 @@ class PageScreen(ModalScreen[None]):
         """Goes back."""
         self.dismiss(None)
 
-    def action_scroll(self) -> None:
-        """The text scrolls by itself; this line tells so in the footer."""
+    def action_scroll(self, step: int) -> None:
+        """Scrolls by nearly a page."""
+        page = self.query_one(PageText)
+        page.scroll_relative(y=step * max(page.size.height - 2, 1), animate=False)

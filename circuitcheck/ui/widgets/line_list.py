@@ -215,7 +215,10 @@ class LineList(ScrollView, can_focus=True):
 
     def on_click(self, event: events.Click) -> None:
         """A click moves the cursor; a click on the row it stands on chooses."""
-        place, _ = self._place_at(event.y + round(self.scroll_offset.y))
+        offset = event.get_content_offset(self)
+        if offset is None:
+            return
+        place, _ = self._place_at(offset.y + round(self.scroll_offset.y))
         if not 0 <= place < len(self._rows) or not self._rows[place].stands:
             return
         if place == self.cursor:

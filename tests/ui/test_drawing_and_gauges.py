@@ -1,0 +1,142 @@
+"""The drawing of the circuit and the four gauges, as text."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.ui.document.block import blocks_of
+from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.drawing import circuit_drawing, part_and_entry
+from circuitcheck.ui.examining import examine
+from circuitcheck.ui.gauges import Gauge
+from circuitcheck.ui.spans import line_text, wrapped
+from circuitcheck.ui.starting.file import starting_text, suggested_path
+from circuitcheck.ui.starting.questions import questions
+
+HEAD = 'format = 1\n[job]\ntitle = "t"\nrulebook = "nec-2023"\n[supply]\nvoltage = "120 V"\nbreaker = "15 A"\n'
+
+
+def box(name: str, origin: str = "existing") -> str:
+    return f'[[box]]\nid = "{name}"\norigin = "{origin}"\n'
+
+
+def cable(name: str, start: str, end: str, origin: str = "existing") -> str:
+    return f'[[cable]]\nid = "{name}"\nfrom = "{start}"\nto = "{end}"\norigin = "{origin}"\n'
+
+
+def drawn(text: str, findings=()) -> list[str]:
+    blocks = blocks_of(text, tomllib.loads(text))
+    return [line_text(part.line()).rstrip() for part in circuit_drawing(blocks, findings)]
+
+
+def test_a_chain_stays_in_one_column_and_side_runs_are_indented() -> None:
+    text = HEAD + box("a") + box("b") + box("c", "added") + box("side")
+    text += cable("1", "panel", "a") + cable("s", "a", "side") + cable("2", "a", "b") + cable("3", "b", "c", "added")
+    text += '[[load]]\nid = "lamp"\nbox = "b"\nkind = "light"\npower = "label 60 W"\n'
+    assert drawn(text)[1:] == [
+        "  ■ panel  15 A breaker, 120 V",
+        "  │ cable 1  wire not known, length not known",
+        "  ■ box a  size not known",
+        "  ├─cable s  wire not known, length not known",
+        "  │ ■ box side  size not known",
+        "  │ cable 2  wire not known, length not known",
+        "  ■ box b  size not known",
+        "  ├ light lamp  60 W",
+        "  │ + cable 3  wire not known, length not known (added)",
+        "  ■ + box c  size not known (added)",
+    ]
+
+
+def test_a_chain_of_thousands_needs_no_recursion_and_no_width() -> None:
+    count = 3000
+    text = HEAD + "".join(box(f"b{i}") for i in range(count))
+    text += cable("c0", "panel", "b0") + "".join(cable(f"c{i}", f"b{i - 1}", f"b{i}") for i in range(1, count))
+    lines = drawn(text)
+    assert len(lines) == 2 + 2 * count
+    assert max(map(len, lines)) < 60
+
+
+def test_drivers_hang_their_own_runs_and_loose_parts_come_last() -> None:
+    text = HEAD + box("a") + box("lost") + cable("1", "panel", "a")
+    text += '[[driver]]\nid = "d"\nbox = "a"\n[[low_voltage_load]]\nid = "strip"\n' + cable("lv", "d", "strip", "added")
+    lines = drawn(text)
+    assert lines[4:] == [
+        "  ├ driver d",
+        "  │ │ + cable lv  wire not known, length not known (added)",
+        "  │ ├ low-voltage light strip  watts not known",
+        "  Not joined to the panel yet:",
+        "  ■ box lost  size not known",
+    ]
+
+
+def test_a_loop_in_a_wrong_file_is_drawn_once() -> None:
+    text = HEAD + box("a") + box("b") + cable("1", "panel", "a") + cable("2", "a", "b") + cable("3", "b", "a")
+    assert len(drawn(text)) == 2 + 5
+
+
+def test_the_worst_answer_about_a_part_stands_before_it() -> None:
+    text = HEAD + box("a") + cable("1", "panel", "a")
+    findings = [
+        Finding(check="x", subject="a", outcome=Outcome.CAUTION, says="", keys=("box.a.volume",)),
+        Finding(check="y", subject="a", outcome=Outcome.FAIL, says="", needs=("box.a.trade_size",)),
+        Finding(check="z", subject="circuit", outcome=Outcome.UNDETERMINED, says=""),
+        Finding(check="p", subject="1", outcome=Outcome.PASS, says=""),
+    ]
+    assert [line[0] for line in drawn(text, findings)] == [" ", "?", " ", "✗"]
+
+
+@pytest.mark.parametrize(
+    ("path", "expected"),
+    [
+        ("cable.feed.length", ("cable.feed", "length")),
+        ("supply.breaker", ("supply", "breaker")),
+        ("box.a.b.c.volume", ("box.a.b.c", "volume")),
+        ("box.hall.devices.#1.size", ("box.hall", "devices")),
+        ("box.hall.extensions.#2", ("box.hall", "extensions")),
+    ],
+)
+def test_what_a_key_path_names(path: str, expected: tuple[str, str]) -> None:
+    assert part_and_entry(path) == expected
+
+
+def test_a_bar_has_numbers_and_a_word_and_gives_way_last() -> None:
+    gauge = Gauge("Breaker", "9.5 to 12 of 15 A, 80 %", "12 of 15 A", 9.5 / 15, 12 / 15, Outcome.CAUTION)
+    wide = line_text(gauge.line(70))
+    assert wide == "Breaker [███████████████▒▒▒▒░░░░░] 9.5 to 12 of 15 A, 80 % CAUTION"
+    assert line_text(gauge.line(40)) == "Breaker [███████▒▒░░] 12 of 15 A CAUTION"
+    assert line_text(gauge.line(30)) == "Breaker 12 of 15 A CAUTION"
+    over = Gauge("Box x", "16 of 10 in³", "", 1.6, 1.6, Outcome.FAIL)
+    assert "▶" in line_text(over.line(60))
+    assert "FAIL" in line_text(over.line(60))
+
+
+def test_wrapping_breaks_between_words_and_never_loses_a_letter() -> None:
+    text = "one two " + "W" * 50 + " 名前の長い部屋"
+    lines = wrapped(text, 12)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert all(len(line) <= 12 for line in lines)
+
+
+def test_a_handful_of_answers_is_a_circuit_that_can_be_checked(folder: Path) -> None:
+    """Every choice of every question gives a file without a problem; the rest stays unknown."""
+    for question in questions():
+        for value, _ in question.choices or ((question.first, ""),):
+            answers = {"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 2, question.name: value}
+            text = starting_text(answers)
+            document = Document(suggested_path(answers, folder), text, on_disk=None)
+            assert document.text == text
+            checked = examine(document.blocks, "x")
+            assert checked.problems == (), (question.name, value)
+            assert checked.fault == ""
+            assert checked.report is not None
+
+
+def test_names_that_the_file_uses_already_are_left_free(folder: Path) -> None:
+    loads = [
+        {"id": name, "kind": "light"} for name in ("feed", "in use", "lamp 1", "new 1", "to new 1", "panel", "feed")
+    ]
+    text = starting_text({"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 1, "goes dark": loads})
+    document = Document(folder / "x.circuit.toml", text, on_disk=None)
+    assert examine(document.blocks, "x").problems == ()
