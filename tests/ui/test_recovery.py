@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.errors import CommandError
 from circuitcheck.ui.document.disk import is_running, read_recovery, recovery_path, write_recovery
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.screens.working import WorkingScreen
@@ -141,3 +142,16 @@ def test_a_running_process_is_told_from_one_that_has_ended() -> None:
     child.communicate(b"\n")
     assert not is_running(child.pid)
     assert not is_running(os.getpid())
+
+
+async def test_it_is_said_when_no_copy_can_be_kept(screens, hallway: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(*_: object, **__: object) -> None:
+        raise CommandError("the folder cannot be written")
+
+    monkeypatch.setattr("circuitcheck.ui.document.document.write_recovery", refused)
+    async with screens(hallway) as page:
+        await page.press("t", "end", "d")
+        page.working._keeper.settle()
+        page.working._look_at_disk()
+        await page.settled()
+        assert "No copy for recovery can be kept" in page.words

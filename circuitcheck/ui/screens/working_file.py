@@ -29,6 +29,7 @@ class FileActions(Screen[None]):
     bench: Workbench
     _keeper: Keeper
     _asked_about = ""
+    _told_trouble = ""
 
     def changed(self, key: str | None = None) -> None:
         """What the page does after a change."""
@@ -93,9 +94,13 @@ class FileActions(Screen[None]):
         self.app.push_screen(PathScreen(title, self.bench.document.path, must_be_new=True), taken)
 
     def _look_at_disk(self) -> None:
-        """Notices when someone else changed the file."""
+        """Notices when someone else changed the file, and when no copy for recovery can be kept."""
         if self.app.screen is not self:
             return
+        if self._keeper.trouble != self._told_trouble:
+            self._told_trouble = self._keeper.trouble
+            if self._told_trouble:
+                self.tell(f"No copy for recovery can be kept, so save often: {self._told_trouble}")
         theirs = self.bench.document.changed_elsewhere()
         if theirs is None or fingerprint(theirs) == self._asked_about:
             return
