@@ -9,6 +9,9 @@ from circuitcheck.findings import Finding, Outcome, Source
 from circuitcheck.outcomes import OUTCOME_MARK, heading_word
 from circuitcheck.text import shown_number
 
+#: Subjects that the heading of alike findings names; their sentences name them all.
+_MOST_NAMED = 20
+
 
 def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
     """One finding: answer and subject, the sentence, then the numbers, working, sources and what to do."""
@@ -79,8 +82,10 @@ def source_text(source: Source) -> str:
 def _alike_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
     """Findings of one answer and one remedy: each sentence, numbers and working where they differ, the rest once."""
     first = group[0]
-    subjects = ", ".join(dict.fromkeys(finding.subject for finding in group))
-    yield from wrapped(f"{first.check}: {subjects}", style, bullet=f"{heading_word(first)}  ")
+    subjects = list(dict.fromkeys(finding.subject for finding in group))
+    more = f" and {len(subjects) - _MOST_NAMED} more" if len(subjects) > _MOST_NAMED else ""
+    named = f"{first.check}: {', '.join(subjects[:_MOST_NAMED])}{more}"
+    yield from wrapped(named, style, bullet=f"{heading_word(first)}  ")
     by_numbers: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in group:
         by_numbers.setdefault((_numbers(finding), finding.working), []).append(finding)
