@@ -130,23 +130,19 @@ class Workbench:
         return (*first, *(name for name in self.document.ids(key.refers) if name != own))
 
     def put(self, name: str, value: object, *, also: Mapping[str, object] | None = None, session: str = "") -> None:
-        """Sets entries of the part one stands on. A physical value keeps its word for how it is known."""
+        """Sets entries of the part one stands on. How the value before was known says nothing about the new one."""
         part = self.part
         key = self.key_of(name)
         if key is not None and key.form is Form.ID:
             rename(self.document, part, str(value), session)
             return
-        if key is not None and key.form is Form.PHYSICAL and isinstance(value, str):
-            _, typed_how = split_how(key, value, None)
-            _, old_how = split_how(key, part.data.get(name), None)
-            if not typed_how and old_how != "guess":
-                value = with_how(value, old_how)
         values = {name: value, **(also or {})}
+        known = part.data.get(KNOWN_BY) or {}
 
         def rewriting(text: str) -> str:
             for entry, new in values.items():
                 text = with_entry(text, entry, new, key_order(part.section))
-            return text
+            return text if name not in known else self._with_known_by(text, part, name, "")
 
         title = key.title if key else name
         self.document.rewrite(

@@ -230,7 +230,8 @@ class PartForm(Vertical):
         if typed.problem:
             self._tell("", "plain")
             return
-        self._tell(f"read as {value_text(typed.value)}", "pass")
+        afterwards = "; then m, l or g: measured, label, guessed" if self._marks else ""
+        self._tell(f"read as {value_text(typed.value)}{afterwards}", "pass")
         if entry.key.form in LIVE:
             self.post_message(self.Entered(entry.key.name, typed, final=False))
 
