@@ -218,12 +218,12 @@ class TestBreaker:
 
     @pytest.mark.parametrize("edition", EDITIONS)
     def test_rounding_up_skips_no_fuse(self, edition):
-        # 240.6(A) lists 1, 3, 6 and 10 A as further ratings of fuses (from memory)
+        # 240.6(A), text of NFPA 70-2017: 1, 3, 6, 10 and 601 A are further ratings of fuses
         for amperes, rating in ((0.9, 1), (2.5, 3), (5, 6), (8.7, 10)):
             assert greatest_breaker(book(edition), amperes, may_round_up=True)[0] == rating
 
     def test_rounding_up_skips_no_standard_rating(self):
-        # 240.6(A): 8.7 A rounds up to a 10 A fuse, not to 15 A (from memory)
+        # 240.6(A), text of NFPA 70-2017: 8.7 A rounds up to a 10 A fuse, not to 15 A
         assert greatest_breaker(book(), 8.7, may_round_up=True)[0] == 10
         assert greatest_breaker(book(), 12.4, may_round_up=True)[0] == 15
         assert greatest_breaker(book(), 15, may_round_up=True)[0] == 15
