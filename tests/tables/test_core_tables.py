@@ -183,3 +183,27 @@ def test_cables_without_the_letter_b_stand_60_degrees() -> None:
         assert new is not None
         assert (old.number("insulation_temperature"), new.number("insulation_temperature")) == (60, 90)
         assert (old.number("ampacity_limit_temperature"), new.number("ampacity_limit_temperature")) == (60, 60)
+
+
+def test_single_conductors_stand_what_the_table_of_insulations_says() -> None:
+    """NFPA 70-2017, Table 310.104(A), read in a public copy: THHN 90, THWN 75, THWN-2 90, TW 60 degC."""
+    printed = {"THHN": 90, "THWN": 75, "THWN-2": 90, "TW": 60}
+    for edition in editions():
+        types = load_rulebook(edition).table("cable-types")
+        for letters, temperature in printed.items():
+            row = types.find(f"{letters} in raceway")
+            assert row is not None
+            assert row.number("insulation_temperature") == temperature
+
+
+def test_single_conductors_go_where_310_10_lets_them() -> None:
+    """NFPA 70-2017, 310.10(B), (C): all four in damp places; in wet places all but THHN."""
+    for edition in editions():
+        places = load_rulebook(edition).table("cable-places")
+        found = {}
+        for letters in ("THHN", "THWN", "THWN-2", "TW"):
+            row = places.find(f"{letters} in raceway")
+            assert row is not None
+            found[letters] = (row.text("damp"), row.text("wet"), row.text("buried"))
+        assert found.pop("THHN") == ("yes", "no", "no")
+        assert set(found.values()) == {("yes", "yes", "yes")}
