@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from circuitcheck.circuit.guide import key_of
 from circuitcheck.findings import SEVERITY, Finding, Outcome
@@ -90,6 +91,7 @@ def path_of_key(key: str) -> str:
     return part_and_entry(key)[0]
 
 
+@lru_cache(maxsize=65536)
 def part_and_entry(key: str) -> tuple[str, str]:
     """The part's path and the entry's name of a key path; ids may hold dots of their own."""
     section, _, rest = key.partition(".")
