@@ -61,14 +61,42 @@ _MARKS: tuple[tuple[str, str], ...] = (
 )
 
 
+_START: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    (
+        "Ways to begin",
+        (
+            ("n", "a new circuit: a few questions in the order in which one finds things out"),
+            ("o", "open a circuit file"),
+            ("x", "a copy of the example, to try everything on"),
+            ("Up Down", "move in the list; Enter takes what you stand on, a click does too"),
+            ("q", "leave; Ctrl+Q does the same"),
+            ("Ctrl+P", "every command by name, the looks (dark, light, high contrast) among them"),
+        ),
+    ),
+)
+
+
 def working_help(width: int) -> Sequence[Line]:
     """Help for the working page."""
-    lines: list[Line] = wrapped_lines(
+    about = (
         "On the left the circuit as it runs from the panel, and what the checks say, worst first. On the right the "
-        "part you stand on. Enter what you know; leave the rest unknown. Every entry is checked at once.",
-        width,
+        "part you stand on. Enter what you know; leave the rest unknown. Every entry is checked at once."
     )
-    for title, keys in (*_WORKING, ("Marks", _MARKS)):
+    return _help(about, (*_WORKING, ("Marks", _MARKS)), width)
+
+
+def start_help(width: int) -> Sequence[Line]:
+    """Help for the start page."""
+    about = (
+        "You describe the lighting circuit that is there and the lights you want to add. What you do not know stays "
+        "unknown, and the answer says what to find out."
+    )
+    return _help(about, _START, width)
+
+
+def _help(about: str, titled: Sequence[tuple[str, Sequence[tuple[str, str]]]], width: int) -> Sequence[Line]:
+    lines: list[Line] = wrapped_lines(about, width)
+    for title, keys in titled:
         lines += [(("", "plain"),), ((title, "strong"),)]
         for key, does in keys:
             first, *rest = wrapped_lines(does, width - 12)

@@ -13,7 +13,9 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Static
 
+from circuitcheck.ui.keys_text import start_help
 from circuitcheck.ui.rows import Row
+from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.spans import user_span
 from circuitcheck.ui.start_text import ABOUT, StartItem, start_items
 from circuitcheck.ui.widgets.caution_line import CautionLine
@@ -85,3 +87,7 @@ class StartScreen(Screen[None]):
     def action_begin(self, way: str) -> None:
         """Begins by key."""
         self.post_message(self.Begun(way))
+
+    def action_help(self) -> None:
+        """The ways to begin and their keys."""
+        self.app.push_screen(PageScreen("Help: the start page", start_help))
