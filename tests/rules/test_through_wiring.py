@@ -28,6 +28,11 @@ def test_unknown_conductors_ask():
     assert only(RULE, built(4, conductors=None), "can").needs == ("cable.in.conductors",)
 
 
+def test_a_light_of_unknown_mounting_is_a_reminder():
+    found = only(RULE, built(None, mounting=None), "can")
+    assert (found.outcome, found.keys) == (Outcome.CAUTION, ("load.can.mounting",))
+
+
 def test_the_last_light_and_other_mountings_say_nothing():
     assert findings(RULE, built(None, onward=False)) == []
     assert findings(RULE, built(None, mounting="wall")) == []

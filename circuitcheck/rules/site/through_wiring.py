@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.circuit.model import Circuit, Load
-from circuitcheck.findings import Finding, Outcome, exceeds
+from circuitcheck.findings import Finding, Outcome, Source, exceeds
 from circuitcheck.rules.parts import is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
@@ -49,7 +49,11 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each added recessed light through whose box the circuit goes on."""
     source = book.value("through-wiring-marking").source
     for load in circuit.loads:
-        if not is_added(load) or load.mounting != "recessed" or not circuit.tree.children.get(load.box):
+        if not is_added(load) or not circuit.tree.children.get(load.box):
+            continue
+        if load.mounting is None and load.kind in (None, "light"):
+            yield _where_is_it(load, source)
+        if load.mounting != "recessed":
             continue
         key = f"load.{load.id}.through_wiring_count"
         count, allowed = _through(circuit, load), load.through_wiring_count
@@ -94,6 +98,20 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             else ("Read the label, or splice in a box of its own that stays reachable.",),
             ask=(ASK,) if allowed is None else (),
         )
+
+
+def _where_is_it(load: Load, source: Source) -> Finding:
+    """What is said of a light of unknown mounting: only a recessed one has a wiring box of its own."""
+    key = f"load.{load.id}.mounting"
+    return Finding(
+        check=RULE.name,
+        subject=load.id,
+        outcome=Outcome.CAUTION,
+        says=f"The circuit goes on through the box of {load.id}; a recessed light has to be marked for that.",
+        sources=(source,),
+        keys=(key,),
+        to_do=("Say how the light is mounted, and read its label when it is a recessed one.",),
+    )
 
 
 RULE = Rule(
