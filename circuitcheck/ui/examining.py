@@ -17,7 +17,7 @@ from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.ui.document.block import Block, data_of, text_of
 from circuitcheck.ui.drawing import DrawnPart, circuit_drawing
 from circuitcheck.ui.gauges import Gauge, gauges_of
-from circuitcheck.ui.rows import Row, circuit_rows, finding_rows, problem_rows
+from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, problem_rows
 from circuitcheck.ui.spans import Line
 
 
@@ -40,7 +40,7 @@ class Checked:
     needs: Mapping[str, str] = field(default_factory=dict)
     wrong: Mapping[str, str] = field(default_factory=dict)
     circuit_rows: tuple[Row, ...] = ()
-    finding_rows: tuple[Row, ...] = ()
+    finding_rows: Sequence[Row] = ()
 
     def need_of(self, path: str) -> str:
         """Whether a key path "decides", had the "worst case" taken, or neither (empty)."""
@@ -101,7 +101,7 @@ def examine(blocks: Sequence[Block], file: str) -> Checked:
         gauges_of(report, circuit),
         needs={unknown.key: "decides" if unknown.decides else "worst case" for unknown in report.unknowns},
         circuit_rows=circuit_rows(drawing),
-        finding_rows=finding_rows(findings),
+        finding_rows=FindingRows(findings),
     )
 
 

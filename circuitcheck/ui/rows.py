@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import overload
 
 from circuitcheck.errors import Problem
 from circuitcheck.findings import Finding
@@ -32,17 +33,38 @@ def circuit_rows(drawing: Iterable[DrawnPart]) -> tuple[Row, ...]:
     return tuple(Row(drawn.part, drawn.line(), stands=drawn.part != 0) for drawn in drawing)
 
 
-def finding_rows(findings: Iterable[Finding]) -> tuple[Row, ...]:
-    """A row a finding; the item is check and subject. The row one stands on shows the whole sentence."""
-    return tuple(
-        Row(
-            (finding.check, finding.subject),
-            finding_row(finding),
-            _wrapping(finding.says, "value"),
-            opened=finding_heading(finding),
-        )
-        for finding in findings
-    )
+class FindingRows(Sequence[Row]):
+    """A row a finding, made when it comes into view. The row one stands on shows the whole sentence."""
+
+    def __init__(self, findings: Sequence[Finding]) -> None:
+        """Takes the findings in the order of their rows."""
+        self._findings = findings
+        self._made: dict[int, Row] = {}
+
+    def __len__(self) -> int:
+        """How many rows there are."""
+        return len(self._findings)
+
+    @overload
+    def __getitem__(self, place: int) -> Row: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[Row]: ...
+
+    def __getitem__(self, place: int | slice) -> Row | Sequence[Row]:
+        """The row at a place; its item is check and subject."""
+        if isinstance(place, slice):
+            return FindingRows(self._findings[place])
+        row = self._made.get(place)
+        if row is None:
+            finding = self._findings[place]
+            row = self._made[place] = Row(
+                (finding.check, finding.subject),
+                finding_row(finding),
+                _wrapping(finding.says, "value"),
+                opened=finding_heading(finding),
+            )
+        return row
 
 
 def _wrapping(text: str, role: str) -> Callable[[int], Sequence[Line]]:
