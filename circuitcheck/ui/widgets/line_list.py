@@ -95,23 +95,25 @@ class LineList(ScrollView, can_focus=True):
         moved = place != self.cursor
         self.set_reactive(LineList.cursor, place)
         self._lay_out()
-        if moved or len(before) != len(rows) or list(more) != list(self._more):
+        if moved or len(before) != len(rows) or len(more) != len(self._more):
             self.refresh()
         else:
-            self._refresh_changed(before)
+            self._refresh_changed(before, more)
         if moved:
             self.call_after_refresh(self.keep_in_view)
 
-    def _refresh_changed(self, before: Sequence[Row]) -> None:
-        """Draws anew only the rows in view whose line became another."""
+    def _refresh_changed(self, before: Sequence[Row], more: Sequence[Line]) -> None:
+        """Draws anew only the lines in view that became others; ``more``: what the opened row showed besides."""
         top = round(self.scroll_offset.y)
         width = self.size.width
         for y in range(top, min(top + self.size.height, len(self._rows) + len(self._more))):
             place, opened = self._place_at(y)
-            if opened is None and (before[place].line, before[place].opened) != (
-                self._rows[place].line,
-                self._rows[place].opened,
-            ):
+            old, new = before[place], self._rows[place]
+            if opened is None:
+                same = (old.line, old.opened) == (new.line, new.opened)
+            else:
+                same = more[opened] == self._more[opened]
+            if not same:
                 self.refresh(Region(0, y - top, width, 1))
 
     def stand_on(self, item: object) -> bool:
