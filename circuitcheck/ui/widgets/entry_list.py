@@ -6,7 +6,9 @@ from collections.abc import Callable
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
+from textual.geometry import Size
 from textual.message import Message
+from textual.reactive import Reactive
 from textual.widgets import Input
 
 from circuitcheck.ui.widgets.line_list import LineList
@@ -103,6 +105,9 @@ class EntryList(LineList):
 
 class EntryInput(Input):
     """The field that opens over an entry's value. Leaving it in any way keeps what was typed."""
+
+    #: The form sets the field's place and width, so that a longer or shorter text asks for no new layout of the page.
+    virtual_size: Reactive[Size] = Reactive(Size(0, 0))
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "submit", "Take it", key_display="Enter"),
