@@ -15,8 +15,6 @@ import tempfile
 import time
 from pathlib import Path
 
-from textual import events
-
 from circuitcheck.ui.app import OBJECTS_BETWEEN_COLLECTIONS, CircuitApp
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.widgets.part_form import PartForm
@@ -47,6 +45,8 @@ def circuit_text(parts: int) -> str:
 
 async def press_times(path: Path) -> tuple[list[float], list[float]]:
     """For each key press [s]: until the character stands in the field, and until the findings are refreshed."""
+    from textual import events  # after our own package, which sets how often textual draws
+
     app = CircuitApp(path)
     shown: list[float] = []
     answered: list[float] = []
