@@ -73,22 +73,20 @@ def worst_by_part(findings: Iterable[Finding]) -> Mapping[str, Outcome]:
     worst: dict[str, Outcome] = {}
 
     def note(path: str, outcome: Outcome) -> None:
-        if path not in worst or SEVERITY[outcome] < SEVERITY[worst[path]]:
+        known = worst.get(path)
+        if known is None or (known is not outcome and SEVERITY[outcome] < SEVERITY[known]):
             worst[path] = outcome
 
     for finding in findings:
-        paths = {path_of_key(key) for key in (*finding.needs, *finding.keys)}
-        own = {path for path in paths if path.partition(".")[2] == finding.subject}
-        for path in own:
-            note(path, finding.outcome)
+        subject, own = finding.subject, False
+        for key in finding.needs + finding.keys:
+            path = part_and_entry(key)[0]
+            if path.endswith(subject) and path.partition(".")[2] == subject:
+                own = True
+                note(path, finding.outcome)
         if not own:
-            note("supply" if finding.subject in ("circuit", "supply", "panel") else finding.subject, finding.outcome)
+            note("supply" if subject in ("circuit", "supply", "panel") else subject, finding.outcome)
     return worst
-
-
-def path_of_key(key: str) -> str:
-    """``box.attic`` of ``box.attic.internal_clamps``, ``supply`` of ``supply.breaker``."""
-    return part_and_entry(key)[0]
 
 
 @lru_cache(maxsize=65536)
