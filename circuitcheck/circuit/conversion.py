@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
+from functools import cache
 from typing import Any
 
 from circuitcheck.circuit import model
@@ -43,6 +44,12 @@ def _folded(word: str) -> str:
     return re.sub(r"\s+", " ", word.strip().replace("×", "x")).casefold()
 
 
+@cache
+def _required(section: str) -> tuple[str, ...]:
+    """The attributes that no part of this section can be without."""
+    return tuple(key.attribute for key in SECTIONS[section].keys.values() if key.required)
+
+
 class Converter:
     """Converts the values of one file. Everything that is wrong goes to ``faults``; what is right is converted."""
 
@@ -60,7 +67,7 @@ class Converter:
             made[KNOWN_BY_KEY] = self._known_by(section, values, (*path, KNOWN_BY_KEY))
         if section.name == "cable":
             self._split_designation(made, values, path)
-        missing = any(key.required and key.attribute not in made for key in section.keys.values())
+        missing = any(attribute not in made for attribute in _required(section.name))
         return CLASSES[section.name](**made) if whole and not missing else None
 
     def _table(self, keys: Mapping[str, Key], values: Mapping[str, Any], path: Path) -> dict[str, Any]:
