@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -97,6 +97,7 @@ def key_of(key_path: str) -> tuple[str, str] | None:
     return None
 
 
+@lru_cache(maxsize=65536)
 def how_to_find(key_path: str, *, planned: bool = False) -> str:
     """How to find out the entry that this path names, the cheapest way first; empty for a path that names none.
 

@@ -18,6 +18,7 @@ are listed; one that a switch or receptacle in the file must have is asked for w
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 from circuitcheck.circuit.model import Box, Circuit
 from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge_sources
@@ -235,6 +236,7 @@ def _sum(lines: Iterable[Line]) -> float:
     return sum(line.volume_m3 for line in lines)
 
 
+@lru_cache(maxsize=4096)
 def _cubic_inches(volume_m3: float) -> float:
     """Cubic inches, without the noise of the unit's own conversion."""
     return round(in_unit(volume_m3, UNIT), 9)
