@@ -17,6 +17,7 @@ from pathlib import Path
 
 from circuitcheck.ui.app import OBJECTS_BETWEEN_COLLECTIONS, CircuitApp
 from circuitcheck.ui.screens.working import WorkingScreen
+from circuitcheck.ui.widgets.entry_list import EntryInput
 from circuitcheck.ui.widgets.part_form import PartForm
 
 PRESSES = 40
@@ -64,7 +65,7 @@ async def press_times(path: Path) -> tuple[list[float], list[float]]:
         await pilot.pause()
         await pilot.press("home")
         await pilot.press("right")
-        field = screen.query_one("#field")
+        field = screen.query_one("#field", EntryInput)
         for number in range(PRESSES):
             key = "backspace" if number % 2 else str(number % 8 + 1)
             await asyncio.sleep(0.05)
