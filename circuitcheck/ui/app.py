@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import ClassVar
@@ -18,11 +19,17 @@ from circuitcheck.ui.screens.cautions import CautionsScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.settings import read_settings, write_settings
+from circuitcheck.ui.terminal_gone import has_hung_up, terminal_input
 from circuitcheck.ui.themes import DARK, THEMES, VARIABLE_DEFAULTS
 
 #: A check makes thousands of small objects that live until the next one; looking for garbage among them at Python's
 #: usual pace takes over a quarter of its time.
 OBJECTS_BETWEEN_COLLECTIONS = 50_000
+
+#: How often to look whether the terminal is still there [s]; the recovery copy is written well within that time.
+LOOK_FOR_TERMINAL_S = 2.0
+#: What a program that a hang-up ended leaves behind: 128 and the number of that signal.
+HUNG_UP = 129
 
 
 class CircuitApp(OpeningFlow):
@@ -42,6 +49,7 @@ class CircuitApp(OpeningFlow):
         self.settings = read_settings()
         self._path = path
         self._cautions_read = False
+        self._terminal_gone = False
         for theme in THEMES:
             self.register_theme(theme)
         known = {theme.name for theme in THEMES}
@@ -56,6 +64,15 @@ class CircuitApp(OpeningFlow):
         self.push_screen(StartScreen(self.settings.recent, Path.cwd()))
         if self._path is not None:
             self.open_path(self._path)
+        terminal = None if self.is_headless else terminal_input()
+        if terminal is not None:
+            self.set_interval(LOOK_FOR_TERMINAL_S, lambda: self._leave_if_gone(terminal))
+
+    def _leave_if_gone(self, terminal: int) -> None:
+        """Ends at once, a look after the terminal was first found gone; the recovery copy stays beside the file."""
+        if self._terminal_gone:
+            os._exit(HUNG_UP)
+        self._terminal_gone = has_hung_up(terminal)
 
     @on(StartScreen.Begun)
     def _begun(self, event: StartScreen.Begun) -> None:

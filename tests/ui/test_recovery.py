@@ -19,6 +19,19 @@ from circuitcheck.ui.screens.working import WorkingScreen
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="needs a pseudo-terminal")
 
 
+_started: list[subprocess.Popen[bytes]] = []
+
+
+@pytest.fixture(autouse=True)
+def _no_process_left():
+    """A test that fails half way leaves no program running."""
+    yield
+    while _started:
+        process = _started.pop()
+        process.kill()
+        process.wait()
+
+
 class Terminal:
     """A real process in a real pseudo-terminal."""
 
@@ -32,6 +45,7 @@ class Terminal:
         )  # fmt: skip
         os.close(slave)
         self.seen = b""
+        _started.append(self.process)
 
     def wait_for(self, text: str, seconds: float = 30) -> None:
         """Read until the text has been written to the screen."""
@@ -98,6 +112,23 @@ async def test_killed_in_the_middle_of_an_edit_and_recovered(screens, hallway: P
         await page.press("s")
     assert "wall light 4" in hallway.read_text("utf-8")
     assert not recovery_path(hallway).exists()
+
+
+def test_a_terminal_that_goes_away_ends_the_program_and_keeps_the_copy(hallway: Path, tmp_path: Path) -> None:
+    before = hallway.read_text("utf-8")
+    terminal = Terminal(hallway, tmp_path / "config")
+    terminal.wait_for("DOES NOT FIT")
+    terminal.send("\x1b[F")
+    time.sleep(0.3)
+    terminal.send("d")
+    wait_until(lambda: recovery_path(hallway).exists() and "wall light 4" in recovery_path(hallway).read_text("utf-8"))
+    os.close(terminal.master)
+    try:
+        assert terminal.process.wait(20) in (129, -signal.SIGHUP)
+    finally:
+        terminal.process.kill()
+    assert hallway.read_text("utf-8") == before
+    assert "wall light 4" in recovery_path(hallway).read_text("utf-8")
 
 
 async def test_the_copy_can_be_dropped(screens, hallway: Path) -> None:
