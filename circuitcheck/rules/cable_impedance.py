@@ -12,6 +12,7 @@ from typing import NamedTuple
 from circuitcheck.circuit.model import Cable
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.conductors import resistance_at
+from circuitcheck.rules.capacity.conductor_ampacity import has_aluminum
 from circuitcheck.tables.rulebook import Row, Rulebook
 
 #: What ``Impedances`` may cite; a rule that uses it adds them to its ``uses``.
@@ -203,9 +204,7 @@ def _candidates(
 
 
 def _possible_materials(book: Rulebook, size: str) -> tuple[str, ...]:
-    row = book.table("ampacity").find(size)
-    carries = row is not None and any(row.number(f"aluminum_{column}") is not None for column in (60, 75, 90))
-    return (COPPER, CLAD, ALUMINUM) if carries else (COPPER,)
+    return (COPPER, CLAD, ALUMINUM) if has_aluminum(book, size) else (COPPER,)
 
 
 def _by_stranding(row: Row, column: str, stranding: str | None) -> Iterator[tuple[str, float]]:

@@ -44,7 +44,7 @@ def run(*loads, edition="nec-2023", parts=(), **given):
 @pytest.mark.parametrize(
     ("size", "count", "fahrenheit", "amperes"),
     [
-        # diychatroom.com/f18/temperature-rating-romex-10123: four 12/2 together .7 x 30 = 21, five 15
+        # diychatroom.com, f18, thread 10123 on temperature ratings: four 12/2 together .7 x 30 = 21, five 15
         ("12 AWG", 8, 86, 21),
         ("12 AWG", 10, 86, 15),
         # ecmweb.com/print/qampa/code-qa-84: nine 12 AWG THHN, 30 x 0.70 = 21

@@ -79,16 +79,20 @@ def equivalent_size(book: Rulebook, size: str) -> tuple[str, tuple[Source, ...]]
     return (row.text("awg") or size, (row.source,)) if row is not None else (size, ())
 
 
+def has_aluminum(book: Rulebook, size: str) -> bool:
+    """Whether the ampacity table has aluminum in this size (a metric one by its stand-in)."""
+    table = book.table("ampacity")
+    row = table.find(equivalent_size(book, size)[0])
+    return row is not None and any(row.number(f"{ALUMINUM}_{column}") is not None for column in columns_of(table))
+
+
 def metals_of(material: str | None, size: str, book: Rulebook) -> tuple[str, str]:
     """The metal to count at worst and at best.
 
     An unknown material may be aluminum only in a size for which the ampacity table has aluminum at all.
     """
     if material is None:
-        table = book.table("ampacity")
-        row = table.find(equivalent_size(book, size)[0])
-        cells = (row.number(f"{ALUMINUM}_{column}") for column in columns_of(table)) if row is not None else ()
-        return (ALUMINUM if any(cell is not None for cell in cells) else COPPER), COPPER
+        return (ALUMINUM if has_aluminum(book, size) else COPPER), COPPER
     metal = METAL_OF.get(material, ALUMINUM)
     return metal, metal
 

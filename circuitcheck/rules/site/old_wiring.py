@@ -19,6 +19,7 @@ from dataclasses import replace
 
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.rules.capacity.conductor_ampacity import has_aluminum
 from circuitcheck.rules.parts import has_added_work, is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
@@ -49,14 +50,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     aluminum_years = year is None or since.number <= year <= until.number
     for cable in circuit.tree.branch_cables:
         if not is_added(cable):
-            possible = _may_be_aluminum(cable, book)
+            possible = cable.size is None or has_aluminum(book, cable.size)
             yield _answer(cable, stops.items, older, possible, aluminum_years, evidence, sources)
-
-
-def _may_be_aluminum(cable: Cable, book: Rulebook) -> bool:
-    """Whether the ampacity table has aluminum in the cable's size; an unknown size may be."""
-    row = book.table("ampacity").find(cable.size) if cable.size is not None else None
-    return row is None or row.number("aluminum_60") is not None
 
 
 def _answer(
