@@ -5,7 +5,7 @@ import subprocess
 import sys
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from circuitcheck.quantities import (
@@ -349,6 +349,8 @@ def test_every_spelling_reads_as_its_number_times_its_unit(number, word, space):
     unit = SPELLINGS[word]
     expected = float(number) * factor(unit)
     text = f"{number}{' ' if space else ''}{word}"
+    # Just at the end (0.12 in is 0.01 ft) the last bit of a float decides; both answers are right there.
+    assume(not any(math.isclose(expected, end * FT, rel_tol=1e-9) for end in (0.01, 2000)))
     if 0.01 * FT <= expected <= 2000 * FT:
         assert read_interval(text, LENGTH).low == pytest.approx(expected, rel=1e-12)
     else:
