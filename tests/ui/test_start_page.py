@@ -28,3 +28,13 @@ async def test_a_key_of_the_footer_begins(screens, key: str, screen: type, tmp_p
         await page.press(key)
         await page.settled()
         assert isinstance(page.app.screen, screen)
+
+
+async def test_the_field_for_a_file_name_shows_its_keys(screens) -> None:
+    async with screens() as page:
+        await page.press("o")
+        assert page.text.count("Enter Take it") == 1
+        await page.press("enter")
+        assert "write a file name after it" in page.text
+        await page.press("escape")
+        assert isinstance(page.app.screen, StartScreen)

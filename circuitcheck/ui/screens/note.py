@@ -23,7 +23,10 @@ class NoteScreen(ModalScreen[Path | None]):
 
     CSS_PATH = "path.tcss"
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Leave")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "submit", "Write it", key_display="Enter", priority=True),
+        Binding("escape", "leave", "Leave"),
+    ]
 
     def __init__(self, bench: Workbench) -> None:
         """Takes the workbench whose circuit the note is about."""
@@ -57,6 +60,10 @@ class NoteScreen(ModalScreen[Path | None]):
 
     def _say(self, text: str, role: str) -> None:
         self.query_one("#wrong", Static).update(shown(text, role))
+
+    async def action_submit(self) -> None:
+        """Takes the name as it stands."""
+        await self.query_one("#name", Input).action_submit()
 
     def action_leave(self) -> None:
         """Leaves without a note."""

@@ -20,7 +20,10 @@ class PathScreen(ModalScreen[Path | None]):
 
     CSS_PATH = "path.tcss"
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Leave")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "submit", "Take it", key_display="Enter", priority=True),
+        Binding("escape", "leave", "Leave"),
+    ]
 
     def __init__(self, title: str, path: Path, *, must_be_new: bool = False, about: str = "") -> None:
         """Takes the question, the name to begin with, and whether a file that is there already is refused."""
@@ -47,6 +50,10 @@ class PathScreen(ModalScreen[Path | None]):
             self.query_one("#wrong", Static).update(shown(wrong, "fail"))
         else:
             self.dismiss(Path(name).expanduser())
+
+    async def action_submit(self) -> None:
+        """Takes the name as it stands."""
+        await self.query_one("#name", Input).action_submit()
 
     def action_leave(self) -> None:
         """Leaves without a name."""
