@@ -22,18 +22,18 @@ tests: $(READY)
 	$(BIN)/pytest
 
 docs: $(READY)
-	$(BIN)/python docs/make_checks.py
-	$(BIN)/python docs/make_tables.py
-	$(BIN)/python docs/make_circuit_file.py
-	$(BIN)/python docs/make_schema.py
-	$(BIN)/python docs/make_readme.py
-	$(BIN)/python docs/make_notes.py
+	$(BIN)/python making/make_checks.py
+	$(BIN)/python making/make_tables.py
+	$(BIN)/python making/make_circuit_file.py
+	$(BIN)/python making/make_schema.py
+	$(BIN)/python making/make_readme.py
+	$(BIN)/python making/make_notes.py
 
 pictures: $(READY)
-	$(BIN)/python docs/make_pictures.py
+	$(BIN)/python making/make_pictures.py
 
 notes: $(READY)
-	$(BIN)/python docs/make_notes.py
+	$(BIN)/python making/make_notes.py
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)

@@ -1,9 +1,7 @@
 """What is made from the code is current, and findings cite only what their rule declares."""
 
-import importlib.util
 import re
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
@@ -15,22 +13,14 @@ from circuitcheck.findings import Source
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
+from making import make_checks, make_readme
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.circuit.toml"))
 
 
-def script(name: str) -> ModuleType:
-    spec = importlib.util.spec_from_file_location(name, ROOT / "docs" / f"{name}.py")
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
 def test_rule_pages_are_current() -> None:
-    pages = script("make_checks").pages()
+    pages = make_checks.pages()
     for path, text in pages.items():
         assert path.exists(), f"{path.name} is missing: make docs"
         assert path.read_text("utf-8") == text, f"{path.name} is not current: make docs"
@@ -39,7 +29,7 @@ def test_rule_pages_are_current() -> None:
 
 def test_readme_is_current() -> None:
     text = (ROOT / "README.md").read_text("utf-8")
-    assert script("make_readme").filled(text) == text, "README.md is not current: make docs"
+    assert make_readme.filled(text) == text, "README.md is not current: make docs"
 
 
 def test_the_file_in_the_readme_is_a_circuit_file() -> None:
@@ -80,7 +70,7 @@ def test_what_a_rule_declares_exists_somewhere(rule: Rule, edition: str) -> None
 
 
 def declared(rule: Rule, edition: str) -> set[Source]:
-    sources_of = script("make_checks").sources_of
+    sources_of = make_checks.sources_of
     return {source for use in rule.uses for source in sources_of(use, load_rulebook(edition))}
 
 

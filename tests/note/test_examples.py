@@ -1,23 +1,17 @@
 """The notes beside our examples, and the golden texts, are what the program writes today."""
 
-import importlib.util
 import io
 from pathlib import Path
 
 import pypdf
 import pytest
 
+from making import make_notes
+
 ROOT = Path(__file__).parents[2]
 
 
-def made():
-    spec = importlib.util.spec_from_file_location("make_notes", ROOT / "docs" / "make_notes.py")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module.notes()
-
-
-NOTES = made()
+NOTES = make_notes.notes()
 
 
 def text_of(data):

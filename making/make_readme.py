@@ -1,4 +1,4 @@
-"""Puts real output and the list of checks into README.md, between its markers. Run: python docs/make_readme.py
+"""Puts real output and the list of checks into README.md, between its markers. Run: python making/make_readme.py
 
 A marker is an HTML comment: ``<!-- made: NAME -->`` opens what this script writes, ``<!-- end -->`` closes it.
 """

@@ -1,4 +1,4 @@
-"""Writes docs/report.schema.json from the model of the report. Run: python docs/make_schema.py"""
+"""Writes docs/report.schema.json from the model of the report. Run: python making/make_schema.py"""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 
 from circuitcheck.cli.report_shape import report_schema
 
-SCHEMA = Path(__file__).parent / "report.schema.json"
+SCHEMA = Path(__file__).parents[1] / "docs" / "report.schema.json"
 
 
 def schema_text() -> str:

@@ -1,6 +1,6 @@
 """Writes docs/tables.md: every table and single value with its editions, place, status and what it was compared with.
 
-Run: python docs/make_tables.py (or: make docs)
+Run: python making/make_tables.py (or: make docs)
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ from circuitcheck.tables.rulebook import (
     read_table,
 )
 
-PAGE = Path(__file__).parent / "tables.md"
-HEAD = """<!-- Made by docs/make_tables.py from tables/*.toml; edit those instead. -->
+PAGE = Path(__file__).parents[1] / "docs" / "tables.md"
+HEAD = """<!-- Made by making/make_tables.py from tables/*.toml; edit those instead. -->
 # The tables
 
 Every number that a check compares with stands in [`tables/`](../tables), with the document, the edition and the place

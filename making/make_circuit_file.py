@@ -1,6 +1,6 @@
 """Writes docs/circuit-file.md: every section and key of the circuit file, from the declared keys and the key guide.
 
-Run: python docs/make_circuit_file.py (or: make docs)
+Run: python making/make_circuit_file.py (or: make docs)
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.toml_text import LARGEST_FILE
 from circuitcheck.quantities import Kind
 
-PAGE = Path(__file__).parent / "circuit-file.md"
-HEAD = f"""<!-- Made by docs/make_circuit_file.py from circuitcheck/circuit: keys and key_guide.toml; edit those. -->
+PAGE = Path(__file__).parents[1] / "docs" / "circuit-file.md"
+HEAD = f"""<!-- Made by making/make_circuit_file.py from circuitcheck/circuit: keys and key_guide.toml; edit those. -->
 # The circuit file
 
 A circuit file describes one branch circuit, existing and added parts alike. It is TOML text in UTF-8, its name ends in

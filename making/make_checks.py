@@ -1,6 +1,6 @@
 """Writes docs/checks/ and docs/rule-by-edition.md from the rules' own docstrings and the tables they use.
 
-Run: python docs/make_checks.py (or: make docs)
+Run: python making/make_checks.py (or: make docs)
 """
 
 from __future__ import annotations
@@ -16,9 +16,9 @@ from circuitcheck.rules import ALL_RULES
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, edition_details, load_rulebook
 
-DOCS = Path(__file__).parent
+DOCS = Path(__file__).parents[1] / "docs"
 PARTS = ("What it asks", "Why", "What to do", "Cannot see")
-MADE = "<!-- Made by docs/make_checks.py from the rule itself; edit the rule's docstring instead. -->\n"
+MADE = "<!-- Made by making/make_checks.py from the rule itself; edit the rule's docstring instead. -->\n"
 FAMILIES = {"capacity": "Capacity", "site": "On site", "low voltage": "Low-voltage lights"}
 
 

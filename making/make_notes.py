@@ -1,4 +1,4 @@
-"""Writes the notes of our own examples beside them, each with the date of its file. Run: python docs/make_notes.py"""
+"""Writes the notes of our own examples beside them, each with the date of its file. Run: python making/make_notes.py"""
 
 from __future__ import annotations
 
