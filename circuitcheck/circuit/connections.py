@@ -54,10 +54,13 @@ class Connections:
         """``document`` is the parsed file; every problem goes to ``faults``."""
         self._faults = faults
         self._parts: dict[str, list[tuple[int, dict[str, Any]]]] = {}
+        self._single: dict[str, dict[str, Any]] = {}
         for name, section in SECTIONS.items():
             parts = document.get(name)
             if section.many and isinstance(parts, list):
                 self._parts[name] = [(index, part) for index, part in enumerate(parts) if isinstance(part, dict)]
+            elif isinstance(parts, dict) and not section.many:
+                self._single[name] = parts
         self._section_of: dict[str, str] = {PANEL: "panel"}
         self._ids_of: dict[tuple[str, ...], list[str]] = {}
 
@@ -73,6 +76,10 @@ class Connections:
                         self._judge_reference(key, part, (name, index, key.name))
                 for group in groups:
                     self._judge_one_of(group, part, (name, index))
+        for name, part in self._single.items():
+            for key in SECTIONS[name].keys.values():
+                if key.form is Form.REFERENCE and key.name in part:
+                    self._judge_reference(key, part, (name, key.name))
         self._judge_trees()
 
     def _judge_ids(self) -> None:
@@ -111,9 +118,9 @@ class Connections:
                 path, f"nothing here has this name; {kinds} is meant", given=given, allowed=shown, near=near
             )
         elif section == "panel":
-            says = (
-                "no cable leads into the panel" if key.name == "to" else f"{_WORDS[str(path[0])]} is not in the panel"
-            )
+            says = "no cable leads into the panel" if key.name == "to" else "this is the panel itself"
+            if key.name == "box":
+                says = f"{_WORDS[str(path[0])]} is not in the panel"
             self._faults.add(path, f"{says}: a box is meant", given=given)
         else:
             kinds = _either(_WORDS.get(name, "the panel") for name in key.refers)

@@ -34,7 +34,9 @@ class Supply:
     """The branch circuit where it leaves the panel. Voltages [V], breaker [A], impedance [ohm], terminals [degC].
 
     ``handle_tie``: the breakers of a multiwire circuit open together. ``measured_current_a``: a clamp reading with
-    everything on. ``loaded_voltage_v``: voltage at the last outlet while ``loaded_current_a`` flows there.
+    everything on. ``loaded_voltage_v``: voltage at the last outlet while ``loaded_current_a`` flows there;
+    ``loaded_at`` the id of the box where that was read. ``loads_complete``: the house was walked with the breaker off,
+    and whatever was dead is listed.
     """
 
     voltage_v: Interval
@@ -55,6 +57,8 @@ class Supply:
     other_leg_current_a: Interval | None = None
     loaded_voltage_v: Interval | None = None
     loaded_current_a: Interval | None = None
+    loaded_at: str | None = None
+    loads_complete: bool | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 

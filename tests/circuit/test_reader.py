@@ -451,3 +451,31 @@ def test_thousands_of_slips_are_all_told(vocabulary):
     loads = "".join(f'[[load]]\nid = "l{i}"\nbox = "nowhere"\nkind = "lite"\n' for i in range(4_000))
     boxes = "".join(f'[[box]]\nid = "b{i}"\n' for i in range(4_000))
     assert len(problems(SMALL + boxes + loads, vocabulary)) == 12_000
+
+
+BOX_FED = (
+    SMALL
+    + """loaded_at = "hall"
+loads_complete = false
+[[box]]
+id = "hall"
+[[cable]]
+id = "feed"
+from = "panel"
+to = "hall"
+"""
+)
+
+
+def test_the_supply_says_where_it_was_read_under_load_and_whether_the_list_is_whole(vocabulary):
+    supply = read_circuit(BOX_FED, "some.circuit.toml", vocabulary).supply
+    assert (supply.loaded_at, supply.loads_complete) == ("hall", False)
+    plain = read_circuit(SMALL, "some.circuit.toml", vocabulary).supply
+    assert (plain.loaded_at, plain.loads_complete) == (None, None)
+
+
+@pytest.mark.parametrize("target", ["hal", "feed", "panel"])
+def test_a_reading_under_load_names_a_box_that_there_is(target, vocabulary):
+    assert problems(BOX_FED.replace('loaded_at = "hall"', f'loaded_at = "{target}"'), vocabulary) == [
+        (8, "supply.loaded_at")
+    ]

@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.key import Form, Key, physical, section, text, whole, word, word_list, yes_no
+from circuitcheck.circuit.keys.key import (
+    Form,
+    Key,
+    physical,
+    reference,
+    section,
+    text,
+    whole,
+    word,
+    word_list,
+    yes_no,
+)
 from circuitcheck.quantities import KINDS
 
 #: Rooms as the rules about protection and damp places tell them apart.
@@ -81,6 +92,8 @@ SUPPLY = section(
     physical("other_leg_current", _CURRENT, "Current of the other leg"),
     physical("loaded_voltage", _VOLTAGE.within(50, 300, "116 V"), "Voltage at the last outlet under load"),
     physical("loaded_current", _CURRENT.within(0, 100, "10 A"), "Current of that load"),
+    reference("loaded_at", "Box where the loaded voltage was read", "box"),
+    yes_no("loads_complete", "Every load on the circuit is listed"),
     many=False,
     required=True,
 )
