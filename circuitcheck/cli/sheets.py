@@ -40,7 +40,8 @@ def write_with_verdict(arguments: argparse.Namespace, write: Callable[..., None]
         replace=arguments.replace,
         paper=arguments.paper,
     )
-    put_written(f"{arguments.output}: {checked.report.verdict}.")
+    verdict = "STOP, call a licensed electrician first" if checked.report.stop else f"{checked.report.verdict}"
+    put_written(f"{arguments.output}: {verdict}.")
     return statuses.status_of(checked.report.verdict)
 
 

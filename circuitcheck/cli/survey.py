@@ -32,5 +32,6 @@ def run(arguments: argparse.Namespace) -> int:
         replace=arguments.replace,
         paper=arguments.paper,
     )
-    put_written(f"{arguments.output}")
+    stopped = checked is not None and bool(checked.report.stop)
+    put_written(f"{arguments.output}: STOP, call a licensed electrician first." if stopped else f"{arguments.output}")
     return statuses.FITS

@@ -20,6 +20,8 @@ from circuitcheck.note.one_line_short import shortened
 from circuitcheck.note.one_line_words import one_line_words
 from circuitcheck.note.open_points import assumptions_section, questions_section, unknowns_section
 from circuitcheck.note.rules_table import rules_section
+from circuitcheck.note.stop_page import BANNER as STOP_BANNER
+from circuitcheck.note.stop_page import stop_sections, stopping
 from circuitcheck.paper import Blank, Listing, Outline, Picture, Section
 from circuitcheck.safety import SHORT
 from circuitcheck.tables.rulebook import Rulebook
@@ -30,6 +32,20 @@ BANNER = "For review, not a certificate"
 
 def note_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: str, tool: str, made: date) -> Outline:
     """The note. ``digest``: SHA-256 of the circuit file's bytes; ``tool``: name and version; ``made``: its date."""
+    stopped = bool(stopping(report))
+    return Outline(
+        kind=KIND,
+        banner=STOP_BANNER if stopped else BANNER,
+        title=circuit.job.title,
+        subtitle=f"A {KIND}: arithmetic from a circuit file, by {book.title}. Written {made.isoformat()}.",
+        foot=f"{tool}, {report.rulebook}. File {PurePath(report.file).name}, SHA-256 {digest}",
+        made=(made.year, made.month, made.day),
+        sections=stop_sections(report, circuit, book) if stopped else _sections(report, circuit, book),
+    )
+
+
+def _sections(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Section, ...]:
+    """What stands on the note of a circuit without a finding that stops."""
     by_check: dict[str, dict[str, Finding]] = {}
     for finding in report.findings:
         by_check.setdefault(finding.check, {})[finding.subject] = finding
@@ -52,15 +68,7 @@ def note_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
         remarks_section(),
         Section("Before anything is opened", (Listing(SHORT[1:]),)),
     )
-    return Outline(
-        kind=KIND,
-        banner=BANNER,
-        title=circuit.job.title,
-        subtitle=f"A {KIND}: arithmetic from a circuit file, by {book.title}. Written {made.isoformat()}.",
-        foot=f"{tool}, {report.rulebook}. File {PurePath(report.file).name}, SHA-256 {digest}",
-        made=(made.year, made.month, made.day),
-        sections=tuple(section for section in sections if section is not None),
-    )
+    return tuple(section for section in sections if section is not None)
 
 
 def diagram_section(rows: tuple[LineRow, ...], circuit: Circuit) -> Section:

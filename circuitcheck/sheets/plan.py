@@ -16,6 +16,8 @@ from circuitcheck.advice.wiring import BoxWiring, wiring_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Outcome, Report
 from circuitcheck.note.answer import finding_rows
+from circuitcheck.note.stop_page import BANNER as STOP_BANNER
+from circuitcheck.note.stop_page import stop_sections
 from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Listing, Outline, Paragraph, Row, RowKind, Section, Table, Tone
 from circuitcheck.sheets.head import DECIDES, job_facts, safety_section, sheet_outline, signed_section
@@ -25,7 +27,6 @@ from circuitcheck.tables.rulebook import Rulebook
 
 KIND = "plan of the work"
 BANNER = "Not a permit: code and electrician decide"
-STOP_BANNER = "Stop: nothing to be done yet"
 
 OPEN_COLUMNS = (Column("Answer", 1.2), Column("Check and part", 1.8), Column("What was found", 6))
 
@@ -35,7 +36,7 @@ def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
     wiring = wiring_of(circuit)
     ready = readiness_of(report, wiring)
     stopped = ready.state is State.STOP
-    sections = _stop_sections(ready) if stopped else _work_sections(report, circuit, book, wiring, ready)
+    sections = stop_sections(report, circuit, book) if stopped else _whole_plan(report, circuit, book, wiring, ready)
     return sheet_outline(
         kind=KIND,
         banner=STOP_BANNER if stopped else BANNER,
@@ -43,8 +44,16 @@ def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: st
         subtitle=f"A {KIND}, worked out from a circuit file by {book.title}. Written {made.isoformat()}.",
         foot=f"{tool}, {report.rulebook}. File {PurePath(report.file).name}, SHA-256 {digest}",
         made=made,
-        sections=(_head_section(circuit, book, ready), *sections, safety_section()),
+        sections=sections,
     )
+
+
+def _whole_plan(
+    report: Report, circuit: Circuit, book: Rulebook, wiring: Sequence[BoxWiring], ready: Readiness
+) -> tuple[Section | None, ...]:
+    """What stands on a plan without a finding that stops."""
+    work = _work_sections(report, circuit, book, wiring, ready)
+    return (_head_section(circuit, book, ready), *work, safety_section())
 
 
 def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness) -> Section:
@@ -58,8 +67,6 @@ def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness) -> Section
 
 def state_line(ready: Readiness) -> str:
     """How far the plan is, in a sentence or two."""
-    if ready.state is State.STOP:
-        return "STOP. This is for a licensed electrician to look at before anything else; no joint is shown here."
     if ready.state is State.NOTHING_OPEN:
         return "Nothing stands open on paper. That is no permission to work."
     counts = Counter(finding.outcome for finding in ready.open)
@@ -71,40 +78,6 @@ def state_line(ready: Readiness) -> str:
     boxes = len(ready.untold)
     joints = f" In {boxes} box{'es' if boxes > 1 else ''} it cannot be told what joins what." if boxes else ""
     return f"NOT READY: do not work by this plan yet.{checks}{joints}"
-
-
-def _stop_sections(ready: Readiness) -> tuple[Section, ...]:
-    """Why it stops and whom to call; nothing to buy, to cut or to join."""
-    left_out = (
-        "Left out on purpose: which conductors join which, the order of work, the cut list and the materials. They "
-        "would invite work on wiring that somebody trained has to see first."
-    )
-    asked = tuple(dict.fromkeys(question for finding in (*ready.stops, *ready.open) for question in finding.ask))
-    return (
-        Section(
-            "Why it stops here",
-            (Table("", OPEN_COLUMNS, tuple(finding_rows(ready.stops))), Paragraph(left_out, Tone.CAUTION)),
-            together=False,
-        ),
-        Section(
-            "What to do now",
-            (
-                Listing(
-                    (
-                        "Leave boxes closed and wires where they are. If a cover is off and goes back without force, "
-                        "put it back.",
-                        "Where there is heat, smell, buzzing or scorching: breaker off, and leave it off.",
-                        "Call a licensed electrician, and show this sheet and the circuit file. For loose pebble-like "
-                        "insulation, call people trained for asbestos first.",
-                        "When it is settled, change the circuit file and make the plan again.",
-                    ),
-                    numbered=True,
-                ),
-                *((Paragraph("To ask:"), Listing(asked)) if asked else ()),
-            ),
-        ),
-        *_open_section(ready, "What stands open besides", to_do=False),
-    )
 
 
 def _work_sections(
@@ -146,10 +119,7 @@ def order_section(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring])
     return Section("Order of work", (Table("", columns, tuple(rows), note),), together=False)
 
 
-def _open_section(ready: Readiness, title: str, *, to_do: bool = True) -> tuple[Section, ...]:
-    """What fails, cannot be told or asks for caution; without ``to_do``, for a plan that stops, only what is open."""
-    findings = (*ready.open, *ready.cautions) if to_do else ready.open
-    if not findings:
-        return ()
-    rows = tuple(finding_rows(findings, to_do=to_do))
-    return (Section(title, (Table("", OPEN_COLUMNS, rows),), together=False),)
+def _open_section(ready: Readiness, title: str) -> tuple[Section, ...]:
+    """What fails, cannot be told or asks for caution."""
+    rows = tuple(finding_rows((*ready.open, *ready.cautions)))
+    return (Section(title, (Table("", OPEN_COLUMNS, rows),), together=False),) if rows else ()

@@ -12,6 +12,8 @@ from circuitcheck.circuit.keys.job import ROOMS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
+from circuitcheck.note.stop_page import BANNER as STOP_BANNER
+from circuitcheck.note.stop_page import stopping
 from circuitcheck.paper import (
     Cell,
     Column,
@@ -27,9 +29,14 @@ from circuitcheck.paper import (
 from circuitcheck.safety import ONE_LINE, SHORT
 from circuitcheck.sheets.survey_open import open_sections
 from circuitcheck.sheets.survey_parts import ASKED, PARTS, PartsTable, blank_for, blank_table, filled_table, key_cell
+from circuitcheck.sheets.survey_stop import survey_stop_sections
 
 KIND = "survey sheet"
 BANNER = "To find out, not a permission to work"
+
+PURPOSE = "What to look at before anybody decides whether lights can be added."
+FILLED_PURPOSE = f"{PURPOSE} What the file knows stands; only the unknown is left blank."
+STOP_PURPOSE = "Who was called, and what they found. Nothing else is asked until that is settled."
 
 START = (
     "Nothing on this sheet asks you to open anything first: look, read labels, switch the breaker, measure along the "
@@ -123,7 +130,26 @@ GUIDED = (
 
 def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str, made: date) -> Outline:
     """The sheet, blank where ``circuit`` is None."""
-    sections = [
+    stopped = report is not None and circuit is not None and bool(stopping(report))
+    if report is not None and circuit is not None and stopped:
+        sections, purpose = survey_stop_sections(report, circuit), STOP_PURPOSE
+    else:
+        sections, purpose = _sections(report, circuit), PURPOSE if circuit is None else FILLED_PURPOSE
+    title = f"Survey: {circuit.job.title}" if circuit is not None else "Survey of a lighting circuit"
+    return Outline(
+        kind=KIND,
+        banner=STOP_BANNER if stopped else BANNER,
+        title=title,
+        subtitle=purpose,
+        foot=f"{tool}{f', {PurePath(circuit.file).name}' if circuit is not None else ''}",
+        made=(made.year, made.month, made.day),
+        sections=sections,
+    )
+
+
+def _sections(report: Report | None, circuit: Circuit | None) -> tuple[Section, ...]:
+    """What stands on the sheet for the walk."""
+    return (
         _start(),
         *(open_sections(report) if report is not None else ()),
         Section("Who and where", (_facts(PEOPLE, circuit, asked=False),)),
@@ -134,17 +160,6 @@ def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str,
         _readings(circuit),
         _guide(),
         Section("Before anything is opened", (Listing(SHORT[1:]),)),
-    ]
-    title = f"Survey: {circuit.job.title}" if circuit is not None else "Survey of a lighting circuit"
-    return Outline(
-        kind=KIND,
-        banner=BANNER,
-        title=title,
-        subtitle="What to look at before anybody decides whether lights can be added. "
-        + ("What the file knows stands; only the unknown is left blank." if circuit is not None else ""),
-        foot=f"{tool}{f', {PurePath(circuit.file).name}' if circuit is not None else ''}",
-        made=(made.year, made.month, made.day),
-        sections=tuple(sections),
     )
 
 
