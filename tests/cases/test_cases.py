@@ -1,0 +1,187 @@
+"""Whole circuit files with the answer that an inspector would give, written without a look at the rules.
+
+Each ``<name>.circuit.toml`` has a ``<name>.expected.toml`` beside it: the line of the list of right answers that it
+shows, the verdicts allowed, what single findings have to say, the entries that must be asked for, why, and the text
+that says so. ``not-yet.toml`` lists the cases that are answered otherwise today; a line is struck there when the rule
+is corrected, and the test fails until it is.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from circuitcheck.checking import check
+from circuitcheck.circuit.reader import read_file
+from circuitcheck.errors import CircuitFileError
+from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+
+HERE = Path(__file__).parent
+NAMES = sorted(path.name.removesuffix(".circuit.toml") for path in HERE.glob("*.circuit.toml"))
+NOT_YET: dict[str, Any] = tomllib.loads((HERE / "not-yet.toml").read_text("utf-8"))
+
+#: what an expected file may say
+EXPECTED_KEYS = {"line", "verdict", "finding", "asks", "told", "problem", "reasoning", "source"}
+FINDING_KEYS = {
+    "check",
+    "subject",
+    "outcome",
+    "not_outcome",
+    "value",
+    "limit",
+    "within",
+    "value_at_least",
+    "value_at_most",
+    "stop",
+}
+OUTCOMES = {outcome.value for outcome in Outcome}
+VERDICTS = {"fits", "does not fit", "undetermined", "refused"}
+#: the numbered lines that these cases have to show, each at least once
+LINES = {f"A{number}" for number in range(1, 24)} | {f"B{number}" for number in range(1, 13)}
+
+
+@cache
+def expected_of(name: str) -> dict[str, Any]:
+    return tomllib.loads((HERE / f"{name}.expected.toml").read_text("utf-8"))
+
+
+@cache
+def answer_of(name: str) -> Report | str:
+    """The report of the case, or why its file is refused."""
+    try:
+        circuit = read_file(HERE / f"{name}.circuit.toml", vocabulary())
+    except CircuitFileError as error:
+        return "\n".join(f"{problem.key}: {problem.says}" for problem in error.problems)
+    return check(circuit, load_rulebook(circuit.job.rulebook))
+
+
+def as_list(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else [value]
+
+
+def differences(expected: dict[str, Any], answer: Report | str) -> Iterator[str]:
+    """What the answer says otherwise than expected, a line each."""
+    verdicts = as_list(expected["verdict"])
+    if isinstance(answer, str):
+        if "refused" not in verdicts:
+            yield f"the file is refused: {answer.splitlines()[0]}"
+        elif expected.get("problem", "") not in answer:
+            yield f"the refusal does not name {expected['problem']}: {answer}"
+        return
+    if answer.verdict.value not in verdicts:
+        open_or_failed = [f"{each.check} {each.subject}" for each in answer.findings if is_bad(each)]
+        yield f"verdict is {answer.verdict.value}, not {' or '.join(verdicts)} ({', '.join(open_or_failed)})"
+    for wanted in expected.get("finding", []):
+        yield from finding_differences(wanted, answer.findings)
+    asked = {key for each in answer.findings if each.outcome is not Outcome.PASS for key in each.needs}
+    for key in expected.get("asks", []):
+        if not names(key, asked):
+            yield f"{key} is not asked"
+    told = asked | {unknown.key for unknown in answer.unknowns}
+    for key in expected.get("told", []):
+        if not names(key, told):
+            yield f"{key} is neither asked nor listed as assumed"
+
+
+def is_bad(finding: Finding) -> bool:
+    return finding.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}
+
+
+def names(key: str, open_keys: Iterable[str]) -> bool:
+    """Whether the key, or a part of it (a device of a list of devices), is among the open ones."""
+    return any(each == key or re.match(re.escape(key) + r"[.\[]", each) for each in open_keys)
+
+
+def finding_differences(wanted: dict[str, Any], findings: Iterable[Finding]) -> Iterator[str]:
+    """One wanted finding: at least one of those with its check and subject has to be so, none may be what is barred."""
+    checks, subjects = as_list(wanted["check"]), as_list(wanted.get("subject", []))
+    of_it = [each for each in findings if each.check in checks and (not subjects or each.subject in subjects)]
+    where = f"{' or '.join(checks)} of {' or '.join(subjects) or 'anything'}"
+    for barred in as_list(wanted.get("not_outcome", [])):
+        yield from (f"{where} is {barred}" for each in of_it if each.outcome.value == barred)
+    rest = {key: value for key, value in wanted.items() if key not in {"check", "subject", "not_outcome"}}
+    if rest and not any(is_so(rest, each) for each in of_it):
+        yield f"{where} is {[(each.outcome.value, each.value, each.limit) for each in of_it]}, not {rest}"
+
+
+def is_so(wanted: dict[str, Any], finding: Finding) -> bool:
+    """Whether the finding has the wanted outcome and numbers."""
+    within = wanted.get("within", 0.005)
+    if "outcome" in wanted and finding.outcome.value not in as_list(wanted["outcome"]):
+        return False
+    if "stop" in wanted and finding.stop is not wanted["stop"]:
+        return False
+    for key, number in (("value", finding.value), ("limit", finding.limit)):
+        if key in wanted and (number is None or abs(number - wanted[key]) > within):
+            return False
+    if "value_at_least" in wanted and (finding.value is None or finding.value < wanted["value_at_least"]):
+        return False
+    return not ("value_at_most" in wanted and (finding.value is None or finding.value > wanted["value_at_most"]))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_answer_is_an_inspectors(name: str) -> None:
+    found = list(differences(expected_of(name), answer_of(name)))
+    if name in NOT_YET:
+        assert found, f"{name} is answered right now: strike its line in not-yet.toml"
+    else:
+        assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_an_expected_file_can_be_held_to(name: str) -> None:
+    """A word that nothing compares would let any answer through."""
+    expected = expected_of(name)
+    assert set(expected) <= EXPECTED_KEYS
+    assert {"line", "verdict", "reasoning", "source"} <= set(expected)
+    assert set(as_list(expected["verdict"])) < VERDICTS
+    for wanted in expected.get("finding", []):
+        assert set(wanted) <= FINDING_KEYS
+        assert set(wanted) - {"check", "subject"}
+        for word in (*as_list(wanted.get("outcome", [])), *as_list(wanted.get("not_outcome", []))):
+            assert word in OUTCOMES
+
+
+def test_lines_are_those_of_the_list() -> None:
+    shown = {line for name in NAMES for line in as_list(expected_of(name)["line"])}
+    assert shown <= LINES
+
+
+def test_each_case_is_whole() -> None:
+    assert sorted(path.name.removesuffix(".expected.toml") for path in HERE.glob("*.expected.toml")) == NAMES
+    assert set(NOT_YET) <= set(NAMES)
+
+
+def test_what_is_not_yet_right_says_so() -> None:
+    for name, entry in NOT_YET.items():
+        assert entry["line"] == expected_of(name)["line"], name
+        assert entry["today"], name
+
+
+def test_the_comparison_notices() -> None:
+    """A comparison that never differs would pass all cases."""
+    name = next(name for name in NAMES if name not in NOT_YET and not isinstance(answer_of(name), str))
+    answer = answer_of(name)
+    assert isinstance(answer, Report)
+    others = [each for each in ("fits", "does not fit", "undetermined") if each != answer.verdict.value]
+    assert list(differences({"verdict": others}, answer))
+    first = answer.findings[0]
+    fine = {"verdict": answer.verdict.value}
+    wrong: list[dict[str, Any]] = [
+        {"check": first.check, "subject": first.subject, "not_outcome": first.outcome.value},
+        {"check": first.check, "subject": "nothing of this name", "outcome": first.outcome.value},
+        {"check": first.check, "subject": first.subject, "value_at_least": (first.value or 0) + 1},
+        {"check": first.check, "subject": first.subject, "limit": (first.limit or 0) + 1},
+    ]
+    for each in wrong:
+        assert list(differences({**fine, "finding": [each]}, answer)), each
+    assert list(differences({**fine, "asks": ["supply.nothing"]}, answer))
+    assert list(differences({**fine, "told": ["supply.nothing"]}, answer))
+    assert not list(differences(fine, answer))
