@@ -7,8 +7,20 @@ import math
 import unicodedata
 from functools import lru_cache
 
-#: Joiners without which several scripts and many emoji cannot be written; they neither hide nor reorder anything.
-_HARMLESS_FORMAT = frozenset("\u200c\u200d")
+#: Joiners and variation selectors, without which several scripts and many emoji cannot be written. They neither hide
+#: nor reorder anything, but show nothing themselves: behind a plain ASCII character they only make two names alike.
+_JOINING = frozenset(
+    "\u200c\u200d"
+    + "\u180b\u180c\u180d\u180f"
+    + "".join(map(chr, range(0xFE00, 0xFE10)))
+    + "".join(map(chr, range(0xE0100, 0xE01F0)))
+)
+
+#: Letters, marks and signs that show nothing or an empty cell: fillers of Hangul, vowels without a shape, the grapheme
+#: joiner, the braille pattern without dots.
+_BLANK = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u2800\u3164\uffa0")
+
+_KEYCAP = "\u20e3"
 
 #: Categories that move the cursor, reorder the line or show nothing: control, format, surrogate, line, paragraph.
 _HIDDEN = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})
@@ -53,23 +65,39 @@ def _escaped(character: str) -> str:
 
 
 def _hides(character: str) -> bool:
-    if unicodedata.category(character) in _HIDDEN:
-        return character not in _HARMLESS_FORMAT
+    if character in _BLANK or unicodedata.category(character) in _HIDDEN:
+        return True
     return (ord(character) & 0xFFFE) == 0xFFFE
+
+
+def _joins(before: str, text: str, place: int) -> bool:
+    """Whether the joiner or selector at ``place`` has something to act on; ``before`` is what is shown before it."""
+    if not before or before.isspace():
+        return False
+    return not before.isascii() or (before in "0123456789#*" and text[place + 1 : place + 2] == _KEYCAP)
+
+
+def _spelled_out(text: str) -> str:
+    shown: list[str] = []
+    for place, character in enumerate(text):
+        before = shown[-1][-1] if shown else ""
+        visible = _joins(before, text, place) if character in _JOINING else not _hides(character)
+        shown.append(character if visible else _escaped(character))
+    return "".join(shown)
 
 
 def shown_text(text: str, *, keep_lines: bool = False) -> str:
     r"""The text with everything invisible spelled out, so that it can neither hide nor reorder what is shown.
 
-    Control characters, marks that change writing direction, zero-width marks and half characters become ``\x1b``,
-    ``\u202e`` and so on. ``keep_lines`` keeps line ends (as ``\n``); otherwise they are spelled out as well.
-    Letters of every language, joiners and emoji stay as they are.
+    Control characters, marks that change writing direction, zero-width marks, half characters and blank look-alikes
+    become ``\x1b``, ``\u202e``, ``\u3164`` and so on. ``keep_lines`` keeps line ends (as ``\n``); otherwise they are
+    spelled out as well. Letters of every language, joiners and emoji stay as they are.
     """
     if text.isascii() and text.isprintable():
         return text
     if keep_lines:
         return "\n".join(shown_text(line) for line in text.replace("\r\n", "\n").split("\n"))
-    return "".join(_escaped(character) if _hides(character) else character for character in text)
+    return _spelled_out(text)
 
 
 @lru_cache(maxsize=8192)
@@ -91,6 +119,11 @@ def plain_text(text: str, encoding: str) -> str:
     except UnicodeEncodeError:
         return text.encode(encoding, errors="circuitcheck-nearest").decode(encoding)
     return text
+
+
+def has_plain_spelling(character: str) -> bool:
+    """Whether this is a sign that the program's own texts use, with a plain spelling at hand."""
+    return character in _NEAREST
 
 
 def _nearest_spelling(error: UnicodeError) -> tuple[str, int]:

@@ -26,6 +26,18 @@ from circuitcheck.text import plain_text, shown_number, shown_text
         ("מסדרון", "מסדרון"),
         ("走廊", "走廊"),
         ("👩\u200d🔧", "👩\u200d🔧"),
+        ("1\ufe0f\u20e3", "1\ufe0f\u20e3"),
+        ("🏳\ufe0f\u200d🌈", "🏳\ufe0f\u200d🌈"),
+        ("می\u200cخواهم", "می\u200cخواهم"),
+        ("a\u200db", "a\\u200db"),
+        ("a\ufe0f", "a\\ufe0f"),
+        ("\u200d", "\\u200d"),
+        ("a\u3164b", "a\\u3164b"),
+        ("a\u115fb", "a\\u115fb"),
+        ("a\u1160b", "a\\u1160b"),
+        ("a\uffa0b", "a\\uffa0b"),
+        ("a\u2800b", "a\\u2800b"),
+        ("a\u034fb", "a\\u034fb"),
     ],
 )
 def test_invisible_characters_are_spelled_out(given_text: str, shown: str) -> None:

@@ -6,6 +6,7 @@ import re
 import pypdf
 import pytest
 
+from circuitcheck.paper import pdf_form
 from tests.note.build import example, gallery, noted, small
 
 LETTER, A4 = (612.0, 792.0), (595.28, 841.89)
@@ -123,3 +124,47 @@ def test_a_character_that_no_typeface_has_is_named():
     assert "Odd [U+E8F3][U+10FFFD] light" in text
     assert "[U+E8F3] is" in text
     assert "[U+10FFFD] is" in text
+
+
+@pytest.mark.parametrize(
+    ("name", "spelled"),
+    [
+        ("👍\U0001f3fd lamp", "[U+1F44D U+1F3FD] lamp"),
+        ("1\ufe0f\u20e3 lamp", "1[U+FE0F U+20E3] lamp"),
+        ("👨\u200d👩\u200d👧 lamp", "[U+1F468 U+200D U+1F469 U+200D U+1F467] lamp"),
+        ("a\U0001f3fd lamp", "a[U+1F3FD] lamp"),
+        ("🇺🇸 lamp", "[U+1F1FA][U+1F1F8] lamp"),
+    ],
+)
+def test_an_emoji_of_several_characters_is_taken_out_whole(name, spelled, monkeypatch):
+    # A machine without emoji: only the typefaces inside typst, whatever is installed here.
+    compiled = pdf_form._compiled
+    rounds = 0
+
+    def without_system_fonts(*arguments, alone):
+        nonlocal rounds
+        rounds += 1
+        assert rounds < 40, "it never ends"
+        return compiled(*arguments, alone=True)
+
+    monkeypatch.setattr(pdf_form, "_compiled", without_system_fonts)
+    text = words(read(noted(small(), title=f"Odd {name}").bytes(".pdf")).pages[0])
+    assert f"Odd {spelled}" in text
+    assert f"{spelled.removesuffix(' lamp').split('][')[0].removesuffix(']')}] is" in text
+
+
+def test_a_complaint_that_names_nothing_in_the_text_ends_too(monkeypatch):
+    # Whatever the typesetter complains about, the number of attempts is bounded.
+    import typst
+
+    attempts = 0
+
+    def complains(*_, **__):
+        nonlocal attempts
+        attempts += 1
+        raise typst.TypstError('the text `"q"` could not be displayed with font')
+
+    monkeypatch.setattr(pdf_form, "_compiled", complains)
+    with pytest.raises(typst.TypstError):
+        noted(small(), title="Odd é lamp").bytes(".pdf")
+    assert attempts < 2 * pdf_form.MOST_ROUNDS + 3
