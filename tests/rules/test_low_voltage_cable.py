@@ -8,7 +8,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_cable import RULE
-from tests.rules.build import EDITIONS, between, box, cable, circuit, driver, low_voltage_load, only
+from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, low_voltage_load, only
 
 
 def built(amperes=1.0, volts=12, rating=60, class_2=True, **given):
@@ -119,3 +119,22 @@ def test_thin_conductors_of_another_metal_are_in_no_table(material):
     found = only(RULE, built(1, material=material), "lead")
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("cable.lead.material",)
+
+
+@pytest.mark.parametrize("rating", [60, 5])
+def test_where_the_worst_end_has_no_voltage_the_most_current_is_open(rating):
+    # A lamp that keeps its 40 W at 24 V, at the end of 16 AWG (4.99 ohm per 1000 ft, both ways): 20 ft are served and
+    # take 40 / 23.6 = 1.7 A; through 400 ft, 3.992 ohm, no more than 24^2 / (4 x 3.992) = 36.1 W ever get there.
+    made = circuit(
+        box("attic"),
+        cable("feed", "panel", "attic"),
+        driver("driver", "attic", output_voltage_v=24, output_power_w=rating),
+        cable("lead", "driver", "lamp", type="class 2 cable", size="16 AWG", stranding="stranded", ambient_c=30,
+              length_m=between(20 * FOOT, 400 * FOOT)),
+        low_voltage_load("lamp", power_w=40, kind="constant power"),
+    )  # fmt: skip
+    found = only(RULE, made, "lead")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.low == pytest.approx(1.7, abs=0.05)
+    assert found.high is None
+    assert "cable.lead.length" in found.needs

@@ -46,24 +46,28 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     for tree in driver_trees(circuit, book):
         for run in tree.runs:
             best, worst = run.state(worst=False), run.state(worst=True)
-            states = [state for state in (worst, best, *run.crossed_states()) if state is not None and state.served]
+            ends = (worst, best, *run.crossed_states())
+            states = [state for state in ends if state is not None and state.served]
+            solved = all(state is not None and state.served for state in ends)
             for cable in run.cables:
-                yield _finding(cable, run, states, worst is not None and worst.served, circuit, book)
+                yield _finding(cable, run, states, solved, circuit, book)
 
 
 def _finding(
     cable: Cable, run: Run, states: Sequence[RunState], solved: bool, circuit: Circuit, book: Rulebook
 ) -> Finding:
-    """``states``: the run at the ends of all that is open. ``solved``: it has a worst end at all."""
+    """``states``: the run at those ends of all that is open that can be solved. ``solved``: all of them can."""
     around = surroundings_of(cable, circuit, book)
     carries = _carries(cable.size, cable.material, around, book)
     most = _driver_current(run.driver)
     size_key = f"cable.{cable.id}.size"
     currents = [state.cable_a[cable.id] for state in states if cable.id in state.cable_a]
     low, high = min(currents, default=None), max(currents, default=None)
-    if high is None or not solved:
-        # Not solved: the cable carries no more than all that the driver can give.
-        high, low = (None if most is None else most[1]), low or 0.0
+    if carries is not None and low is not None and not solved:
+        return _unserved(cable, run, low, carries, most, around)
+    if high is None:
+        # Nothing can be solved: the cable carries no more than all that the driver can give.
+        high, low = (None if most is None else most[1]), 0.0
     if carries is None or high is None:
         metal_key = f"cable.{cable.id}.material"
         no_table = metal_key if cable.size is not None and cable.material not in (None, COPPER) else size_key
@@ -115,6 +119,36 @@ def _finding(
         chosen=cable.size,
         smallest=thinnest,
         decided_by=RULE.name if thinnest is not None else None,
+    )
+
+
+def _unserved(
+    cable: Cable, run: Run, least_a: float, carries: Carries, most: tuple[float, float] | None, around: Surroundings
+) -> Finding:
+    """At one end no voltage serves the lights, so only the least current is known."""
+    certain = exceeds(least_a, carries.best_a)
+    allowed = span(carries.worst_a, carries.best_a, "A")
+    driver = f"; {run.driver.id} can give {span(*most, 'A')}" if most is not None else ""
+    needs = () if certain else _open_keys(around, run)
+    return Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=Outcome.FAIL if certain else Outcome.UNDETERMINED,
+        says=(
+            f"Cable {cable.id} would carry at least {shown_number(least_a)} A, and it may carry {allowed} in that air. "
+            f"How much at most cannot be told: at worst no voltage serves the lights through these wires{driver}."
+        ),
+        limit=carries.worst_a,
+        unit="A",
+        low=least_a,
+        working=carries.working,
+        sources=merge_sources(carries.sources, around.sources),
+        needs=needs,
+        assumed=around.assumed,
+        assumed_keys=around.assumed_keys,
+        keys=(f"cable.{cable.id}.size", f"cable.{cable.id}.ambient"),
+        to_do=("Look at the voltage of each light first: a shorter or thicker cable is needed.",),
+        chosen=cable.size,
     )
 
 
