@@ -23,6 +23,10 @@ LAMPS_OUT_PIECES = 8
 #: Pieces where the lowest point lies somewhere inside the strip.
 INNER_PIECES = 32
 
+#: Where the exact circuit of a uniform line ends: a voltage that falls to e^-200 of itself in one piece is nothing, and
+#: beyond e^700 there are no numbers for it.
+MOST_ANGLE = 200.0
+
 
 class Law(StrEnum):
     """How the current of a lamp answers to its voltage.
@@ -131,7 +135,7 @@ def _row(network: Network, parent: int, lead_ohm: float, strip: Strip, pieces: i
     power, current, conductance, threshold = _line(strip.law, strip.power_w, strip.rated_v, strip.diode_share)
     piece_ohm = strip.resistance_ohm_per_m * strip.length_m / pieces
     half = 0.5 / pieces
-    angle = math.sqrt(piece_ohm * conductance / pieces)
+    angle = min(MOST_ANGLE, math.sqrt(piece_ohm * conductance / pieces))
     if angle > 0.0:
         piece_ohm *= math.sinh(angle) / angle
         conductance *= math.tanh(angle / 2.0) / (angle / 2.0)

@@ -240,3 +240,11 @@ def test_more_resistance_or_more_lamp_never_raises_the_lowest_voltage(law, feed,
     assert lowest(lead * more, ohm, watts) <= here + 1e-6
     assert lowest(lead, ohm * more, watts) <= here + 1e-6
     assert lowest(lead, ohm, watts * more) <= here + 1e-6
+
+
+@pytest.mark.parametrize("feed", list(Feed))
+def test_a_strip_of_hardly_any_conductor_leaves_nothing_at_its_far_end(feed):
+    # 100 kW along 152 m of 33 ohm/m at 1 V: V / cosh(L sqrt(rg)) is under e^-20,000 of the driver's volt.
+    low, found = served(1.0, 0.0, strip(Law.CONDUCTANCE, power=1e5, volts=1.0, length=152.0, ohm=33.0), feed)
+    assert low == pytest.approx(0.0, abs=1e-9)
+    assert math.isfinite(found.lost_w)

@@ -282,3 +282,11 @@ def test_every_value_inside_a_range_lies_between_the_two_ends(kind, feet, stretc
         assert one.high <= both.high + 1e-9
     if both.outcome is not Outcome.UNDETERMINED:
         assert one.outcome is both.outcome
+
+
+def test_a_lead_that_can_never_be_too_long():
+    # Diodes behind a resistor stop drawing at their own voltage, so a least voltage below that is kept through any
+    # wire: 2,000 ft is the longest cable that a file may name.
+    found = only(RULE, built(lead(), strip(kind="resistor", min_voltage_v=5)), "strip")
+    assert found.outcome is Outcome.PASS
+    assert any("Up to 2000 ft of lead in 16 AWG would still do" in line for line in found.working)

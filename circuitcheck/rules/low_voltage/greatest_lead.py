@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable
 from circuitcheck.findings import exceeds
+from circuitcheck.quantities import KINDS
 from circuitcheck.rules.cable_impedance import Impedances
 from circuitcheck.rules.low_voltage.driver_tree import Run
 from circuitcheck.rules.low_voltage.run_state import Lead
@@ -15,24 +16,31 @@ from circuitcheck.tables.rulebook import Rulebook
 NEAR = 1e-4
 MOST_TRIES = 40
 
+#: The longest cable that a circuit file may name [m]: nobody needs to know of a longer one that would do.
+LONGEST_M = KINDS["length"].greatest_si
+#: Thinner conductors than the one given are looked for up to this many times its resistance at that length.
+THINNER = 1000.0
+
 
 @dataclass(frozen=True, slots=True)
 class LeadAdvice:
     """For the cable to one light: longest length of this conductor [m], thinnest size at this length.
 
-    ``thinnest`` None: no size of the table would do. Both hold with everything else at its worst.
+    ``longest_m`` None: no cable of a house would be too long. ``thinnest`` None: no size of the table would do. Both
+    hold with everything else at its worst.
     """
 
     cable: Cable
-    longest_m: float
+    longest_m: float | None
     thinnest: str | None
 
 
-def greatest_lead_ohm(run: Run, lead: Lead, light_id: str, limit_v: float) -> float | None:
+def greatest_lead_ohm(run: Run, lead: Lead, light_id: str, limit_v: float, far_ohm: float) -> float | None:
     """The most that both conductors of ``lead`` together may have [ohm]; None where even none would be too much.
 
     The voltage at the light falls as the resistance rises, so the answer is narrowed from both sides; what comes out
-    always still does.
+    always still does. Nothing above ``far_ohm`` is looked for: a light whose current falls with its voltage may keep a
+    low limit however much it loses.
     """
 
     def above(ohm: float) -> float:
@@ -44,14 +52,14 @@ def greatest_lead_ohm(run: Run, lead: Lead, light_id: str, limit_v: float) -> fl
         return None
     state = run.state(worst=True)
     drawn = state.cable_a.get(lead.cable.id, 0.0) if state is not None and state.served else 0.0
-    high = lead.high_ohm if drawn <= 0.0 else max(lead.high_ohm, low_v / drawn)
-    high = high or 1.0
+    high = lead.high_ohm if drawn * far_ohm <= low_v else max(lead.high_ohm, low_v / drawn)
+    high = min(high, far_ohm)
     high_v = above(high)
-    for _ in range(MOST_TRIES):
-        if high_v < 0.0:
-            break
+    while high_v >= 0.0:
+        if high >= far_ohm:
+            return far_ohm
         low, low_v = high, high_v
-        high *= 2.0
+        high = min(2.0 * high, far_ohm)
         high_v = above(high)
     for _ in range(MOST_TRIES):
         if low_v <= NEAR * limit_v:
@@ -74,11 +82,13 @@ def lead_advice(
     cable = lead.cable
     if cable.length_m is None or cable.size is None or lead.high_ohm <= 0.0:
         return None
-    most = greatest_lead_ohm(run, lead, light_id, limit_v)
+    per_length = lead.high_ohm / cable.length_m.high
+    most = greatest_lead_ohm(run, lead, light_id, limit_v, max(per_length * LONGEST_M, THINNER * lead.high_ohm))
     if most is None:
         return None
-    longest = most * cable.length_m.high / lead.high_ohm
-    return LeadAdvice(cable, longest, _thinnest(cable, most, impedances, book))
+    longest = most / per_length
+    thinnest = _thinnest(cable, most, impedances, book)
+    return LeadAdvice(cable, longest if longest < LONGEST_M else None, thinnest)
 
 
 def _thinnest(cable: Cable, most_ohm: float, impedances: Impedances, book: Rulebook) -> str | None:

@@ -12,7 +12,7 @@ from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.cable_currents import MOST_KEYS
 from circuitcheck.rules.cable_impedance import Impedances
 from circuitcheck.rules.low_voltage.driver_tree import Run
-from circuitcheck.rules.low_voltage.greatest_lead import lead_advice
+from circuitcheck.rules.low_voltage.greatest_lead import LONGEST_M, lead_advice
 from circuitcheck.rules.low_voltage.light import Light
 from circuitcheck.rules.low_voltage.run_state import RunState, Step
 from circuitcheck.tables.rulebook import Rulebook
@@ -239,6 +239,13 @@ class LightVoltage:
             if advice.thinnest is not None
             else "no conductor of the table would do at this length"
         )
+        if advice.longest_m is None:
+            most = shown(LONGEST_M, "ft")
+            return (
+                (f"Up to {most} of {lead.cable.id} in {size} would still do; {thinnest}.",),
+                size,
+                advice.thinnest,
+            )
         # Shown a touch short, so that rounding never lengthens it.
         longest = shown(0.995 * advice.longest_m, "ft")
         return (
