@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from datetime import date, datetime, time
 from typing import Any
 
@@ -26,6 +26,8 @@ class Faults:
         self._found: list[tuple[Path, str, str, str, str | None]] = []
         self._compared = 0
         self._paths: set[Path] = set()
+        self._as_written = 0
+        self._written_place: Callable[[Path], Path] = lambda path: path
 
     def __bool__(self) -> bool:
         """Whether anything is wrong."""
@@ -35,6 +37,11 @@ class Faults:
         """Note one problem at ``path``."""
         self._paths.add(path)
         self._found.append((path, says, given, allowed, near))
+
+    def follow(self, written_place: Callable[[Path], Path]) -> None:
+        """From here on paths are those of the long form; ``written_place`` tells where in the file each one stands."""
+        self._as_written = len(self._found)
+        self._written_place = written_place
 
     def has(self, path: Path) -> bool:
         """Whether a problem is already noted at exactly this path."""
@@ -48,11 +55,14 @@ class Faults:
     def problems(self) -> list[Problem]:
         """The problems in file order; those whose line is not known come last."""
         locator = Locator(self._text)
-        found = [
-            Problem(self._file, _line(locator, path), self._key(path), says, given, allowed, near)
-            for path, says, given, allowed, near in self._found
-        ]
-        return sorted(found, key=lambda problem: (problem.line is None, problem.line or 0))
+        found: dict[tuple[Path, str], Problem] = {}
+        for number, (path, says, given, allowed, near) in enumerate(self._found):
+            place = path if number < self._as_written else self._written_place(path)
+            # What several parts take over from one place is told once.
+            if (place, says) not in found:
+                line = _line(locator, place)
+                found[place, says] = Problem(self._file, line, self._key(place), says, given, allowed, near)
+        return sorted(found.values(), key=lambda problem: (problem.line is None, problem.line or 0))
 
     def _key(self, path: Path) -> str:
         """``cable.feed.length``: a part goes by its id, or by its number where it has none."""

@@ -324,7 +324,12 @@ class Framing:
 
 @dataclass(frozen=True, kw_only=True)
 class Circuit:
-    """One branch circuit and all that hangs on it."""
+    """One branch circuit and all that hangs on it.
+
+    The file may be written in short forms. ``reasons``: key path of an entry that was spelled out -> where it comes
+    from (``as wall 1``). ``written_in``: path of a part (``box.wall 1 box``) -> of the table that stands for it
+    (``light.wall 1``). Neither is part of the circuit itself.
+    """
 
     file: str
     job: Job
@@ -337,6 +342,8 @@ class Circuit:
     low_voltage_loads: tuple[LowVoltageLoad, ...] = ()
     controls: tuple[Control, ...] = ()
     framing: tuple[Framing, ...] = ()
+    reasons: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
+    written_in: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property
     def tree(self) -> Tree:

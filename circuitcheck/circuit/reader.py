@@ -13,6 +13,7 @@ from circuitcheck.circuit.entries import judge_shape
 from circuitcheck.circuit.faults import Faults, given_text
 from circuitcheck.circuit.keys import FORMAT
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.short.expansion import expand
 from circuitcheck.errors import CircuitFileError
 
 Vocabulary = Mapping[str, tuple[str, ...]]
@@ -37,12 +38,14 @@ def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocab
     faults = Faults(file, text, document)
     if _of_another_format(document, faults):
         raise CircuitFileError(faults.problems())
-    judge_shape(document, faults)
-    parts = convert(document, vocabulary, faults)
-    Connections(document, faults).judge()
+    long = expand(document, vocabulary, faults)
+    faults.follow(long.written_place)
+    judge_shape(long.document, faults)
+    parts = convert(long.document, vocabulary, faults)
+    Connections(long.document, faults).judge()
     if faults:
         raise CircuitFileError(faults.problems())
-    return Circuit(file=file, **parts)
+    return Circuit(file=file, **parts, reasons=long.reasons, written_in=long.written_in)
 
 
 def read_bytes(content: bytes, file: str, vocabulary: Vocabulary) -> Circuit:

@@ -7,7 +7,7 @@ it: our grammar finds number and unit first.
 
 from __future__ import annotations
 
-from circuitcheck.quantities.grammar import QuantityError, without_word
+from circuitcheck.quantities.grammar import QuantityError, spelled_plainly, without_word
 from circuitcheck.quantities.interval import How, Interval
 from circuitcheck.quantities.kinds import KINDS, Kind
 from circuitcheck.quantities.reading import normal_text, read_interval
@@ -29,6 +29,7 @@ __all__ = [
     "read_interval",
     "read_size",
     "shown",
+    "spelled_plainly",
     "to_si",
     "without_word",
 ]
