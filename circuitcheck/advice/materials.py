@@ -13,7 +13,7 @@ from circuitcheck.advice.supports import Supports, Way, supports_of
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit, Control, Load
 from circuitcheck.findings import Finding, Outcome, Report, merge_sources
-from circuitcheck.quantities import in_unit
+from circuitcheck.quantities import in_unit, rounded_down
 from circuitcheck.rules.parts import EXISTING, is_added
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -95,10 +95,10 @@ def _staples(all_supports: Sequence[Supports]) -> Iterator[Item]:
         highs = [one.high for one in found]
         high = None if None in highs else sum(one for one in highs if one is not None)
         amount = counted(sum(one.low for one in found), high)
-        near_in = " and ".join(dict.fromkeys(f"{in_unit(one, 'in'):.3g}" for one in near))
+        near_in = " and ".join(dict.fromkeys(rounded_down(in_unit(one, "in")) for one in near))
         each = f"{way}: at most {near_in} in from each box"
         if way is Way.STAPLED:
-            each += f" and {in_unit(spacing, 'in'):.3g} in apart"
+            each += f" and {rounded_down(in_unit(spacing, 'in'))} in apart"
         yield Item(Group.SUPPORTS, amount, "staple or strap for this cable", ids, each, found[0].sources)
 
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping
 from circuitcheck.advice.item import Group, Item, counted, named
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
 from circuitcheck.findings import Finding, Outcome
-from circuitcheck.quantities import in_unit, shown
+from circuitcheck.quantities import in_unit, rounded_down, rounded_up
+from circuitcheck.rules.capacity.box_fill import DIGITS, divider_of
 from circuitcheck.rules.parts import EXISTING, is_added
 from circuitcheck.tables.rulebook import Rulebook
-from circuitcheck.text import shown_number
 
 
 def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
@@ -18,7 +18,9 @@ def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> 
     alike: dict[tuple[str, str, str], list[str]] = {}
     for box in circuit.boxes:
         if is_added(box):
-            alike.setdefault((_what(box, circuit), _planned(box), _room(fill.get(box.id))), []).append(box.id)
+            alike.setdefault((_what(box, circuit), _planned(box), _room(box, fill.get(box.id), book)), []).append(
+                box.id
+            )
     for (what, planned, room), ids in alike.items():
         first = fill.get(ids[0])
         yield Item(
@@ -32,34 +34,41 @@ def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> 
     for box in circuit.boxes:
         finding = fill.get(box.id)
         if not is_added(box) and finding is not None and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED):
-            yield _bigger(box, finding)
+            yield _bigger(box, finding, book)
 
 
-def _bigger(box: Box, finding: Finding) -> Item:
+def _bigger(box: Box, finding: Finding, book: Rulebook) -> Item:
     if finding.outcome is Outcome.UNDETERMINED or finding.limit is None or finding.value is None:
         why = "whether the one that is there is big enough cannot be told yet"
-        return Item(Group.BOXES, "perhaps 1", f"box of at least {_room(finding)}", box.id, why, finding.sources)
+        return Item(
+            Group.BOXES, "perhaps 1", f"box of at least {_room(box, finding, book)}", box.id, why, finding.sources
+        )
     size = f", trade size {finding.smallest} or larger" if finding.smallest else ""
     return Item(
         Group.BOXES,
         "1",
-        f"box of at least {_room(finding)}{size}, or a ring marked with {shown_number(finding.value - finding.limit)} "
-        "in^3 or more",
+        f"box of at least {_room(box, finding, book)}{size}, or a ring marked with "
+        f"{rounded_up(finding.value - finding.limit, DIGITS)} in^3 or more",
         f"in place of {box.id}, or on it",
-        f"the one that is there has {shown_number(finding.limit)} in^3; or start the new cable from another box",
+        f"the one that is there has {rounded_down(finding.limit, DIGITS)} in^3; or start the new cable from another "
+        "box",
         finding.sources,
     )
 
 
-def _room(finding: Finding | None) -> str:
+def _room(box: Box, finding: Finding | None, book: Rulebook) -> str:
+    """The volume to ask for in a shop: what the count needs at worst, and what an unmarked divider takes of it."""
     if finding is None or finding.high is None:
         return "the volume that the count asks for (not known)"
-    return f"{shown_number(finding.high)} in^3"
+    needed = finding.high
+    if box.class_2_barrier:
+        needed += in_unit(divider_of(box, book).number, "in^3")
+    return f"{rounded_up(needed, DIGITS)} in^3"
 
 
 def _planned(box: Box) -> str:
     if box.volume_m3 is not None:
-        return f"planned: {shown(box.volume_m3.low, 'in^3')}"
+        return f"planned: {rounded_down(in_unit(box.volume_m3.low, 'in^3'), DIGITS)} in^3"
     return f"planned: {box.trade_size}" if box.trade_size is not None else "no size is planned yet"
 
 
@@ -75,7 +84,7 @@ def _what(box: Box, circuit: Circuit) -> str:
         None: "",
     }[box.mounting]
     weights = [load.weight_kg.high for load in circuit.tree.loads_at.get(box.id, ()) if load.weight_kg is not None]
-    holds = f" that holds {shown(max(weights), 'lb')}" if weights else ""
+    holds = f" that holds {rounded_up(in_unit(max(weights), 'lb'))} lb" if weights else ""
     gangs = sum(device.gangs for device in box.devices)
     wide = f" for {gangs} gangs" if gangs > 1 else ""
     return f"{mounting}box{wide}, {box.material or 'metal or nonmetallic'}, marked for a {made_for}{holds}"

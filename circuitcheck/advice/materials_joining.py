@@ -10,7 +10,7 @@ from circuitcheck.advice.joints import EndKind, Joint, JointKind
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.nets import NetKind
 from circuitcheck.advice.wiring import BoxWiring
-from circuitcheck.quantities import shown
+from circuitcheck.quantities import in_unit, rounded_up
 from circuitcheck.tables.rulebook import Rulebook
 
 NOT_KNOWN = "of unknown size"
@@ -92,7 +92,7 @@ def _pigtails(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
         yield Item(
             Group.CONNECTORS,
             str(len(places)),
-            f"pigtail {size}, {kind}, {shown(length.number, 'in')} each",
+            f"pigtail {size}, {kind}, {rounded_up(in_unit(length.number, 'in'))} in each",
             named(places),
             "from a splice to a terminal of a new part; cut from the rest of the cable",
             (length.source, terminal.source),

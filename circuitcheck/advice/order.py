@@ -11,9 +11,9 @@ from circuitcheck.advice.materials import PROTECTING, STILL_OPEN
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.quantities import rounded_up
 from circuitcheck.rules.parts import is_added
 from circuitcheck.rules.site.switched_feed import loads_killed_by
-from circuitcheck.text import shown_number
 
 #: So many switches are told with what each turns off; the rest is for whoever knows the house.
 MOST_SWITCHES = 12
@@ -171,7 +171,7 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
     drop = _largest_drop(report.findings)
     if drop is not None and drop.value is not None:
         yield (
-            f"By calculation at most {shown_number(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
+            f"By calculation at most {rounded_up(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
             "far more under load would point to a bad joint. Readings inside a box are for an electrician."
         )
     if circuit.supply.protection not in (None, "none") or protection_is_open(report.findings):

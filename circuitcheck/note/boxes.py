@@ -9,9 +9,9 @@ from circuitcheck.findings import Finding
 from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.part_words import box_size
-from circuitcheck.note.typeset import figures
+from circuitcheck.note.typeset import needed
 from circuitcheck.paper import Cell, Column, Row, Section, Table
-from circuitcheck.quantities import in_unit
+from circuitcheck.quantities import down_to, in_unit
 from circuitcheck.rules.capacity.box_count import Line, UnlistedSizeError, count_lines
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -51,9 +51,9 @@ def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None, *,
         counted = Cell(_counted(lines, named=named) or "nothing that counts")
     needs = has = left = ""
     if finding is not None and finding.high is not None and finding.low is not None:
-        needs = figures(finding.low, finding.high, 2)
+        needs = needed(finding.low, finding.high, 2)
         if finding.limit is not None:
-            has, left = f"{finding.limit:.2f}", f"{finding.limit - finding.high + 0.0:.2f}"
+            has, left = down_to(finding.limit, 2), down_to(finding.limit - finding.high, 2)
     return Row(
         (
             Cell(box.id, more=(state,)),

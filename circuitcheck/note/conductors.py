@@ -10,8 +10,9 @@ from circuitcheck.note.alike import told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.known import physical
 from circuitcheck.note.part_words import cable_make
-from circuitcheck.note.typeset import figures
+from circuitcheck.note.typeset import allowed, needed
 from circuitcheck.paper import Cell, Column, Known, Row, Section, Table
+from circuitcheck.quantities import rounded_down
 from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
 from circuitcheck.rules.capacity.conductor_ampacity import Corrected
 from circuitcheck.rules.capacity.surroundings import ampacity_range, surroundings_of
@@ -66,7 +67,7 @@ def _row(
     state = "existing" if cable.origin == "existing" else "ADDED"
     around = surroundings_of(cable, circuit, book)
     ends = ampacity_range(book, cable.size, cable.material, around) if cable.size is not None else None
-    carries = Cell("", Known.UNKNOWN) if current.open_keys else Cell(figures(current.low, current.worst, 2))
+    carries = Cell("", Known.UNKNOWN) if current.open_keys else Cell(needed(current.low, current.worst, 2))
     return Row(
         (
             Cell(cable.id, more=(state,)),
@@ -75,7 +76,7 @@ def _row(
             Cell(cable.place or "", Known.STATED if cable.place else Known.UNKNOWN),
             *_factors(ends),
             carries,
-            Cell(shown_number(breaker.limit) if breaker is not None and breaker.limit is not None else ""),
+            Cell(rounded_down(breaker.limit) if breaker is not None and breaker.limit is not None else ""),
             Cell(_worst_word(ampacity, breaker)),
         )
     )
@@ -90,8 +91,8 @@ def _factors(ends: tuple[Corrected, Corrected] | None) -> tuple[Cell, ...]:
         Cell(f"{shown_number(worst.insulation_a)}", more=(f"{worst.insulation_column_c} °C",)),
         Cell(air, more=(f"at {shown_number(worst.ambient_c)} °C",)),
         Cell(f"{worst.count_factor:.2f}", more=(f"{worst.count} wires",)),
-        Cell(shown_number(worst.held_a), more=(f"{worst.held_column_c} °C",)),
-        Cell(figures(worst.amperes, best.amperes, 1), strong=True),
+        Cell(rounded_down(worst.held_a), more=(f"{worst.held_column_c} °C",)),
+        Cell(allowed(worst.amperes, best.amperes, 1), strong=True),
     )
 
 

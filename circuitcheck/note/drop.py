@@ -9,8 +9,9 @@ from circuitcheck.findings import Finding
 from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.known import physical
-from circuitcheck.note.typeset import figures, typeset
+from circuitcheck.note.typeset import figures, needed, typeset
 from circuitcheck.paper import Cell, Column, Known, Row, Section, Table
+from circuitcheck.quantities import down_to
 from circuitcheck.rules.capacity.drop_loss import DropContext, drop_context, drop_loss
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
@@ -56,9 +57,9 @@ class Volts:
                 found[name] = "? V"
                 continue
             arrives = drop_loss(node, self.context).worst_arrives_v
-            found[name] = f"{arrives:.1f} V" if arrives is not None else "none"
+            found[name] = f"{down_to(arrives, 1)} V" if arrives is not None else "none"
         for finding in low_voltage:
-            found[finding.subject] = f"{finding.value:.2f} V" if finding.value is not None else "? V"
+            found[finding.subject] = f"{down_to(finding.value, 2)} V" if finding.value is not None else "? V"
         return found
 
 
@@ -90,9 +91,9 @@ def _row(name: str, node: int, circuit: Circuit, volts: Volts, finding: Finding 
     elif not known:
         lost, percent, there = Cell(""), Cell("", Known.UNKNOWN), Cell("")
     else:
-        lost = Cell(figures(loss.low_v, loss.high_v, 2))
-        percent = Cell(figures(loss.low_percent or 0.0, loss.high_percent or 0.0, 2))
-        there = Cell(f"{loss.worst_arrives_v:.1f}" if loss.worst_arrives_v is not None else "none")
+        lost = Cell(needed(loss.low_v, loss.high_v, 2))
+        percent = Cell(needed(loss.low_percent or 0.0, loss.high_percent or 0.0, 2))
+        there = Cell(down_to(loss.worst_arrives_v, 2) if loss.worst_arrives_v is not None else "none")
     shares = sorted(finding.parts, key=lambda share: -share.value)[:MOST_SHARES] if finding is not None else []
     return Row(
         (

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from circuitcheck.quantities import down_to, up_to
+
 _UNITS = (
     (re.compile(r"(?<=\d )in\^3\b"), "in³"),
     (re.compile(r"(?<=\d )cm\^3\b"), "cm³"),
@@ -17,6 +19,18 @@ def typeset(text: str) -> str:
     for pattern, printed in _UNITS:
         text = pattern.sub(printed, text)
     return text
+
+
+def needed(low: float, high: float, decimals: int) -> str:
+    """One or two numbers that are needed or drawn, in a column with so many decimals: each rounded up."""
+    first, last = up_to(low, decimals), up_to(high, decimals)
+    return last if first == last else f"{first} to {last}"
+
+
+def allowed(low: float, high: float, decimals: int) -> str:
+    """One or two numbers that are there, left or allowed, in a column with so many decimals: each rounded down."""
+    first, last = down_to(low, decimals), down_to(high, decimals)
+    return last if first == last else f"{first} to {last}"
 
 
 def figures(low: float, high: float, decimals: int) -> str:

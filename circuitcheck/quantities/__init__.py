@@ -12,6 +12,7 @@ from circuitcheck.quantities.interval import How, Interval
 from circuitcheck.quantities.kinds import KINDS, Kind
 from circuitcheck.quantities.reading import normal_text, read_interval
 from circuitcheck.quantities.registry import factor, in_unit, to_si
+from circuitcheck.quantities.rounding import down_to, need_and_room, rounded_down, rounded_up, up_to
 from circuitcheck.quantities.showing import normalised, shown
 from circuitcheck.quantities.sizes import read_designation, read_size
 
@@ -21,15 +22,20 @@ __all__ = [
     "Interval",
     "Kind",
     "QuantityError",
+    "down_to",
     "factor",
     "in_unit",
+    "need_and_room",
     "normal_text",
     "normalised",
     "read_designation",
     "read_interval",
     "read_size",
+    "rounded_down",
+    "rounded_up",
     "shown",
     "spelled_plainly",
     "to_si",
+    "up_to",
     "without_word",
 ]

@@ -12,7 +12,7 @@ from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.known import physical
 from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, RowKind, Section, Table, Tone
-from circuitcheck.quantities import shown
+from circuitcheck.quantities import in_unit, rounded_up
 from circuitcheck.tables.rulebook import Rulebook
 
 #: The book whose section numbers stand without its name.
@@ -49,7 +49,8 @@ def cut_section(cuts: CutList) -> Section | None:
 
 def _cut_row(cut: Cut, metric: bool) -> Row:
     cable = cut.cable
-    free = shown(cut.free_m, "cm" if metric else "in")
+    unit = "cm" if metric else "in"
+    free = f"{rounded_up(in_unit(cut.free_m, unit))} {unit}"
     piece = cut.piece
     return Row(
         (

@@ -187,9 +187,10 @@ def longest_feet(found):
 
 
 def test_the_longest_lead_and_the_thinnest_conductor():
-    # Constant current 1.65 A: 1.2 V - 0.1485 V leave 1.0515 V, 0.6373 ohm, 63.86 ft; shown half a percent short.
+    # Constant current 1.65 A: 1.2 V - 0.1485 V leave 1.0515 V, 0.6373 ohm, 63.86 ft; found to within half a
+    # percent from below, and shown rounded down.
     found = only(RULE, built(lead(90), strip()), "strip")
-    assert longest_feet(found) == pytest.approx(63.86 * 0.995, abs=0.1)
+    assert 63.86 * 0.995 < longest_feet(found) <= 63.86
     # 90 ft: 16 AWG 0.898 ohm, 14 AWG stranded 0.565 ohm.
     assert (found.chosen, found.smallest) == ("16 AWG", "14 AWG")
 

@@ -22,14 +22,17 @@ from functools import lru_cache
 
 from circuitcheck.circuit.model import Box, Circuit
 from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge_sources
-from circuitcheck.quantities import in_unit
+from circuitcheck.quantities import in_unit, need_and_room, rounded_up
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.capacity.box_count import BOX_COUNT_USES, Line, UnlistedSizeError, count_lines
 from circuitcheck.rules.capacity.unlisted_devices import what_stands_on_a_device, with_device
 from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Row, Rulebook
+from circuitcheck.tables.rulebook import Row, Rulebook, Value
 
 UNIT = "in^3"
+
+#: Tables of volumes have two decimals.
+DIGITS = 4
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
@@ -89,7 +92,7 @@ def _finding(
         unit=UNIT,
         low=_cubic_inches(low),
         high=_cubic_inches(high),
-        working=(*working, f"needed: {_in3(low, high)}", *room_lines),
+        working=(*working, f"needed: {_needed(low, high)}", *room_lines),
         sources=merge_sources(room_sources, *(line.sources for line in worst)),
         needs=needs,
         assumed=tuple(assumed.values()),
@@ -132,11 +135,16 @@ def _room(box: Box, book: Rulebook) -> tuple[tuple[float, float] | None, tuple[s
         least, most = least + extension.low, most + extension.high
         lines.append(f"+ {_in3(extension.low, extension.high)} marked on an extension")
     if box.class_2_barrier:
-        barrier = book.value(f"box-fill-barrier-{'metal' if box.material == 'metal' else 'nonmetallic'}")
+        barrier = divider_of(box, book)
         least, most = least - barrier.number, most - barrier.number
         sources.append(barrier.source)
         lines.append(f"- {_in3(barrier.number)} for the barrier")
     return (least, most), tuple(lines), tuple(sources)
+
+
+def divider_of(box: Box, book: Rulebook) -> Value:
+    """What an unmarked divider takes of the box's space [m^3]."""
+    return book.value(f"box-fill-barrier-{'metal' if box.material == 'metal' else 'nonmetallic'}")
 
 
 def _row(box: Box, book: Rulebook) -> Row | None:
@@ -146,9 +154,11 @@ def _row(box: Box, book: Rulebook) -> Row | None:
 def _smallest(box: Box, book: Rulebook, needed_m3: float) -> str | None:
     """The smallest trade size that holds ``needed_m3`` [m^3], of the box's own shape first; None: no size of the table.
 
-    Extensions that are there stay. Boxes that are listed by the gang are no substitute for another shape.
+    Extensions and a divider that are there stay. Boxes that are listed by the gang are no substitute for another shape.
     """
     needed = needed_m3 - sum(extension.low for extension in box.extensions_m3)
+    if box.class_2_barrier:
+        needed += divider_of(box, book).number
     own = _row(box, book)
     shape = own.text("shape") if own is not None else None
     fitting = [row for row in book.table("box-volumes").rows if not exceeds(needed, row.number("volume") or 0.0)]
@@ -204,10 +214,10 @@ def _with_unlisted_device(
 def _says(
     box: Box, low: float, high: float, room: tuple[float, float] | None, outcome: Outcome, smallest: str | None
 ) -> str:
-    needed = _in3(low, high)
     if room is None:
+        needed = _needed(low, high)
         return f"Cannot tell whether box {box.id} is big enough: {needed} are needed, and its volume is not known."
-    has = _in3(*room)
+    needed, has = _needed_and_has(low, high, room)
     if outcome is Outcome.FAIL:
         bigger = f"; the smallest that would do is {smallest}" if smallest else ""
         return f"Box {box.id} is too full: it needs {needed} and has {has}{bigger}."
@@ -246,6 +256,21 @@ def _shown(line: Line, volume: float) -> str:
     """The line with what each takes and all together take (``volume``) [in^3]."""
     each = _cubic_inches(line.each_m3)
     return f"{line.name}: {line.count:g} x {each:.2f} ({line.size}) = {volume:.2f} {UNIT}"
+
+
+def _needed(low_m3: float, high_m3: float) -> str:
+    """What is needed, rounded up, since somebody buys a box by it."""
+    first, last = rounded_up(_cubic_inches(low_m3), DIGITS), rounded_up(_cubic_inches(high_m3), DIGITS)
+    return f"{last} {UNIT}" if first == last else f"{first} to {last} {UNIT}"
+
+
+def _needed_and_has(low_m3: float, high_m3: float, room_m3: tuple[float, float]) -> tuple[str, str]:
+    """What is needed, rounded up, and what there is, rounded down, told apart where they are not equal."""
+    low, high = _cubic_inches(low_m3), _cubic_inches(high_m3)
+    least, most = map(_cubic_inches, room_m3)
+    (worst, worst_room), (best, best_room) = need_and_room(high, least, DIGITS), need_and_room(low, most, DIGITS)
+    needed = worst if low == high else f"{best} to {worst}"
+    return f"{needed} {UNIT}", f"{worst_room if least == most else f'{worst_room} to {best_room}'} {UNIT}"
 
 
 def _in3(low_m3: float, high_m3: float | None = None) -> str:

@@ -19,6 +19,7 @@ from collections.abc import Iterable, Sequence
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Part, exceeds, merge_sources
+from circuitcheck.quantities import rounded_down
 from circuitcheck.rules.branch_loads import (
     BRANCH_LOAD_USES,
     Amperes,
@@ -116,7 +117,7 @@ def _says(
         left = breaker.low - total.low
         return (
             f"Cannot tell whether the {rating} {_device(circuit)} is enough: the known loads take "
-            f"{span(total.low, total.worst, 'A')} and leave at most {shown_number(left)} A, but nobody knows yet what "
+            f"{span(total.low, total.worst, 'A')} and leave at most {rounded_down(left)} A, but nobody knows yet what "
             f"these draw: {_named(unknown)}."
         )
     if outcome is Outcome.UNDETERMINED:
@@ -134,7 +135,7 @@ def _says(
     past = f", past the {100 * share:.0f} % to which many electricians plan" if over_share else ""
     return (
         f"The circuit carries {span(total.low, total.worst, 'A')} of its {rating} {_device(circuit)}{past}; "
-        f"{shown_number(left)} A are left."
+        f"{rounded_down(left)} A are left."
     )
 
 
@@ -173,7 +174,7 @@ def _working(
         yield f"with the lamps that are in today: {today} A (beside it, never instead)"
     left = supply.breaker_a.low - total.worst
     if left >= 0 and not any(draw.needs for draw in draws):
-        yield f"left: {shown_number(left)} A, {shown_number(left * supply.voltage_v.low)} VA at {volts}"
+        yield f"left: {rounded_down(left)} A, {rounded_down(left * supply.voltage_v.low)} VA at {volts}"
 
 
 def _which_applies(draws: Sequence[Draw]) -> str:

@@ -23,7 +23,7 @@ from collections.abc import Iterator
 
 from circuitcheck.circuit.model import Circuit, Driver, Load
 from circuitcheck.findings import Finding, Outcome, exceeds, judge_at_most
-from circuitcheck.quantities import Interval
+from circuitcheck.quantities import Interval, need_and_room
 from circuitcheck.rules.capacity.branch_state import Stretch
 from circuitcheck.rules.capacity.drop_loss import NAMED, DropContext, DropLoss, drop_context, drop_loss
 from circuitcheck.rules.capacity.drop_words import listed, percent, span, stretch_name
@@ -111,11 +111,12 @@ def _judge(
     over_already = exceeds(loss.low_percent, context.limit)
     too_low = minimum is not None and (loss.best_arrives_v is None or exceeds(minimum.low, loss.best_arrives_v))
     if too_low and minimum is not None:
-        arrives = "Nothing" if loss.best_arrives_v is None else f"At best {shown_number(loss.best_arrives_v, 4)} V"
+        least, best = need_and_room(minimum.low, loss.best_arrives_v or 0.0, 4)
+        arrives = "Nothing" if loss.best_arrives_v is None else f"At best {best} V"
         return (
             Outcome.FAIL,
-            f"{arrives} would arrive at {subject}, less than the {span(minimum.low, minimum.high, 'V')} that its label "
-            f"asks for; {_lost(loss, known=not needs)} are lost on the way from the panel.",
+            f"{arrives} would arrive at {subject}, less than the {least} V that its label asks for; "
+            f"{_lost(loss, known=not needs)} are lost on the way from the panel.",
             (),
         )
     if needs:
@@ -141,11 +142,12 @@ def _judge(
             loose,
         )
     if minimum is not None and (loss.worst_arrives_v is None or exceeds(minimum.high, loss.worst_arrives_v)):
-        worst = "nothing" if loss.worst_arrives_v is None else f"{shown_number(loss.worst_arrives_v, 4)} V"
+        most, arrives = need_and_room(minimum.high, loss.worst_arrives_v or 0.0, 4)
+        worst = "nothing" if loss.worst_arrives_v is None else f"{arrives} V"
         return (
             Outcome.UNDETERMINED,
-            f"At worst {worst} would arrive at {subject}, less than the {span(minimum.low, minimum.high, 'V')} that "
-            "its label asks for, and at best enough.",
+            f"At worst {worst} would arrive at {subject}, less than the {most} V that its label asks for, and at best "
+            "enough.",
             loose,
         )
     outcome = judge_at_most(loss.low_percent, loss.high_percent, context.limit, over=Outcome.CAUTION)

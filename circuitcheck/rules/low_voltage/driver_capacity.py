@@ -18,7 +18,7 @@ from collections.abc import Iterator
 
 from circuitcheck.circuit.model import Circuit, Driver
 from circuitcheck.findings import Finding, Outcome, Part, exceeds, merge_sources
-from circuitcheck.quantities import Interval
+from circuitcheck.quantities import Interval, rounded_down
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, DriverTree, driver_trees
 from circuitcheck.rules.low_voltage.run_state import RunState
@@ -80,7 +80,7 @@ def _compared(
     if not rating.exact:
         loose = (*loose, f"driver.{driver.id}.output_power")
     drawn, may = span(low, high, "W"), span(rating.low, rating.high, "W")
-    full = shown_number(headroom.number * rating.low)
+    full = rounded_down(headroom.number * rating.low)
     to_do: tuple[str, ...] = ()
     needs: tuple[str, ...] = ()
     limit = rating.low

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Feed, Law, drawn_share, greatest_power_w
-from circuitcheck.quantities import shown
+from circuitcheck.quantities import in_unit, rounded_down
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.cable_currents import MOST_KEYS
 from circuitcheck.rules.cable_impedance import Impedances
@@ -240,14 +240,13 @@ class LightVoltage:
             else "no conductor of the table would do at this length"
         )
         if advice.longest_m is None:
-            most = shown(LONGEST_M, "ft")
+            most = f"{rounded_down(in_unit(LONGEST_M, 'ft'))} ft"
             return (
                 (f"Up to {most} of {lead.cable.id} in {size} would still do; {thinnest}.",),
                 size,
                 advice.thinnest,
             )
-        # Shown a touch short, so that rounding never lengthens it.
-        longest = shown(0.995 * advice.longest_m, "ft")
+        longest = f"{rounded_down(in_unit(advice.longest_m, 'ft'))} ft"
         return (
             (f"The longest {lead.cable.id} of {size} that would still do is {longest}; {thinnest}.",),
             size,
