@@ -95,8 +95,9 @@ def is_bad(finding: Finding) -> bool:
 
 
 def names(key: str, open_keys: Iterable[str]) -> bool:
-    """Whether the key, or a part of it (a device of a list of devices), is among the open ones."""
-    return any(each == key or re.match(re.escape(key) + r"[.\[]", each) for each in open_keys)
+    """Whether the key, or a part of it (a device of a list of devices), is among the open ones; "a or b": either."""
+    keys = key.split(" or ")
+    return any(each == option or re.match(re.escape(option) + r"[.\[]", each) for each in open_keys for option in keys)
 
 
 def finding_differences(wanted: dict[str, Any], findings: Iterable[Finding]) -> Iterator[str]:
