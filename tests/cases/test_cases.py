@@ -150,9 +150,9 @@ def test_an_expected_file_can_be_held_to(name: str) -> None:
             assert word in OUTCOMES
 
 
-def test_lines_are_those_of_the_list() -> None:
+def test_each_line_has_a_case() -> None:
     shown = {line for name in NAMES for line in as_list(expected_of(name)["line"])}
-    assert shown <= LINES
+    assert shown == LINES
 
 
 def test_each_case_is_whole() -> None:
