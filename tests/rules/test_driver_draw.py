@@ -30,8 +30,8 @@ def book():
 
 
 def test_the_ampere_rating_counts_not_the_watts_of_the_lamp(book):
-    # A lamp of 14 W marked 120 V, 0.200 A counts as 24 VA, power factor 14/24 = 0.58: Jensen Hughes Academy, load
-    # calculations, on NFPA 70 220.18(B).
+    # A lamp of 14 W marked 120 V, 0.200 A counts as 24 VA, power factor 14/24 = 0.58: the ampere rating
+    # counts, not the watts of the lamp (NFPA 70-2017, 220.18(B)).
     draw = driver_draw(
         Driver(id="d", box="b", output_power_w=exact(14), input_power_w=exact(14), input_current_a=exact(0.2)),
         SUPPLY,

@@ -68,7 +68,7 @@ def test_every_word_that_the_file_may_use_has_a_row(edition):
 
 class TestTenAmperes:
     def test_lighting_and_fans_since_2023(self):
-        # ExpertCE on 210.23(A) of 2023: lighting outlets, bath and laundry fans; no receptacles, no fixed appliances
+        # 210.23(A), text of 2023: lighting outlets, bath and laundry fans; no receptacles, no fixed appliances
         use, rating = judged(NEW, load("fan", "b", kind="fan", power_w=20), driver("d", "b"), supply(breaker_a=10))
         assert use.outcome is rating.outcome is Outcome.PASS
 

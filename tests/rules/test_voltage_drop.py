@@ -25,7 +25,7 @@ def one_run(feet, size, amperes, volts=120.0, *, stranding="solid", lost=0.0, **
 @pytest.mark.parametrize(
     ("feet", "size", "amperes", "volts", "lost", "percent"),
     [
-        # electrician2.com, lesson page 135: two-wire circuit, 100 ft, No. 16 stranded copper at 4.99 ohm per 1,000 ft,
+        # arithmetic on Chapter 9 Table 8: two-wire circuit, 100 ft, No. 16 stranded copper at 4.99 ohm per 1,000 ft,
         # 4 A: 2 x 100 x 4.99/1000 x 4 = 4.0 V, of 24 V 16.7 percent (of the rounded 4.0; 3.99 V are 16.6 percent).
         (100, "16 AWG", 4, 24, 4.0, 16.7),
         # tradelicenseprep.com, lesson on voltage drop: 20 A, 100 ft, 12 AWG copper, K = 12.9, 120 V: 7.9 V, 6.6 %.

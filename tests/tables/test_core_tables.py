@@ -10,9 +10,9 @@ import pytest
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.rulebook import editions, load_rulebook
 
-# Chapter 9 Table 8 as printed in Goodheart-Willcox, Modern Commercial Wiring 2018, page 87, and at sfasoft.com look/35
-# (18 AWG to 500 kcmil, uncoated copper and aluminum); Chapter 9 Table 9 as at sfasoft.com look/29; 310.16 and what
-# follows as in the 2018 IRC, E3705, and a transcription of NFPA 70-2023; IEC 60228 as printed in a catalogue, page 204.
+# Chapter 9 Tables 8 and 9 (18 AWG to 500 kcmil, uncoated copper and aluminum), 310.15(B)(16), 314.16 and 402.5 as in
+# the text of NFPA 70-2017; what changed since as in a transcription of NFPA 70-2023; metric conductors as in Locke,
+# Guide to the Wiring Regulations (Wiley, 2008), Table 4.1.
 SUMS = {
     ("conductors", "area"): 2_730_480,
     ("conductors", "copper_solid"): 19.634,
@@ -78,7 +78,7 @@ def test_a_column_adds_up_to_what_its_source_adds_up_to(place: tuple[str, str], 
 
 # Each cell: table, key, column, value, unit. Source beside it.
 CELLS = [
-    # NEC Chapter 9 Table 8: Electrician2 (16 AWG), Fatskills (12 and 10 AWG), VoltExam (12 AWG solid)
+    # text of NFPA 70-2017, Chapter 9, Table 8
     ("conductors", "16 AWG", "copper_stranded", 4.99, "ohm/kft"),
     ("conductors", "12 AWG", "copper_stranded", 1.98, "ohm/kft"),
     ("conductors", "12 AWG", "copper_solid", 1.93, "ohm/kft"),
@@ -88,18 +88,18 @@ CELLS = [
     ("conductor-reactance", "14 AWG", "nonmetallic", 0.058, "ohm/kft"),
     ("conductor-reactance", "12 AWG", "steel", 0.068, "ohm/kft"),
     ("conductor-reactance", "10 AWG", "nonmetallic", 0.050, "ohm/kft"),
-    # IEC 60228, UE Cables, power copper conductors, class 2 plain (equal to class 1 at these sizes)
+    # Locke, Guide to the Wiring Regulations (Wiley, 2008), Table 4.1, after BS 6360:1991
     ("metric-conductors", "1.5 mm^2", "greatest_resistance", 12.1, "ohm/km"),
     ("metric-conductors", "2.5 mm^2", "greatest_resistance", 7.41, "ohm/km"),
     ("metric-conductors", "16 mm^2", "greatest_resistance", 1.15, "ohm/km"),
-    # EC&M quizzes-code-23: 12 AWG 30 A and 14 AWG 25 A at 90 degC; voltagelab.com: 10 AWG 35 A at 75 degC
+    # 2018 IRC, Table E3705.1, page 742
     ("ampacity", "12 AWG", "copper_90", 30, "A"),
     ("ampacity", "14 AWG", "copper_90", 25, "A"),
     ("ampacity", "10 AWG", "copper_75", 35, "A"),
     ("ampacity", "12 AWG", "aluminum_60", 15, "A"),
     # a Mike Holt forum post, thread 2561303: 14 AWG NM-B still has 19 A at 130 degF, that is 25 A x 0.76
     ("ambient-correction", "55", "factor_90", 0.76, ""),
-    # 2021 IRC E3705.2, UpCodes
+    # 2021 IRC E3705.2, as adopted in Colorado
     ("ambient-correction", "50", "factor_60", 0.58, ""),
     ("ambient-correction", "60", "factor_75", 0.58, ""),
     # EC&M quizzes: 7 to 9 conductors 70 %, 30 conductors 45 %
@@ -110,15 +110,15 @@ CELLS = [
     ("small-conductor-overcurrent", "14 AWG", "copper", 15, "A"),
     ("small-conductor-overcurrent", "12 AWG", "aluminum", 15, "A"),
     ("small-conductor-overcurrent", "10 AWG", "aluminum", 25, "A"),
-    # Fine Homebuilding forum (15.5), Mike Holt forum t=62057 (21.0), Bartleby on 3 x 2 x 3-1/2 (8 x 12 AWG: 18.0)
+    # text of NFPA 70-2017, Table 314.16(A)
     ("box-volumes", "4 x 1-1/2 octagon", "volume", 15.5, "in^3"),
     ("box-volumes", "4 x 1-1/2 square", "volume", 21.0, "in^3"),
     ("box-volumes", "3 x 2 x 3-1/2 device", "volume", 18.0, "in^3"),
-    # engdatabase.com, NEC box fill volume allowance; Mike Holt forum thread 27875 (12 AWG 2.25)
+    # text of NFPA 70-2017, Table 314.16(B)
     ("conductor-volume", "14 AWG", "volume", 2.0, "in^3"),
     ("conductor-volume", "12 AWG", "volume", 2.25, "in^3"),
     ("conductor-volume", "10 AWG", "volume", 2.5, "in^3"),
-    # codebookcity.com, article 402 (2023)
+    # text of NFPA 70-2017, Table 402.5
     ("fixture-wire-ampacity", "12 AWG", "ampacity", 23, "A"),
 ]
 
@@ -134,7 +134,7 @@ def test_a_cell_is_what_a_source_prints(name: str, key: str, column: str, value:
 
 
 def test_branch_circuit_conductors_of_the_summary_table() -> None:
-    """UpCodes, Table 210.24: 15, 20, 30, 40, 50 A ask for 14, 12, 10, 8, 6 AWG; 10 A came in 2023 with 14 AWG."""
+    """Table 210.24 of 2017: 15, 20, 30, 40, 50 A ask for 14, 12, 10, 8, 6 AWG; 10 A came in 2023 with 14 AWG."""
     for edition in editions():
         rows = load_rulebook(edition).table("branch-circuit-conductors").rows
         sizes = {row.key[0]: row.text("copper") for row in rows}
@@ -143,7 +143,7 @@ def test_branch_circuit_conductors_of_the_summary_table() -> None:
 
 
 def test_ten_amperes_is_a_standard_breaker_rating_since_2023() -> None:
-    """ExpertCE, how the 2023 NEC changes standard ratings: before, breakers start at 15 A."""
+    """240.6(A): 10 A is a rating of fuses only before 2023 (California Electrical Code 2022)."""
     least = {
         edition: load_rulebook(edition).table("standard-overcurrent-ratings").rows[0].key for edition in editions()
     }
@@ -169,7 +169,7 @@ def test_grounds_in_boxes_are_counted_anew_since_2020() -> None:
 
 
 def test_terminal_blocks_in_boxes_count_since_2023() -> None:
-    """electricallicenserenewal.com, NEC course section 1471."""
+    """314.16(B)(6) stands in the text of NFPA 70-2023, not in that of the California Electrical Code 2022."""
     counted = [edition for edition in editions() if load_rulebook(edition).find_value("box-fill-terminal-block")]
     assert counted == ["nec-2023"]
 
