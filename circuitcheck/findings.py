@@ -46,11 +46,19 @@ class Status(StrEnum):
     FROM_MEMORY = "from memory"
 
 
+class Reading(StrEnum):
+    """How what a value was compared with was read: the text itself, or somebody's word for it."""
+
+    FIRST_HAND = "first-hand"
+    SECOND_HAND = "second-hand"
+
+
 @dataclass(frozen=True, slots=True)
 class Source:
     """Where a value stands: document, edition, place, and how it was checked.
 
     ``checked`` names what the value was compared with (published), the formula (derived), or is empty.
+    ``read`` says whether that was the text itself or somebody's word for it; None where nothing was read.
     """
 
     document: str
@@ -58,6 +66,7 @@ class Source:
     place: str
     status: Status
     checked: str = ""
+    read: Reading | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ import inspect
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from circuitcheck.findings import Source
@@ -92,7 +93,7 @@ def source_rows(rule: Rule) -> Iterator[str]:
 
 def without_edition(source: Source) -> Source:
     """The source with the edition's year left out, so that several editions can share a line."""
-    return Source(source.document, "", source.place, source.status, source.checked)
+    return replace(source, edition="", read=None)
 
 
 def cell(text: str) -> str:

@@ -6,10 +6,11 @@ Run: python making/make_tables.py (or: make docs)
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
-from circuitcheck.findings import Source
+from circuitcheck.findings import Source, Status
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.rulebook import (
     Row,
@@ -28,13 +29,15 @@ HEAD = """<!-- Made by making/make_tables.py from tables/*.toml; edit those inst
 Every number that a check compares with stands in [`tables/`](../tables), with the document, the edition and the place
 it comes from and how sure it is. `circuitcheck tables NAME` prints one with its cells.
 
-- `published`: really compared with the source that is named
+- `published`: really compared with the source that is named: **first-hand**, the text itself, or **second-hand**,
+  somebody's word for it
 - `derived`: by the formula that is named
 - `common practice`: in no code
 - `from memory`: not compared with anything yet; a caution in every report that uses it
 
-Text that was read as a copy (a state's adoption, a forum's quotation, a transcription) is named as such. A printed code
-book goes before all of it.
+First-hand is the text of an edition, of a law that reprints it or of an official publication, in whatever copy.
+Second-hand is what somebody quotes or keys in anew, and what was read in a neighboring edition only. A printed
+code book goes before all of it.
 """
 
 
@@ -48,16 +51,23 @@ def rulebooks() -> Iterator[str]:
     yield from (
         "## Rulebooks",
         "",
-        "| name | title | country | about | rows and values by status |",
-        "|---|---|---|---|---|",
+        "| name | title | country | about | rows and values by status | published: how read |",
+        "|---|---|---|---|---|---|",
     )
     for edition in edition_details():
         book = load_rulebook(edition.name)
-        counts = Counter(str(row.source.status) for table in book.tables.values() for row in table.rows)
-        counts.update(str(value.source.status) for value in book.values.values())
-        shown = ", ".join(f"{count} {status}" for status, count in counts.most_common())
-        yield f"| {edition.name} | {edition.title} | {edition.country} | {cell(edition.about)} | {shown} |"
+        sources = [row.source for table in book.tables.values() for row in table.rows]
+        sources += [value.source for value in book.values.values()]
+        by_status = shown_counts(str(source.status) for source in sources)
+        by_reading = shown_counts(str(source.read) for source in sources if source.status is Status.PUBLISHED)
+        about = f"{edition.title} | {edition.country} | {cell(edition.about)}"
+        yield f"| {edition.name} | {about} | {by_status} | {by_reading} |"
     yield ""
+
+
+def shown_counts(names: Iterable[str]) -> str:
+    """How often each name comes, the most frequent first."""
+    return ", ".join(f"{count} {name}" for name, count in Counter(names).most_common())
 
 
 def tables() -> Iterator[str]:
@@ -123,12 +133,13 @@ def shown_value(value: Value) -> str:
 
 def source_cells(source: Source) -> str:
     """Document and place, status, and what it was compared with, as three cells."""
-    return f"{cell(f'{source.document} {source.place}'.strip())} | {source.status} | {cell(source.checked)}"
+    status = f"{source.status}, {source.read}" if source.read else str(source.status)
+    return f"{cell(f'{source.document} {source.place}'.strip())} | {status} | {cell(source.checked)}"
 
 
 def without_edition(source: Source) -> Source:
     """The source with the year left out, so that equal lines of several editions can share one."""
-    return Source(source.document, "", source.place, source.status, source.checked)
+    return replace(source, edition="")
 
 
 def cell(text: str) -> str:

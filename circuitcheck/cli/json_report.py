@@ -44,7 +44,7 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
         ],
     }
     yield f'{_encode(head)[:-1]}, "findings": ['
-    sources: dict[Source, dict[str, str]] = {}
+    sources: dict[Source, dict[str, str | None]] = {}
     comma = gap.strip(" ")
     for finding in report.findings:
         yield comma + _encode(_finding(finding, sources))
@@ -52,7 +52,7 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
     yield f"{gap.strip(' ')}], {_encode(tail)[1:]}"
 
 
-def _finding(finding: Finding, sources: dict[Source, dict[str, str]]) -> dict[str, Any]:
+def _finding(finding: Finding, sources: dict[Source, dict[str, str | None]]) -> dict[str, Any]:
     """One finding; ``sources`` remembers those already met in this report, since most findings share them."""
     entry: dict[str, Any] = {
         "check": finding.check,
@@ -80,13 +80,14 @@ def _finding(finding: Finding, sources: dict[Source, dict[str, str]]) -> dict[st
     return entry
 
 
-def _source(source: Source) -> dict[str, str]:
+def _source(source: Source) -> dict[str, str | None]:
     return {
         "document": source.document,
         "edition": source.edition,
         "place": source.place,
         "status": source.status,
         "checked": source.checked,
+        "read": source.read,
     }
 
 

@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, FiniteFloat
 
-from circuitcheck.findings import Outcome, Status, Verdict
+from circuitcheck.findings import Outcome, Reading, Status, Verdict
 
 
 class _Door(BaseModel):
@@ -21,6 +21,7 @@ class SourceEntry(_Door):
     place: str
     status: Status
     checked: str = Field(description="what the value was compared with, or the formula it comes from; may be empty")
+    read: Reading | None = Field(description="whether what it was compared with was the text itself or somebody's word")
 
 
 class PartEntry(_Door):

@@ -12,6 +12,7 @@ from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.streams import page_width, put
 from circuitcheck.errors import CommandError, nearest
+from circuitcheck.findings import Source
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.cells import Cell
 from circuitcheck.tables.rulebook import Rulebook, edition_details, editions, load_rulebook
@@ -72,9 +73,13 @@ def _value_lines(book: Rulebook, value: Value) -> Iterator[str]:
     yield f"{value.name} ({book.edition}) = {_shown_value(value)}"
     yield f"  {source_text(value.source)}"
     if value.source.checked:
-        yield f"  checked: {value.source.checked}"
+        yield f"  checked{_how_read(value.source)}: {value.source.checked}"
     if value.note:
         yield f"  {value.note}"
+
+
+def _how_read(source: Source) -> str:
+    return f" ({source.read})" if source.read else ""
 
 
 def _table_lines(book: Rulebook, table: Table) -> Iterator[str]:
@@ -92,7 +97,7 @@ def _table_lines(book: Rulebook, table: Table) -> Iterator[str]:
     for source in dict.fromkeys(row.source for row in table.rows):
         yield f"  {source_text(source)}"
         if source.checked:
-            yield f"    checked: {source.checked}"
+            yield f"    checked{_how_read(source)}: {source.checked}"
 
 
 def _aligned(grid: Sequence[Sequence[str]], numbers: Sequence[int]) -> Iterator[str]:

@@ -9,16 +9,16 @@ from pathlib import Path
 from typing import Any
 
 from circuitcheck.errors import TableError
-from circuitcheck.findings import Source, Status
+from circuitcheck.findings import Reading, Source, Status
 from circuitcheck.tables.cells import Cell, Column, cell_from, check_bands, check_direction, column_from
 from circuitcheck.tables.editions import Edition, check_editions, editions_listed, parse, tables_folder
 from circuitcheck.tables.table import Row, Table
 
 TABLE_KEYS = frozenset({"name", "title", "key", "columns", "version", "note"})
 VERSION_KEYS = frozenset(
-    {"editions", "document", "edition", "place", "status", "checked", "formula", "rows", "row_status"}
+    {"editions", "document", "edition", "place", "status", "checked", "read", "formula", "rows", "row_status"}
 )
-SOURCE_KEYS = frozenset({"document", "edition", "place", "status", "checked", "formula", "note"})
+SOURCE_KEYS = frozenset({"document", "edition", "place", "status", "checked", "read", "formula", "note"})
 
 
 def table_names_in(folder: Path) -> tuple[str, ...]:
@@ -35,7 +35,7 @@ def table_names_in(folder: Path) -> tuple[str, ...]:
 def source_from(fields: Mapping[str, Any], edition: Edition, where: str) -> Source:
     """The source that a version, a row or a single value states for one edition.
 
-    Raises: TableError when a field is missing, ``published`` names nothing read or ``derived`` no formula.
+    Raises: TableError when a field is missing, ``published`` names nothing read or not how, or ``derived`` no formula.
     """
     named = _for_edition(fields.get("status", ""), edition, where)
     try:
@@ -56,7 +56,19 @@ def source_from(fields: Mapping[str, Any], edition: Edition, where: str) -> Sour
     elif not document or not place:
         raise TableError(f"{where}: {'document' if not document else 'place'} is missing")
     year = _for_edition(fields.get("edition", edition.year if document == edition.document else ""), edition, where)
-    return Source(document, year, place, status, checked)
+    return Source(document, year, place, status, checked, _reading(fields, edition, where, status, checked))
+
+
+def _reading(fields: Mapping[str, Any], edition: Edition, where: str, status: Status, checked: str) -> Reading | None:
+    """Whether what ``checked`` names was read first-hand. Raises: TableError where it must be said and is not."""
+    named = _for_edition(fields.get("read", ""), edition, where, absent="")
+    if named not in {"", *Reading}:
+        raise TableError(f"{where}: read {named!r} is not one of {[str(known) for known in Reading]}")
+    if named and not checked:
+        raise TableError(f"{where}: read {named}, but nothing is named that was read")
+    if not named and checked and status is Status.PUBLISHED:
+        raise TableError(f"{where}: published, but not whether it was read first-hand or second-hand")
+    return Reading(named) if named else None
 
 
 def _for_edition(field: object, edition: Edition, where: str, absent: str | None = None) -> str:

@@ -28,6 +28,7 @@ VALUE_KEYS = frozenset(
         "place",
         "status",
         "checked",
+        "read",
         "formula",
         "note",
     }

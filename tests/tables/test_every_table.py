@@ -2,11 +2,12 @@
 
 import re
 import tomllib
+from collections import Counter
 
 import pytest
 
 from circuitcheck.errors import TableError
-from circuitcheck.findings import Source, Status
+from circuitcheck.findings import Reading, Source, Status
 from circuitcheck.tables.editions import editions_listed, tables_folder
 from circuitcheck.tables.rulebook import (
     all_table_names,
@@ -81,6 +82,39 @@ def test_published_names_what_was_read_and_derived_its_formula() -> None:
     for where, source in all_sources():
         if source.status in {Status.PUBLISHED, Status.DERIVED}:
             assert len(source.checked) > 8, where
+
+
+#: Words that give hearsay away, and kinds of source that are none.
+HEARSAY = (
+    "forum",
+    "quiz",
+    "flashcard",
+    "transcription",
+    "quoted",
+    "glossar",
+    "was not read",
+    "were not read",
+    "not read in",
+)
+NO_SOURCE = ("calculator", "software", "data sheet", "catalog", "product", "selection tool", "exam-", "brochure")
+
+
+def test_published_says_whether_the_text_itself_was_read() -> None:
+    read = Counter(source.read for _, source in all_sources() if source.status is Status.PUBLISHED)
+    assert set(read) == set(Reading)
+    assert read[Reading.FIRST_HAND] > read[Reading.SECOND_HAND]
+
+
+def test_what_somebody_else_says_is_second_hand() -> None:
+    for where, source in all_sources():
+        if any(word in source.checked.casefold() for word in HEARSAY):
+            assert source.read is Reading.SECOND_HAND, f"{where}: {source.checked}"
+
+
+def test_no_maker_of_calculators_or_products_is_a_source() -> None:
+    for where, source in all_sources():
+        for word in NO_SOURCE:
+            assert word not in source.checked.casefold(), f"{where}: {source.checked}"
 
 
 def test_every_source_says_document_edition_and_place() -> None:

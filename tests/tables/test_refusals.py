@@ -24,6 +24,7 @@ document = "NFPA 70"
 place = "Table 1"
 status = "published"
 checked = "a handbook, page 3"
+read = "second-hand"
 rows = [
   ["14 AWG", 15, 10, true, ["attic", "hall"]],
   ["12 AWG", 20, "", false, []],
@@ -119,6 +120,9 @@ WRONG = [
     ("no status", ('status = "from memory"\n', ""), "status '' is not one of"),
     ("an unknown status", ('status = "from memory"', 'status = "sure"'), "status 'sure' is not one of"),
     ("published, nothing read", ('checked = "a handbook, page 3"', 'checked = " "'), "published, but nothing"),
+    ("published, not how read", ('read = "second-hand"\n', ""), "published, but not whether it was read"),
+    ("an unknown reading", ('read = "second-hand"', 'read = "hearsay"'), "read 'hearsay' is not one of"),
+    ("nothing that was read", (MEMORY, MEMORY + 'read = "first-hand"\n'), "but nothing is named that was read"),
     ("derived without formula", ('status = "from memory"', 'status = "derived"'), "derived, but no formula"),
     ("row status of no row", (MEMORY, MEMORY + 'row_status = { "9 AWG" = {} }\n'), "names no row: '9 AWG'"),
     (
