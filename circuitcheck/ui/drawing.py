@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from circuitcheck.circuit.guide import key_of
+from circuitcheck.circuit.written.block import Block
 from circuitcheck.findings import SEVERITY, Finding, Outcome
 from circuitcheck.outcomes import OUTCOME_MARK
-from circuitcheck.ui.document.block import Block
 from circuitcheck.ui.part_text import is_added, part_details, section_word
 from circuitcheck.ui.spans import OUTCOME_ROLE, Line, user_span
 

@@ -10,11 +10,11 @@ from dataclasses import dataclass, field
 from circuitcheck.checking import check, worst_first
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import circuit_in
+from circuitcheck.circuit.written.block import Block, data_of, text_of
 from circuitcheck.errors import CircuitFileError, Problem
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
-from circuitcheck.ui.document.block import Block, data_of, text_of
 from circuitcheck.ui.drawing import DrawnPart, circuit_drawing
 from circuitcheck.ui.gauges import Gauge, gauges_of
 from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, problem_rows

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import threading
 
+from circuitcheck.circuit.written.block import Block, text_of
 from circuitcheck.errors import CommandError
-from circuitcheck.ui.document.block import Block, text_of
 from circuitcheck.ui.document.document import Document
 
 

@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.written.block import Block
+from circuitcheck.circuit.written.entry_text import table_text, with_entry, without_entry
 from circuitcheck.tables.rulebook import vocabulary
-from circuitcheck.ui.document.block import Block
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.document.entry_text import table_text, with_entry, without_entry
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.entry import Typed, read_typed, split_how, with_how

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.circuit.written.block import blocks_of, data_of, text_of
+from circuitcheck.circuit.written.entry_text import with_entry, without_entry
 from circuitcheck.errors import CircuitFileError
-from circuitcheck.ui.document.block import blocks_of, data_of, text_of
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.document.entry_text import with_entry, without_entry
 from circuitcheck.ui.parts.adding import DRIVER_IN_BOX, LIGHT_ON_BOX, add
 from circuitcheck.ui.parts.copying import copied, duplicate, paste
 from circuitcheck.ui.parts.naming import rename

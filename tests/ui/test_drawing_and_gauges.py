@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.circuit.written.block import blocks_of
 from circuitcheck.findings import Finding, Outcome
-from circuitcheck.ui.document.block import blocks_of
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.drawing import circuit_drawing, part_and_entry
 from circuitcheck.ui.examining import examine

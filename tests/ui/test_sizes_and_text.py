@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from circuitcheck.ui.document.entry_text import toml_value
+from circuitcheck.circuit.written.entry_text import toml_value
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.themes import THEMES
 

@@ -8,9 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from circuitcheck.circuit.toml_text import decoded, parsed, read_bytes
+from circuitcheck.circuit.written.block import Block, block_from, blocks_of, text_of
+from circuitcheck.circuit.written.entry_text import table_text
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.paper.writing import write_whole
-from circuitcheck.ui.document.block import Block, block_from, blocks_of, text_of
 from circuitcheck.ui.document.disk import (
     Stamp,
     drop_recovery,
@@ -18,7 +19,6 @@ from circuitcheck.ui.document.disk import (
     stamp_of,
     write_recovery,
 )
-from circuitcheck.ui.document.entry_text import table_text
 from circuitcheck.ui.document.history import Change, History, Splice, apply_all
 
 _documents = itertools.count(1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from circuitcheck.ui.document.block import Block
+from circuitcheck.circuit.written.block import Block
 
 
 @dataclass(frozen=True, slots=True)

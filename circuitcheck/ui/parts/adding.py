@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.ui.document.block import Block
+from circuitcheck.circuit.written.block import Block
+from circuitcheck.circuit.written.entry_text import table_text
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.document.entry_text import table_text
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.parts.naming import PANEL, all_ids, free_name
 

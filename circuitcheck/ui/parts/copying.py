@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.ui.document.block import Block, lines_of
+from circuitcheck.circuit.written.block import Block, lines_of
+from circuitcheck.circuit.written.entry_text import with_entry
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.document.entry_text import with_entry
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.part_text import part_title
 from circuitcheck.ui.parts.adding import box_at

@@ -6,9 +6,9 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.ui.document.block import Block
+from circuitcheck.circuit.written.block import Block
+from circuitcheck.circuit.written.entry_text import with_entry
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.document.entry_text import with_entry
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.part_text import part_title
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.ui.document.block import Block
+from circuitcheck.circuit.written.block import Block
+from circuitcheck.circuit.written.entry_text import without_entry
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.document.entry_text import without_entry
 from circuitcheck.ui.document.history import Change, Splice
 from circuitcheck.ui.part_text import part_title
 

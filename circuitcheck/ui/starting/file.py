@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from circuitcheck.circuit.keys import FORMAT
-from circuitcheck.ui.document.entry_text import table_text
+from circuitcheck.circuit.written.entry_text import table_text
 from circuitcheck.ui.parts.naming import free_name
 
 OPENED_BOX = "in use"

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from circuitcheck.ui.document.block import lines_of
+from circuitcheck.circuit.written.block import lines_of
 
 _SUBTABLE = re.compile(r"^[ \t]*\[")
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
