@@ -17,7 +17,7 @@ from circuitcheck.outcomes import OUTCOME_MARK
 from circuitcheck.ui.part_text import is_added, part_details, section_word
 from circuitcheck.ui.spans import OUTCOME_ROLE, Line, user_span
 
-_FIRST_SECTIONS = ("job", "site", "supply")
+_FIRST_SECTIONS = ("job", "site", "defaults.", "supply")
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,21 +124,21 @@ class _Sketch:
                 self._inside.setdefault(str(block.data.get("box", "")), []).append(block)
             elif block.section == "framing":
                 self._cut.setdefault(str(block.data.get("cable", "")), []).append(block)
-        self._drawn: set[int] = set()
+        self._drawn: set[int] = set()  # identities: the parts of a light share their block's number
         self._weight = self._weights()
 
     def lines(self) -> Iterable[DrawnPart]:
         """Every line, top to bottom."""
         for section in _FIRST_SECTIONS:
             for block in self._blocks:
-                if block.section == section:
+                if block.section == section or (section[-1] == "." and block.section.startswith(section)):
                     yield self._line(block, self._rails.box if section == "supply" else "")
         yield from self._run_from("panel", "")
-        loose = [block for block in self._blocks if block.section and block.number not in self._drawn]
+        loose = [block for block in self._blocks if block.section and id(block) not in self._drawn]
         if loose:
             yield DrawnPart(0, "", "", "Not joined to the panel yet:", "", added=False)
             for block in loose:
-                if block.number in self._drawn:
+                if id(block) in self._drawn:
                     continue
                 yield self._line(block, self._rails.box if block.section == "box" else "")
                 if block.section in ("box", "driver"):
@@ -169,7 +169,7 @@ class _Sketch:
         yield from self._contents(node, before, waiting)
         while waiting:
             block, before, rail = waiting.pop()
-            if block.number in self._drawn:
+            if id(block) in self._drawn:
                 continue
             yield self._line(block, before + rail)
             if block.section == "driver":
@@ -180,7 +180,7 @@ class _Sketch:
             for hole in self._cut.get(block.id, ()):
                 yield self._line(hole, before + self._rails.run)
             end = self._end.get(str(block.data.get("to", "")))
-            if end is None or end.number in self._drawn:
+            if end is None or id(end) in self._drawn:
                 continue
             yield self._line(end, before + (self._rails.box if end.section == "box" else self._rails.inside))
             yield from self._contents(end.id, before, waiting)
@@ -190,7 +190,7 @@ class _Sketch:
         self._push(waiting, node, before)
         inside = self._inside.get(node, ())
         for block in inside:
-            if block.section != "driver" and block.number not in self._drawn:
+            if block.section != "driver" and id(block) not in self._drawn:
                 yield self._line(block, before + self._rails.inside)
         waiting.extend((block, before, self._rails.inside) for block in reversed(inside) if block.section == "driver")
 
@@ -203,7 +203,7 @@ class _Sketch:
         waiting.extend((cable, before, self._rails.side) for cable in reversed(cables) if cable is not straight)
 
     def _line(self, block: Block, rail: str) -> DrawnPart:
-        self._drawn.add(block.number)
+        self._drawn.add(id(block))
         return DrawnPart(
             block.number,
             block.section,

@@ -37,6 +37,8 @@ def _mark(entry: ShownEntry) -> tuple[str, str]:
 
 
 def _unknown(entry: ShownEntry) -> tuple[str, str]:
+    if entry.inherited:
+        return user_span(entry.inherited, "dim")
     if entry.need == "decides":
         return "unknown: decides", "unknown"
     return ("unknown: worst case", "dim") if entry.need else ("-", "dim")

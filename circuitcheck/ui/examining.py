@@ -15,6 +15,7 @@ from circuitcheck.errors import CircuitFileError, Problem
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from circuitcheck.ui.document.long_form import long_form
 from circuitcheck.ui.drawing import DrawnPart, circuit_drawing
 from circuitcheck.ui.gauges import Gauge, gauges_of
 from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, problem_rows
@@ -74,11 +75,12 @@ class Checked:
 def examine(blocks: Sequence[Block], file: str) -> Checked:
     """Reads and checks the file as its blocks stand."""
     blocks = tuple(blocks)
+    parts = long_form(blocks).parts
     try:
         circuit = circuit_in(data_of(blocks), text_of(blocks), file, vocabulary())
         report = check(circuit, load_rulebook(circuit.job.rulebook))
     except CircuitFileError as wrong:
-        drawing = circuit_drawing(blocks, ())
+        drawing = circuit_drawing(parts, ())
         return Checked(
             blocks,
             drawing,
@@ -88,10 +90,10 @@ def examine(blocks: Sequence[Block], file: str) -> Checked:
             finding_rows=problem_rows(wrong.problems, problem_text),
         )
     except Exception as fault:  # shown on screen as what it is; the work on the file must not be lost with it
-        drawing = circuit_drawing(blocks, ())
+        drawing = circuit_drawing(parts, ())
         return Checked(blocks, drawing, fault=f"{type(fault).__name__}: {fault}", circuit_rows=circuit_rows(drawing))
     findings = tuple(worst_first(report.findings))
-    drawing = circuit_drawing(blocks, findings)
+    drawing = circuit_drawing(parts, findings)
     return Checked(
         blocks,
         drawing,

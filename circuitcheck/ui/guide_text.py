@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from circuitcheck.circuit.guide import KeyGuide, entry_guide
+from circuitcheck.circuit.short.sections import guided_key
 from circuitcheck.ui.spans import Line, wrapped_lines
 
 _NOTHING: Line = (("", "plain"),)
@@ -11,7 +12,7 @@ _NOTHING: Line = (("", "plain"),)
 def guide_for(section: str, key: str) -> KeyGuide | None:
     """The guide to a key, or None where there is none yet."""
     try:
-        return entry_guide(section, key)
+        return entry_guide(*guided_key(section, key))
     except KeyError:
         return None
 

@@ -19,16 +19,21 @@ SECTION_WORD: dict[str, str] = {
     "low_voltage_load": "low-voltage light",
     "control": "switch",
     "framing": "hole or notch",
+    "light": "light",
 }
 
 
 def section_word(section: str) -> str:
     """The section in plain words; a section added later is spelled with spaces."""
+    if section.startswith("defaults."):
+        return f"defaults, added {section_word(section.removeprefix('defaults.'))}"
     return SECTION_WORD.get(section, section.replace("_", " ") or "file")
 
 
 def is_added(data: Mapping[str, Any]) -> bool:
     """Whether the part belongs to the new work."""
+    if data.get("origin") is None and "like" in data:
+        return True
     return data.get("origin") == "added"
 
 
@@ -69,7 +74,7 @@ def _box(data: Mapping[str, Any]) -> list[str]:
 
 
 def _cable(data: Mapping[str, Any]) -> list[str]:
-    gauge = _text(data, "size")
+    gauge = _text(data, "size") or _text(data, "cable")
     conductors = data.get("conductors")
     if gauge.endswith(" AWG") and isinstance(conductors, int):
         gauge = f"{gauge.removesuffix(' AWG')}-{conductors}"
@@ -105,6 +110,11 @@ def _site(data: Mapping[str, Any]) -> list[str]:
     return [_text(data, "room"), _text(data, "wired", before="wired ")]
 
 
+def _light(data: Mapping[str, Any]) -> list[str]:
+    as_other = _text(data, "like", before="like ")
+    return [*_load(data)[: 1 if not as_other or "power" in data else 0], _text(data, "length"), as_other]
+
+
 def _job(data: Mapping[str, Any]) -> list[str]:
     return [_text(data, "title"), _text(data, "rulebook")]
 
@@ -124,4 +134,5 @@ _DETAILS = {
     "framing": _framing,
     "site": _site,
     "job": _job,
+    "light": _light,
 }

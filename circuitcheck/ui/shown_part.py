@@ -13,6 +13,7 @@ class ShownEntry:
 
     ``text``: the value as people read it, empty when unknown. ``how``: measured, label, guess or empty.
     ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it, else empty.
+    ``inherited``: what a short form says for an entry that the part does not have, and where it comes from.
     ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
     """
 
@@ -23,6 +24,7 @@ class ShownEntry:
     problem: str = ""
     draft: str = ""
     says: str = ""
+    inherited: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.short.light_keys import LIGHT_KEYS, NAME_IN_LIGHT
+from circuitcheck.circuit.short.sections import written_section
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.circuit.written.entry_text import table_text, with_entry, without_entry
 from circuitcheck.tables.rulebook import vocabulary
@@ -53,7 +55,7 @@ class Workbench:
 
     def key_of(self, name: str) -> Key | None:
         """The key of the part one stands on."""
-        section = SECTIONS.get(self.part.section)
+        section = written_section(self.part.section, self.part.data)
         return section.keys.get(name) if section else None
 
     def shown_text(self, name: str) -> str:
@@ -69,12 +71,23 @@ class Workbench:
             if not block.repeated or block.id == name:
                 return block
         place = name.removeprefix("#")
-        return same[int(place) - 1] if place.isdigit() and 0 < int(place) <= len(same) else None
+        if place.isdigit() and 0 < int(place) <= len(same):
+            return same[int(place) - 1]
+        part = next((part for part in self.document.parts if part.path == path), None)
+        return self.document.block(part.number) if part is not None else None
+
+    def _long_path(self, part: Block, name: str) -> str:
+        """The key path of an entry in the long form: what findings call it."""
+        if part.section != "light" or name not in LIGHT_KEYS:
+            return f"{part.path}.{name}"
+        section, key = LIGHT_KEYS[name]
+        own = next((p for p in self.document.parts if p.number == part.number and p.section == section), part)
+        return f"{own.path}.{key}"
 
     def shown_part(self) -> ShownPart:
         """The part one stands on, with every key that may stand in it."""
         part = self.part
-        section = SECTIONS.get(part.section)
+        section = written_section(part.section, part.data)
         keys = section.keys.values() if section else ()
         return ShownPart(
             part.number,
@@ -89,9 +102,30 @@ class Workbench:
         draft = self.drafts.get((part.number, key.name))
         need = problem = ""
         if self.checked is not None:
-            need = self.checked.need_of(path) if key.name not in part.data else ""
+            need = self.checked.need_of(self._long_path(part, key.name)) if key.name not in part.data else ""
             problem = self.checked.problem_of(path)
-        return ShownEntry(key, text, how, need, problem, draft.text if draft else "", draft.says if draft else "")
+        return ShownEntry(
+            key,
+            text,
+            how,
+            need,
+            problem,
+            draft.text if draft else "",
+            draft.says if draft else "",
+            self._inherited(part, key),
+        )
+
+    def _inherited(self, part: Block, key: Key) -> str:
+        """What a short form says for an entry that the part does not have itself: ``60 W, as wall 1``."""
+        if key.name in part.data or not self.document.reasons:
+            return ""
+        path = self._long_path(part, key.name)
+        reason = self.document.reasons.get(path)
+        own_path, name = part_and_entry(path)
+        spelled_out = next((p for p in self.document.parts if p.path == own_path), None)
+        if reason is None or spelled_out is None:
+            return ""
+        return f"{split_how(key, spelled_out.data.get(name), None)[0]}, {reason}"
 
     def read(self, name: str, text: str) -> Typed:
         """What typed text stands for under a key of the part one stands on; an id that is taken is a problem."""
@@ -227,6 +261,8 @@ class Workbench:
             self.standing = block.number
         elif path in SECTIONS and not SECTIONS[path].many:
             self.ensure_section(path)
+        if self.part.section == "light":
+            name = NAME_IN_LIGHT.get((path.partition(".")[0], name), name)
         return next((entry for entry in self.shown_part().entries if entry.key.name == name), None)
 
     def undo(self) -> str | None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from circuitcheck.circuit.keys import SECTIONS, Key, Section
-from circuitcheck.circuit.keys.key import Form, text
+from circuitcheck.circuit.keys.key import Form, reference, text
 
 #: The three parts that one light stands for, in the order in which a key's owner is looked for.
 OWNERS = ("load", "box", "cable")
@@ -14,8 +14,12 @@ OWNERS = ("load", "box", "cable")
 #: What a light settles by itself: how the three hang together, that they are added, and that it is a light.
 _SETTLED = {("load", "box"), ("load", "kind"), ("cable", "to"), *((owner, "origin") for owner in OWNERS)}
 
-LIKE = Key("like", Form.TEXT, "Another added part that it is like")
 CABLE_PRINT = text("cable", "What the cable's sheath says")
+
+
+def like_key(section: str) -> Key:
+    """``like`` in a part of this section: another of its kind."""
+    return reference("like", "Another added part that it is like", section)
 
 
 def _owned() -> Mapping[str, tuple[str, str]]:
@@ -58,7 +62,7 @@ def _light_section() -> Section:
         form = Form.TEXT if name in ("box_id", "cable_id") else key.form
         title = key.title if name == own or owner == "load" else f"{key.title} ({owner})"
         keys[name] = replace(key, name=name, form=form, title=title, required=required, refers=refers)
-    keys["like"] = LIKE
+    keys["like"] = like_key("light")
     return Section("light", "Added light with its box and cable", True, keys, "")
 
 

@@ -14,8 +14,11 @@ from typing import Any
 
 from circuitcheck.circuit.locator import Locator
 
-#: A table header of one plain name.
-_HEADER = re.compile(r"^[ \t]*(?:\[\[[ \t]*(?P<many>[A-Za-z0-9_-]+)[ \t]*\]\]|\[[ \t]*(?P<one>[A-Za-z0-9_-]+)[ \t]*\])")
+#: A table header of one plain name, or that of a table of defaults.
+_HEADER = re.compile(
+    r"^[ \t]*(?:\[\[[ \t]*(?P<many>[A-Za-z0-9_-]+)[ \t]*\]\]|\[[ \t]*(?P<one>(?:defaults\.)?[A-Za-z0-9_-]+)[ \t]*\])"
+)
+_DEFAULTS = "defaults"
 
 _ANY_HEADER = re.compile(r"^[ \t]*\[", re.MULTILINE)
 _LINE = re.compile(r"[^\n]*\n|[^\n]+")
@@ -27,8 +30,9 @@ _numbers = itertools.count(1)
 class Block:
     """One table of the file with the comments that stand right above it.
 
-    ``section`` is the table's name, empty for what stands before the first table. ``repeated`` tells ``[[box]]``
-    from ``[supply]``. ``number`` stays with the block through every edit, so that the screen can follow a part.
+    ``section`` is the table's name, empty for what stands before the first table; ``defaults.cable`` for
+    ``[defaults.cable]``. ``repeated`` tells ``[[box]]`` from ``[supply]``. ``number`` stays with the block through
+    every edit, so that the screen can follow a part.
     """
 
     text: str
@@ -68,10 +72,12 @@ def _table_in(text: str) -> tuple[str, bool, Mapping[str, Any]]:
     if header is None:
         return "", False, parsed
     name = header["many"] or header["one"]
-    found = parsed.get(name)
-    if len(parsed) != 1 or (header["many"] and (not isinstance(found, list) or len(found) != 1)):
+    table: Any = parsed
+    for step in name.split("."):
+        table = table.get(step) if isinstance(table, dict) else None
+    if len(parsed) != 1 or (header["many"] and (not isinstance(table, list) or len(table) != 1)):
         raise ValueError("more than one table in a block")
-    data = found[0] if isinstance(found, list) else found
+    data = table[0] if isinstance(table, list) else table
     if not isinstance(data, dict):
         raise ValueError("not a table")
     return name, bool(header["many"]), data
@@ -92,6 +98,11 @@ def blocks_of(text: str, whole: Mapping[str, Any]) -> tuple[Block, ...]:
             cuts += [
                 (_header_line(locator, lines, (name, index)), name, True, item) for index, item in enumerate(value)
             ]
+        elif name == _DEFAULTS and _all_tables(value):
+            cuts += [
+                (_header_line(locator, lines, (name, inner)), f"{name}.{inner}", False, table)
+                for inner, table in value.items()
+            ]
         elif isinstance(value, dict):
             cuts.append((_header_line(locator, lines, (name,)), name, False, value))
         else:
@@ -107,11 +118,17 @@ def blocks_of(text: str, whole: Mapping[str, Any]) -> tuple[Block, ...]:
     return tuple(found)
 
 
+def _all_tables(value: object) -> bool:
+    return isinstance(value, dict) and bool(value) and all(isinstance(table, dict) for table in value.values())
+
+
 def _header_line(locator: Locator, lines: Sequence[str], path: tuple[str | int, ...]) -> int:
     """The line, counted from 0, of the header of a table. Raises ValueError when it has none of its own."""
     line = locator.line_of(path)
     header = _HEADER.match(lines[line - 1]) if line else None
-    if line is None or header is None or (header["many"] if len(path) == 2 else header["one"]) != path[0]:
+    repeated = isinstance(path[-1], int)
+    name = path[0] if repeated else ".".join(map(str, path))
+    if line is None or header is None or (header["many"] if repeated else header["one"]) != name:
         raise ValueError("a table written on one line, or with dots")
     return line - 1
 
@@ -136,6 +153,9 @@ def data_of(blocks: Iterable[Block]) -> dict[str, Any]:
             data.update(block.data)
         elif block.repeated:
             data.setdefault(block.section, []).append(block.data)
+        elif "." in block.section:
+            outer, _, inner = block.section.partition(".")
+            data.setdefault(outer, {})[inner] = block.data
         else:
             data[block.section] = block.data
     return data

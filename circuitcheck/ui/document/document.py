@@ -20,6 +20,7 @@ from circuitcheck.ui.document.disk import (
     write_recovery,
 )
 from circuitcheck.ui.document.history import Change, History, Splice, apply_all
+from circuitcheck.ui.document.long_form import LongForm, long_form
 
 _documents = itertools.count(1)
 
@@ -39,7 +40,11 @@ def standard_layout(data: Mapping[str, Any]) -> str:
     plain = {key: value for key, value in data.items() if not isinstance(value, dict | list)}
     pieces = [table_text("", repeated=False, entries=plain).partition("\n")[2]] if plain else []
     for name, value in data.items():
-        if isinstance(value, dict):
+        if name == "defaults" and isinstance(value, dict) and all(isinstance(table, dict) for table in value.values()):
+            pieces.extend(
+                table_text(f"{name}.{inner}", repeated=False, entries=table) for inner, table in value.items()
+            )
+        elif isinstance(value, dict):
             pieces.append(table_text(name, repeated=False, entries=value))
         elif isinstance(value, list):
             pieces.extend(table_text(name, repeated=True, entries=item) for item in value if isinstance(item, dict))
@@ -69,6 +74,7 @@ class Document:
         self._on_disk = on_disk
         self._stamp = stamp_of(path)
         self.number = next(_documents)
+        self._spelled_out = LongForm(())
         if on_disk != text or self.rearranged:
             self.history.mark_unsaved()
 
@@ -82,6 +88,18 @@ class Document:
     def text(self) -> str:
         """The file's text as it would be saved."""
         return text_of(self.blocks)
+
+    @property
+    def parts(self) -> tuple[Block, ...]:
+        """The blocks with all short forms spelled out: a light is three parts under its block's number."""
+        if self._spelled_out.blocks is not self.blocks:
+            self._spelled_out = long_form(self.blocks)
+        return self._spelled_out.parts
+
+    @property
+    def reasons(self) -> Mapping[str, str]:
+        """Key path of an entry that a short form stands for -> where it comes from."""
+        return self._spelled_out.reasons if self.parts is not self.blocks else {}
 
     @property
     def changed(self) -> bool:
@@ -109,13 +127,15 @@ class Document:
         return next((block for block in self.blocks if block.section == section), None)
 
     def named(self, section: str, id: str) -> Block | None:
-        """The part with that id."""
-        return next((block for block in self.blocks if block.section == section and block.id == id), None)
+        """The part with that id; one that a short form stands for where no table has it."""
+        same = (block for block in (*self.blocks, *self.parts) if block.section == section and block.id == id)
+        return next(same, None)
 
     def ids(self, sections: Iterable[str]) -> tuple[str, ...]:
         """The ids of every part of these sections, in file order."""
         wanted = set(sections)
-        return tuple(block.id for block in self.blocks if block.section in wanted and block.id)
+        written = [block.id for block in self.blocks if block.section in wanted and block.id]
+        return tuple(dict.fromkeys([*written, *(part.id for part in self.parts if part.section in wanted and part.id)]))
 
     def apply(self, change: Change) -> None:
         """Makes a change and remembers it. A change without splices is none."""

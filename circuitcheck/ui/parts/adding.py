@@ -40,13 +40,15 @@ def additions_at(part: Block | None) -> tuple[Addition, ...]:
         return (HOLE_FOR_CABLE, LIGHT_ON_BOX, LOAD_IN_BOX, BOX_ON_CABLE)
     if section in ("driver", "low_voltage_load"):
         return (STRIP_ON_DRIVER, LIGHT_ON_BOX, LOAD_IN_BOX)
-    if section in ("box", "load", "control"):
+    if section in ("box", "load", "control", "light"):
         return (LIGHT_ON_BOX, LOAD_IN_BOX, BOX_ON_CABLE, CONTROL_IN_BOX, DRIVER_IN_BOX)
     return (BOX_ON_CABLE, LIGHT_ON_BOX)
 
 
 def box_at(document: Document, part: Block | None) -> str:
     """The box (or ``panel``) that stands for a part when something is added there."""
+    if part is not None and part.section == "light":
+        return next((p.id for p in document.parts if p.number == part.number and p.section == "box"), PANEL)
     if part is None or part.section not in SECTIONS:
         return PANEL
     if part.section == "box":

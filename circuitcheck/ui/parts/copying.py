@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.short.sections import written_section
 from circuitcheck.circuit.written.block import Block, lines_of
-from circuitcheck.circuit.written.entry_text import with_entry
+from circuitcheck.circuit.written.entry_text import with_entry, without_entry
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.part_text import part_title
@@ -56,7 +56,10 @@ def paste(document: Document, copy: Copied, onto: Block | None, *, says: str = "
         text = _without_comments_above(original)
         order = key_order(section)
         text = with_entry(text, "id", new_names[section, str(data.get("id", ""))], order)
-        for key in SECTIONS[section].keys.values() if section in SECTIONS else ():
+        if section == "light":  # its box and cable are called after it again
+            text = without_entry(without_entry(text, "box_id"), "cable_id")
+        described = written_section(section, data)
+        for key in described.keys.values() if described else ():
             named = data.get(key.name)
             if not key.refers or not isinstance(named, str):
                 continue

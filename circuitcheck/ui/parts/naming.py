@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 
-from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.short.sections import written_section
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.circuit.written.entry_text import with_entry
 from circuitcheck.ui.document.document import Document
@@ -17,8 +17,13 @@ PANEL = "panel"
 
 def key_order(section: str) -> tuple[str, ...]:
     """The section's keys in the order in which a file lists them."""
-    described = SECTIONS.get(section)
-    return (*described.keys, "known_by") if described else ()
+    described = written_section(section, {"like": ""})
+    if described is None:
+        return ()
+    keys = list(described.keys)
+    if section == "cable":
+        keys.insert(keys.index("type"), "cable")
+    return (*keys, "known_by")
 
 
 def free_name(wanted: str, taken: Iterable[str]) -> str:
@@ -35,20 +40,20 @@ def free_name(wanted: str, taken: Iterable[str]) -> str:
 
 def all_ids(document: Document) -> set[str]:
     """Every id in the file."""
-    return {block.id for block in document.blocks if block.repeated and block.id}
+    return {block.id for block in (*document.blocks, *document.parts) if block.repeated and block.id}
 
 
-def referring(document: Document, part: Block) -> dict[int, list[str]]:
-    """Block number -> the keys in it that name ``part``."""
+def referring(document: Document, name: str, sections: Collection[str]) -> dict[int, list[str]]:
+    """Block number -> the keys in it that name ``name``, an id of a part of one of these sections."""
     found: dict[int, list[str]] = {}
     for block in document.blocks:
-        described = SECTIONS.get(block.section)
+        described = written_section(block.section, block.data)
         if described is None:
             continue
         keys = [
             key.name
             for key in described.keys.values()
-            if part.section in key.refers and block.data.get(key.name) == part.id
+            if not set(key.refers).isdisjoint(sections) and block.data.get(key.name) == name
         ]
         if keys:
             found[block.number] = keys
@@ -56,16 +61,26 @@ def referring(document: Document, part: Block) -> dict[int, list[str]]:
 
 
 def rename(document: Document, part: Block, new_id: str, session: str = "") -> Change | None:
-    """Gives the part another id, and every entry that names it with it."""
+    """Gives the part another id, and every entry that names it with it; a light's box and cable are called after it."""
 
     def own(text: str) -> str:
         return with_entry(text, "id", new_id, key_order(part.section))
 
     texts: dict[int, Callable[[str], str]] = {part.number: own}
     if document.named(part.section, part.id) is part and not _others_called(document, part):
-        for number, keys in referring(document, part).items():
-            texts[number] = _renaming(keys, new_id, texts.get(number))
+        for section, old, new in _names(part, new_id):
+            for number, keys in referring(document, old, (section,)).items():
+                texts[number] = _renaming(keys, new, texts.get(number))
     return document.rewrite(f"name of {part_title(part.section, part.data)}", texts, key="id", session=session)
+
+
+def _names(part: Block, new_id: str) -> Iterator[tuple[str, str, str]]:
+    """Section, old id and new id of the part and of what is called after it."""
+    yield part.section, part.id, new_id
+    if part.section == "light":
+        for section in ("box", "cable"):
+            if f"{section}_id" not in part.data:
+                yield section, f"{part.id} {section}", f"{new_id} {section}"
 
 
 def _others_called(document: Document, part: Block) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.short.sections import written_section
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.circuit.written.entry_text import without_entry
 from circuitcheck.ui.document.document import Document
@@ -32,19 +32,23 @@ def move(document: Document, part: Block, step: int) -> Change | None:
 
 
 def below(document: Document, part: Block) -> list[Block]:
-    """The part and everything that hangs on it: what is in a box, and every run that leaves it."""
-    found: dict[int, Block] = {part.number: part}
+    """The part and everything that hangs on it: what is in a box, and every run that leaves it.
+
+    A light is told as its load, box and cable, which have its number.
+    """
+    parts = document.parts
     leaving: dict[str, list[Block]] = {}
     inside: dict[str, list[Block]] = {}
-    ends = {block.id: block for block in document.blocks if block.section in ("box", "low_voltage_load")}
-    for block in document.blocks:
+    ends = {block.id: block for block in parts if block.section in ("box", "low_voltage_load")}
+    for block in parts:
         if block.section == "cable":
             leaving.setdefault(str(block.data.get("from", "")), []).append(block)
         elif block.section in ("load", "driver", "control"):
             inside.setdefault(str(block.data.get("box", "")), []).append(block)
         elif block.section == "framing":
             inside.setdefault(str(block.data.get("cable", "")), []).append(block)
-    waiting = [part]
+    waiting = [block for block in parts if block.number == part.number] or [part]
+    found: dict[int, Block] = {id(block): block for block in waiting}
     while waiting:
         block = waiting.pop()
         if block.section == "cable":
@@ -55,14 +59,14 @@ def below(document: Document, part: Block) -> list[Block]:
         else:
             further = []
         for other in further:
-            if other.number not in found:
-                found[other.number] = other
+            if id(other) not in found:
+                found[id(other)] = other
                 waiting.append(other)
     return list(found.values())
 
 
 def feeding(document: Document, part: Block) -> Block | None:
-    """The cable that feeds a box or a low-voltage light."""
+    """The cable that feeds a box or a low-voltage light, where it has a table of its own."""
     if part.section not in ("box", "low_voltage_load"):
         return None
     return next((b for b in document.blocks if b.section == "cable" and b.data.get("to") == part.id), None)
@@ -88,9 +92,10 @@ def take_out(document: Document, part: Block) -> Change | None:
 def _no_longer_naming(remaining: list[Block], gone: list[Block]) -> Mapping[int, str]:
     """Block number -> its text without the entries that name a part that goes."""
     ids = {(block.section, block.id) for block in gone}
+    ids |= {("light", block.id) for block in gone if block.section == "load"}
     rewritten: dict[int, str] = {}
     for block in remaining:
-        described = SECTIONS.get(block.section)
+        described = written_section(block.section, block.data)
         for key in described.keys.values() if described else ():
             named = block.data.get(key.name)
             if not key.required and any((section, named) in ids for section in key.refers):

@@ -63,7 +63,11 @@ def part_page(part: ShownPart) -> Iterator[str]:
 def entry_sentence(entry: ShownEntry) -> str:
     """Title, value, how it is known, and what is wrong with it."""
     need = {"decides": "unknown, and an open answer waits for it", "worst case": "unknown, the worst case was taken"}
-    value = entry.text or need.get(entry.need, "nothing entered" if entry.key.form in _LISTS else "unknown")
+    value = (
+        entry.text
+        or entry.inherited
+        or need.get(entry.need, "nothing entered" if entry.key.form in _LISTS else "unknown")
+    )
     how = f" ({HOW_WORD[entry.how]})" if HOW_WORD.get(entry.how) else ""
     wrong = f" To be put right: {entry.problem}" if entry.problem else ""
     return shown_text(f"{entry.key.title}: {value}{how}.{wrong}")
