@@ -6,7 +6,7 @@ Not knowing is never an exception: it is the outcome ``undetermined`` of a findi
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -25,6 +25,20 @@ class Problem:
     given: str = ""
     allowed: str = ""
     nearest: str | None = None
+
+
+#: So many problems of one file are told; whoever has thousands has another trouble than any single one of them.
+MOST_TOLD = 50
+
+
+def told_problems(problems: Sequence[Problem]) -> tuple[Sequence[Problem], str]:
+    """The problems to tell, and a sentence about how many more there are, or nothing."""
+    more = len(problems) - MOST_TOLD
+    if more <= 0:
+        return problems, ""
+    return problems[
+        :MOST_TOLD
+    ], f"{more:,} more problem{'s' if more > 1 else ''} in this file ({len(problems):,} in all)"
 
 
 class CircuitcheckError(Exception):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from circuitcheck.circuit.conversion import LONGEST_TEXT, LONGEST_WORD
 from circuitcheck.circuit.entries import KNOWN_BY
 from circuitcheck.circuit.guide import KeyGuide, entry_guide
 from circuitcheck.circuit.keys import FORMAT, SECTIONS, Key, Section
@@ -21,6 +22,7 @@ HEAD = f"""<!-- Made by making/make_circuit_file.py from circuitcheck/circuit: k
 
 A circuit file describes one branch circuit, existing and added parts alike. It is TOML text in UTF-8, its name ends in
 `.circuit.toml`, it has at most {LARGEST_FILE / 1e6:.0f} MB, and it starts with `format = {FORMAT}`.
+A free text has at most {LONGEST_TEXT:,} characters; an id, a word or a value {LONGEST_WORD}.
 [`examples/`](../examples) holds whole ones.
 
 The circuit is a tree: each box is fed by one cable, from the panel or from another box. Low-voltage lights hang behind

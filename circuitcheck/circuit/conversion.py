@@ -10,7 +10,7 @@ from typing import Any
 
 from circuitcheck.circuit import model
 from circuitcheck.circuit.entries import KNOWN_BY, KNOWN_BY_KEY
-from circuitcheck.circuit.faults import Faults, given_text
+from circuitcheck.circuit.faults import Faults, cut_short, given_text
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.locator import Path
@@ -38,6 +38,9 @@ TABLE_CLASSES: Mapping[str, Callable[..., Any]] = {
 
 _NOTHING = object()
 _WORDS_SHOWN = 30
+
+#: Characters of a free text, and of everything else that is written as text: ids, words, sizes, values with a unit.
+LONGEST_TEXT, LONGEST_WORD = 2000, 300
 
 
 def _folded(word: str) -> str:
@@ -86,6 +89,8 @@ class Converter:
 
     def _value(self, key: Key, value: Any, path: Path) -> Any:
         form = key.form
+        if self._is_too_long(value, LONGEST_TEXT if form is Form.TEXT else LONGEST_WORD, path):
+            return _NOTHING
         if form is Form.PHYSICAL:
             return self._physical(key, value, path)
         if form is Form.WORD:
@@ -103,13 +108,23 @@ class Converter:
             return _NOTHING
         return value
 
+    def _is_too_long(self, value: Any, longest: int, path: Path) -> bool:
+        """Whether a text has more characters than anyone writes there; that is noted."""
+        if not isinstance(value, str) or len(value) <= longest:
+            return False
+        says = f"this text is too long: it has {len(value):,} characters"
+        self._faults.add(path, says, given=given_text(value), allowed=f"at most {longest:,} characters")
+        return True
+
     def _list(self, key: Key, value: Any, path: Path) -> Any:
         if not isinstance(value, list):
             return _NOTHING
         made = []
         for index, element in enumerate(value):
             place = (*path, index)
-            if key.form is Form.PHYSICAL_LIST:
+            if self._is_too_long(element, LONGEST_WORD, place):
+                made.append(_NOTHING)
+            elif key.form is Form.PHYSICAL_LIST:
                 made.append(self._physical(key, element, place))
             elif key.form is Form.WORD_LIST:
                 made.append(self._word(key, element, place) if isinstance(element, str) else _NOTHING)
@@ -229,7 +244,10 @@ class Converter:
                     self._faults.add(place, says, given=name, near=near)
                 else:
                     self._faults.add(
-                        place, "there is no such key here", given=name, near=self._faults.nearest(name, known)
+                        place,
+                        "there is no such key here",
+                        given=cut_short(name),
+                        near=self._faults.nearest(name, known),
                     )
             elif word not in KNOWN_BY:
                 self._faults.add(

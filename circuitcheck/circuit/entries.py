@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic_core import CoreConfig, CoreSchema, ErrorDetails, SchemaValidator, ValidationError, core_schema
 
-from circuitcheck.circuit.faults import Faults, given_text
+from circuitcheck.circuit.faults import Faults, cut_short, given_text
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 
@@ -127,7 +127,11 @@ def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], value: A
     if len(path) == 1 and isinstance(value, dict | list):
         known = list(SECTIONS)
         faults.add(
-            path, "there is no such section", given=name, allowed=", ".join(known), near=faults.nearest(name, known)
+            path,
+            "there is no such section",
+            given=cut_short(name),
+            allowed=", ".join(known),
+            near=faults.nearest(name, known),
         )
         return
     known = [*keys, KNOWN_BY_KEY] if len(path) <= 3 else list(keys)
@@ -138,7 +142,7 @@ def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], value: A
     says = "there is no such key here" if keys else "this key stands above every section"
     if near is None and owners:
         says += f"; it belongs to {' or '.join(owners)}"
-    faults.add(path, says, given=name, near=near)
+    faults.add(path, says, given=cut_short(name), near=near)
 
 
 def _note_wrong_brackets(path: tuple[int | str, ...], section: Section | None, value: Any, faults: Faults) -> None:

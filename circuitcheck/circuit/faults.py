@@ -13,6 +13,8 @@ from circuitcheck.text import shown_number
 #: Searching for the nearest name costs time for each name known: after so many names no further slip is searched for.
 _NAMES_COMPARED = 20_000
 _LONGEST_GIVEN = 60
+#: Sentences hold ids, and an id that is far too long is told beside them.
+_LONGEST_SENTENCE = 600
 
 
 class Faults:
@@ -36,7 +38,7 @@ class Faults:
     def add(self, path: Path, says: str, *, given: str = "", allowed: str = "", near: str | None = None) -> None:
         """Note one problem at ``path``."""
         self._paths.add(path)
-        self._found.append((path, says, given, allowed, near))
+        self._found.append((path, cut_short(says, _LONGEST_SENTENCE), given, allowed, near))
 
     def follow(self, written_place: Callable[[Path], Path]) -> None:
         """From here on paths are those of the long form; ``written_place`` tells where in the file each one stands."""
@@ -71,10 +73,11 @@ class Faults:
         for step in path:
             value = _inside(value, step)
             if isinstance(step, str):
-                names.append(step)
+                names.append(cut_short(step))
                 continue
             part_id = value.get("id") if isinstance(value, dict) and len(names) == 1 else None
-            names.append(part_id if isinstance(part_id, str) and part_id.strip() else f"#{step + 1}")
+            named = isinstance(part_id, str) and part_id.strip()
+            names.append(cut_short(str(part_id)) if named else f"#{step + 1}")
         return ".".join(names)
 
 
@@ -95,10 +98,15 @@ def _line(locator: Locator, path: Path) -> int | None:
     return None
 
 
+def cut_short(text: str, longest: int = _LONGEST_GIVEN) -> str:
+    """The text, or its beginning where it has more than ``longest`` characters."""
+    return text if len(text) <= longest else f"{text[:longest]}…"
+
+
 def given_text(value: Any) -> str:
     """A value of the file as it would be written, cut short."""
     if isinstance(value, str):
-        return f'"{value}"' if len(value) <= _LONGEST_GIVEN else f'"{value[:_LONGEST_GIVEN]}…"'
+        return f'"{cut_short(value)}"'
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int):

@@ -12,6 +12,18 @@ from circuitcheck.errors import CircuitFileError, Problem
 #: A circuit file of 10,000 loads has about 2 MB; whatever is larger than this is not a circuit file.
 LARGEST_FILE = 10_000_000
 
+#: Most keys that dots may join to one name; a circuit file needs two or three. The parser keeps every beginning of such
+#: a name, so that 60 KB of a single one would take gigabytes.
+LONGEST_NAME = 8
+
+#: What a TOML text consists of, as far as telling names from texts and comments asks. Each piece takes all that it
+#: looked at, so that walking over a text takes time in step with its length, also where it is no TOML.
+_PIECE = re.compile(
+    r"""(?P<other>"{3}(?:[^"\\]|\\.|"(?!""))*+"{0,5}|'{3}(?:[^']|'(?!''))*+'{0,5}|\#[^\n]*+|[^\w\-."'\# \t]++)"""
+    r"""|(?P<key>[\w\-]++|"(?:[^"\\\n]|\\[^\n])*+"?|'[^'\n]*+'?)|(?P<dot>\.)|[ \t]++""",
+    re.DOTALL,
+)
+
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
 #: How tomllib words its refusals, and how they are said here. The rest is told as it comes.
@@ -86,6 +98,7 @@ def parsed(text: str, file: str) -> dict[str, Any]:
         raise one_problem(file, None, _too_large(len(text)))
     if not text.strip():
         raise one_problem(file, None, "this file is empty")
+    _refuse_long_names(text, file)
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -94,6 +107,22 @@ def parsed(text: str, file: str) -> dict[str, Any]:
         raise one_problem(file, None, "lists or tables stand too deep inside one another") from None
     except ValueError:
         raise one_problem(file, None, "a number has far too many digits") from None
+
+
+def _refuse_long_names(text: str, file: str) -> None:
+    """Look for a dotted name that is too long before the text is parsed. Raises: CircuitFileError."""
+    if all(line.count(".") < LONGEST_NAME for line in text.split("\n")):
+        return
+    dots, before = 0, ""
+    for piece in _PIECE.finditer(text):
+        kind = piece.lastgroup
+        if kind is None:  # space
+            continue
+        dots = dots + 1 if kind == "dot" else dots if before == "dot" and kind == "key" else 0
+        before = kind
+        if dots >= LONGEST_NAME:
+            line = text.count("\n", 0, piece.start()) + 1
+            raise one_problem(file, line, f"more than {LONGEST_NAME} keys are joined by dots here")
 
 
 def _line(message: str, text: str) -> int | None:

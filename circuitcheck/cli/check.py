@@ -52,6 +52,9 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
         except CircuitcheckError as wrong:
             tell(f"circuitcheck: {shown_text(str(wrong))}")
             found.append(statuses.WRONG_INPUT)
+        except MemoryError:
+            tell(f"circuitcheck: this machine has not enough memory for {shown_text(name)}")
+            found.append(statuses.WRONG_INPUT)
 
 
 def _put_json(report: Report, *, alone: bool) -> None:

@@ -61,6 +61,9 @@ def main(arguments: Sequence[str]) -> int:
     except CircuitcheckError as wrong:
         tell(f"circuitcheck: {shown_text(str(wrong))}")
         return statuses.WRONG_INPUT
+    except MemoryError:
+        tell("circuitcheck: this machine has not enough memory for that file; nothing was written")
+        return statuses.WRONG_INPUT
     except Exception as fault:  # the last door: our own mistake, which must not leave with status 1
         tell_fault(fault, show_traceback="--traceback" in arguments)
         return statuses.FAULT

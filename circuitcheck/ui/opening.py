@@ -7,7 +7,7 @@ from typing import Any
 
 from textual.app import App
 
-from circuitcheck.errors import CircuitFileError
+from circuitcheck.errors import CircuitFileError, told_problems
 from circuitcheck.ui.document.disk import Recovery, fingerprint, is_running, read_recovery
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examples import example_text
@@ -90,9 +90,12 @@ class OpeningFlow(App[int]):
     def _show_problems(self, path: Path, wrong: CircuitFileError) -> None:
         def lines(width: int) -> list[Line]:
             shown = wrapped_lines(user_span(f"{path} cannot be shown yet. Put this right in a text editor:")[0], width)
-            for problem in wrong.problems:
+            told, more = told_problems(wrong.problems)
+            for problem in told:
                 where = f"line {problem.line}: " if problem.line else ""
                 shown += [(("", "plain"),), *wrapped_lines(user_span(f"{where}{problem.says}")[0], width, "fail")]
+            if more:
+                shown += [(("", "plain"),), *wrapped_lines(user_span(more)[0], width, "fail")]
             return shown
 
         self.push_screen(PageScreen("This file cannot be read", lines))

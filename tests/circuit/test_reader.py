@@ -479,3 +479,65 @@ def test_a_reading_under_load_names_a_box_that_there_is(target, vocabulary):
     assert problems(BOX_FED.replace('loaded_at = "hall"', f'loaded_at = "{target}"'), vocabulary) == [
         (8, "supply.loaded_at")
     ]
+
+
+@pytest.mark.parametrize(
+    ("written", "line"),
+    [
+        (".".join(["a"] * 30_000) + " = 1", 1),
+        ("[" + ".".join(["a"] * 30_000) + "]", 1),
+        ("x = 1\ny = { b = 1, 'c' . \"d\".e.f.g.h.i.j.k = 1 }", 2),
+    ],
+)
+def test_a_name_of_thousands_of_keys_is_refused_before_it_is_parsed(written, line, vocabulary, monkeypatch):
+    # The parser would take over 3 GB for 60 KB of such a name.
+    monkeypatch.setattr(tomllib, "loads", None)
+    with pytest.raises(CircuitFileError) as caught:
+        read_circuit(written, "dots", vocabulary)
+    assert [problem.line for problem in caught.value.problems] == [line]
+    assert "joined by dots" in caught.value.problems[0].says
+
+
+def test_dots_in_texts_and_comments_are_no_names(vocabulary):
+    texts = (
+        'title = "a.b.c.d.e.f.g.h.i.j.k.l"',
+        "title = 'a.b.c.d.e.f.g.h.i.j.k.l'",
+        'title = """\na.b.c.d.e.f.g.h.i.j.k.l"""',
+        "title = '''\na.b.c.d.e.f.g.h.i.j.k.l'''",
+        'title = "x" # a.b.c.d.e.f.g.h.i.j.k.l',
+    )
+    for title in texts:
+        assert read_circuit(SMALL.replace('title = "Two lights"', title), "dots", vocabulary).job.title
+
+
+@pytest.mark.parametrize("text", ["x" * 3_000_000 + "." * 9, "." * 9 + '"\\"' * 1_000_000, "'." * 1_000_000])
+def test_looking_for_such_names_takes_time_in_step_with_the_text(text, vocabulary):
+    # Looking at the rest of the line again from each letter would take hours.
+    with pytest.raises(CircuitFileError):
+        read_circuit(text, "long", vocabulary)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key", "most"),
+    [
+        ("Two lights", "x" * 2001, "job.title", "2,000"),
+        ("nec-2020", "x" * 301, "job.rulebook", "300"),
+        ("120 V", "1" * 3_000_000, "supply.voltage", "300"),
+    ],
+)
+def test_a_text_of_any_length_is_refused_in_a_short_sentence(old, new, key, most, vocabulary):
+    with pytest.raises(CircuitFileError) as caught:
+        read_circuit(SMALL.replace(old, new), "long", vocabulary)
+    (problem,) = caught.value.problems
+    assert problem.key == key
+    assert problem.allowed == f"at most {most} characters"
+    assert len(problem.given) < 80
+
+
+def test_a_long_id_is_told_in_a_short_sentence(vocabulary):
+    text = SMALL + '[[box]]\nid = "' + "q" * 100_000 + '"\norigin = "existing"\n' + "z" * 100_000 + " = 1\n"
+    with pytest.raises(CircuitFileError) as caught:
+        read_circuit(text, "long", vocabulary)
+    assert {len(problem.key) + len(problem.says) + len(problem.given) < 900 for problem in caught.value.problems} == {
+        True
+    }

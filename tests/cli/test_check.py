@@ -258,3 +258,42 @@ def test_an_output_that_knows_ascii_only() -> None:
     assert process.returncode == 1
     assert b"X FAIL  box-fill: attic" in out
     assert out.isascii()
+
+
+def test_of_very_many_problems_the_first_are_told_and_how_many_there_are(run, circuit_file):
+    path = circuit_file(("[supply]", "".join(f"k{number} = 1\n" for number in range(5000)) + "[supply]"))
+    ran = run("check", path)
+    assert ran.status == statuses.WRONG_INPUT
+    lines = ran.err.splitlines()
+    assert len(lines) == 51
+    assert "k0: there is no such key here" in lines[0]
+    assert lines[-1] == f"{path}: 4,950 more problems in this file (5,000 in all)"
+
+
+@pytest.mark.parametrize("command", ["check", "note"])
+def test_a_machine_without_enough_memory_is_no_fault_of_the_program(run, circuit_file, tmp_path, monkeypatch, command):
+    def without_memory(*_, **__):
+        raise MemoryError
+
+    monkeypatch.setattr("circuitcheck.checking.check", without_memory)
+    out = ["-o", tmp_path / "note.txt"] if command == "note" else []
+    ran = run(command, circuit_file(), *out)
+    assert ran.status == statuses.WRONG_INPUT
+    assert "not enough memory" in ran.err
+    assert "fault" not in ran.err
+    assert not (tmp_path / "note.txt").exists()
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="limits memory as Linux does")
+def test_running_out_of_memory_in_earnest(tmp_path):
+    path = tmp_path / "large.circuit.toml"
+    path.write_text("a = [" + "[]," * 3_000_000 + "]\n", "utf-8")
+    code = (
+        "import resource, sys; from circuitcheck.cli.main import main; "
+        "resource.setrlimit(resource.RLIMIT_AS, (250_000_000, 250_000_000)); sys.exit(main(sys.argv[1:]))"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, "check", str(path)], capture_output=True, text=True, timeout=120, check=False
+    )
+    assert ran.returncode == statuses.WRONG_INPUT, ran.stderr
+    assert "not enough memory" in ran.stderr

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from circuitcheck.errors import CircuitFileError
+from circuitcheck.errors import CircuitFileError, told_problems
 from circuitcheck.safety import ONE_LINE
 from circuitcheck.ui.document.disk import drop_recovery, is_running, read_recovery
 from circuitcheck.ui.document.document import Document
@@ -73,9 +73,12 @@ def open_file(talk: Talk, path: Path) -> None:
         document = document or Document.opened(path)
     except CircuitFileError as wrong:
         talk.say(f"{path} cannot be read:")
-        for problem in wrong.problems:
+        told, more = told_problems(wrong.problems)
+        for problem in told:
             where = f"line {problem.line}: " if problem.line else ""
             talk.say(f"{where}{problem.says}", "  ")
+        if more:
+            talk.say(more, "  ")
         return
     write_settings(read_settings().with_recent(path))
     Session(talk, Workbench(document)).run()
