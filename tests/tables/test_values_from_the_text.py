@@ -96,7 +96,7 @@ def test_ten_ampere_circuits_came_in_2023() -> None:
 
 def test_a_neutral_at_the_switch_goes_by_the_circuit() -> None:
     """404.2(C): a general-purpose branch circuit serving the rooms; at most five switches by the exception."""
-    for edition in editions()[1:]:
+    for edition in editions():
         book = load_rulebook(edition)
         assert "branch circuit" in book.value("neutral-at-switch-goes-by").text
         assert book.value("neutral-at-switch-goes-by").source.read is Reading.FIRST_HAND
