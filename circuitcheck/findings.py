@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from itertools import chain
@@ -104,7 +104,7 @@ class Finding:
     unit: str | None = None
     low: float | None = None
     high: float | None = None
-    working: tuple[str, ...] = ()
+    working: Sequence[str] = ()
     sources: tuple[Source, ...] = ()
     needs: tuple[str, ...] = ()
     assumed: tuple[str, ...] = ()
@@ -141,6 +141,20 @@ class Guess:
 
 
 @dataclass(frozen=True, slots=True)
+class Fault:
+    """A fault of the program: the check that could not be done, and what was raised."""
+
+    check: str
+    says: str
+    error: Exception | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def line(self) -> str:
+        """The one line that every output shows."""
+        return f"fault of the program in check {self.check}: {self.says}"
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """Everything that ``check`` has to say about one circuit."""
 
@@ -153,6 +167,7 @@ class Report:
     unknowns: tuple[Unknown, ...] = ()
     guesses: tuple[Guess, ...] = ()
     stop: tuple[Finding, ...] = field(default=())
+    faults: tuple[Fault, ...] = ()
 
 
 def verdict_of(findings: Iterable[Finding]) -> Verdict:

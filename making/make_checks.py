@@ -12,10 +12,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from circuitcheck.case import CaseRule
 from circuitcheck.findings import Source
-from circuitcheck.rules import ALL_RULES
-from circuitcheck.rules.rule import Rule
+from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook, edition_details, load_rulebook
+from making.recorded import uses_of
 
 DOCS = Path(__file__).parents[1] / "docs"
 PARTS = ("What it asks", "Why", "What to do", "Cannot see")
@@ -28,9 +29,9 @@ def books() -> list[Rulebook]:
     return [load_rulebook(edition.name) for edition in edition_details()]
 
 
-def parts_of(rule: Rule) -> dict[str, str]:
+def parts_of(rule: AnyRule) -> dict[str, str]:
     """The four parts of the rule's module docstring. Raises: ValueError when one is missing or out of order."""
-    module = inspect.getmodule(rule.check)
+    module = inspect.getmodule(rule.answer if isinstance(rule, CaseRule) else rule.check)
     text = inspect.cleandoc(module.__doc__ or "") if module else ""
     pattern = "|".join(PARTS)
     found = re.findall(rf"^({pattern}):\s*(.*?)(?=^(?:{pattern}):|\Z)", text, re.MULTILINE | re.DOTALL)
@@ -58,13 +59,13 @@ def status_of(sources: Iterable[Source]) -> str:
     return main + (f" ({', '.join(f'{count} {status}' for status, count in rest)})" if rest else "")
 
 
-def rule_page(rule: Rule) -> str:
+def rule_page(rule: AnyRule) -> str:
     """The page of one rule."""
     lines = [MADE, f"# {rule.name}", "", f"{rule.title}.", ""]
     for name, body in parts_of(rule).items():
         lines += [f"## {name}", "", body[0].upper() + body[1:], ""]
     lines += ["## Sources", ""]
-    if rule.uses:
+    if uses_of(rule):
         lines += ["| value | rulebook | where it stands | status | compared with |", "|---|---|---|---|---|"]
         lines += source_rows(rule)
     else:
@@ -72,9 +73,9 @@ def rule_page(rule: Rule) -> str:
     return "\n".join(lines) + "\n"
 
 
-def source_rows(rule: Rule) -> Iterator[str]:
+def source_rows(rule: AnyRule) -> Iterator[str]:
     """One row for each value and source, with the rulebooks that have it so."""
-    for use in rule.uses:
+    for use in uses_of(rule):
         held: dict[Source | None, list[str]] = {}
         for book in books():
             sources = dict.fromkeys(map(without_edition, sources_of(use, book)))
@@ -127,9 +128,9 @@ def edition_page() -> str:
     ]
     for rule in ALL_RULES:
         shown = f"[{rule.name}](checks/{rule.name}.md)"
-        if not rule.uses:
+        if not uses_of(rule):
             lines.append(f"| {shown} | none |{' |' * len(names)}")
-        for use in rule.uses:
+        for use in uses_of(rule):
             states = " | ".join(status_of(sources_of(use, book)) for book in books())
             lines.append(f"| {shown} | {use.removeprefix('value:')} | {states} |")
     return "\n".join(lines) + "\n"

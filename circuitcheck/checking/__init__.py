@@ -2,49 +2,72 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
+from circuitcheck.case import CaseRule
+from circuitcheck.case.making import case_of
 from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in, weaken, without_guesses
+from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.guide import how_to_find
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, Unknown, verdict_of
-from circuitcheck.rules import ALL_RULES
-from circuitcheck.rules.rule import Rule
+from circuitcheck.errors import TableError
+from circuitcheck.findings import SEVERITY, Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
+from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook
 
 
-def check(circuit: Circuit, book: Rulebook, rules: Sequence[Rule] = ALL_RULES) -> Report:
+def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES) -> Report:
     """Everything the rules say about the circuit under this rulebook.
 
     Findings that stop the job come first; the others stand in the order of ``rules``, and within a rule in its own.
+    A rule that raises is a fault of the program: the report names it, the other answers stand, and the verdict is never
+    "fits".
 
     Raises: TableError when a rule asks the book for something it does not have.
     """
-    findings = findings_of(circuit, book, rules)
-    doubted, keys = without_guesses(circuit)
-    if keys:
-        findings = weaken(findings, findings_of(doubted, book, rules), keys)
+    faults: list[Fault] = []
+    findings = findings_of(circuit, book, rules, faults)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
     guesses = guesses_in(circuit)
+    verdict = verdict_of(ordered)
     return Report(
         file=circuit.file,
         title=circuit.job.title,
         rulebook=book.edition,
-        verdict=verdict_of(ordered),
+        verdict=Verdict.UNDETERMINED if faults and verdict is Verdict.FITS else verdict,
         findings=ordered,
         cautions=cautions_of(ordered, guesses),
         unknowns=unknowns_of(ordered, circuit),
         guesses=guesses,
         stop=stop,
+        faults=tuple(faults),
     )
 
 
-def findings_of(circuit: Circuit, book: Rulebook, rules: Iterable[Rule]) -> list[Finding]:
-    """What each rule says, in order."""
-    return [finding for rule in rules for finding in rule.check(circuit, book)]
+def findings_of(
+    circuit: Circuit, book: Rulebook, rules: Iterable[AnyRule], faults: list[Fault] | None = None
+) -> list[Finding]:
+    """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises."""
+    case = case_of(circuit, book)
+    doubted, keys = without_guesses(circuit)
+    findings: list[Finding] = []
+    for rule in rules:
+        try:
+            if isinstance(rule, CaseRule):
+                findings.extend(findings_of_rule(rule, case))
+            else:
+                said = list(rule.check(circuit, book))
+                findings.extend(weaken(said, list(rule.check(doubted, book)), keys) if keys else said)
+        except TableError:
+            raise
+        except Exception as error:
+            if faults is None:
+                raise
+            faults.append(Fault(rule.name, f"{type(error).__name__}: {error}", error))
+    return findings
 
 
 def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:
@@ -78,3 +101,8 @@ def _planned(circuit: Circuit) -> set[str]:
 def worst_first(findings: Iterable[Finding]) -> list[Finding]:
     """The findings in the order in which people should read them: stop, fail, undetermined, caution, pass."""
     return sorted(findings, key=lambda finding: (not finding.stop, SEVERITY[finding.outcome]))
+
+
+def case_rules(rules: Iterable[AnyRule] = ALL_RULES) -> Iterator[CaseRule]:  # type: ignore[type-arg]
+    """The rules that judge cases."""
+    return (rule for rule in rules if isinstance(rule, CaseRule))

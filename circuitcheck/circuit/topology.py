@@ -4,49 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Generic, Protocol, TypeAlias, TypeVar
 
 if TYPE_CHECKING:
-    from circuitcheck.circuit.model import Box, Cable, Circuit, Driver, Load, LowVoltageLoad
+    from circuitcheck.circuit.model import Box, Cable, Driver, Load, LowVoltageLoad
 
 
-@dataclass(frozen=True, slots=True)
-class Tree:
-    """Lookups over a circuit, computed once.
+class Named(Protocol):
+    """A part with an id."""
 
-    order: ids of the branch-circuit nodes, "panel" first, every node after the one that feeds it.
-    feed: node id -> the branch cable that feeds it (not for "panel").
-    children: node id -> the branch cables that leave it downstream, in file order.
-    branch_cables: the cables of the branch circuit, in the order of ``order``.
-    low_voltage_cables: cables behind a driver, every one after the one that feeds it.
-    driver_of: low-voltage cable id -> the driver id at the root of its tree.
-    cables_at: box id -> every cable with an end in that box, branch or low-voltage.
-    loads_at, drivers_at: box id -> what is connected in it.
-    """
+    @property
+    def id(self) -> str:
+        """The name that the file gives it."""
 
-    order: tuple[str, ...]
-    feed: Mapping[str, Cable]
-    children: Mapping[str, tuple[Cable, ...]]
-    branch_cables: tuple[Cable, ...]
-    low_voltage_cables: tuple[Cable, ...]
-    driver_of: Mapping[str, str]
-    cables_at: Mapping[str, tuple[Cable, ...]]
-    loads_at: Mapping[str, tuple[Load, ...]]
-    drivers_at: Mapping[str, tuple[Driver, ...]]
-    box: Mapping[str, Box]
-    cable: Mapping[str, Cable]
-    load: Mapping[str, Load]
-    driver: Mapping[str, Driver]
-    low_voltage_load: Mapping[str, LowVoltageLoad]
 
-    def path(self, node_id: str) -> tuple[Cable, ...]:
-        """The branch cables from the panel to ``node_id``, upstream first."""
-        cables: list[Cable] = []
-        while node_id in self.feed:
-            cable = self.feed[node_id]
-            cables.append(cable)
-            node_id = cable.from_id
-        return tuple(reversed(cables))
+class InBox(Named, Protocol):
+    """A part that is connected in a box."""
+
+    @property
+    def box(self) -> str:
+        """The box's id."""
 
 
 class Run(Protocol):
@@ -63,6 +40,97 @@ class Run(Protocol):
     @property
     def to_id(self) -> str:
         """The downstream end."""
+
+
+class NamedRun(Named, Protocol):
+    """A cable with an id of the file."""
+
+    @property
+    def from_id(self) -> str:
+        """The upstream end."""
+
+    @property
+    def to_id(self) -> str:
+        """The downstream end."""
+
+
+BoxT = TypeVar("BoxT", bound=Named)
+CableT = TypeVar("CableT", bound=NamedRun)
+LoadT = TypeVar("LoadT", bound=InBox)
+DriverT = TypeVar("DriverT", bound=InBox)
+LightT = TypeVar("LightT", bound=Named)
+BoxIn = TypeVar("BoxIn", bound=Named, covariant=True)
+CableIn = TypeVar("CableIn", bound=NamedRun, covariant=True)
+LoadIn = TypeVar("LoadIn", bound=InBox, covariant=True)
+DriverIn = TypeVar("DriverIn", bound=InBox, covariant=True)
+LightIn = TypeVar("LightIn", bound=Named, covariant=True)
+
+
+class Parts(Protocol[BoxIn, CableIn, LoadIn, DriverIn, LightIn]):
+    """A circuit as far as the trees need it: as the file has it, or with every entry known."""
+
+    @property
+    def boxes(self) -> tuple[BoxIn, ...]:
+        """The boxes."""
+
+    @property
+    def cables(self) -> tuple[CableIn, ...]:
+        """The cables."""
+
+    @property
+    def loads(self) -> tuple[LoadIn, ...]:
+        """The loads on the branch circuit."""
+
+    @property
+    def drivers(self) -> tuple[DriverIn, ...]:
+        """The drivers."""
+
+    @property
+    def low_voltage_loads(self) -> tuple[LightIn, ...]:
+        """The lights behind drivers."""
+
+
+@dataclass(frozen=True, slots=True)
+class TreeOf(Generic[BoxT, CableT, LoadT, DriverT, LightT]):
+    """Lookups over a circuit, computed once.
+
+    order: ids of the branch-circuit nodes, "panel" first, every node after the one that feeds it.
+    feed: node id -> the branch cable that feeds it (not for "panel").
+    children: node id -> the branch cables that leave it downstream, in file order.
+    branch_cables: the cables of the branch circuit, in the order of ``order``.
+    low_voltage_cables: cables behind a driver, every one after the one that feeds it.
+    driver_of: low-voltage cable id -> the driver id at the root of its tree.
+    cables_at: box id -> every cable with an end in that box, branch or low-voltage.
+    loads_at, drivers_at: box id -> what is connected in it.
+    """
+
+    order: tuple[str, ...]
+    feed: Mapping[str, CableT]
+    children: Mapping[str, tuple[CableT, ...]]
+    branch_cables: tuple[CableT, ...]
+    low_voltage_cables: tuple[CableT, ...]
+    driver_of: Mapping[str, str]
+    cables_at: Mapping[str, tuple[CableT, ...]]
+    loads_at: Mapping[str, tuple[LoadT, ...]]
+    drivers_at: Mapping[str, tuple[DriverT, ...]]
+    box: Mapping[str, BoxT]
+    cable: Mapping[str, CableT]
+    load: Mapping[str, LoadT]
+    driver: Mapping[str, DriverT]
+    low_voltage_load: Mapping[str, LightT]
+
+    def path(self, node_id: str) -> tuple[CableT, ...]:
+        """The branch cables from the panel to ``node_id``, upstream first."""
+        cables: list[CableT] = []
+        while node_id in self.feed:
+            cable = self.feed[node_id]
+            cables.append(cable)
+            node_id = cable.from_id
+        return tuple(reversed(cables))
+
+
+#: The tree of a circuit as the file has it.
+Tree: TypeAlias = "TreeOf[Box, Cable, Load, Driver, LowVoltageLoad]"
 
 
 def low_voltage_cables(cables: Sequence[Run], drivers: Iterable[str], lights: Iterable[str]) -> set[Hashable]:
@@ -100,10 +168,10 @@ def low_voltage_cables(cables: Sequence[Run], drivers: Iterable[str], lights: It
     return found
 
 
-def _reach(roots: list[str], outgoing: Mapping[str, list[Cable]]) -> tuple[list[str], list[Cable]]:
+def _reach(roots: list[str], outgoing: Mapping[str, list[CableT]]) -> tuple[list[str], list[CableT]]:
     """Nodes and cables reached from ``roots``, parents first. Iterative, since a chain may be 10,000 long."""
     order: list[str] = []
-    cables: list[Cable] = []
+    cables: list[CableT] = []
     waiting = list(reversed(roots))
     seen: set[str] = set()
     while waiting:
@@ -118,14 +186,16 @@ def _reach(roots: list[str], outgoing: Mapping[str, list[Cable]]) -> tuple[list[
     return order, cables
 
 
-def _by_start(cables: list[Cable]) -> dict[str, list[Cable]]:
-    starts: dict[str, list[Cable]] = {}
+def _by_start(cables: list[CableT]) -> dict[str, list[CableT]]:
+    starts: dict[str, list[CableT]] = {}
     for cable in cables:
         starts.setdefault(cable.from_id, []).append(cable)
     return starts
 
 
-def build_tree(circuit: Circuit) -> Tree:
+def build_tree(
+    circuit: Parts[BoxT, CableT, LoadT, DriverT, LightT],
+) -> TreeOf[BoxT, CableT, LoadT, DriverT, LightT]:
     """The lookups of a circuit that the reader has already found to be a tree.
 
     Raises: ValueError when a branch node has two feeds (the reader reports it with both cables).
@@ -138,29 +208,29 @@ def build_tree(circuit: Circuit) -> Tree:
     branch_out = _by_start([cable for cable in circuit.cables if cable.id not in low_ids])
     low_out = _by_start([cable for cable in circuit.cables if cable.id in low_ids])
     order, branch = _reach(["panel"], branch_out)
-    feed: dict[str, Cable] = {}
+    feed: dict[str, CableT] = {}
     for cable in branch:
         if cable.to_id in feed:
             raise ValueError(f"{cable.to_id} is fed by {feed[cable.to_id].id} and {cable.id}")
         feed[cable.to_id] = cable
-    low: list[Cable] = []
+    low: list[CableT] = []
     driver_of: dict[str, str] = {}
     for driver in circuit.drivers:
         for cable in _reach([driver.id], low_out)[1]:
             if cable.id not in driver_of:
                 driver_of[cable.id] = driver.id
                 low.append(cable)
-    cables_at: dict[str, list[Cable]] = {}
+    cables_at: dict[str, list[CableT]] = {}
     for cable in circuit.cables:
         cables_at.setdefault(cable.from_id, []).append(cable)
         cables_at.setdefault(cable.to_id, []).append(cable)
-    loads_at: dict[str, list[Load]] = {}
+    loads_at: dict[str, list[LoadT]] = {}
     for load in circuit.loads:
         loads_at.setdefault(load.box, []).append(load)
-    drivers_at: dict[str, list[Driver]] = {}
+    drivers_at: dict[str, list[DriverT]] = {}
     for driver in circuit.drivers:
         drivers_at.setdefault(driver.box, []).append(driver)
-    return Tree(
+    return TreeOf(
         order=tuple(order),
         feed=feed,
         children={node: tuple(branch_out.get(node, ())) for node in order},

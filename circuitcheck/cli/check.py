@@ -6,6 +6,7 @@ import argparse
 from collections.abc import Iterator
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.check_faults import tell_check_fault
 from circuitcheck.cli.problems import problem_lines
 from circuitcheck.cli.sources import check_file
 from circuitcheck.cli.streams import page_width, put, tell
@@ -29,7 +30,9 @@ def run(arguments: argparse.Namespace) -> int:
     found: list[int] = []
     reports: list[Report] = []
     for report in _reports(arguments, found):
-        found.append(statuses.status_of(report.verdict))
+        found.append(statuses.FAULT if report.faults else statuses.status_of(report.verdict))
+        for fault in report.faults:
+            tell_check_fault(fault, show_traceback=getattr(arguments, "traceback", False))
         if arguments.json:
             _put_json(report, alone=len(arguments.files) == 1)
         else:

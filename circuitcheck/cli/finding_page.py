@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
 from circuitcheck.findings import Finding, Outcome, Source
@@ -65,7 +65,7 @@ def passes_in_full(findings: Iterable[Finding], style: PageStyle) -> Iterator[st
         yield f"{heading_word(passing[0])}  {check}"
         alike: dict[tuple[object, ...], list[Finding]] = {}
         for finding in passing:
-            same = (finding.value, finding.limit, finding.low, finding.chosen, finding.working)
+            same = (finding.value, finding.limit, finding.low, finding.chosen, tuple(finding.working))
             alike.setdefault((*same, None if _has_numbers(finding) else finding.says), []).append(finding)
         for group in alike.values():
             yield from _group_lines(group, style)
@@ -88,7 +88,7 @@ def _alike_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
     yield from wrapped(named, style, bullet=f"{heading_word(first)}  ")
     by_numbers: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in group:
-        by_numbers.setdefault((_numbers(finding), finding.working), []).append(finding)
+        by_numbers.setdefault((_numbers(finding), tuple(finding.working)), []).append(finding)
     for (numbers, working), same in by_numbers.items():
         for finding in same:
             yield from wrapped(finding.says, style, indent="    ")
@@ -107,7 +107,7 @@ def _each_once(texts: Iterable[tuple[str, ...]]) -> Iterable[str]:
     return dict.fromkeys(text for some in texts for text in some)
 
 
-def _working_lines(working: tuple[str, ...], style: PageStyle) -> Iterator[str]:
+def _working_lines(working: Sequence[str], style: PageStyle) -> Iterator[str]:
     if working:
         yield "    working:"
         yield from wrapped_all("", working, style, indent="      ")

@@ -42,6 +42,7 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
         "guesses": [
             {"key": guess.key, "written": guess.written, "stands_for": guess.stands_for} for guess in report.guesses
         ],
+        "faults": [{"check": fault.check, "says": fault.says} for fault in report.faults],
     }
     yield f'{_encode(head)[:-1]}, "findings": ['
     sources: dict[Source, dict[str, str | None]] = {}
@@ -64,7 +65,7 @@ def _finding(finding: Finding, sources: dict[Source, dict[str, str | None]]) -> 
         "low": _number(finding.low),
         "high": _number(finding.high),
         "says": finding.says,
-        "working": finding.working,
+        "working": tuple(finding.working),
         "sources": [sources.get(source) or sources.setdefault(source, _source(source)) for source in finding.sources],
         "needs": finding.needs,
         "assumed": finding.assumed,

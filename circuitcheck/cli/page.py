@@ -11,6 +11,7 @@ from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.findings import SEVERITY, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
 from circuitcheck.safety import SHORT
+from circuitcheck.text import shown_text
 
 _COUNTED = {
     Outcome.FAIL: "fail",
@@ -56,6 +57,8 @@ def _head(report: Report, style: PageStyle) -> Iterator[str]:
     yield from wrapped(f"{report.file}, rulebook {report.rulebook}", style)
     yield ""
     yield from wrapped(f"{VERDICT_WORD[report.verdict]}. Checks: {_counts(report)}.", style)
+    for fault in report.faults:
+        yield from wrapped(f"{shown_text(fault.line)}. Its answer is missing; the others stand.", style)
     if report.stop:
         yield from wrapped("Stop here first; the arithmetic below comes second.", style)
 

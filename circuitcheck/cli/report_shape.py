@@ -75,6 +75,13 @@ class GuessEntry(_Door):
     stands_for: str
 
 
+class FaultEntry(_Door):
+    """A fault of the program: a check that could not be done. The verdict is then never ``fits``."""
+
+    check: str
+    says: str
+
+
 class ReportEntry(_Door):
     """Everything that ``circuitcheck check`` has to say about one circuit."""
 
@@ -88,6 +95,7 @@ class ReportEntry(_Door):
     cautions: list[str]
     unknowns: list[UnknownEntry]
     guesses: list[GuessEntry]
+    faults: list[FaultEntry]
 
 
 _ONLY_WIRE_SIZE = ("chosen", "smallest", "decided_by")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import TypeVar
 
 from circuitcheck.errors import TableError
 from circuitcheck.tables.cells import Cell
@@ -32,6 +33,8 @@ __all__ = [
     "read_table",
     "vocabulary",
 ]
+
+Held = TypeVar("Held", Table, Value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +63,33 @@ class Rulebook:
         except KeyError:
             raise TableError(f"{self.edition} has no value {name!r}") from None
 
+    def recording(self, read: set[str]) -> Rulebook:
+        """The same book, which writes down in ``read`` what is asked of it: ``ampacity``, ``value:ambient-base``."""
+        return Rulebook(
+            self.edition, self.title, _Recorded(self.tables, read, ""), _Recorded(self.values, read, "value:")
+        )
+
     def find_value(self, name: str) -> Value | None:
         """The single value of that name, or None when this edition has none (a rule that came with a later edition)."""
         return self.values.get(name)
+
+
+class _Recorded(Mapping[str, Held]):
+    """A mapping that writes down which names were asked for, present or not."""
+
+    def __init__(self, held: Mapping[str, Held], read: set[str], prefix: str) -> None:
+        self._held: Mapping[str, Held] = held
+        self._read, self._prefix = read, prefix
+
+    def __getitem__(self, name: str) -> Held:
+        self._read.add(self._prefix + name)
+        return self._held[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._held)
+
+    def __len__(self) -> int:
+        return len(self._held)
 
 
 class _Tables(Mapping[str, Table]):

@@ -99,9 +99,10 @@ def test_a_fault_of_our_own_is_status_4_in_one_line(run, only, circuit_file) -> 
     only(Rule(name="trial", title="Trial", family="site", uses=(), check=broken))
     ran = run("check", circuit_file())
     assert ran.status == 4
-    assert ran.out == ""
+    assert "fault of the program in check trial" in ran.out
+    assert "FITS ON PAPER" not in ran.out
     assert ran.err.count("\n") == 1
-    assert "ZeroDivisionError: a slip of ours" in ran.err
+    assert "fault of the program in check trial: ZeroDivisionError: a slip of ours" in ran.err
     assert "--traceback" in ran.err
     traced = run("check", "--traceback", circuit_file())
     assert traced.status == 4

@@ -11,6 +11,9 @@ Ids come first: ``cable("feed", "panel", "attic", length_m=11.5, size="12 AWG")`
 from dataclasses import fields
 from functools import cache
 
+from circuitcheck.case import CaseRule
+from circuitcheck.case.making import case_of
+from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.model import (
     Box,
     Cable,
@@ -182,11 +185,13 @@ def circuit(*parts, edition="nec-2023"):
 
 
 def findings(rule, built, edition="nec-2023"):
-    """The rule's findings as a list."""
+    """The rule's findings as a list. A rule of cases may read no open entry that it does not declare."""
+    if isinstance(rule, CaseRule):
+        return list(findings_of_rule(rule, case_of(built, book(edition)), strict=True))
     return list(rule.check(built, book(edition)))
 
 
 def only(rule, built, subject, edition="nec-2023"):
     """The one finding of the rule about that subject."""
-    (found,) = [finding for finding in rule.check(built, book(edition)) if finding.subject == subject]
+    (found,) = [finding for finding in findings(rule, built, edition) if finding.subject == subject]
     return found

@@ -38,8 +38,12 @@ def test_says_nothing_where_nobody_said_what_is_plugged_in():
     assert findings(RULE, circuit(box("b"), plugged())) == []
     assert findings(RULE, circuit(box("b"), load("lamp", "b", current_a=14))) == []
     assert findings(RULE, circuit(box("b"), plugged(current_a=29), supply(breaker_a=30))) == []
-    # a cord-connected load of unknown size is asked for by load-share
-    assert findings(RULE, circuit(box("b"), load("saw", "b", kind="other", connection="cord"))) == []
+
+
+def test_a_cord_connected_load_of_unknown_size_is_asked_for():
+    found = judged(load("thing", "b", kind="other", connection="cord"))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("load.thing.power",)
 
 
 def test_guess_that_decides():

@@ -1,92 +1,81 @@
 """Cord-and-plug load: whether one thing that is plugged in takes too much of the circuit.
 
-What it asks: the rating of each single cord-and-plug load, and of what the file says is plugged into a receptacle,
-against four fifths of the breaker.
+What it asks: the rating of each single cord-and-plug load against 80 percent of a 15 or 20 A breaker.
 
-Why: a plug-in heater of 1500 W takes nearly all of a 15 A circuit by itself. A list of lights alone misses it.
+Why: a circuit with lights or several receptacles is shared. One heater or vacuum cleaner that takes nearly all of it
+leaves nothing for the rest, and runs plug and receptacle hot.
 
-What to do: plug such a thing in elsewhere, or count it before adding lights.
+What to do: give the big thing a circuit of its own, by an electrician.
 
-Cannot see: what will be plugged in later, and several things on one receptacle. Circuits other than those of 15 and
-20 A have rules of their own and are left out.
+Cannot see: what will be plugged in later, and breakers of more than 20 A, which follow other rules.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from circuitcheck.circuit.model import Circuit, Load
-from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
-from circuitcheck.rules.branch_loads import BRANCH_LOAD_USES, RECEPTACLE, branch_draws, span
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case.parts import Load
+from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.draws import RECEPTACLE, load_draw, says_what_it_takes
+from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
 CORD = "cord"
+_TO_DO = ("Use it on a circuit of its own before you add lights to this one.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
-    """One finding for each known cord-and-plug load [A], by its id."""
-    share = book.value("cord-load-share")
-    breaker, volts = circuit.supply.breaker_a, circuit.supply.voltage_v
-    plugged = {f"load.{load.id}": load for load in circuit.loads if _is_plugged_in(load)}
-    if not plugged or breaker.low > book.value("general-circuit-greatest-rating").number:
-        return
-    limit_low, limit_high = share.number * breaker.low, share.number * breaker.high
-    limit = span(limit_low, limit_high, "A")
-    for draw in branch_draws(circuit, book):
-        load = plugged.get(draw.key)
-        if load is None or draw.needs:
-            continue  # load-share asks for an unknown load already
-        low, high = draw.low_va / volts.high / load.quantity, draw.high_va / volts.low / load.quantity
-        takes = span(low, high, "A")
-        needs: tuple[str, ...] = ()
-        if exceeds(low, limit_high):
-            outcome = Outcome.FAIL
-            says = f"{load.id} alone takes {takes}, more than the {limit} that one plugged-in thing may take."
-        elif exceeds(high, limit_low):
-            outcome = Outcome.UNDETERMINED
-            needs = draw.range_keys
-            says = f"Cannot tell whether {load.id} takes too much: {takes}, and one plugged-in thing may take {limit}."
-        else:
-            outcome = Outcome.PASS
-            says = f"{load.id} takes {takes} of the {limit} that one plugged-in thing may take."
-        yield Finding(
-            check=RULE.name,
-            subject=load.id,
-            outcome=outcome,
-            says=says,
-            value=high,
-            limit=limit_low,
-            unit="A",
-            low=low,
-            high=high,
-            working=(
-                f"{draw.written}: {takes} a piece at {span(volts.low, volts.high, 'V')}",
-                f"limit: {share.number:g} x {span(breaker.low, breaker.high, 'A')} = {limit}",
+def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
+    """What one cord-and-plug load takes [A]."""
+    share, breaker = book.value("cord-load-share"), case.supply.breaker_a
+    if load.quantity < 1 or exceeds(breaker, book.value("general-circuit-greatest-rating").number):
+        return None
+    if not says_what_it_takes(load) or not (load.connection == CORD or load.kind == RECEPTACLE):
+        return None
+    limit, draw = share.number * breaker, load_draw(case, load)
+    if draw.amperes == 0.0:
+        return None
+    takes = draw.amperes / load.quantity
+    fits = not exceeds(takes, limit)
+    amounts: Things = {"takes": Amount(takes, "A"), "limit": Amount(limit, "A"), "load": load.id}
+    if fits:
+        says = said('"{load}" takes {takes} of the {limit} that one plugged-in load may take.', **amounts)
+    else:
+        says = said('"{load}" alone takes {takes}, more than the {limit} one plugged-in load may take.', **amounts)
+
+    def working() -> tuple[Said, ...]:
+        return (
+            said(draw.written.template + " = {takes} each", **{**draw.written.things, **amounts}),
+            said(
+                "limit: {share} x {breaker} = {limit}",
+                share=Amount(share.number),
+                breaker=Amount(breaker, "A"),
+                **amounts,
             ),
-            sources=merge_sources((share.source,), draw.sources),
-            needs=needs,
-            assumed=draw.assumed,
-            assumed_keys=draw.assumed_keys,
-            keys=(draw.key,),
-            to_do=()
-            if outcome is Outcome.PASS
-            else ("Use it on a circuit of its own before lights are added to this one.",),
         )
 
+    return Answer(
+        part=load,
+        outcome=Outcome.PASS if fits else Outcome.FAIL,
+        says=says,
+        open_says=said(
+            'Cannot tell yet whether "{load}" takes too much: {takes}, and one plugged-in load may take {limit}.',
+            **amounts,
+        ),
+        value=takes,
+        limit=limit,
+        unit="A",
+        working=working,
+        sources=merge_sources((share.source,), draw.sources),
+        keys=(load.ref,),
+        to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
+    )
 
-def _is_plugged_in(load: Load) -> bool:
-    """Cord-connected, or a receptacle for which the file says what is plugged in."""
-    if load.quantity < 1:
-        return False
-    said = load.power_w is not None or load.apparent_va is not None or load.current_a is not None
-    return load.connection == CORD or (load.kind == RECEPTACLE and said)
 
-
-RULE = Rule(
+RULE = CaseRule[Load](
     name="cord-load-share",
     title="Whether one thing that is plugged in takes too much of the circuit",
-    family="capacity",
-    uses=(*BRANCH_LOAD_USES, "value:cord-load-share", "value:general-circuit-greatest-rating"),
-    check=check,
+    family=Family.CAPACITY,
+    rank=30,
+    subjects=lambda case: case.loads,
+    answer=answer,
+    worse={**DRAW_WORSE, "supply.breaker": EACH, "load.connection": lambda value, part, case: value == CORD},
 )

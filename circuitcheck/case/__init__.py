@@ -1,0 +1,27 @@
+"""A case: one circuit in which every entry is known, what a rule of cases is, and what it answers."""
+
+from __future__ import annotations
+
+from circuitcheck.case.answer import Amount, Answer, Rounding, Said, Things, said
+from circuitcheck.case.case import Case
+from circuitcheck.case.memory import in_order, once
+from circuitcheck.case.rule import EACH, LESS, MORE, CaseRule, Direction, Family, order
+
+__all__ = [
+    "EACH",
+    "LESS",
+    "MORE",
+    "Amount",
+    "Answer",
+    "Case",
+    "CaseRule",
+    "Direction",
+    "Family",
+    "Rounding",
+    "Said",
+    "Things",
+    "in_order",
+    "once",
+    "order",
+    "said",
+]

@@ -1,0 +1,51 @@
+"""A case: the parts of a circuit with every entry known, as the rules see it."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Any, TypeAlias
+
+from circuitcheck.case import parts
+from circuitcheck.case.entry import OpenEntry
+from circuitcheck.case.memory import Reading, Result
+from circuitcheck.circuit.topology import TreeOf, build_tree
+from circuitcheck.tables.rulebook import Rulebook
+
+KnownTree: TypeAlias = TreeOf[parts.Box, parts.Cable, parts.Load, parts.Driver, parts.LowVoltageLoad]
+
+
+class Case:
+    """One circuit in which every entry is known, and the rulebook by which it is judged.
+
+    The parts carry the names of the file's keys. What is open in the file has in it the value that the engine chose; a
+    rule cannot tell the difference, and asks for nothing else.
+    """
+
+    def __init__(
+        self, book: Rulebook, reading: Reading, entries: tuple[OpenEntry, ...], sections: dict[str, Any]
+    ) -> None:
+        """``sections``: the parts by the circuit's attribute (``boxes`` …); ``entries``: all that is open."""
+        self.book = book
+        self.reading = reading
+        self.entries = entries
+        self.worked_out: dict[Any, list[Result]] = {}
+        self.job: parts.Job = sections["job"]
+        self.supply: parts.Supply = sections["supply"]
+        self.site: parts.Site = sections["site"]
+        self.boxes: tuple[parts.Box, ...] = sections["boxes"]
+        self.cables: tuple[parts.Cable, ...] = sections["cables"]
+        self.loads: tuple[parts.Load, ...] = sections["loads"]
+        self.drivers: tuple[parts.Driver, ...] = sections["drivers"]
+        self.low_voltage_loads: tuple[parts.LowVoltageLoad, ...] = sections["low_voltage_loads"]
+        self.controls: tuple[parts.Control, ...] = sections["controls"]
+        self.framing: tuple[parts.Framing, ...] = sections["framing"]
+
+    @cached_property
+    def tree(self) -> KnownTree:
+        """How the parts hang together."""
+        return build_tree(self)
+
+    @cached_property
+    def control(self) -> dict[str, parts.Control]:
+        """The controls by their ids."""
+        return {control.id: control for control in self.controls}

@@ -1,0 +1,136 @@
+"""From the circuit as the file has it to a case: what is settled becomes plain, what is open is watched."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from circuitcheck.case import parts
+from circuitcheck.case.case import Case
+from circuitcheck.case.entry import OpenEntry
+from circuitcheck.case.memory import Reading
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.key import Form, Key, Section
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.possible import declared, possible_of
+from circuitcheck.quantities import How, Interval
+from circuitcheck.refs import Ref
+from circuitcheck.tables.rulebook import Rulebook
+
+_KNOWN: dict[str, type[parts.Part]] = {
+    known.section: known
+    for known in (
+        parts.Job,
+        parts.Supply,
+        parts.Site,
+        parts.Box,
+        parts.Cable,
+        parts.Load,
+        parts.Driver,
+        parts.LowVoltageLoad,
+        parts.Control,
+        parts.Framing,
+    )
+}
+
+
+class _Watched:
+    """A part some of whose entries are open. What is known stands in the object itself, so that only what is open comes
+    here.
+    """
+
+    def __getattr__(self, name: str) -> Any:
+        state = self.__dict__
+        entry = state["_open"].get(name)
+        if entry is None:
+            raise AttributeError(name)
+        return state["_reading"].value(entry)
+
+
+#: Section -> its part with open entries.
+_WATCHED: dict[str, type[parts.Part]] = {
+    section: type(f"Open{known.__name__}", (_Watched, known), {"__doc__": known.__doc__})
+    for section, known in _KNOWN.items()
+}
+
+
+def case_of(circuit: Circuit, book: Rulebook) -> Case:
+    """The circuit as a case in which every open entry is still to be chosen."""
+    reading = Reading()
+    entries: list[OpenEntry] = []
+    sections: dict[str, Any] = {}
+    for section in SECTIONS.values():
+        held = getattr(circuit, section.attribute)
+        if section.many:
+            sections[section.attribute] = tuple(_part(section, part, circuit, book, reading, entries) for part in held)
+        else:
+            sections[section.attribute] = _part(section, held, circuit, book, reading, entries)
+    return Case(book, reading, tuple(entries), sections)
+
+
+@cache
+def _keys(section: str) -> tuple[tuple[str, str, Key, bool], ...]:
+    """Attribute, kind and key of a section, and whether the table says anything about a value that is given."""
+    rows = declared()
+    return tuple(
+        (
+            key.attribute,
+            f"{section}.{key.name}",
+            key,
+            (row := rows.get(f"{section}.{key.name}")) is not None and bool(row.infer),
+        )
+        for key in SECTIONS[section].keys.values()
+    )
+
+
+def _part(
+    section: Section, part: Any, circuit: Circuit, book: Rulebook, reading: Reading, entries: list[OpenEntry]
+) -> parts.Part:
+    known: dict[str, Any] = {}
+    open_keys: list[tuple[str, str, Key, Any]] = []
+    guessed = part.known_by
+    for attribute, kind, key, inferred in _keys(section.name):
+        value = getattr(part, attribute)
+        if value.__class__ is Interval:
+            if value.low == value.high and value.how is not How.GUESS:
+                known[attribute] = value.low
+                continue
+        elif (
+            value is not None
+            and value != ()
+            and not inferred
+            and (not guessed or guessed.get(key.name) != How.GUESS)
+            and (key.form is not Form.PHYSICAL_LIST or all(each.exact for each in value))
+        ):
+            known[attribute] = tuple(each.low for each in value) if key.form is Form.PHYSICAL_LIST else value
+            continue
+        open_keys.append((attribute, kind, key, value))
+    opened: dict[str, OpenEntry] = {}
+    made = object.__new__(_WATCHED[section.name])
+    for attribute, kind, key, value in open_keys:
+        possible = possible_of(kind, key, value, part, circuit, book)
+        if possible is None:
+            known[attribute] = _plain(value)
+        elif len(possible.options) == 1 and not possible.assumed:
+            known[attribute] = possible.options[0]
+        else:
+            ref = Ref(section.name, getattr(part, "id", ""), possible.ask_for or key.name)
+            opened[attribute] = OpenEntry(kind, ref, attribute, key.title, possible, made)
+    if not opened:
+        plain = object.__new__(_KNOWN[section.name])
+        plain.__dict__.update(known)
+        return plain
+    made.__dict__.update(known)
+    made.__dict__["_open"] = opened
+    made.__dict__["_reading"] = reading
+    entries.extend(opened.values())
+    return made
+
+
+def _plain(value: Any) -> Any:
+    """A value that the file settles: a number for a range with one value."""
+    if isinstance(value, Interval):
+        return value.low
+    if isinstance(value, tuple) and value and isinstance(value[0], Interval):
+        return tuple(each.low for each in value)
+    return value

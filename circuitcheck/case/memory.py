@@ -1,0 +1,215 @@
+"""Which value of each open entry counts now, what was read of them, and what was worked out from what was read.
+
+A rule sees a case as one fully known circuit. The engine decides what each open entry is in it: while ``Reading.at`` is
+open with one choice, every read of an entry gets that choice's value and is written down. What several rules need is
+worked out once (``once``) and holds for every choice that gives the entries it read the same values.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from functools import wraps
+from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar
+
+from circuitcheck.case.entry import OpenEntry
+
+if TYPE_CHECKING:
+    from circuitcheck.case.case import Case
+
+P = ParamSpec("P")
+Made = TypeVar("Made")
+
+#: Entries without a bound that one result names at most.
+_MOST_UNBOUNDED = 40
+#: How many results, for different values of what was read, are kept of one function and subject.
+_MOST_KEPT = 48
+#: How many results one collection of what was read walks through.
+_MOST_WALKED = 4000
+
+
+class Result:
+    """Something worked out, with the entries and the other results that it read."""
+
+    __slots__ = ("made", "others", "reads", "stamp", "unbounded", "valid")
+
+    def __init__(self, made: Any, frame: Frame, stamp: int, *, aside: bool = False) -> None:
+        """``aside``: nobody is asked for what was read here and has no bound."""
+        self.made = made
+        self.reads = tuple(frame.reads.items())
+        self.others = tuple(dict.fromkeys(frame.others))
+        self.stamp, self.valid = stamp, True
+        self.unbounded: tuple[OpenEntry, ...] = ()
+        if not aside and (self.reads or self.others):
+            found = dict.fromkeys(entry for entry, _ in self.reads if not entry.possible.bounded)
+            for other in self.others:
+                if len(found) < _MOST_UNBOUNDED:
+                    found.update(dict.fromkeys(other.unbounded))
+            self.unbounded = tuple(found)[:_MOST_UNBOUNDED]
+
+    @property
+    def closed(self) -> bool:
+        """Whether nothing open was read."""
+        return not self.reads and not self.others
+
+
+class Frame:
+    """What is being read while something is worked out."""
+
+    __slots__ = ("others", "reads")
+
+    def __init__(self) -> None:
+        """Nothing was read yet."""
+        self.reads: dict[OpenEntry, Any] = {}
+        self.others: list[Result] = []
+
+    def entries(self) -> tuple[tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
+        """All open entries that were read, in order of first use; and those without a bound that someone must give."""
+        found = dict.fromkeys(self.reads)
+        unbounded = dict.fromkeys(entry for entry in self.reads if not entry.possible.bounded)
+        seen: set[int] = set()
+        waiting = list(reversed(self.others))
+        for result in self.others:
+            unbounded.update(dict.fromkeys(result.unbounded))
+        while waiting and len(seen) < _MOST_WALKED:
+            result = waiting.pop()
+            if id(result) in seen:
+                continue
+            seen.add(id(result))
+            for entry, _ in result.reads:
+                found[entry] = None
+            waiting.extend(reversed(result.others))
+        return tuple(found), tuple(unbounded)
+
+
+class Reading:
+    """Which value of each open entry counts now, and what was read."""
+
+    def __init__(self) -> None:
+        """Nothing is open until ``at`` says which way to choose."""
+        self.generation = 0
+        self.frames = [Frame()]
+        self.ordered: dict[Callable[..., Any], int] = {}
+        self.lock = threading.RLock()
+        self._choose: Callable[[OpenEntry], Any] | None = None
+        self._chosen: dict[OpenEntry, Any] = {}
+        self._generations = 0
+
+    def value(self, entry: OpenEntry) -> Any:
+        """The value that counts now, written down as read."""
+        value = self.frames[-1].reads[entry] = self.chosen(entry)
+        return value
+
+    def chosen(self, entry: OpenEntry) -> Any:
+        """The value that counts now. Raises: LookupError outside ``at``: nothing says which way."""
+        try:
+            return self._chosen[entry]
+        except KeyError:
+            if self._choose is None:
+                raise LookupError(f"{entry.ref} is open, and no case was chosen") from None
+            with self.apart():
+                value = self._chosen[entry] = self._choose(entry)
+            return value
+
+    @contextmanager
+    def at(self, choose: Callable[[OpenEntry], Any]) -> Iterator[Frame]:
+        """Inside, ``choose`` says what each open entry is; what is read is gathered in the frame."""
+        with self.lock:
+            before = self._choose, self._chosen, self.generation
+            self._generations += 1
+            self._choose, self._chosen, self.generation = choose, {}, self._generations
+            try:
+                with self.apart() as frame:
+                    yield frame
+            finally:
+                self._choose, self._chosen, self.generation = before
+
+    @contextmanager
+    def apart(self) -> Iterator[Frame]:
+        """What is read inside is gathered apart."""
+        frame = Frame()
+        self.frames.append(frame)
+        try:
+            yield frame
+        finally:
+            self.frames.pop()
+
+    def holds(self, result: Result) -> bool:
+        """Whether a result holds for what counts now. Never goes deep: a chain may be 10,000 long."""
+        waiting = [result]
+        while waiting:
+            here = waiting[-1]
+            if here.stamp == self.generation:
+                waiting.pop()
+                continue
+            if any(self.chosen(entry) != value for entry, value in here.reads):
+                here.stamp, here.valid = self.generation, False
+                waiting.pop()
+                continue
+            behind = [other for other in here.others if other.stamp != self.generation and not other.closed]
+            bad = any(other.stamp == self.generation and not other.valid for other in here.others)
+            if behind and not bad:
+                waiting.extend(behind)
+                continue
+            here.stamp, here.valid = self.generation, not bad
+            waiting.pop()
+        return result.valid
+
+
+def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Case, P], Made]:
+    """``make(case, …)``, worked out once for the same subjects and the same values of what it read.
+
+    Subjects are parts of the case, words or numbers. Whoever is handed a result has read what it read, and leaves it as
+    it is. Inside, never recurse along the circuit: ask ``in_order`` first.
+    """
+
+    @wraps(make)
+    def kept(case: Case, *subjects: P.args, **named: P.kwargs) -> Made:
+        key = (make, *subjects)
+        results: list[Result] | None = case.worked_out.get(key)
+        reading = case.reading
+        if results is not None:
+            for result in results:
+                if result.closed:
+                    return result.made  # type: ignore[no-any-return]
+                if reading.holds(result):
+                    reading.frames[-1].others.append(result)
+                    return result.made  # type: ignore[no-any-return]
+        with reading.apart() as frame:
+            made = make(case, *subjects, **named)
+        result = Result(made, frame, reading.generation)
+        results = case.worked_out.setdefault(key, [])
+        if len(results) >= _MOST_KEPT:
+            del results[0]
+        results.append(result)
+        if not result.closed:
+            reading.frames[-1].others.append(result)
+        return made
+
+    return kept  # type: ignore[return-value] # wraps keeps the first parameter's name, which the type does not tell
+
+
+def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> None:
+    """Work ``make`` (kept by ``once``) out for each subject in this order, so that none of them goes deep.
+
+    What is read by it counts only for whoever asks for one of them afterwards.
+    """
+    reading = case.reading
+    if reading.ordered.get(make) == reading.generation:
+        return
+    with reading.apart():
+        for subject in subjects:
+            make(case, subject)
+    reading.ordered[make] = reading.generation
+
+
+@contextmanager
+def aside(case: Case) -> Iterator[None]:
+    """What is read inside counts as read, but nobody is asked for what has no bound: it is left out, and said so."""
+    reading = case.reading
+    with reading.apart() as frame:
+        yield
+    result = Result(None, frame, reading.generation, aside=True)
+    if not result.closed:
+        reading.frames[-1].others.append(result)

@@ -1,0 +1,289 @@
+"""The parts of a circuit in which every entry is known: floats in SI, words, yes or no, as rules see them.
+
+Made by ``making/make_parts.py`` from the keys of the file and ``tables/possible/``; do not edit it by hand. ``None``
+means that the circuit has no such thing (a reading that nobody took, a mark that is not there), never unknown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from circuitcheck.circuit.model import Device, FixtureWires, Unbroken
+from circuitcheck.refs import Ref
+
+
+class Part:
+    """What every part has."""
+
+    section: ClassVar[str]
+
+    @property
+    def ref(self) -> Ref:
+        """The part as a finding names it."""
+        return Ref(self.section, getattr(self, "id", ""))
+
+    @property
+    def is_added(self) -> bool:
+        """Whether it counts as added: anything that the file does not call existing."""
+        return bool(getattr(self, "origin", "existing") != "existing")
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Job(Part):
+    """The job. The keys are those of the file."""
+
+    section: ClassVar[str] = "job"
+
+    title: str
+    rulebook: str
+    place: str | None
+    prepared_by: str | None
+    date: str | None
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Supply(Part):
+    """The circuit at the panel. The keys are those of the file."""
+
+    section: ClassVar[str] = "supply"
+
+    voltage_v: float
+    breaker_a: float
+    measured_voltage_v: float | None
+    device: str
+    protection: str
+    serves: str
+    shared_neutral: bool
+    terminals_c: float
+    impedance_ohm: float | None
+    panel: str | None
+    slot: str | None
+    poles: int
+    handle_tie: bool
+    fuse_type: str
+    measured_current_a: float | None
+    other_leg_current_a: float | None
+    loaded_voltage_v: float | None
+    loaded_current_a: float | None
+    loaded_at: str | None
+    loads_complete: bool
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Site(Part):
+    """The place and who does the work. The keys are those of the file."""
+
+    section: ClassVar[str] = "site"
+
+    room: str
+    dwelling: bool
+    wired: int
+    owner_occupied: bool
+    dwelling_units: int
+    work_by: str
+    permit: str
+    attic_access: str
+    signs: tuple[str, ...] | None
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Box(Part):
+    """Box. The keys are those of the file."""
+
+    section: ClassVar[str] = "box"
+
+    id: str
+    origin: str
+    trade_size: str | None
+    volume_m3: float | None
+    depth_m: float | None
+    internal_clamps: bool
+    fittings: tuple[str, ...]
+    devices: tuple[Device, ...]
+    fixture_wires: tuple[FixtureWires, ...]
+    fixture_ground: str | None
+    canopy: bool
+    terminal_blocks: int
+    unbroken: tuple[Unbroken, ...]
+    extensions_m3: tuple[float, ...]
+    material: str
+    mounting: str
+    made_for: str
+    support_limit_kg: float | None
+    room: str
+    location: str
+    ground: bool
+    bonded: bool
+    neutral: bool
+    reachable: bool
+    covered: bool
+    class_2_barrier: bool
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Cable(Part):
+    """Cable. The keys are those of the file."""
+
+    section: ClassVar[str] = "cable"
+
+    id: str
+    from_id: str
+    to_id: str
+    origin: str
+    type: str
+    size: str
+    conductors: int
+    ground: bool
+    material: str
+    stranding: str
+    length_m: float
+    conductor_temperature_c: float
+    place: str | None
+    ambient_c: float
+    bundled_with: int
+    current_carrying: int | None
+    insulation_temperature_c: float | None
+    sheath: str
+    carries: str
+    switched_by: str | None
+    white_remarked: bool
+    run: str
+    concealed: bool
+    plates: bool
+    edge_distance_m: float
+    support_spacing_m: float
+    support_from_box_m: float
+    free_length_m: float
+    guard_strips: bool
+    near_hatch: bool
+    in_insulation: bool
+    sealed_hole_with: int
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Load(Part):
+    """Load. The keys are those of the file."""
+
+    section: ClassVar[str] = "load"
+
+    id: str
+    box: str
+    origin: str
+    kind: str
+    quantity: int
+    power_w: float | None
+    apparent_va: float | None
+    current_a: float | None
+    fitted_w: float | None
+    power_factor: float
+    continuous: bool
+    min_voltage_v: float | None
+    connection: str
+    grounding: str
+    weight_kg: float
+    mounting: str
+    lamp: str
+    enclosed: bool
+    listed: bool
+    location_marked: str
+    metal_parts: bool
+    converted: bool
+    switched_by: str | None
+    supply_temperature_c: float
+    insulation_contact: bool
+    in_insulation: bool
+    through_wiring_count: int | None
+    through_wiring_size: str | None
+    closet_distance_m: float
+    closet_marked: bool
+    over_bath: bool
+    height_over_bath_m: float
+    combustible_distance_m: float
+    combustible_clearance_m: float
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Driver(Part):
+    """Driver or transformer. The keys are those of the file."""
+
+    section: ClassVar[str] = "driver"
+
+    id: str
+    box: str
+    origin: str
+    output_voltage_v: float
+    output_kind: str
+    output_power_w: float | None
+    input_current_a: float | None
+    efficiency: float | None
+    power_factor: float
+    class_2: bool
+    continuous: bool
+    input_power_w: float | None
+    min_voltage_v: float | None
+    min_load_w: float | None
+    paralleled_with: str | None
+    reachable: bool
+    in_insulation: bool
+    switched_by: str | None
+    dimming: str
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class LowVoltageLoad(Part):
+    """Low-voltage light. The keys are those of the file."""
+
+    section: ClassVar[str] = "low_voltage_load"
+
+    id: str
+    origin: str
+    power_w: float | None
+    power_per_length_w_per_m: float | None
+    length_m: float | None
+    resistance_per_length_ohm_per_m: float | None
+    fed_from: str
+    min_voltage_v: float | None
+    kind: str
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Control(Part):
+    """Switch, dimmer or sensor. The keys are those of the file."""
+
+    section: ClassVar[str] = "control"
+
+    id: str
+    box: str
+    origin: str
+    kind: str
+    ways: str
+    rated_led_w: float | None
+    rated_incandescent_w: float | None
+    min_load_w: float | None
+    max_lamps: int | None
+    needs_neutral: bool
+    matched: bool
+    with_id: str | None
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Framing(Part):
+    """Hole or notch in framing. The keys are those of the file."""
+
+    section: ClassVar[str] = "framing"
+
+    id: str
+    cable: str | None
+    origin: str
+    member: str
+    bearing: bool
+    doubled: bool
+    depth_m: float
+    cut: str
+    diameter_m: float | None
+    edge_distance_m: float
+    notch_depth_m: float | None
+    notch_length_m: float | None
+    in_middle_third: bool
+    plates: bool

@@ -1,0 +1,70 @@
+"""What a rule of cases is: a pure function of one fully known circuit, and which way each entry is worse for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any, Generic, TypeVar
+
+from circuitcheck.case.answer import Answer
+from circuitcheck.case.case import Case
+from circuitcheck.case.parts import Part
+from circuitcheck.tables.rulebook import Rulebook
+
+SubjectT = TypeVar("SubjectT")
+
+#: How bad a value of an entry is for a rule, as a key to sort by: ``(value, the part it belongs to, case)``.
+Direction = Callable[[Any, Part, Case], Any]
+
+
+class Family(StrEnum):
+    """The families of rules: one folder each."""
+
+    CAPACITY = "capacity"
+    LOW_VOLTAGE = "low voltage"
+    SITE = "site"
+
+
+def MORE(value: Any, part: Part, case: Case) -> Any:  # noqa: N802 - reads as a constant in a rule's table
+    """More is worse (of yes and no: yes)."""
+    return value
+
+
+def LESS(value: Any, part: Part, case: Case) -> Any:  # noqa: N802
+    """Less is worse (of yes and no: no)."""
+    return -sum(value) if isinstance(value, tuple) else -value
+
+
+def EACH(value: Any, part: Part, case: Case) -> Any:  # noqa: N802
+    """No way is always worse: every value is tried."""
+    raise AssertionError("the engine tries each value")
+
+
+def order(*best_to_worst: Any) -> Direction:
+    """These values, the best first; any other value is as good as the first."""
+    rank = {value: place for place, value in enumerate(best_to_worst)}
+    return lambda value, part, case: rank.get(value, 0)
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class CaseRule(Generic[SubjectT]):
+    """One rule. Its module's docstring holds the explanation for people; ``docs/checks/`` is made from it.
+
+    name: the check's name, as in the report; the module, the test and the docs page carry the same name.
+    title: one plain line. rank: where it stands in a report among the others.
+    subjects: what it speaks about, from what is never open: which parts there are and where they hang.
+    answer: what it says about one of them in one case, or None where it does not apply.
+    worse: for every entry that it reads and that can be open, which way is worse; an entry that is not here is tried
+    at every value.
+    points: values inside a span at which the answer can turn, beside its ends (a table's steps).
+    """
+
+    name: str
+    title: str
+    family: Family
+    rank: int
+    subjects: Callable[[Case], Iterable[SubjectT]]
+    answer: Callable[[SubjectT, Case, Rulebook], Answer | None]
+    worse: Mapping[str, Direction] = field(default_factory=dict)
+    points: Mapping[str, Callable[[float, float, Part, Case], Iterable[float]]] = field(default_factory=dict)

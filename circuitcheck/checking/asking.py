@@ -1,0 +1,162 @@
+"""Asking a rule about one subject: in the worst case that the file leaves possible, in the best, or in between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, NamedTuple
+
+from circuitcheck.case import EACH, Answer, Case, CaseRule
+from circuitcheck.case.entry import OpenEntry
+from circuitcheck.findings import Outcome
+
+#: How bad an outcome is.
+RANK = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FAIL: 3}
+#: In how many ways entries of which no way is always worse are tried for one question.
+MOST_WAYS = 600
+
+Moved = Mapping[OpenEntry, Any]
+
+
+class UndeclaredError(Exception):
+    """A rule read an open entry of which it does not say which way is worse. Raised in tests only."""
+
+
+class Asked(NamedTuple):
+    """What a rule answers about a subject in the worst or the best of the cases asked about.
+
+    reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
+    values: the values of all ways that were tried. way: the entries tried at each value, as they are in this answer.
+    complete: whether every way was tried.
+    """
+
+    answer: Answer | None
+    reads: tuple[OpenEntry, ...]
+    unbounded: tuple[OpenEntry, ...]
+    values: tuple[float, ...]
+    way: Moved
+    complete: bool = True
+
+    @property
+    def fails(self) -> bool:
+        """Whether the answer is that it does not do."""
+        return self.answer is not None and self.answer.outcome is Outcome.FAIL
+
+
+class Asker:
+    """One rule and one circuit."""
+
+    def __init__(self, rule: CaseRule[Any], case: Case, *, strict: bool = False) -> None:
+        """``strict``: an entry that the rule reads and does not declare raises ``UndeclaredError``."""
+        self.rule, self.case, self.strict = rule, case, strict
+
+    def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
+        """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
+        leaves: list[tuple[Answer | None, dict[OpenEntry, Any]]] = []
+        reads: dict[OpenEntry, None] = {}
+        unbounded: dict[OpenEntry, None] = {}
+        complete = True
+        waiting: list[dict[OpenEntry, Any]] = [dict(moved or {})]
+        while waiting:
+            if len(leaves) >= MOST_WAYS:
+                complete = False
+                break
+            way = waiting.pop()
+            answer, read, without_bound = self._answer(subject, worst, way)
+            reads.update(dict.fromkeys(read))
+            unbounded.update(dict.fromkeys(without_bound))
+            undecided = next((entry for entry in read if entry not in way and self._tries_each(entry)), None)
+            if undecided is None:
+                leaves.append((answer, way))
+            else:
+                waiting.extend({**way, undecided: value} for value in reversed(self.values(undecided)))
+        if len(leaves) == 1:
+            answer, way = leaves[0]
+        else:
+            pick = max if worst else min
+            answer, way = pick(leaves, key=lambda leaf: badness(leaf[0]))
+        values = tuple(leaf.value for leaf, _ in leaves if leaf is not None and leaf.value is not None)
+        given = moved or {}
+        chosen = {entry: value for entry, value in way.items() if entry not in given}
+        return Asked(answer, tuple(reads), tuple(unbounded), values, chosen, complete)
+
+    def told(self, subject: Any, asked: Asked, *, worst: bool) -> list[tuple[str, Mapping[str, Any]]]:
+        """The lines of the working of an answer, as templates and things."""
+        with self.case.reading.at(self._chooser(worst, asked.way)):
+            answer = self.rule.answer(subject, self.case, self.case.book)
+            return [] if answer is None else [(line.template, line.things) for line in answer.working()]
+
+    def values(self, entry: OpenEntry) -> tuple[Any, ...]:
+        """Every value at which an entry is tried, the best first where the rule says which way is worse."""
+        options: tuple[Any, ...] = entry.possible.options
+        points = self.rule.points.get(entry.kind)
+        if points is not None and len(options) > 1:
+            options = (*options, *points(options[0], options[-1], entry.part, self.case))
+        direction = self.rule.worse.get(entry.kind, EACH)
+        if direction is EACH or len(options) == 1:
+            return options
+        return tuple(sorted(options, key=lambda value: direction(value, entry.part, self.case)))
+
+    def _tries_each(self, entry: OpenEntry) -> bool:
+        """Whether an entry is tried at every value; one without a bound stands at its near end unless it is moved."""
+        if len(entry.possible.options) == 1:
+            return False
+        if entry.kind in self.rule.points:
+            return True
+        direction = self.rule.worse.get(entry.kind)
+        if direction is None and self.strict:
+            raise UndeclaredError(f"{self.rule.name} reads {entry.kind}")
+        return entry.possible.bounded and (direction is None or direction is EACH)
+
+    def _chooser(self, worst: bool, moved: Moved) -> Any:
+        def choose(entry: OpenEntry) -> Any:
+            if entry in moved:
+                return moved[entry]
+            values = self.values(entry)
+            return values[-1] if worst and entry.possible.bounded else values[0]
+
+        return choose
+
+    def _answer(
+        self, subject: Any, worst: bool, moved: Moved
+    ) -> tuple[Answer | None, tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
+        with self.case.reading.at(self._chooser(worst, moved)) as frame:
+            answer = self.rule.answer(subject, self.case, self.case.book)
+            reads, unbounded = frame.entries()
+        return answer, reads, unbounded
+
+
+def badness(answer: Answer | None) -> tuple[int, float]:
+    """How bad an answer is, for comparing; none at all is the best."""
+    if answer is None:
+        return -1, 0.0
+    margin = 0.0
+    if answer.value is not None and answer.limit is not None:
+        margin = answer.value - answer.limit
+    return RANK[answer.outcome], margin
+
+
+def worse_value(asker: Asker, entry: OpenEntry) -> Any:
+    """The worst value of an entry where one way is always worse, else its last."""
+    return asker.values(entry)[-1]
+
+
+def other_values(asker: Asker, entry: OpenEntry, *, worst: bool) -> Sequence[Any]:
+    """The values of an entry other than the one that it has in the worst (or the best) case."""
+    values = asker.values(entry)
+    direction = asker.rule.worse.get(entry.kind, EACH)
+    if direction is EACH or entry.kind in asker.rule.points:
+        return values
+    return values[:1] if worst else values[-1:]
+
+
+def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Iterator[Any]:
+    """What a rule speaks about. Which parts there are and where they hang is never open, so nothing open may be read.
+
+    Raises: UndeclaredError in tests, where a rule reads something open to find its subjects.
+    """
+    with case.reading.at(lambda entry: entry.possible.options[0]) as frame:
+        subjects = tuple(rule.subjects(case))
+        reads, _ = frame.entries()
+    if reads and strict:
+        raise UndeclaredError(f"{rule.name} reads {reads[0].kind} to find its subjects")
+    return iter(subjects)

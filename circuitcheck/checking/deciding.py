@@ -1,0 +1,60 @@
+"""Which open entries an open answer depends on: those that, moved alone, turn it, and those that turn it after them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from circuitcheck.case.entry import OpenEntry
+from circuitcheck.checking.asking import Asked, Asker, Moved, other_values, worse_value
+
+#: How many single moves are tried for one answer; past that every entry that can differ is named.
+MOST_MOVES = 80
+#: How many entries one answer names at most.
+MOST_NAMED = 24
+
+
+def deciding(asker: Asker, subject: Any, worst: Asked, best: Asked) -> tuple[OpenEntry, ...]:
+    """The entries to find out for an answer that fails at worst and not at best, those that turn it alone first.
+
+    Then once more with those at the value that leaves it open, so that nobody climbs up a second time for the next
+    question. Never empty: where no entry turns the answer alone, a least set that turns it together is named.
+    """
+    movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if entry.movable]
+    if len(movable) > MOST_MOVES:
+        return tuple(movable[:MOST_NAMED])
+    alone = [entry for entry in movable if _turns(asker, subject, entry, {})]
+    named = alone or _together(asker, subject, movable, {})
+    at_best = {entry: asker.values(entry)[0] for entry in named}
+    if at_best and asker.ask(subject, worst=True, moved=at_best).fails:
+        rest = [entry for entry in movable if entry not in at_best]
+        after = [entry for entry in rest if _turns(asker, subject, entry, at_best)]
+        named = [*named, *(after or _together(asker, subject, rest, at_best))]
+    return tuple(named[:MOST_NAMED]) or tuple(movable[:MOST_NAMED])
+
+
+def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved) -> bool:
+    """Whether an entry, moved alone, makes a failure of none or the other way round."""
+    return any(
+        not asker.ask(subject, worst=True, moved={**moved, entry: value}).fails
+        for value in other_values(asker, entry, worst=True)
+    ) or any(
+        asker.ask(subject, worst=False, moved={**moved, entry: value}).fails
+        for value in other_values(asker, entry, worst=False)
+    )
+
+
+def _together(asker: Asker, subject: Any, movable: Sequence[OpenEntry], moved: Moved) -> list[OpenEntry]:
+    """A least set of entries that, moved together from the best to the worst, makes it fail."""
+    taken: dict[OpenEntry, Any] = {}
+    for entry in movable:
+        taken[entry] = worse_value(asker, entry)
+        if asker.ask(subject, worst=False, moved={**moved, **taken}).fails:
+            break
+    else:
+        return list(movable)
+    for entry in list(taken):
+        fewer = {other: value for other, value in taken.items() if other is not entry}
+        if fewer and asker.ask(subject, worst=False, moved={**moved, **fewer}).fails:
+            taken = fewer
+    return list(taken)

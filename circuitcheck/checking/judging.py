@@ -1,0 +1,230 @@
+"""What a rule says about a circuit that leaves things open: the worst and the best case merged into one finding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from circuitcheck.case import Amount, Answer, Case, CaseRule
+from circuitcheck.case.answer import Said
+from circuitcheck.case.entry import OpenEntry
+from circuitcheck.checking.asking import Asked, Asker, badness, subjects_of
+from circuitcheck.checking.deciding import deciding
+from circuitcheck.checking.lines import Lines
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.findings import Finding, Outcome, merge_sources
+from circuitcheck.refs import SINGLE_SECTIONS
+
+FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
+#: How many entries a sentence names.
+_MOST_NAMED = 6
+
+
+def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Iterator[Finding]:
+    """What one rule says about each of its subjects.
+
+    ``strict``: for tests; a rule that reads an open entry without saying which way is worse raises UndeclaredError.
+    """
+    asker = Asker(rule, case, strict=strict)
+    for subject in subjects_of(rule, case, strict=strict):
+        worst = asker.ask(subject, worst=True)
+        if not worst.reads:
+            if worst.answer is not None:
+                yield _Merging(asker, subject, worst, worst).finding(worst.answer.outcome)
+            continue
+        best = asker.ask(subject, worst=False)
+        far = None
+        if worst.answer is None and best.answer is None:
+            far = _far_answer(asker, subject, worst)
+        if far is not None or worst.answer is not None or best.answer is not None:
+            finding = _Merging(asker, subject, worst, best, far).merged()
+            if finding.outcome is not PASS or (worst.answer is not None and best.answer is not None):
+                yield finding  # that a rule might apply, and is met then, tells nobody anything
+
+
+def _far_answer(asker: Asker, subject: Any, near: Asked) -> Answer | None:
+    """What the rule says once an entry without a bound goes far, where it says nothing about it near."""
+    for entry in near.unbounded:
+        for value in reversed(asker.values(entry)):
+            far = asker.ask(subject, worst=True, moved={entry: value}).answer
+            if far is not None:
+                return far
+    return None
+
+
+class _Merging:
+    """The worst and the best case of one subject."""
+
+    def __init__(self, asker: Asker, subject: Any, worst: Asked, best: Asked, far: Answer | None = None) -> None:
+        """``far``: what to say where neither case has an answer and an entry without a bound may bring one."""
+        self.asker, self.subject, self.worst, self.best = asker, subject, worst, best
+        bad, good = worst.answer or best.answer or far, best.answer or worst.answer or far
+        assert bad is not None and good is not None  # noqa: S101, PT018 - whoever merges has an answer
+        self.bad, self.good = bad, good
+        self.reads = tuple(dict.fromkeys((*worst.reads, *best.reads)))
+        #: Entries without a bound that the answer depends on.
+        self.wild: tuple[OpenEntry, ...] = ()
+        #: The values of cases in which an entry without a bound goes far and changes no outcome.
+        self.far_values: tuple[float, ...] = ()
+        self.farthest = bad
+
+    def merged(self) -> Finding:
+        """Both cases as one finding."""
+        good_outcome = PASS if self.best.answer is None or self.worst.answer is None else self.good.outcome
+        self.wild = self._wild()
+        if not (self.worst.complete and self.best.complete) and self.bad.outcome is not FAIL:
+            return self.finding(UNDETERMINED, tuple(entry for entry in self.reads if entry.movable)[:_MOST_NAMED])
+        if good_outcome in (FAIL, UNDETERMINED):
+            return self.finding(good_outcome, self.reads if good_outcome is UNDETERMINED else ())
+        if self.wild:
+            more = deciding(self.asker, self.subject, self.worst, self.best) if self.worst.fails else ()
+            if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(
+                self.wild
+            ):
+                return self.finding(CAUTION)
+            return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *more))))
+        if not self.worst.fails:
+            return self.finding(self.bad.outcome if self.worst.answer is not None else good_outcome, ())
+        if self._fails_only_by_what_comes_later():
+            return self.finding(CAUTION)
+        return self.finding(UNDETERMINED, deciding(self.asker, self.subject, self.worst, self.best))
+
+    def _wild(self) -> tuple[OpenEntry, ...]:
+        """The entries without a bound on which the outcome depends: those that change it when they go far."""
+        return tuple(
+            entry
+            for entry in dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
+            if any([self._goes_far(entry, value) for value in self.asker.values(entry)])
+        )
+
+    def _goes_far(self, entry: OpenEntry, value: float) -> bool:
+        """Whether an entry without a bound changes the outcome of either case at this value of it."""
+        far = self.asker.ask(self.subject, worst=True, moved={entry: value})
+        good = self.asker.ask(self.subject, worst=False, moved={entry: value})
+        if _outcome(far.answer) is _outcome(self.worst.answer) and _outcome(good.answer) is _outcome(self.best.answer):
+            self.far_values += (*far.values, *good.values)
+            if far.answer is not None and badness(far.answer) > badness(self.farthest):
+                self.farthest = far.answer
+            return False
+        return True
+
+    def _fails_only_by_what_comes_later(self) -> bool:
+        """Whether it fails at worst only through how long a load stays on, or work that is still to be done."""
+        later = [entry for entry in self.reads if entry.possible.later is not None and entry.movable]
+        return bool(later) and not self._fails_when_settled_well(later)
+
+    def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
+        best = {entry: self.asker.values(entry)[0] for entry in entries}
+        return self.asker.ask(self.subject, worst=True, moved=best).fails
+
+    # -- the finding ---------------------------------------------------------------------------------------------
+
+    def finding(self, outcome: Outcome, needs: Sequence[OpenEntry] = ()) -> Finding:
+        """The finding with this outcome; ``needs``: what has to be found out."""
+        bad, good = self.bad, self.good
+        told = [entry for entry in self.reads if entry.possible.assumed and entry.possible.bounded]
+        need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
+        values = (*self.worst.values, *self.best.values, *self.far_values)
+        low, high = (min(values), max(values)) if values else (None, None)
+        value = self.farthest.value if self.farthest.value is not None else good.value
+        if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
+            value = good.value if outcome is FAIL else None
+            high = None
+        part = bad.part.ref
+        return Finding(
+            check=self.asker.rule.name,
+            subject="circuit" if part.section in SINGLE_SECTIONS else part.id,
+            outcome=outcome,
+            says=self._says(outcome, needs),
+            value=value,
+            limit=bad.limit,
+            unit=bad.unit,
+            low=low,
+            high=high,
+            working=Lines(self._working),
+            sources=merge_sources(bad.sources, good.sources, *(entry.possible.sources for entry in self.reads)),
+            needs=need_keys,
+            assumed=tuple(dict.fromkeys(assumed_sentence(entry) for entry in told)),
+            assumed_keys=tuple(dict.fromkeys(str(entry.ref) for entry in told)),
+            keys=(*need_keys, *(str(ref) for ref in bad.keys)),
+            parts=bad.rows,
+            to_do=bad.to_do.get(outcome, ()),
+            ask=bad.ask,
+            stop=bad.stop and good.stop,
+        )
+
+    def _says(self, outcome: Outcome, needs: Sequence[OpenEntry]) -> str:
+        bad, good = self.bad, self.good
+        if outcome is UNDETERMINED and bad is not good:
+            if bad.open_says is not None and good.open_says is not None:
+                says = in_both(bad.open_says, good.open_says)
+            elif bad.says == good.says:
+                says = f"Cannot tell yet: {bad.says}"
+            else:
+                says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
+            names = [name_of(entry) for entry in needs]
+            return f"{says.rstrip('.')}; still unknown: {_listed(names)}." if names else says
+        if outcome is CAUTION and bad.outcome is FAIL:
+            later = [name_of(entry) for entry in self.reads if entry.possible.later is not None]
+            return f"{in_both(bad.says, good.says)} It depends on: {_listed(later)}."
+        if outcome is FAIL:
+            return in_both(bad.says, good.says)
+        return in_both(bad.says, good.says) if self.worst.answer is not None else str(good.says)
+
+    def _working(self) -> Sequence[str]:
+        bad = self.asker.told(self.subject, self.worst, worst=True)
+        if self.worst is self.best:
+            return [template.format_map(things) for template, things in bad]
+        good = self.asker.told(self.subject, self.best, worst=False)
+        if [template for template, _ in bad] == [template for template, _ in good]:
+            return [
+                in_both(Said(template, things), Said(template, others))
+                for (template, things), (_, others) in zip(bad, good, strict=True)
+            ]
+        return [
+            *(f"at worst: {template.format_map(things)}" for template, things in bad),
+            *(f"at best: {template.format_map(things)}" for template, things in good),
+        ]
+
+
+def _outcome(answer: Answer | None) -> Outcome | None:
+    return None if answer is None else answer.outcome
+
+
+def in_both(bad: Said, good: Said) -> str:
+    """One sentence for both cases: "4.1 to 5.6 A" where they differ; the worst case's where it is another sentence."""
+    if bad is good or bad.template != good.template:
+        return str(bad)
+    words: dict[str, str] = {}
+    for name, thing in bad.things.items():
+        other = good.things.get(name, thing)
+        if isinstance(thing, Amount) and isinstance(other, Amount):
+            words[name] = _span(thing, other)
+        else:
+            words[name] = str(thing) if str(thing) == str(other) else f"{other} or {thing}"
+    return bad.template.format_map(words)
+
+
+def _span(one: Amount, other: Amount) -> str:
+    low, high = sorted((one, other))
+    first, last = str(low), str(high)
+    return last if first == last else f"{low.digits} to {last}"
+
+
+def name_of(entry: OpenEntry) -> str:
+    """An entry in words: length of cable "feed"."""
+    title = entry.title[0].lower() + entry.title[1:]
+    section = SECTIONS[entry.ref.section]
+    return f'{title} of {section.name.replace("_", "-")} "{entry.ref.id}"' if entry.ref.id else title
+
+
+def assumed_sentence(entry: OpenEntry) -> str:
+    """What is assumed about an entry, as a sentence."""
+    section = entry.ref.section.replace("_", "-")
+    whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
+    return f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}."
+
+
+def _listed(names: Sequence[str]) -> str:
+    shown = ", ".join(dict.fromkeys(names[:_MOST_NAMED]))
+    return f"{shown} and more" if len(names) > _MOST_NAMED else shown

@@ -1,0 +1,1 @@
+"""What rules share about one known circuit: what loads draw, what cables carry, what a conductor may carry."""

@@ -1,0 +1,135 @@
+"""What each load and driver draws from the branch circuit: amperes for the breaker, watts and vars for the drop.
+
+Every rule that adds up the branch circuit asks here, so that a load weighs the same in all of them.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from circuitcheck.case import Amount, Case, Said, Things, once, said
+from circuitcheck.case.parts import Driver, Load
+from circuitcheck.findings import Source
+from circuitcheck.refs import Ref
+
+RECEPTACLE = "receptacle"
+
+
+class Draw(NamedTuple):
+    """What all pieces of one load or driver draw, at its rating: current at nominal voltage [A], and P + jQ [W, var].
+
+    ``written`` tells how the current comes about. ``planned``: a planning figure, since nobody said what is plugged in.
+    """
+
+    part: Load | Driver
+    amperes: float
+    power: complex
+    written: Said
+    sources: tuple[Source, ...] = ()
+    planned: bool = False
+
+    @property
+    def ref(self) -> Ref:
+        """The load or driver."""
+        return self.part.ref
+
+
+def says_what_it_takes(load: Load) -> bool:
+    """Whether the file says what the load draws (of a receptacle: what is plugged in)."""
+    return load.power_w is not None or load.apparent_va is not None or load.current_a is not None
+
+
+def draws(case: Case) -> tuple[Draw, ...]:
+    """What every load and every driver draws, in file order."""
+    return (*(load_draw(case, load) for load in case.loads), *(driver_draw(case, driver) for driver in case.drivers))
+
+
+def draw_of(case: Case, part: Load | Driver) -> Draw:
+    """What one load or driver draws."""
+    return load_draw(case, part) if isinstance(part, Load) else driver_draw(case, part)
+
+
+def _complex(watts: float, apparent_va: float) -> complex:
+    """P + jQ of watts and volt-amperes; what the power factor leaves over counts as lagging vars."""
+    return complex(watts, math.sqrt(max(0.0, apparent_va**2 - watts**2)))
+
+
+@once
+def load_draw(case: Case, load: Load) -> Draw:
+    """The draw of one load; the label's volt-amperes count first, then its amperes, then its watts.
+
+    A receptacle for which nobody says what is plugged in counts with the book's planning figure.
+    """
+    volts, pieces = case.supply.voltage_v, load.quantity
+    times = f"{pieces} x " if pieces != 1 else ""
+    if load.apparent_va is not None:
+        apparent = load.apparent_va
+        watts = min(load.power_w, apparent) if load.power_w is not None else apparent * load.power_factor
+        written = said(times + "{each} / {volts}", each=Amount(apparent, "VA"), volts=Amount(volts, "V"))
+        return Draw(load, pieces * apparent / volts, pieces * _complex(watts, apparent), written)
+    if load.current_a is not None:
+        apparent = load.current_a * volts
+        written = said(times + "{each}", each=Amount(load.current_a, "A"))
+        return Draw(load, pieces * load.current_a, pieces * _complex(apparent * load.power_factor, apparent), written)
+    if load.power_w is not None:
+        apparent = load.power_w / load.power_factor
+        written = said(
+            times + "{each} / power factor {factor} / {volts}",
+            each=Amount(load.power_w, "W"),
+            factor=Amount(load.power_factor),
+            volts=Amount(volts, "V"),
+        )
+        return Draw(load, pieces * apparent / volts, pieces * _complex(load.power_w, apparent), written)
+    if load.kind == RECEPTACLE:
+        planning = case.book.value("receptacle-planning-load")
+        written = said(
+            times + "{each} / {volts} (a planning figure; what is plugged in is not given)",
+            each=Amount(planning.number, "VA"),
+            volts=Amount(volts, "V"),
+        )
+        amperes = pieces * planning.number / volts
+        return Draw(load, amperes, complex(pieces * planning.number), written, (planning.source,), planned=True)
+    return Draw(load, 0.0, 0j, said("nothing is known of it"))
+
+
+@once
+def driver_draw(case: Case, driver: Driver) -> Draw:
+    """The draw of a driver at full rating.
+
+    The amperes on its label count first, since the code counts a driver by them and not by the watts of its lamps; then
+    the watts in, then the output rating divided by the efficiency.
+
+    Source: NFPA 70, 220.18(B).
+    """
+    counted = case.book.value("driver-counted-by-input-rating").source
+    volts = case.supply.voltage_v
+    watts = driver.input_power_w
+    steps = "{watts} in" if watts is not None else ""
+    things: Things = {"volts": Amount(volts, "V")}
+    if watts is None and driver.output_power_w is not None and driver.efficiency is not None:
+        watts = driver.output_power_w / driver.efficiency
+        steps = "{out} out / efficiency {efficiency}"
+        things |= {"out": Amount(driver.output_power_w, "W"), "efficiency": Amount(driver.efficiency)}
+    if driver.input_current_a is not None:
+        apparent = driver.input_current_a * volts
+        written = said("{amperes} on its label", amperes=Amount(driver.input_current_a, "A"))
+        # No more watts than volt-amperes can flow in; the label's amperes bound them.
+        watts = min(watts, apparent) if watts is not None else apparent * driver.power_factor
+        return Draw(driver, driver.input_current_a, _complex(watts, apparent), written, (counted,))
+    if watts is None:
+        return Draw(driver, 0.0, 0j, said("nothing is known of it"), (counted,))
+    apparent = watts / driver.power_factor
+    things |= {"watts": Amount(watts, "W"), "factor": Amount(driver.power_factor)}
+    written = said(steps + " / power factor {factor} / {volts}", **things)
+    return Draw(driver, apparent / volts, _complex(watts, apparent), written, (counted,))
+
+
+def is_continuous(part: Load | Driver) -> bool:
+    """Whether it stays on for three hours or more."""
+    return part.continuous
+
+
+def line_current(case: Case, draw: Draw) -> float:
+    """What a load counts against the breaker [A]: a quarter more where it is continuous."""
+    return draw.amperes * (case.book.value("continuous-load-factor").number if is_continuous(draw.part) else 1.0)

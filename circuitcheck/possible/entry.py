@@ -1,0 +1,34 @@
+"""What one entry can be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from circuitcheck.findings import Source
+
+
+class Later(StrEnum):
+    """Why an open entry leaves no more than a caution: it is settled by what people do, not by what is there."""
+
+    DURATION = "duration"
+    WORK_TO_COME = "work to come"
+    USE = "what is plugged in"
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """``options``: every value that the entry can have; of a number its two ends, least first [SI].
+
+    ``assumed`` says what is assumed while it is unknown, empty where there is nothing to say. ``bounded`` False: a
+    number that can be anything within the key's own span, so an answer that depends on it stays open.
+    ``ask_for``: the key to ask for, where it is another one than the entry's own (the place, for the air there).
+    """
+
+    options: tuple[Any, ...]
+    assumed: str = ""
+    sources: tuple[Source, ...] = ()
+    bounded: bool = True
+    later: Later | None = None
+    ask_for: str = ""

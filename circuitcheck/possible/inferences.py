@@ -1,0 +1,239 @@
+"""What follows about an unknown entry from the other entries. Every rule builds on this, so each inference is small,
+named by one row of ``tables/possible/``, and has a test of its own.
+
+Each function gets the part as the file has it, the circuit and the book. It answers what the entry can be, None where
+the entry is absent (a case then holds None), or ``UNSETTLED`` where it has nothing to say and the row itself counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, Final
+
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.model import Box, Cable, Circuit, Device, Driver, Load, LowVoltageLoad
+from circuitcheck.possible.entry import Later, Possible
+from circuitcheck.quantities import shown
+from circuitcheck.tables.rulebook import Rulebook
+
+#: The row itself says what is possible.
+UNSETTLED: Final = Possible(())
+
+Inference = Callable[[Any, Circuit, Rulebook], Possible | None]
+
+#: Sections whose metals the ampacity table lists; copper-clad aluminum goes by the aluminum columns.
+_METALS = ("copper", "copper-clad aluminum", "aluminum")
+
+
+def volume(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box whose trade size is given has the volume of the table; only one with neither is open."""
+    return None if box.volume_m3 is not None or box.trade_size is not None else UNSETTLED
+
+
+def devices(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A switch or a receptacle stands on a yoke, so a box that lists no device may hold one.
+
+    One device is all that follows for sure: a switch and a receptacle may share a yoke.
+    """
+    if box.devices:
+        return None
+    there = next((control.id for control in circuit.controls if control.box == box.id), None) or next(
+        (
+            load.id
+            for load in circuit.tree.loads_at.get(box.id, ())
+            if load.kind == "receptacle" or load.connection == "cord"
+        ),
+        None,
+    )
+    if there is None:
+        return None
+    says = f"{there} is there and no device is listed, so one is assumed"
+    return Possible(((), (Device(kind="a device that is not listed"),)), says)
+
+
+def unbroken(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Conductors that run through without a splice may be another circuit's, which come on top of the cables'."""
+    if all(run.other_circuit is not None for run in box.unbroken):
+        return None
+    ways = tuple(
+        tuple(replace(run, other_circuit=way) if run.other_circuit is None else run for run in box.unbroken)
+        for way in (False, True)
+    )
+    says = "unknown whether the unbroken conductors are another circuit's; they are counted on top"
+    return Possible(ways, says, ask_for="unbroken.other_circuit")
+
+
+def support_limit(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box held by the wall finish whose mark nobody read may be made for no more than a light luminaire [kg]."""
+    if box.support_limit_kg is not None or box.mounting != "retrofit" or box.made_for not in (None, "luminaire", "fan"):
+        return None
+    light, full = book.value("device-box-luminaire-weight"), book.value("luminaire-box-support")
+    return Possible((light.number, full.number), "the weight it is marked for is unknown", (light.source, full.source))
+
+
+def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box is in the room of the job where it does not say otherwise."""
+    if box.room is not None or circuit.site.room is None:
+        return UNSETTLED
+    return Possible((circuit.site.room,))
+
+
+def cable_type(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Of unknown type: every kind that is made for its voltage."""
+    if cable.type is not None:
+        return None
+    low_voltage = cable.id in circuit.tree.driver_of
+    rows = book.table("cable-types").rows
+    words = tuple(row.key[0] for row in rows if low_voltage or not row.yes("low_voltage"))
+    return Possible(words, "cable type unknown")
+
+
+def cable_size(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Of unknown size: on the branch circuit the usual sizes, behind a driver every size of the table."""
+    if cable.size is not None:
+        return None
+    sizes = tuple(row.key[0] for row in book.table("conductors").rows)
+    if cable.id in circuit.tree.driver_of:
+        return Possible(sizes, f"size unknown: {sizes[0]} to {sizes[-1]}")
+    usual = book.value("unknown-conductor-sizes")
+    words = sizes[sizes.index(usual.items[0]) : sizes.index(usual.items[-1]) + 1]
+    return Possible(words, f"size unknown; {words[0]} to {words[-1]} is assumed", (usual.source,))
+
+
+def cable_ground(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A ground that was seen in the box at its end came with it; behind a driver there is none."""
+    if cable.ground is not None:
+        return None
+    if cable.id in circuit.tree.driver_of:
+        return Possible((False,))
+    end = circuit.tree.box.get(cable.to_id)
+    if end is not None and end.ground and circuit.tree.feed.get(cable.to_id) is cable:
+        return Possible((True,), "a ground was seen in the box at its end, so it has one")
+    return UNSETTLED
+
+
+def material(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Every metal for which the ampacity table has the size; of a metric size the tables hold no aluminum."""
+    if cable.material is not None:
+        return None
+    if cable.size is not None and not _has_aluminum(book, cable.size):
+        return Possible(("copper",), f"metal not given; copper, since the tables have no aluminum in {cable.size}")
+    metals: tuple[str, ...] = _METALS
+    if cable.size is not None and book.table("conductors").find(cable.size) is None:
+        metals = metals[:2]
+    return Possible(metals, "metal unknown")
+
+
+def _has_aluminum(book: Rulebook, size: str) -> bool:
+    equal = book.table("metric-equivalents").find(size)
+    table = book.table("ampacity")
+    row = table.find((equal.text("awg") or size) if equal is not None else size)
+    return row is not None and any(
+        row.number(column) is not None for column in table.units if column.startswith("aluminum_")
+    )
+
+
+def stranding(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Nothing is inferred yet."""
+    return None if cable.stranding is not None else UNSETTLED
+
+
+def ambient(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """The air of the place where it runs; of an unknown place the coolest to the hottest of all [degC]."""
+    if cable.ambient_c is not None:
+        return None
+    hot = {
+        place: value
+        for place in ("attic", "crawl space", "inside", "outdoors", "underground")
+        if (value := book.find_value(f"ambient-{place.replace(' ', '-')}")) is not None
+    }
+    base = book.value("ambient-base")
+    if cable.place in hot:
+        there = hot[cable.place]
+        ends = tuple(sorted({min(there.number, base.number), there.number}))
+        return Possible(ends, f"air at {shown(there.number, 'degC')} is assumed ({cable.place})", (there.source,))
+    coolest, hottest = min(value.number for value in hot.values()), max(value.number for value in hot.values())
+    says = f"unknown where it runs; air of {shown(coolest, 'degC')} to {shown(hottest, 'degC')} is assumed"
+    return Possible((coolest, hottest), says, tuple(value.source for value in hot.values()), ask_for="place")
+
+
+def power(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Volt-amperes or amperes say it too. Into a receptacle goes nothing, or what the book plans for (None)."""
+    if load.power_w is not None or load.apparent_va is not None or load.current_a is not None:
+        return None
+    if load.kind != "receptacle":
+        return UNSETTLED
+    planning = book.value("receptacle-planning-load")
+    says = f"not given what is plugged in; {planning.number:g} VA each is a planning figure, not a measured load"
+    if circuit.site.dwelling is False:
+        return Possible((None,), says, (planning.source,))
+    return Possible((0.0, None), says, (planning.source,), later=Later.USE)
+
+
+def load_power_factor(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A heater is a plain resistor."""
+    if load.power_factor is not None:
+        return None
+    return Possible((1.0,)) if load.kind == "heater" else UNSETTLED
+
+
+def driver_input(driver: Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Watts in, or watts out with an efficiency, say it too."""
+    said = driver.input_current_a is not None or driver.input_power_w is not None or driver.output_power_w is not None
+    return None if said else UNSETTLED
+
+
+def efficiency(driver: Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Beside amperes or watts in nobody needs it; without an output rating it says nothing."""
+    if driver.efficiency is not None or driver.input_current_a is not None or driver.input_power_w is not None:
+        return None
+    return UNSETTLED if driver.output_power_w is not None else None
+
+
+def low_voltage_power(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A strip has its power per length."""
+    return None if light.power_w is not None or light.power_per_length_w_per_m is not None else UNSETTLED
+
+
+def strip_length(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A strip whose length nobody gave can have any [m]."""
+    if light.length_m is not None or light.power_per_length_w_per_m is None:
+        return None
+    kind = SECTIONS["low_voltage_load"].keys["length"].kind
+    return Possible((kind.least_si, kind.greatest_si), "length unknown", bounded=False) if kind else None
+
+
+def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A strip whose own conductors nobody measured: from none to the worst of common practice [ohm/m]."""
+    if light.resistance_per_length_ohm_per_m is not None or light.power_per_length_w_per_m is None:
+        return None
+    worst = book.find_value("unknown-strip-resistance")
+    if worst is None:
+        return None
+    return Possible((0.0, worst.number), "resistance of its own conductors unknown", (worst.source,))
+
+
+INFERENCES: Mapping[str, Inference] = {
+    function.__name__: function
+    for function in (
+        volume,
+        devices,
+        unbroken,
+        support_limit,
+        room,
+        cable_type,
+        cable_size,
+        cable_ground,
+        material,
+        stranding,
+        ambient,
+        power,
+        load_power_factor,
+        driver_input,
+        efficiency,
+        low_voltage_power,
+        strip_length,
+        strip_resistance,
+    )
+}

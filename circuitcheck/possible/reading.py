@@ -1,0 +1,97 @@
+"""From an entry of a file to what it can be."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from circuitcheck.circuit.keys.key import Form, Key
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.errors import TableError
+from circuitcheck.findings import Source, Status
+from circuitcheck.possible.entry import Possible
+from circuitcheck.possible.inferences import INFERENCES, UNSETTLED
+from circuitcheck.possible.ranges import options_in_range
+from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared, declared
+from circuitcheck.quantities import How, Interval
+from circuitcheck.tables.rulebook import Rulebook, vocabulary
+
+
+def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """What the entry ``kind`` (``cable.length``) of ``part`` can be; None where the file settles it or it is absent.
+
+    ``value`` is the entry as the model holds it. A guessed word, yes or no, or count is as open as an unknown one.
+    """
+    if isinstance(value, Interval):
+        return options_in_range(kind, value, book)
+    if key.form is Form.PHYSICAL_LIST and value:
+        ends = tuple(each.low for each in value), tuple(each.high for each in value)
+        return None if ends[0] == ends[1] else Possible(ends)
+    row = declared().get(kind)
+    if value is not None and part.known_by.get(key.name) == How.GUESS:
+        return _guessed(row, key, value, part, circuit, book)
+    if row is None:
+        return None
+    if row.infer:
+        inferred = INFERENCES[row.infer](part, circuit, book)
+        if inferred is not UNSETTLED:
+            return inferred
+    if value is not None and value != ():
+        return None
+    if row.may_be is None:
+        return None
+    return _declared(row, key, part, book)
+
+
+def _guessed(
+    row: Declared | None, key: Key, value: Any, part: Any, circuit: Circuit, book: Rulebook
+) -> Possible | None:
+    """A guess: the value itself and whatever else it could be."""
+    says = "a guess; verify before you rely on it"
+    if key.form is Form.YES_NO:
+        return Possible((value, not value), says)
+    if key.form is Form.WHOLE:
+        return Possible((value, value + 1), says)
+    if key.form is Form.WORD or key.form is Form.SIZE:
+        words = _words(key, book)
+        return Possible((value, *(word for word in words if word != value)), says)
+    return None
+
+
+def _words(key: Key, book: Rulebook) -> tuple[str, ...]:
+    """Every word of a key; of those that the tables list, the words of every edition."""
+    return key.words or vocabulary().get(key.vocabulary, ())
+
+
+def _declared(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible:
+    sources: tuple[Source, ...] = ()
+    if row.source is not None and row.source.status is Status.COMMON_PRACTICE:
+        sources = (row.source,)  # that a question has two answers needs no citing
+    options, bounded = _options(row, key, book)
+    later = row.later if row.later != "work to come" or part.origin != "existing" else None
+    if isinstance(row.may_be, dict):
+        names = (*row.may_be.get("values", ()), *((row.may_be["numbers"],) if "numbers" in row.may_be else ()))
+        sources = tuple(book.value(name).source for name in names)
+    assumed = row.assumed
+    if "{" in assumed:
+        assumed = assumed.format(low=f"{options[0]:g}", high=f"{options[-1]:g}")
+    return Possible(options, assumed, sources, bounded, later)
+
+
+def _options(row: Declared, key: Key, book: Rulebook) -> tuple[tuple[Any, ...], bool]:
+    may_be = row.may_be
+    if may_be == ANYTHING:
+        if key.kind is None:
+            raise TableError(f"possible: {row.key} is no number that can be anything")
+        return (key.kind.least_si, key.kind.greatest_si), False
+    if may_be == YES_OR_NO:
+        return (False, True), True
+    if may_be == ANY_WORD:
+        return _words(key, book), True
+    if isinstance(may_be, dict):
+        if "numbers" in may_be:
+            return tuple(sorted(int(item) for item in book.value(may_be["numbers"]).items)), True
+        numbers = [book.value(name).number for name in may_be["values"]]
+        if "to" in may_be:
+            numbers.append(float(may_be["to"]))
+        return tuple(sorted(set(numbers))), True
+    return tuple(may_be), True

@@ -1,0 +1,25 @@
+"""What a finding speaks about: a section of the file, the id of a part in it, and a key."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+#: Sections that stand once in a file, so that their parts have no id.
+SINGLE_SECTIONS = ("job", "supply", "site")
+
+
+class Ref(NamedTuple):
+    """``cable.feed.length`` as section, id and key; without a key the part itself. A single section has no id."""
+
+    section: str
+    id: str = ""
+    key: str = ""
+
+    @property
+    def part(self) -> Ref:
+        """The part without the key."""
+        return Ref(self.section, self.id)
+
+    def __str__(self) -> str:
+        """As the file names it: ``cable.feed.length``, ``supply.breaker``, ``box.attic``."""
+        return ".".join(word for word in self if word)
