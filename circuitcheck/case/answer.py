@@ -23,7 +23,11 @@ class Rounding(StrEnum):
     DOWN = "down"
 
 
-_ROUNDED = {Rounding.NEAREST: shown_number, Rounding.UP: rounded_up, Rounding.DOWN: rounded_down}
+_ROUNDED: Mapping[Rounding, Callable[[float], str]] = {
+    Rounding.NEAREST: shown_number,
+    Rounding.UP: rounded_up,
+    Rounding.DOWN: rounded_down,
+}
 
 
 class Amount(NamedTuple):

@@ -94,7 +94,7 @@ class _Merging:
         return tuple(
             entry
             for entry in dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
-            if any([self._goes_far(entry, value) for value in self.asker.values(entry)])
+            if any(self._goes_far(entry, value) for value in self.asker.values(entry))
         )
 
     def _goes_far(self, entry: OpenEntry, value: float) -> bool:
