@@ -423,3 +423,39 @@ def test_importing_the_package_does_not_import_pint():
     code = "import sys, circuitcheck.quantities; print('pint' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+# 3 lamps of 40 W are 120 W; 2 x 0.5 A = 1 A; a guess of 4 x 10 W is 40 W, a quarter less to a quarter more.
+@pytest.mark.parametrize(
+    ("text", "kind", "low", "high"),
+    [
+        ("3 x 40 W", "power", 120, 120),
+        ("label 3x40W", "power", 120, 120),
+        ("3 \u00d7 40 W", "power", 120, 120),
+        ("2 x 0.5 A", "current", 1, 1),
+        ("5 x 9 VA to 11 VA", "apparent power", 45, 55),
+        ("about 4 x 10 W", "power", 30, 50),
+    ],
+)
+def test_several_equal_pieces_add_up(text, kind, low, high):
+    value = read_interval(text, KINDS[kind])
+    assert (value.low, value.high) == (pytest.approx(low), pytest.approx(high))
+    assert read_interval(normal_text(text, KINDS[kind]), KINDS[kind]).high == pytest.approx(value.high)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("3 x 40 ft", "length"),
+        ("3 x 120 V", "voltage"),
+        ("0 x 40 W", "power"),
+        ("3 x", "power"),
+        ("3 x 2 x 4 W", "power"),
+        ("99 x 900 W", "power"),
+        ("3 * 40 W", "power"),
+        ("-3 x 40 W", "power"),
+    ],
+)
+def test_only_loads_add_up(text, kind):
+    with pytest.raises(QuantityError):
+        read_interval(text, KINDS[kind])

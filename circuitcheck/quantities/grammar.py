@@ -1,7 +1,7 @@
 """The small grammar for physical values: word, number, unit, range. It knows no dimension and no registry.
 
 Written forms: ``38 ft``, ``9W``, ``1-1/2 in``, ``5 ft 6 in``, ``5'6"``, ``35 ft to 60 ft``, ``35-60 ft``,
-``about 60 ft``, ``measured 38 ft``, ``label 60 W``. Everything else is refused with a reason.
+``about 60 ft``, ``measured 38 ft``, ``label 60 W``, ``3 x 40 W``. Everything else is refused with a reason.
 """
 
 from __future__ import annotations
@@ -37,11 +37,12 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """A value as written: how it is known, and its one or two ends."""
+    """A value as written: how it is known, its one or two ends, and for how many equal pieces it is given."""
 
     how: How
     low: Amount
     high: Amount | None
+    pieces: int = 1
 
 
 _WORDS = {
@@ -65,6 +66,7 @@ _COMPOUND = rf"({_NUMBER})\ ?({_UNIT}?)\ ?-?\ ?({_NUMBER})\ ?({_UNIT})"
 _DASHED = rf"{_AMOUNT}\ ?-\ ?{_AMOUNT}"
 _LEADING = r"(-?[0-9./]+)\s*(.*)"
 _WORD = re.compile(r"(about|approximately|approx\.?|measured|label)\s+(.*)|(~)\s*(.*)", re.DOTALL | re.IGNORECASE)
+_SEVERAL = re.compile(r"([1-9][0-9]?) ?[x×] ?(?=[.0-9])(.*)", re.DOTALL | re.IGNORECASE)
 _OPEN_RANGE = re.compile(r"[0-9].*(?:\bto|-)$|^to\b.*[0-9]", re.IGNORECASE)
 _TO = re.compile(r"\s+to\s+", re.IGNORECASE)
 
@@ -226,7 +228,8 @@ def read_written(text: str) -> Written:
         how = _WORDS[(word[1] or word[3]).lower()]
         plain = (word[2] or word[4] or "").strip()
         _refuse_known_slips(plain)
-    low, high = _ends(plain)
+    several = _SEVERAL.fullmatch(plain)
+    low, high = _ends(several[2] if several else plain)
     if high is not None and low.unit is None:
         low = Amount(low.number, high.unit)
-    return Written(how, low, high)
+    return Written(how, low, high, int(several[1]) if several else 1)

@@ -17,6 +17,7 @@ class Kind:
     suffix: what the SI unit is called in the names of attributes. example: how it is written.
     least, greatest: what is plausible at all, in ``unit``; a value outside is a slip of the pen.
     bare: whether a plain number may stand for it (shares and factors have no unit).
+    adds_up: whether several equal pieces may be written as one, ``3 x 40 W``.
     """
 
     name: str
@@ -27,6 +28,7 @@ class Kind:
     least: float
     greatest: float
     bare: bool = False
+    adds_up: bool = False
 
     def within(self, least: float, greatest: float, example: str = "") -> Kind:
         """The same kind with other plausible ends [unit]."""
@@ -57,9 +59,9 @@ KINDS: dict[str, Kind] = {
     "volume": Kind("a volume", "in^3", ("in^3", "cm^3", "mL", "L"), "m3", "15.5 in^3", 0.5, 1000),
     "weight": Kind("a weight", "lb", ("lb", "oz", "kg", "g"), "kg", "3 lb", 0.01, 1000),
     "voltage": Kind("a voltage", "V", ("V",), "v", "120 V", 0.1, 600),
-    "current": Kind("a current", "A", ("A", "mA"), "a", "0.6 A", 0, 200),
-    "power": Kind("a power", "W", ("W", "kW"), "w", "9 W", 0, 20000),
-    "apparent power": Kind("an apparent power", "VA", ("VA", "kVA"), "va", "75 VA", 0, 20000),
+    "current": Kind("a current", "A", ("A", "mA"), "a", "0.6 A", 0, 200, adds_up=True),
+    "power": Kind("a power", "W", ("W", "kW"), "w", "9 W", 0, 20000, adds_up=True),
+    "apparent power": Kind("an apparent power", "VA", ("VA", "kVA"), "va", "75 VA", 0, 20000, adds_up=True),
     "resistance": Kind("a resistance", "ohm", ("ohm", "mohm"), "ohm", "0.10 ohm", 0, 100),
     "temperature": Kind("a temperature", "degC", ("degC", "degF", "K"), "c", "125 degF", -60, 260),
     "share": Kind("a number", "", ("", "percent"), "", "0.92", 0.01, 1, bare=True),

@@ -77,10 +77,13 @@ def _plain_number(number: float) -> str:
 def _interval(written: Written, kind: Kind, text: str) -> Interval:
     amounts = (written.low,) if written.high is None else (written.low, written.high)
     ends: list[float] = []
+    if written.pieces > 1 and not kind.adds_up:
+        raise QuantityError("this is no number with a unit", kind.allowed)
     for amount in amounts:
         unit = _checked_unit(amount, kind)
-        value = _plausible(to_si(_in_first_unit(amount), unit), kind, shown_amount(amount))
-        ends.append(value)
+        one = _plausible(to_si(_in_first_unit(amount), unit), kind, shown_amount(amount))
+        whole = f"{written.pieces} x {shown_amount(amount)}"
+        ends.append(one if written.pieces == 1 else _plausible(written.pieces * one, kind, whole))
     low, high = ends[0], ends[-1]
     if low > high:
         low_text, high_text = shown_amount(amounts[-1]), shown_amount(amounts[0])
@@ -91,8 +94,8 @@ def _interval(written: Written, kind: Kind, text: str) -> Interval:
         )
     if written.how is How.GUESS:
         first, last = _in_first_unit(amounts[0]), _in_first_unit(amounts[-1])
-        low = to_si(first - _GUESS_SHARE * abs(first), _checked_unit(amounts[0], kind))
-        high = to_si(last + _GUESS_SHARE * abs(last), _checked_unit(amounts[-1], kind))
+        low = written.pieces * to_si(first - _GUESS_SHARE * abs(first), _checked_unit(amounts[0], kind))
+        high = written.pieces * to_si(last + _GUESS_SHARE * abs(last), _checked_unit(amounts[-1], kind))
         # A guess near the end of what is possible at all (a power factor of 1) does not reach past it.
         low, high = max(low, min(kind.least_si, ends[0])), min(high, max(kind.greatest_si, ends[-1]))
     return Interval(low, high, written.how, text)
@@ -129,6 +132,7 @@ def normal_text(text: str, kind: Kind) -> str:
     read_interval(text, kind)
     written = read_written(text)
     word = {How.STATED: "", How.MEASURED: "measured ", How.LABEL: "label ", How.GUESS: "about "}[written.how]
+    word += f"{written.pieces} x " if written.pieces > 1 else ""
     if written.high is None:
         return word + shown_amount(written.low)
     return f"{word}{shown_amount(written.low)} to {shown_amount(written.high)}"
