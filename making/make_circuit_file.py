@@ -13,6 +13,7 @@ from circuitcheck.circuit.entries import KNOWN_BY
 from circuitcheck.circuit.guide import KeyGuide, entry_guide
 from circuitcheck.circuit.keys import FORMAT, SECTIONS, Key, Section
 from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.short.light_keys import AMBIGUOUS
 from circuitcheck.circuit.toml_text import LARGEST_FILE
 from circuitcheck.quantities import Kind
 
@@ -41,6 +42,7 @@ A value with a unit is text: a number and its unit.
 | `"35 ft to 60 ft"`, `"35 to 60 ft"`, `"35-60 ft"` | somewhere between: for what is hidden in a wall |
 | `"about 60 ft"` | a guess: a quarter less to a quarter more; the report lists it as a guess |
 | `"measured 38 ft"`, `"label 60 W"` | measured, or read from a label |
+| `"3 x 40 W"` | three equal lamps in one light: 120 W (watts, volt-amperes and amperes only) |
 
 A number without a unit where one is due is an error, and so are a comma in a number, powers of ten, and a value that no
 house has. Watts and volt-amperes are kept apart: `VA` where real power is asked is an error. Which units a key takes
@@ -62,6 +64,46 @@ known_by = {{{{ size = "label", internal_clamps = "guess" }}}}
 
 Words from lists are taken whatever their case. A name (`id`) may be any text; `panel` is the panel's own and needs no
 box.
+
+## Short forms
+
+Each short form stands for entries of the long form below, and means exactly the same. `circuitcheck tidy` writes a
+file in either form.
+
+**What the sheath says.** In a `[[cable]]`, `cable = "14/2 NM-B with ground"` stands for `type`, `size`, `conductors`
+and `ground`. Write what is printed, in any order: `"12-3 UF-B"`, `"14-2 WITH GROUND TYPE NM-B 600 V"`. A ground is
+there only if the text says so; without those words it is unknown. If you read it on the cable, say
+`known_by = {{{{ cable = "label" }}}}`.
+
+**A light with its box and cable.** `[[light]]` is one light to be added, in a box of its own, at the end of a cable of
+its own:
+
+```toml
+[[light]]
+id = "wall 1"                      # stands for the load "wall 1", its box "wall 1 box" and its cable "wall 1 cable"
+from = "attic"                     # a box, or another [[light]]
+cable = "14/2 NM-B with ground"
+length = "17 ft"
+power = "label 60 W"
+volume = "label 16 in^3"
+box_material = "nonmetallic"
+
+[[light]]
+id = "wall 2"
+from = "wall 1"
+length = "15 ft"
+like = "wall 1"                    # everything else that is planned, as for "wall 1"
+```
+
+It takes the keys of `[[load]]`, `[[box]]` and `[[cable]]`. Where two of those share a key, the name says whose it is:
+{{shared}}. `box_id` and `cable_id` give the box and the cable other names.
+
+**Another part like it.** `like = "wall 1"` on any part to be added takes over what is planned for another added part.
+It never takes over what has to be found out on each part, such as {{never}}, nor
+anything measured or guessed. What the part says itself comes first.
+
+**Defaults.** `[defaults.cable]` holds entries for every cable to be added, `[defaults.box]` for every box to be added.
+Existing parts take no defaults, and neither table holds what has to be found out on each part.
 """
 
 #: How the form of a key is called on the page.
@@ -85,7 +127,9 @@ FROM_TABLES = {
 def page() -> str:
     """The whole page."""
     empty = ", ".join(f"`{name}`" for name in empty_when_left_out())
-    lines = [HEAD.format(empty=empty)]
+    shared = ", ".join(f"`{name}`" for name in sorted(name for names in AMBIGUOUS.values() for name in names))
+    never = ", ".join(f"`{name}`" for name in ("length", "volume", "ground", "neutral", "known_by"))
+    lines = [HEAD.format(empty=empty, shared=shared, never=never)]
     for section in SECTIONS.values():
         lines.extend(section_lines(section))
     return "\n".join(lines).rstrip("\n") + "\n"

@@ -38,7 +38,7 @@ def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocab
     faults = Faults(file, text, document)
     if _of_another_format(document, faults):
         raise CircuitFileError(faults.problems())
-    long = expand(document, vocabulary, faults)
+    long = expand(document, vocabulary, faults, text)
     faults.follow(long.written_place)
     judge_shape(long.document, faults)
     parts = convert(long.document, vocabulary, faults)

@@ -11,11 +11,11 @@ from typing import Any
 
 from circuitcheck.circuit.faults import Faults, given_text
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.locator import Path
+from circuitcheck.circuit.locator import Locator, Path
 from circuitcheck.circuit.short.cable_print import ALLOWED, PRINTED_KEYS, read_cable_print
 from circuitcheck.circuit.short.lights import Lights
 from circuitcheck.circuit.short.parts import KNOWN_BY, Entry, Part, take_over, written_part
-from circuitcheck.circuit.short.planned import SECTIONS_OF_PARTS, may_be_copied, may_be_default
+from circuitcheck.circuit.short.planned import SECTIONS_OF_PARTS, SECTIONS_WITH_DEFAULTS, may_be_copied, may_be_default
 from circuitcheck.quantities import QuantityError
 
 Vocabulary = Mapping[str, tuple[str, ...]]
@@ -56,11 +56,14 @@ def has_short_forms(document: Mapping[str, Any]) -> bool:
     return False
 
 
-def expand(document: dict[str, Any], vocabulary: Vocabulary, faults: Faults) -> Expansion:
-    """The long form. What is wrong with a short form goes to ``faults``, placed as written, and is left out."""
+def expand(document: dict[str, Any], vocabulary: Vocabulary, faults: Faults, text: str = "") -> Expansion:
+    """The long form. What is wrong with a short form goes to ``faults``, placed as written, and is left out.
+
+    With the file's ``text`` the parts of lights stand among the others as the file has them, else behind them.
+    """
     if not has_short_forms(document):
         return Expansion(document)
-    return _Expander(document, vocabulary, faults).expansion()
+    return _Expander(document, vocabulary, faults).expansion(text)
 
 
 class _Expander:
@@ -77,12 +80,14 @@ class _Expander:
                 for index, table in enumerate(tables if isinstance(tables, list) else ())
             ]
 
-    def expansion(self) -> Expansion:
+    def expansion(self, text: str) -> Expansion:
         """All of it, in order: lights, likes, defaults, cable prints."""
         lights = Lights(self._document, self._faults)
         self._follow_likes("light", lights.written)
         for part in lights.parts():
             self._parts[part.section].append(part)
+        if lights.written and text:
+            self._sort(Locator(text))
         defaults = self._defaults()
         for section in SECTIONS_OF_PARTS:
             self._follow_likes(section, list(self._present(section)))
@@ -90,6 +95,12 @@ class _Expander:
                 self._take_defaults(section, defaults[section])
         self._spell_out_cables()
         return self._result()
+
+    def _sort(self, locator: Locator) -> None:
+        """Puts the parts in the order of their tables in the file."""
+        for parts in self._parts.values():
+            if None not in parts:
+                parts.sort(key=lambda part: (part and locator.line_of(part.place)) or 0)
 
     def _defaults(self) -> dict[str, Part]:
         """``[defaults.cable]`` and its like, by section; what may not be a default is told and left out."""
@@ -100,9 +111,9 @@ class _Expander:
         defaults: dict[str, Part] = {}
         for section, table in tables.items():
             place: Path = ("defaults", section)
-            if section not in SECTIONS_OF_PARTS or not isinstance(table, dict):
-                allowed = ", ".join(f"[defaults.{name}]" for name in SECTIONS_OF_PARTS)
-                near = self._faults.nearest(section, SECTIONS_OF_PARTS) if isinstance(table, dict) else None
+            if section not in SECTIONS_WITH_DEFAULTS or not isinstance(table, dict):
+                allowed = ", ".join(f"[defaults.{name}]" for name in SECTIONS_WITH_DEFAULTS)
+                near = self._faults.nearest(section, SECTIONS_WITH_DEFAULTS) if isinstance(table, dict) else None
                 self._faults.add(place, "there are no defaults for this", given=section, allowed=allowed, near=near)
                 continue
             known = [key for key in SECTIONS[section].keys if may_be_default(section, key)]
@@ -216,6 +227,7 @@ class _Expander:
             tables = document.get(section)
             if not parts or not isinstance(tables, list | None):
                 continue
+            # What is no table at all keeps its place: such sections are not sorted.
             written = tables or []
             document[section] = [
                 written[index] if part is None else {key: entry.value for key, entry in part.entries.items()}
@@ -227,6 +239,7 @@ class _Expander:
                 path: Path = (section, index)
                 if part.place != path:
                     places[path] = part.place
+                if part.written_in:
                     written_in[f"{section}.{part.id}"] = part.written_in
                 for key, entry in part.entries.items():
                     if entry.place != (*path, key):

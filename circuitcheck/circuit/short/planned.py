@@ -48,6 +48,13 @@ _TOGETHER: Mapping[str, tuple[frozenset[str], ...]] = {
     "low_voltage_load": (frozenset({"power", "power_per_length"}),),
 }
 
+#: Sections that may have defaults, with what is counted or bought for each part by itself.
+_NO_DEFAULT: Mapping[str, frozenset[str]] = {
+    "box": frozenset({"devices", "fixture_wires", "fixture_ground", "canopy", "fittings", "terminal_blocks"}),
+    "cable": frozenset({"bundled_with", "current_carrying", "sealed_hole_with", "switched_by"}),
+}
+SECTIONS_WITH_DEFAULTS = tuple(_NO_DEFAULT)
+
 #: Sections whose parts can be added, and so take something over.
 SECTIONS_OF_PARTS = tuple(_EACH_ITS_OWN)
 
@@ -56,12 +63,16 @@ _HOW = re.compile(r"^\s*(measured|label)\s+(.*)$", re.IGNORECASE | re.DOTALL)
 
 def may_be_default(section: str, key: str) -> bool:
     """Whether ``[defaults.section]`` may hold this key."""
-    return key not in ("known_by", "like") and key not in _EACH_ITS_OWN[section]
+    return section in _NO_DEFAULT and _may_be_planned(section, key) and key not in _NO_DEFAULT[section]
 
 
 def may_be_copied(section: str, key: str) -> bool:
     """Whether a part that is like another takes this key over."""
-    return may_be_default(section, key) and key not in _OF_THE_PLACE.get(section, frozenset())
+    return _may_be_planned(section, key) and key not in _OF_THE_PLACE.get(section, frozenset())
+
+
+def _may_be_planned(section: str, key: str) -> bool:
+    return key not in ("known_by", "like") and key not in _EACH_ITS_OWN[section]
 
 
 def stands_in_the_way(section: str, key: str, own: frozenset[str]) -> bool:

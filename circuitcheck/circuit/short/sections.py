@@ -9,7 +9,7 @@ from functools import cache
 from circuitcheck.circuit.keys import SECTIONS, Section
 from circuitcheck.circuit.short.cable_print import PRINTED_KEYS
 from circuitcheck.circuit.short.light_keys import CABLE_PRINT, LIGHT, LIGHT_KEYS, like_key
-from circuitcheck.circuit.short.planned import SECTIONS_OF_PARTS, may_be_default
+from circuitcheck.circuit.short.planned import SECTIONS_OF_PARTS, SECTIONS_WITH_DEFAULTS, may_be_default
 
 
 def written_section(name: str, data: Mapping[str, object]) -> Section | None:
@@ -25,7 +25,7 @@ def _written_section(name: str, printed: bool, like: bool) -> Section | None:
     if name == "light":
         return LIGHT
     outer, _, inner = name.partition(".")
-    defaults = outer == "defaults" and inner in SECTIONS_OF_PARTS
+    defaults = outer == "defaults" and inner in SECTIONS_WITH_DEFAULTS
     section = SECTIONS.get(inner if defaults else name)
     if section is None:
         return None
