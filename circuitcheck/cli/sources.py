@@ -40,7 +40,7 @@ def check_file(name: str, rulebook: str | None = None, *, shown_as: str | None =
     from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
 
     shown = shown_as or (_SHOWN_INPUT if name == STANDARD_INPUT else name)
-    data = _bytes_of(name)
+    data = bytes_of(name)
     circuit = read_bytes(data, shown, vocabulary())
     if rulebook is not None:
         if rulebook not in editions():
@@ -51,7 +51,7 @@ def check_file(name: str, rulebook: str | None = None, *, shown_as: str | None =
     return Checked(data=data, circuit=circuit, book=book, report=check(circuit, book))
 
 
-def _bytes_of(name: str) -> bytes:
+def bytes_of(name: str) -> bytes:
     """The bytes of a file or of standard input. Raises: CircuitFileError when they cannot be read or are too many."""
     from circuitcheck.circuit.toml_text import LARGEST_FILE, one_problem, read_bytes
 

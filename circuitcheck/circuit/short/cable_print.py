@@ -13,6 +13,9 @@ ALLOWED = 'what the sheath says, such as "14/2 NM-B with ground" or "12-3 UF-B"'
 #: The keys that a cable's print stands for. None of them stands beside it.
 PRINTED_KEYS = ("type", "size", "conductors", "ground")
 
+#: Keys that the same text may say too.
+SAID_KEYS = ("material", "stranding")
+
 _DESIGNATION = re.compile(
     r"(?<![\w/.-])#?(?P<size>[1-4]/0|[0-9]{1,2})(?: ?awg)? ?[/-] ?(?P<conductors>[0-9]{1,2})(?: ?awg)?"
     r"(?![\w/.-]*[0-9])",
@@ -35,6 +38,9 @@ _WORDS: tuple[tuple[str, str, object], ...] = (
 )
 
 
+_HOW = re.compile(r"\s*(label|measured)\s+", re.IGNORECASE)
+
+
 @lru_cache(maxsize=256)
 def read_cable_print(text: str, types: tuple[str, ...]) -> Mapping[str, object]:
     """The entries that a cable's print stands for. ``types``: the cable types of the tables.
@@ -42,8 +48,11 @@ def read_cable_print(text: str, types: tuple[str, ...]) -> Mapping[str, object]:
     A ground is there or not only where the print says so. The size is a name (``14 AWG``); whether the tables have it
     is for the reader of the file to say.
 
+    A word before it (``label 14/2 NM-B``) says how it is known; ``how_known`` reads that.
+
     Raises: QuantityError.
     """
+    text = _HOW.sub("", text)
     rest = spelled_plainly(text)
     entries: dict[str, object] = {}
     named = _longest_type(rest, types)
@@ -56,7 +65,7 @@ def read_cable_print(text: str, types: tuple[str, ...]) -> Mapping[str, object]:
     entries["size"] = read_size(f"{designation['size']} AWG")
     entries["conductors"] = int(designation["conductors"])
     # The g of "14/2G" stands against the number.
-    rest = " ".join(f"{rest[: designation.start()]} {rest[designation.end() :]}".split())
+    rest = " ".join(f"{rest[: designation.start()]} {rest[designation.end() :]}".replace(",", " ").split())
     for pattern, key, value in _WORDS:
         without = _without(rest, pattern)
         if without == rest:
@@ -72,13 +81,20 @@ def read_cable_print(text: str, types: tuple[str, ...]) -> Mapping[str, object]:
     return entries
 
 
+def how_known(text: str) -> str | None:
+    """How a cable's print is known, where a word before it says so: ``label`` or ``measured``."""
+    word = _HOW.match(text)
+    return word[1].lower() if word else None
+
+
 def cable_print(entries: Mapping[str, object]) -> str:
     """The shortest text that stands for these entries, which hold at least a size in AWG and conductors."""
     size = str(entries["size"]).removesuffix(" AWG")
     words = [f"{size}/{entries['conductors']}", str(entries.get("type") or "")]
     ground = entries.get("ground")
     words.append("" if ground is None else "with ground" if ground else "without ground")
-    return " ".join(word for word in words if word)
+    made = " ".join(str(entries[key]) for key in ("stranding", "material") if key in entries)
+    return " ".join(word for word in words if word) + (f", {made}" if made else "")
 
 
 def _longest_type(text: str, types: Iterable[str]) -> str | None:

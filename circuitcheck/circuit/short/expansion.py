@@ -6,13 +6,13 @@ Every part and entry remembers where it stands in the file as written, so that a
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from circuitcheck.circuit.faults import Faults, given_text
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.locator import Locator, Path
-from circuitcheck.circuit.short.cable_print import ALLOWED, PRINTED_KEYS, read_cable_print
+from circuitcheck.circuit.short.cable_print import ALLOWED, PRINTED_KEYS, how_known, read_cable_print
 from circuitcheck.circuit.short.lights import Lights
 from circuitcheck.circuit.short.parts import KNOWN_BY, Entry, Part, take_over, written_part
 from circuitcheck.circuit.short.planned import SECTIONS_OF_PARTS, SECTIONS_WITH_DEFAULTS, may_be_copied, may_be_default
@@ -207,13 +207,18 @@ class _Expander:
         reason = entry.reason or f'"{entry.value}"'
         for key, value in printed.items():
             part.entries[key] = Entry(value, entry.place, reason)
-        known = part.entries.get(KNOWN_BY)
-        if known is not None and isinstance(known.value, dict) and "cable" in known.value:
-            words = {key: word for key, word in known.value.items() if key != "cable"}
-            word = known.value["cable"]
-            part.entries[KNOWN_BY] = replace(
-                known, value={**{key: word for key in PRINTED_KEYS if key in printed}, **words}
-            )
+        self._say_how_known(part, entry, [key for key in PRINTED_KEYS if key in printed])
+
+    @staticmethod
+    def _say_how_known(part: Part, entry: Entry, printed: Sequence[str]) -> None:
+        """``known_by = { cable = … }``, or a word before the print itself, is about each entry that it stands for."""
+        known = part.entries.get(KNOWN_BY, Entry({}, (*part.place, KNOWN_BY)))
+        if not isinstance(known.value, dict):
+            return
+        word = known.value.get("cable", None if entry.reason.startswith("as ") else how_known(entry.value))
+        words = {key: other for key, other in known.value.items() if key != "cable"}
+        if word is not None:
+            part.entries[KNOWN_BY] = Entry({**dict.fromkeys(printed, word), **words}, known.place, known.reason)
 
     def _present(self, section: str) -> Iterator[Part]:
         return (part for part in self._parts[section] if part is not None)

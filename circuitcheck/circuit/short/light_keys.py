@@ -11,7 +11,7 @@ from circuitcheck.circuit.keys.key import Form, reference, text
 #: The three parts that one light stands for, in the order in which a key's owner is looked for.
 OWNERS = ("load", "box", "cable")
 
-#: What a light settles by itself: how the three hang together, that they are added, and that it is a light.
+#: What a light settles by itself: how the three hang together, that they are of one origin, and that it is a light.
 _SETTLED = {("load", "box"), ("load", "kind"), ("cable", "to"), *((owner, "origin") for owner in OWNERS)}
 
 CABLE_PRINT = text("cable", "What the cable's sheath says")
@@ -29,7 +29,7 @@ def _owned() -> Mapping[str, tuple[str, str]]:
             if (owner, name) not in _SETTLED:
                 owners.setdefault(name, []).append(owner)
     owned: dict[str, tuple[str, str]] = {"id": ("load", "id"), "box_id": ("box", "id"), "cable_id": ("cable", "id")}
-    owned |= {"from": ("cable", "from"), "cable": ("cable", "cable")}
+    owned |= {"origin": ("load", "origin"), "from": ("cable", "from"), "cable": ("cable", "cable")}
     for name, shared in owners.items():
         if name in owned:
             continue
@@ -63,7 +63,7 @@ def _light_section() -> Section:
         title = key.title if name == own or owner == "load" else f"{key.title} ({owner})"
         keys[name] = replace(key, name=name, form=form, title=title, required=required, refers=refers)
     keys["like"] = like_key("light")
-    return Section("light", "Added light with its box and cable", True, keys, "")
+    return Section("light", "Light with its box and cable", True, keys, "")
 
 
 #: ``[[light]]`` as a section, for whoever lists keys. It is no part of the model.

@@ -1,4 +1,4 @@
-"""``[[light]]``: an added light, its box and its cable in one table, taken apart into the three."""
+"""``[[light]]``: a light with its box and its cable in one table, taken apart into the three."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from circuitcheck.circuit.short.light_keys import AMBIGUOUS, LIGHT, LIGHT_KEYS, 
 from circuitcheck.circuit.short.parts import KNOWN_BY, Entry, Part, written_part
 
 _SETTLED = {
-    "origin": "a [[light]] is always added: leave it out",
     "kind": "a [[light]] is a light: leave it out",
     "box": "a [[light]] brings its own box; a light in a box that is there already is a [[load]]",
     "to": "the cable of a [[light]] ends at its own box: leave it out",
@@ -108,7 +107,7 @@ class Lights:
             if owner == "load":
                 entries["box"] = Entry(ids["box"], own_place)
                 entries["kind"] = Entry("light", own_place)
-            entries["origin"] = Entry("added", own_place)
+            entries["origin"] = light.entries.get("origin", Entry("added", own_place))
             for key, entry in light.entries.items():
                 section, own = LIGHT_KEYS.get(key, ("", ""))
                 if section == owner and own not in entries:

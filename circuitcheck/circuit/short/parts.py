@@ -43,7 +43,7 @@ class Part:
 
     @property
     def is_added(self) -> bool:
-        """Whether it is to be added: a light is, and a part that is like another one."""
+        """Whether it is to be added: a light is unless it says otherwise, and so is a part that is like another one."""
         entry = self.entries.get("origin")
         if entry is None:
             return self.section == "light" or "like" in self.entries

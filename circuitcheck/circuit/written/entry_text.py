@@ -48,19 +48,19 @@ def table_text(section: str, repeated: bool, entries: Mapping[str, object]) -> s
 def with_entry(text: str, key: str, value: object, order: Sequence[str]) -> str:
     """The table's text with ``key`` set. A new key goes after the nearest one that stands before it in ``order``."""
     lines = lines_of(text)
-    spans = _entry_spans(lines)
+    spans = entry_spans(lines)
     written = f"{toml_key(key)} = {toml_value(value)}"
     if key in spans:
         for start, end in reversed(spans[key][1:]):
             del lines[start:end]
         start, end = spans[key][0]
         indent = lines[start][: len(lines[start]) - len(lines[start].lstrip())]
-        comment = _comment_of("".join(lines[start:end]))
+        comment = comment_of("".join(lines[start:end]))
         ending = _line_end(lines[end - 1], text)
         lines[start:end] = [f"{indent}{written}{comment}{ending}"]
         return "".join(lines)
     lines = _without_subtables(lines, key)
-    spans = _entry_spans(lines)
+    spans = entry_spans(lines)
     place = order.index(key) if key in order else len(order)
     before = [name for name in spans if name not in order or order.index(name) < place]
     at = max((spans[name][-1][1] for name in before), default=None)
@@ -75,13 +75,13 @@ def with_entry(text: str, key: str, value: object, order: Sequence[str]) -> str:
 def without_entry(text: str, key: str) -> str:
     """The table's text without ``key``. A comment behind the value goes with it, comments above stay."""
     lines = _without_subtables(lines_of(text), key)
-    spans = _entry_spans(lines)
+    spans = entry_spans(lines)
     for start, end in reversed(spans.get(key, [])):
         del lines[start:end]
     return "".join(lines)
 
 
-def _entry_spans(lines: Sequence[str]) -> dict[str, list[tuple[int, int]]]:
+def entry_spans(lines: Sequence[str]) -> dict[str, list[tuple[int, int]]]:
     """Key -> first line and the line after its last, for the entries before any subtable.
 
     A key written with dots (``known_by.size = …``) may stand on several lines.
@@ -118,7 +118,7 @@ def _parsed(lines: Sequence[str]) -> dict[str, Any] | None:
         return None
 
 
-def _comment_of(entry: str) -> str:
+def comment_of(entry: str) -> str:
     """The comment behind an entry, with the blanks before it: what follows the first # that the value does without."""
     body = entry.rstrip("\r\n")
     value = _parsed([body])
