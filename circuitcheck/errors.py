@@ -6,8 +6,15 @@ Not knowing is never an exception: it is the outcome ``undetermined`` of a findi
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+
+#: Two words are near when at least this share of their letters agrees, and clearly so by this much more than the next.
+_ALIKE = 0.6
+_CLEARLY = 0.1
+
+_NUMBER = re.compile(r"[0-9]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +69,36 @@ class TableError(Exception):
     """A shipped table that is wrong. Never the user's fault: the command line turns it into exit status 4."""
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word closest to ``word``, or None where nothing is close."""
-    candidates = list(known)
-    folded = {candidate.casefold(): candidate for candidate in candidates}
-    found = difflib.get_close_matches(word.casefold(), list(folded), n=1, cutoff=0.6)
-    return folded[found[0]] if found else None
+def nearest(word: str, known: Iterable[str], meaning: Mapping[str, str] | None = None) -> str | None:
+    """The one known word that ``word`` is a slip of; None where nothing is near, or two words about as near.
+
+    ``meaning``: what each known word stands for; two of one meaning are no rivals. A word with other numbers in it is
+    never meant: another size, depth, edition or light is no slip of the pen.
+    """
+    wanted = word.casefold()
+    numbers = _NUMBER.findall(wanted)
+    matcher = difflib.SequenceMatcher(b=wanted)
+    near: list[tuple[float, str]] = []
+    for candidate in known:
+        folded = candidate.casefold()
+        if _NUMBER.findall(folded) != numbers:
+            continue
+        if _without_gaps(folded) == _without_gaps(wanted):
+            return candidate
+        matcher.set_seq1(folded)
+        if matcher.real_quick_ratio() < _ALIKE or matcher.quick_ratio() < _ALIKE:
+            continue
+        ratio = matcher.ratio()
+        if ratio >= _ALIKE:
+            near.append((ratio, candidate))
+    if not near:
+        return None
+    near.sort(reverse=True)
+    best, found = near[0]
+    means = meaning or {}
+    rivals = (other for ratio, other in near[1:] if best - ratio < _CLEARLY)
+    return None if any(means.get(other, other) != means.get(found, found) for other in rivals) else found
+
+
+def _without_gaps(word: str) -> str:
+    return re.sub(r"[\s_-]", "", word)

@@ -220,7 +220,7 @@ def test_other_kinds(text, kind, expected):
         ("to 60 ft", "length", "the range has one end only", None),
         ("5 ft 14 in", "length", "14 in is not less than one ft: write one of the two units only", None),
         ("3000 ft", "length", "3000 ft is too much here: at most 2000 ft", None),
-        ("10 fete", "length", '"fete" is no unit known here', "ft"),
+        ("10 feett", "length", '"feett" is no unit known here', "ft"),
         ("38 M", "length", '"M" is no unit known here', "m"),
         ("4 0 ft", "length", "this is no number with a unit", None),
         ("1/0 ft", "length", "1/0 is no fraction as on a tape measure: write it as a decimal number", None),
@@ -233,7 +233,7 @@ def test_other_kinds(text, kind, expected):
         ("9 ft" * 40, "length", "this is too long to be a number with a unit", None),
         ("1.2", "share", "1.2 is too much here: at most 1", None),
         ("0", "share", "0 is too little here: at least 0.01", None),
-        ("5 mW", "power", '"mW" is no unit known here', "W"),
+        ("5 mW", "power", '"mW" is no unit known here', None),
         ("5 MA", "current", '"MA" is no unit known here', "mA"),
         (
             "50 VA",

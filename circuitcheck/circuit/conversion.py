@@ -14,6 +14,7 @@ from circuitcheck.circuit.faults import Faults, cut_short, given_text
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.locator import Path
+from circuitcheck.circuit.meant import sizes_meant
 from circuitcheck.quantities import Interval, QuantityError, read_designation, read_interval, read_size, without_word
 
 CLASSES: Mapping[str, Callable[..., Any]] = {
@@ -38,6 +39,7 @@ TABLE_CLASSES: Mapping[str, Callable[..., Any]] = {
 
 _NOTHING = object()
 _WORDS_SHOWN = 30
+_COUNTED = {2: "two", 3: "three", 4: "four", 5: "five"}
 
 #: Characters of a free text, and of everything else that is written as text: ids, words, sizes, values with a unit.
 LONGEST_TEXT, LONGEST_WORD = 2000, 300
@@ -166,7 +168,13 @@ class Converter:
             return found
         says = "there is no such rulebook" if key.name == "rulebook" else "this word is not known here"
         shown = ", ".join(allowed[:_WORDS_SHOWN])
-        self._faults.add(path, says, given=given_text(value), allowed=shown, near=self._faults.nearest(value, allowed))
+        near = self._faults.meant(value, allowed, "words")
+        depths = sizes_meant(value, allowed) if key.name == "trade_size" else []
+        if len(depths) > 1:
+            # The depth decides how much room the box has, so none of them is suggested.
+            says = f"this size comes in {_COUNTED.get(len(depths), len(depths))} depths: measure the inside depth"
+            shown, near = ", ".join(depths), None
+        self._faults.add(path, says, given=given_text(value), allowed=shown, near=near)
         return _NOTHING
 
     def _size(self, value: Any, path: Path, *, designation: bool) -> str | object:

@@ -125,19 +125,16 @@ def _note(detail: ErrorDetails, faults: Faults) -> None:
 def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], value: Any, faults: Faults) -> None:
     name = str(path[-1])
     if len(path) == 1 and isinstance(value, dict | list):
-        known = list(SECTIONS)
-        faults.add(
-            path,
-            "there is no such section",
-            given=cut_short(name),
-            allowed=", ".join(known),
-            near=faults.nearest(name, known),
-        )
+        known = [*SECTIONS, "light"]
+        near = faults.meant(name, known, "sections")
+        faults.add(path, "there is no such section", given=cut_short(name), allowed=", ".join(known), near=near)
         return
     known = [*keys, KNOWN_BY_KEY] if len(path) <= 3 else list(keys)
     if not keys:
         known = ["format", *(key for section in SECTIONS.values() if not section.many for key in section.keys)]
-    near = faults.nearest(name, known)
+    known += ["like"] if "origin" in keys else []
+    known += ["cable"] if path[0] == "cable" else []
+    near = faults.meant(name, known, "keys")
     owners = [section.name for section in SECTIONS.values() if name in section.keys]
     says = "there is no such key here" if keys else "this key stands above every section"
     if near is None and owners:

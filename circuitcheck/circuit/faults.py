@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 from typing import Any
 
 from circuitcheck.circuit.locator import Locator, Path
+from circuitcheck.circuit.meant import synonym
 from circuitcheck.errors import Problem, nearest
 from circuitcheck.text import shown_number
 
@@ -53,6 +54,10 @@ class Faults:
         """The known word nearest to ``word``; not searched any more when many names were compared already."""
         self._compared += len(known)
         return nearest(word[:_LONGEST_GIVEN], known) if self._compared <= _NAMES_COMPARED else None
+
+    def meant(self, word: str, known: Collection[str], kind: str) -> str | None:
+        """The known word that the trade also calls ``word`` (kind: words, sections or keys), else the nearest one."""
+        return synonym(word, known, kind) or self.nearest(word, known)
 
     def problems(self) -> list[Problem]:
         """The problems in file order; those whose line is not known come last."""

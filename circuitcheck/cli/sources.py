@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from circuitcheck.errors import CommandError, nearest
+from circuitcheck.errors import CommandError
 
 if TYPE_CHECKING:
     from circuitcheck.circuit.model import Circuit
@@ -44,8 +44,7 @@ def check_file(name: str, rulebook: str | None = None, *, shown_as: str | None =
     circuit = read_bytes(data, shown, vocabulary())
     if rulebook is not None:
         if rulebook not in editions():
-            near = nearest(rulebook, editions())
-            raise CommandError(f'there is no rulebook "{rulebook}"' + (f'; did you mean "{near}"?' if near else ""))
+            raise CommandError(f'there is no rulebook "{rulebook}"; the rulebooks are {", ".join(editions())}')
         circuit = replace(circuit, job=replace(circuit.job, rulebook=rulebook))
     book = load_rulebook(circuit.job.rulebook)
     return Checked(data=data, circuit=circuit, book=book, report=check(circuit, book))

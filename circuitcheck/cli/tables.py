@@ -30,8 +30,7 @@ def run(arguments: argparse.Namespace) -> int:
     """List or print. Raises: CommandError for a name that no rulebook has."""
     name = arguments.rulebook or editions()[-1]
     if name not in editions():
-        near = nearest(name, editions())
-        raise CommandError(f'there is no rulebook "{name}"' + (f'; did you mean "{near}"?' if near else ""))
+        raise CommandError(f'there is no rulebook "{name}"; the rulebooks are {", ".join(editions())}')
     book = load_rulebook(name)
     lines = _listing(book) if arguments.name is None else _one(book, arguments.name)
     put("\n".join(lines) + "\n")

@@ -148,7 +148,7 @@ def _unit(word: str | None) -> str | None:
         return None
     unit = spelled_unit(word)
     if unit is None:
-        near = nearest(word, SPELLINGS)
+        near = nearest(word, SPELLINGS, SPELLINGS)
         raise QuantityError(f'"{word}" is no unit known here', nearest=SPELLINGS[near] if near else None)
     return unit
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from circuitcheck.circuit.keys import Key
 from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.meant import synonym
 from circuitcheck.errors import nearest
 from circuitcheck.quantities import QuantityError, normal_text, read_designation, read_size
 
@@ -98,7 +99,7 @@ def _word(text: str, words: Sequence[str]) -> Typed:
     if text.casefold() in folded:
         return Typed(folded[text.casefold()])
     starting = [word for word in words if word.casefold().startswith(text.casefold())]
-    near = starting[0] if len(starting) == 1 else nearest(text, words)
+    near = starting[0] if len(starting) == 1 else synonym(text, words, "words") or nearest(text, words)
     listed = ", ".join(words[:8]) + (" …" if len(words) > 8 else "")
     return Typed(problem=f"Not one of the words for this entry: {listed}.", suggestion=near or "")
 
@@ -124,7 +125,7 @@ def _size(key: Key, text: str, sizes: Sequence[str]) -> Typed:
         return Typed(designation.size, also=also)
     size = read_size(text)
     if sizes and size not in sizes:
-        return Typed(problem=f"The tables have no size {size}.", suggestion=nearest(size, sizes) or "")
+        return Typed(problem=f"The tables have no size {size}.")
     return Typed(size)
 
 

@@ -229,7 +229,7 @@ def test_only_keys_with_two_owners_have_a_prefix():
         ('volum = "16 in^3"', ("light.a.volum", "there is no such key here", "volume")),
         ('box_volume = "16 in^3"', ("light.a.box_volume", "there is no such key here", "volume")),
         ('kind = "light"', ("light.a.kind", "a [[light]] is a light: leave it out", None)),
-        ('origin = "new"', ("light.a.origin", "this word is not known here", None)),
+        ('origin = "new"', ("light.a.origin", "this word is not known here", "added")),
         ('volume = "16 ft"', ("light.a.volume", "ft measures a length, and a volume is wanted", None)),
         ('box_material = "metl"', ("light.a.box_material", "this word is not known here", "metal")),
         ('load_switched_by = "hal"', None),

@@ -125,7 +125,7 @@ class _Expander:
                     says = f"{key} is found out on each {section.replace('_', ' ')} and has no default"
                     self._faults.add((*place, key), says)
                 else:
-                    near = self._faults.nearest(key, known)
+                    near = self._faults.meant(key, known, "keys")
                     self._faults.add((*place, key), "there is no such key here", given=key, near=near)
             entries = {key: Entry(value, (*place, key)) for key, value in table.items() if key in known}
             defaults[section] = Part(section, place, entries)

@@ -89,7 +89,7 @@ class Lights:
             self._faults.add(place, says, given=key, allowed=", ".join(choices))
         else:
             bare = next((key.removeprefix(f"{owner}_") for owner in OWNERS if key.startswith(f"{owner}_")), key)
-            near = bare if bare in LIGHT_KEYS else self._faults.nearest(key, LIGHT.keys)
+            near = bare if bare in LIGHT_KEYS else self._faults.meant(key, LIGHT.keys, "keys")
             self._faults.add(place, "there is no such key here", given=key, near=near)
 
     def _apart(self, light: Part, boxes: Mapping[str, Any]) -> Iterator[Part]:
