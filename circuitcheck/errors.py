@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 #: Two words are near when at least this share of their letters agrees, and clearly so by this much more than the next.
-_ALIKE = 0.6
+_ALIKE = 0.7
 _CLEARLY = 0.1
 
 _NUMBER = re.compile(r"[0-9]+")
@@ -23,6 +23,7 @@ class Problem:
 
     ``line`` is counted from 1 and is None where it is not known; it is never guessed.
     ``given`` and ``allowed`` are text as shown to people; ``nearest`` is the known word closest to what was given.
+    ``source`` is the line as written; ``column``, counted from 1, and ``width`` say where in it the trouble is.
     """
 
     file: str
@@ -32,6 +33,9 @@ class Problem:
     given: str = ""
     allowed: str = ""
     nearest: str | None = None
+    source: str = ""
+    column: int | None = None
+    width: int = 1
 
 
 #: So many problems of one file are told; whoever has thousands has another trouble than any single one of them.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from datetime import date, datetime, time
 from typing import Any
@@ -67,8 +68,9 @@ class Faults:
             place = path if number < self._as_written else self._written_place(path)
             # What several parts take over from one place is told once.
             if (place, says) not in found:
-                line = _line(locator, place)
-                found[place, says] = Problem(self._file, line, self._key(place), says, given, allowed, near)
+                line, source, column, width = _mark(locator, self._text, place, given)
+                key = self._key(place)
+                found[place, says] = Problem(self._file, line, key, says, given, allowed, near, source, column, width)
         return sorted(found.values(), key=lambda problem: (problem.line is None, problem.line or 0))
 
     def _key(self, path: Path) -> str:
@@ -93,14 +95,31 @@ def _inside(value: Any, step: str | int) -> Any:
         return None
 
 
-def _line(locator: Locator, path: Path) -> int | None:
-    """The line of the path, or of the table it is missing from; None for what the whole file lacks."""
+#: Line, the line's text, and column and width of the mark under it; nothing where the place is not known.
+_Mark = tuple[int | None, str, int | None, int]
+
+_VALUE = re.compile(r"""[^=\n]*=[ \t]*("(?:[^"\\\n]|\\.)*"|'[^'\n]*'|[\[{][^\n#]*|[^\s,\]}#][^,\]}#\n]*)""")
+_ELEMENT = re.compile(r"""("(?:[^"\\\n]|\\.)*"|'[^'\n]*'|\{[^}\n]*\}?|[^,\]}#\n]+)""")
+_NAME = re.compile(r"""(\[{1,2}[^\]\n]*\]{0,2}|[^=\n]*[^=\s])""")
+
+
+def _mark(locator: Locator, text: str, path: Path, given: str) -> _Mark:
+    """The place of the path, or of the table it is missing from: its value, or its name where that is what is wrong."""
+    missing = False
     while path:
-        line = locator.line_of(path) or locator.line_of((*path, 0))
-        if line is not None:
-            return line
-        path = path[:-1]
-    return None
+        offset = locator.offset_of(path)
+        offset = offset if offset is not None else locator.offset_of((*path, 0))
+        if offset is not None:
+            line, column = locator.place_of(offset)
+            end = text.find("\n", offset)
+            source = text[offset - column + 1 : end if end >= 0 else len(text)].rstrip("\r")
+            wrong_name = given == path[-1] or missing or text[offset] == "["
+            found = (_NAME if wrong_name else _ELEMENT if isinstance(path[-1], int) else _VALUE).match(text, offset)
+            if found is None:
+                return line, source, column, 1
+            return line, source, column + found.start(1) - offset, max(1, len(found[1].rstrip()))
+        path, missing = path[:-1], True
+    return None, "", None, 1
 
 
 def cut_short(text: str, longest: int = _LONGEST_GIVEN) -> str:

@@ -38,6 +38,15 @@ class Locator:
         start = self._starts.get(path)
         return None if start is None else bisect.bisect_right(self._line_starts, start)
 
+    def offset_of(self, path: Path) -> int | None:
+        """Where in the text this key, element or table begins; None where it does not stand in the text."""
+        return self._starts.get(path)
+
+    def place_of(self, offset: int) -> tuple[int, int]:
+        """Line and column of an offset, both counted from 1."""
+        line = bisect.bisect_right(self._line_starts, offset)
+        return line, offset - self._line_starts[line - 1] + 1
+
     def _walk(self) -> None:
         text, position = self._text, 0
         table: Path = ()

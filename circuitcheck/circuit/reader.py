@@ -14,7 +14,7 @@ from circuitcheck.circuit.faults import Faults, given_text
 from circuitcheck.circuit.keys import FORMAT
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.short.expansion import expand
-from circuitcheck.errors import CircuitFileError
+from circuitcheck.errors import CircuitFileError, Problem
 
 Vocabulary = Mapping[str, tuple[str, ...]]
 
@@ -27,7 +27,35 @@ def read_circuit(text: str, file: str, vocabulary: Vocabulary) -> Circuit:
     Raises: CircuitFileError with all problems that were found.
     """
     text = text.removeprefix(_BYTE_ORDER_MARK)
-    return circuit_in(toml_text.parsed(text, file), text, file, vocabulary)
+    try:
+        document = toml_text.parsed(text, file)
+    except toml_text.TomlSlipsError as wrong:
+        problems = [*wrong.problems, *_further_problems(wrong, file, vocabulary)]
+        raise CircuitFileError(sorted(problems, key=lambda one: (one.line is None, one.line or 0))) from None
+    return circuit_in(document, text, file, vocabulary)
+
+
+def _further_problems(wrong: toml_text.TomlSlipsError, file: str, vocabulary: Vocabulary) -> list[Problem]:
+    """What else is wrong with a text that is no TOML, once its slips are mended; not what only follows from them."""
+    slips = {problem.line: problem for problem in wrong.problems}
+    rest = wrong.rest
+    if rest.document is None:
+        return []
+    try:
+        circuit_in(rest.document, rest.text, file, vocabulary)
+    except CircuitFileError as further:
+        keys = {problem.key for problem in slips.values()}
+        left_out = any(problem.nearest is None for problem in slips.values())
+        return [
+            problem
+            for problem in further.problems
+            if problem.line not in slips
+            and not any(key and problem.says.startswith(f"{key} is missing") for key in keys)
+            # With an entry left out, names and connections may seem to be wrong that are not.
+            and not (left_out and problem.line is None)
+            and not (left_out and problem.says.startswith(("nothing here has this name", "no cable feeds", "id is")))
+        ]
+    return []
 
 
 def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocabulary) -> Circuit:

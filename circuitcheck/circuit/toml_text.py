@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from circuitcheck.circuit.toml_slips import Mended, Slip, mended
 from circuitcheck.errors import CircuitFileError, Problem
 
 #: A circuit file of 10,000 loads has about 2 MB; whatever is larger than this is not a circuit file.
@@ -23,8 +25,6 @@ _PIECE = re.compile(
     r"""|(?P<key>[\w\-]++|"(?:[^"\\\n]|\\[^\n])*+"?|'[^'\n]*+'?)|(?P<dot>\.)|[ \t]++""",
     re.DOTALL,
 )
-
-_AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
 #: How tomllib words its refusals, and how they are said here. The rest is told as it comes.
 _SAID: tuple[tuple[str, str], ...] = (
@@ -49,6 +49,15 @@ _SAID: tuple[tuple[str, str], ...] = (
     ("Duplicate inline table key", "this key stands twice in its table"),
     ("Invalid date or datetime", "there is no such date"),
 )
+
+
+class TomlSlipsError(CircuitFileError):
+    """A text that is not TOML: its slips as problems, and what could be read of it in ``rest``."""
+
+    def __init__(self, rest: Mended, text: str, file: str) -> None:
+        """Keep what was read for whoever looks for more."""
+        super().__init__(slip_problems(rest.slips, text, file))
+        self.rest = rest
 
 
 def one_problem(file: str, line: int | None, says: str) -> CircuitFileError:
@@ -101,8 +110,8 @@ def parsed(text: str, file: str) -> dict[str, Any]:
     _refuse_long_names(text, file)
     try:
         return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise one_problem(file, _line(str(error), text), _said(str(error))) from None
+    except tomllib.TOMLDecodeError:
+        raise TomlSlipsError(mended(text), text, file) from None
     except RecursionError:
         raise one_problem(file, None, "lists or tables stand too deep inside one another") from None
     except ValueError:
@@ -125,11 +134,21 @@ def _refuse_long_names(text: str, file: str) -> None:
             raise one_problem(file, line, f"more than {LONGEST_NAME} keys are joined by dots here")
 
 
-def _line(message: str, text: str) -> int | None:
-    match = _AT_LINE.search(message)
-    if match:
-        return int(match[1])
-    return text.rstrip().count("\n") + 1 if "at end of document" in message else None
+def slip_problems(slips: Sequence[Slip], text: str, file: str) -> list[Problem]:
+    """Each slip as a problem, with its line and a mark under the place."""
+    lines = text.split("\n")
+    return [
+        Problem(
+            file,
+            slip.line,
+            slip.key,
+            _said(slip.message),
+            nearest=slip.meant,
+            source=lines[slip.line - 1].rstrip("\r"),
+            column=slip.column,
+        )
+        for slip in slips
+    ]
 
 
 def _said(message: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.check_faults import tell_check_fault
-from circuitcheck.cli.problems import problem_lines
+from circuitcheck.cli.problems import problem_entries, problem_lines
 from circuitcheck.cli.sources import check_file
 from circuitcheck.cli.streams import page_width, put, tell
 from circuitcheck.errors import CircuitcheckError, CircuitFileError
@@ -49,6 +49,8 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
         try:
             yield check_file(name, arguments.rulebook).report
         except CircuitFileError as wrong:
+            if arguments.json:
+                _put_problems(name, wrong)
             for line in problem_lines(wrong.problems):
                 tell(line)
             found.append(statuses.WRONG_INPUT)
@@ -66,6 +68,14 @@ def _put_json(report: Report, *, alone: bool) -> None:
     for piece in report_json(report, finding_a_line=alone):
         put(piece)
     put("\n")
+
+
+def _put_problems(name: str, wrong: CircuitFileError) -> None:
+    """The document of a file that cannot be used: every problem, also of those that are too many to tell a person."""
+    import json
+
+    file = wrong.problems[0].file if wrong.problems else name
+    put(json.dumps({"report": 1, "file": file, "problems": problem_entries(wrong.problems)}) + "\n")
 
 
 def _put_page(report: Report, arguments: argparse.Namespace, *, first: bool) -> None:

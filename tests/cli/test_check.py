@@ -60,7 +60,9 @@ def test_a_wrong_file_is_told_on_standard_error_only(run, circuit_file) -> None:
     assert ran.out == ""
     assert f"{path}:" in ran.err
     assert "power" in ran.err
-    assert 'did you mean "breaker"?' in ran.err
+    assert "did you mean: breaker" in ran.err
+    assert '| braker = "15 A"\n       | ^^^^^^\n' in ran.err
+    assert ran.err.endswith(f"3 problems in {path}; nothing was checked.\n")
 
 
 @pytest.mark.parametrize(
@@ -146,7 +148,23 @@ def test_several_files_worst_status_and_one_document_a_line(run, circuit_file, t
     assert [report["file"] for report in reports] == [str(fits), str(overfull)]
     with_wrong = run("check", "--json", fits, wrong, overfull)
     assert with_wrong.status == 2
-    assert len(with_wrong.out.splitlines()) == 2
+    lines = [json.loads(line) for line in with_wrong.out.splitlines()]
+    assert [line["file"] for line in lines] == [str(fits), str(wrong), str(overfull)]
+    assert lines[1] == {
+        "report": 1,
+        "file": str(wrong),
+        "problems": [
+            {
+                "line": lines[1]["problems"][0]["line"],
+                "key": "supply.breaker",
+                "says": "W measures a power, and a current is wanted",
+                "given": '"15 W"',
+                "allowed": 'a current in A or mA, such as "15 A"',
+                "nearest": None,
+            }
+        ],
+    }
+    assert wrong.read_text("utf-8").splitlines()[lines[1]["problems"][0]["line"] - 1] == 'breaker = "15 W"'
     assert "three.circuit.toml" in with_wrong.err
     shown = run("check", fits, overfull).out
     table = "".join(shown[shown.index("All files, worst first") :].split())  # a long path is broken over two lines
@@ -266,9 +284,9 @@ def test_of_very_many_problems_the_first_are_told_and_how_many_there_are(run, ci
     ran = run("check", path)
     assert ran.status == statuses.WRONG_INPUT
     lines = ran.err.splitlines()
-    assert len(lines) == 51
-    assert "k0: there is no such key here" in lines[0]
-    assert lines[-1] == f"{path}: 4,950 more problems in this file (5,000 in all)"
+    assert sum(line.strip() == "^^" or line.strip() == "| ^^" or line.strip() == "| ^^^" for line in lines) == 50
+    assert "job.k0:" in lines[0]
+    assert lines[-1] == f"5,000 problems in {path}; the first 50 are shown, and nothing was checked."
 
 
 @pytest.mark.parametrize("command", ["check", "note"])
