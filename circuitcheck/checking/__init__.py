@@ -9,6 +9,7 @@ from circuitcheck.case.making import case_of
 from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in, weaken, without_guesses
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.slips import slips_in
 from circuitcheck.circuit.guide import how_to_find
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
@@ -39,7 +40,7 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
         rulebook=book.edition,
         verdict=Verdict.UNDETERMINED if faults and verdict is Verdict.FITS else verdict,
         findings=ordered,
-        cautions=cautions_of(ordered, guesses),
+        cautions=(*slips_in(circuit, book), *cautions_of(ordered, guesses)),
         unknowns=unknowns_of(ordered, circuit),
         guesses=guesses,
         stop=stop,
