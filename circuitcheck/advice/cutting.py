@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from circuitcheck.circuit.model import PANEL, Cable, Circuit
@@ -83,13 +83,17 @@ class CutList:
     sources: tuple[Source, ...]
 
 
-def cut_list(circuit: Circuit, book: Rulebook) -> CutList:
-    """The pieces to cut, in the order of the tree, branch circuit first."""
+def cut_list(circuit: Circuit, book: Rulebook, only: Collection[str] | None = None) -> CutList:
+    """The pieces to cut, in the order of the tree, branch circuit first. ``only``: ids of the cables; None, all."""
+
+    def wanted(cable: Cable) -> bool:
+        return is_added(cable) and (only is None or cable.id in only)
+
     free, sheath = book.value("free-conductor-length"), book.value("cable-sheath-into-box")
     pigtail, waste = book.value("pigtail-length"), book.value("cable-waste-share")
     tree = circuit.tree
-    cuts = [_cut(cable, free.number, sheath.number) for cable in tree.branch_cables if is_added(cable)]
-    low = [cable for cable in tree.low_voltage_cables if is_added(cable)]
+    cuts = [_cut(cable, free.number, sheath.number) for cable in tree.branch_cables if wanted(cable)]
+    low = [cable for cable in tree.low_voltage_cables if wanted(cable)]
     cuts += [_cut(cable, pigtail.number, 0) for cable in low]
     names = (free, sheath, waste, *([pigtail] if low else []))
     return CutList(

@@ -7,7 +7,14 @@ from collections.abc import Iterator, Sequence
 from circuitcheck.advice.cutting import Bought, CutList
 from circuitcheck.advice.item import Group, Item, bought_words, counted, named, span_words
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
-from circuitcheck.advice.materials_boxes import box_items, cover_items, fitting_items, grounding_items, plate_items
+from circuitcheck.advice.materials_boxes import (
+    box_items,
+    changed_boxes,
+    cover_items,
+    fitting_items,
+    grounding_items,
+    plate_items,
+)
 from circuitcheck.advice.materials_joining import joining_items
 from circuitcheck.advice.supports import Supports, Way, supports_of
 from circuitcheck.advice.wiring import BoxWiring
@@ -48,6 +55,20 @@ def materials_of(
         *_protection(report.findings),
     ]
     return tuple(sorted(items, key=lambda item: _GROUPS.index(item.group)))
+
+
+def items_for_runs(circuit: Circuit, book: Rulebook, cuts: CutList) -> tuple[Item, ...]:
+    """Cable and supports alone, for the runs of a cut list that leaves others out."""
+    runs = {cut.cable.id for cut in cuts.cuts}
+    held = [one for one in supports_of(circuit, book) if one.cable.id in runs]
+    return (*(_cable(bought, cuts) for bought in cuts.bought), *_staples(held))
+
+
+def items_for_changes(circuit: Circuit, report: Report, book: Rulebook) -> tuple[Item, ...]:
+    """What the findings that fail ask for instead of what is planned or there: boxes, protection. Nothing else."""
+    fill = {one.subject: one for one in report.findings if one.check == "box-fill" and one.outcome is Outcome.FAIL}
+    failing = [finding for finding in report.findings if finding.outcome is Outcome.FAIL]
+    return (*changed_boxes(circuit, book, fill), *_protection(failing))
 
 
 def _cable(bought: Bought, cuts: CutList) -> Item:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from circuitcheck.advice.item import Group, Item, counted, named
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
@@ -15,12 +15,22 @@ from circuitcheck.tables.rulebook import Rulebook
 
 def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
     """New boxes of at least the volume needed, and existing ones that are too full. ``fill``: box-fill by box id."""
+    yield from _new_boxes(circuit, book, fill, [box for box in circuit.boxes if is_added(box)])
+    yield from _larger_boxes(circuit, book, fill)
+
+
+def changed_boxes(circuit: Circuit, book: Rulebook, failing: Mapping[str, Finding]) -> Iterator[Item]:
+    """Boxes instead of those that are too small, planned or there. ``failing``: box-fill findings that fail."""
+    planned = [box for box in circuit.boxes if is_added(box) and box.id in failing]
+    yield from _new_boxes(circuit, book, failing, planned)
+    yield from _larger_boxes(circuit, book, failing)
+
+
+def _new_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding], boxes: Sequence[Box]) -> Iterator[Item]:
     alike: dict[tuple[str, str, str], list[str]] = {}
-    for box in circuit.boxes:
-        if is_added(box):
-            alike.setdefault((_what(box, circuit), _planned(box), _room(box, fill.get(box.id), book)), []).append(
-                box.id
-            )
+    for box in boxes:
+        kind = (_what(box, circuit), _planned(box), _room(box, fill.get(box.id), book))
+        alike.setdefault(kind, []).append(box.id)
     for (what, planned, room), ids in alike.items():
         first = fill.get(ids[0])
         yield Item(
@@ -31,6 +41,9 @@ def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> 
             f"counted line by line; {planned}",
             first.sources if first is not None else (),
         )
+
+
+def _larger_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
     for box in circuit.boxes:
         finding = fill.get(box.id)
         if not is_added(box) and finding is not None and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED):

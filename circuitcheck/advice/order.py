@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from circuitcheck.advice.directory import directory_wording
 from circuitcheck.advice.item import boxes_named, named
-from circuitcheck.advice.materials import PROTECTING, STILL_OPEN
+from circuitcheck.advice.readiness import Readiness, can_end_the_job, settled_cables
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.findings import Finding, Report
 from circuitcheck.quantities import rounded_up
 from circuitcheck.rules.parts import is_added
 from circuitcheck.rules.site.switched_feed import loads_killed_by
 
 #: So many switches are told with what each turns off; the rest is for whoever knows the house.
 MOST_SWITCHES = 12
+
+RUN = "Run the new cable, joined to nothing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,34 +70,60 @@ def _dead_test(circuit: Circuit, first_boxes: Sequence[str]) -> Iterator[str]:
     yield "A wall switch that is off is not power off. Test again whenever you come back from a break."
 
 
-def order_of_work(circuit: Circuit, report: Report, wiring: Sequence[BoxWiring]) -> tuple[Phase, ...]:
-    """The phases, the joining to what is there among the last and the power at the very end."""
+def order_of_work(circuit: Circuit, wiring: Sequence[BoxWiring]) -> tuple[Phase, ...]:
+    """The phases of a plan that nothing stands open against, joining what is there near the end, the power last."""
     new = [one.box.id for one in wiring if not one.is_existing]
     old = [one.box.id for one in wiring if one.is_existing]
-    untold = {one.box.id for one in wiring if one.joints.untold}
+    cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
+    low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
     return (
-        Phase("Before anything is opened", tuple(_before(circuit, report))),
-        Phase("Run the new cable, joined to nothing", tuple(_rough(circuit, new, old))),
+        Phase("Before anything is opened", tuple(_before(circuit))),
+        Phase(RUN, tuple(_rough(new, old, cables, low))),
         Phase("Show it while it is open", _inspection()),
-        Phase("Join what is new, farthest box first", tuple(_join_new(new, untold))),
-        Phase("Last of all, join it to what is there", tuple(_join_old(old, untold, report))),
-        Phase("Close, then power", tuple(_close(report))),
+        Phase("Join what is new, farthest box first", tuple(_join_new(new))),
+        Phase("Last of all, join it to what is there", tuple(_join_old(old))),
+        Phase("Close, then power", _close()),
     )
 
 
-def _before(circuit: Circuit, report: Report) -> Iterator[str]:
+def order_until_known(circuit: Circuit, ready: Readiness) -> tuple[Phase, ...]:
+    """The phases while something is unknown: settle it, then run, joined to nothing, what nothing open can change."""
+    settled = settled_cables(ready, circuit)
+    first = Phase("Settle first: until then nothing is cut or run", tuple(_settle(circuit, ready)))
+    if not settled:
+        return (first,)
+    tree = circuit.tree
+    ends = {end for cable in tree.branch_cables if cable.id in settled for end in (cable.from_id, cable.to_id)}
+    boxes = [tree.box[node] for node in reversed(tree.order) if node in ends and node in tree.box]
+    new, old = [box.id for box in boxes if is_added(box)], [box.id for box in boxes if not is_added(box)]
+    return (first, Phase(f"Then: {RUN[0].lower()}{RUN[1:]}", tuple(_rough(new, old, settled, ()))))
+
+
+def _settle(circuit: Circuit, ready: Readiness) -> Iterator[str]:
+    ending = can_end_the_job(ready, circuit)
+    if ending:
+        what = dict.fromkeys(f"{finding.check.replace('-', ' ')} ({finding.subject})" for finding in ending)
+        yield f"Find out what can end the job: {named(what)}."
+    if ready.untold:
+        yield f"Find out what joins what in {boxes_named(ready.untold)}: the list above names the entries that tell."
+    yield from _permit(circuit)
+    yield "Write what was found out into the circuit file and make this plan again: it may turn out otherwise."
+
+
+def _permit(circuit: Circuit) -> Iterator[str]:
     if circuit.site.permit in (None, "not asked"):
         yield "Ask the permit office whether this work needs a permit and who may do it, and wait for the answer."
     elif circuit.site.permit == "asked":
         yield "The permit office has been asked: wait for the answer."
-    if any(finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED) for finding in report.findings):
-        yield "Settle everything that stands open above, change the circuit file, and make this plan again."
+
+
+def _before(circuit: Circuit) -> Iterator[str]:
+    yield from _permit(circuit)
     yield "Have the materials at hand and read each label: connectors, boxes, luminaires say what they are listed for."
     yield "Go through the steps under “Shut off, and prove it dead” before the first existing box is opened."
 
 
-def _rough(circuit: Circuit, new: Sequence[str], old: Sequence[str]) -> Iterator[str]:
-    cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
+def _rough(new: Sequence[str], old: Sequence[str], cables: Sequence[str], low: Sequence[str]) -> Iterator[str]:
     if new:
         yield f"Set the new {boxes_named(new)}."
     if cables:
@@ -108,7 +136,6 @@ def _rough(circuit: Circuit, new: Sequence[str], old: Sequence[str]) -> Iterator
             f"Leave the ends at {boxes_named(old)} outside, coiled and capped: as long as they are joined to "
             "nothing, everything new is dead."
         )
-    low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
     if low:
         yield f"Run the low-voltage cable ({named(low)}) apart from the power cables."
 
@@ -120,40 +147,28 @@ def _inspection() -> tuple[str, ...]:
     )
 
 
-def _join_new(new: Sequence[str], untold: Set[str]) -> Iterator[str]:
-    held = [box for box in new if box in untold]
-    told = [box for box in new if box not in untold]
-    if told:
-        yield f"Join in this order: {boxes_named(told)}. The list of joints says what joins what; pull at every wire."
-    if held:
-        yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
+def _join_new(new: Sequence[str]) -> Iterator[str]:
+    if new:
+        yield f"Join in this order: {boxes_named(new)}. The list of joints says what joins what; pull at every wire."
     yield "Mount switches and luminaires. Someone holds a luminaire until its screws do: its wires must not carry it."
 
 
-def _join_old(old: Sequence[str], untold: Set[str], report: Report) -> Iterator[str]:
+def _join_old(old: Sequence[str]) -> Iterator[str]:
     yield "Shut off, lock and prove dead once more, as at the start, even if nobody touched the breaker."
-    full = {one.subject for one in report.findings if one.check == "box-fill" and one.outcome is Outcome.FAIL}
-    small = [box for box in old if box in full]
-    if small:
-        yield f"First the larger box or the marked ring for {boxes_named(small)}: what is there is too small."
-    held = [box for box in old if box in untold]
-    told = [box for box in old if box not in untold]
-    if told:
+    if old:
         yield (
-            f"Open {boxes_named(told)}. Compare what you find with the list of joints. If a wire more is in there, or "
+            f"Open {boxes_named(old)}. Compare what you find with the list of joints. If a wire more is in there, or "
             "one is joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
         )
         yield "Bring the new cable in, then join grounds first, neutrals next, hot conductors last."
-    if held:
-        yield f"Join nothing in {boxes_named(held)} yet: it cannot be told what belongs together there."
 
 
-def _close(report: Report) -> Iterator[str]:
-    if protection_is_open(report.findings):
-        yield "An electrician fits the protection at the panel that was settled with the inspector."
-    yield "Close every box: plate, cover or canopy. Nobody leaves a splice outside a box."
-    yield "Last step: have someone watch the lights, take off the lock or note, switch on."
-    yield "If it trips, or anything hums, smells or sparks: off again, lock, and call a licensed electrician."
+def _close() -> tuple[str, ...]:
+    return (
+        "Close every box: plate, cover or canopy. Nobody leaves a splice outside a box.",
+        "Last step: have someone watch the lights, take off the lock or note, switch on.",
+        "If it trips, or anything hums, smells or sparks: off again, lock, and call a licensed electrician.",
+    )
 
 
 def checks_after(circuit: Circuit, report: Report) -> tuple[str, ...]:
@@ -174,18 +189,13 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
             f"By calculation at most {rounded_up(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
             "far more under load would point to a bad joint. Readings inside a box are for an electrician."
         )
-    if circuit.supply.protection not in (None, "none") or protection_is_open(report.findings):
+    if circuit.supply.protection not in (None, "none"):
         yield "The test button of the arc-fault or ground-fault protection makes dead what it protects."
     yield "After an hour with everything on: no plate, switch or luminaire is warmer than before or smells."
     yield "Every box has its cover, and every box can be reached."
     yield f"Written into the panel's directory: “{directory_wording(circuit)}”."
     yield "The inspector has seen it, where there is a permit."
     yield "The circuit file says what was really built, and lies with this plan at the panel."
-
-
-def protection_is_open(findings: Sequence[Finding]) -> bool:
-    """Whether a check of arc-fault or ground-fault protection may still ask for a device."""
-    return any(one.check in PROTECTING and one.outcome in STILL_OPEN for one in findings)
 
 
 def _largest_drop(findings: Sequence[Finding]) -> Finding | None:

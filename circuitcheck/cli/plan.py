@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from circuitcheck.cli.sheets import add_file_argument, add_output_arguments, write_with_verdict
+from circuitcheck.cli import statuses
+from circuitcheck.cli.sheets import add_file_argument, add_output_arguments, put_written
+from circuitcheck.cli.sources import check_file
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -14,7 +16,25 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Write the plan. Returns the status of the verdict that it rests on."""
+    """Write the plan. Returns the status of its own answer: a circuit that fits may have a plan that is not ready."""
+    from circuitcheck.advice.readiness import State
     from circuitcheck.sheets import write_plan
 
-    return write_with_verdict(arguments, write_plan)
+    checked = check_file(arguments.file)
+    state = write_plan(
+        checked.report,
+        checked.circuit,
+        checked.book,
+        checked.data,
+        arguments.output,
+        replace=arguments.replace,
+        paper=arguments.paper,
+    )
+    answer, status = {
+        State.STOP: ("STOP, call a licensed electrician first", statuses.FAILS),
+        State.MUST_CHANGE: ("NOT READY, something must change first", statuses.FAILS),
+        State.UNKNOWN: ("NOT READY, something is still unknown", statuses.UNDETERMINED),
+        State.NOTHING_OPEN: ("nothing stands open on paper", statuses.FITS),
+    }[state]
+    put_written(f"{arguments.output}: {answer}.")
+    return status

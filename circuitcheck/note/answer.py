@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from circuitcheck.checking import worst_first
-from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.findings import Finding, Outcome, Report, Verdict
 from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD, heading_word
 from circuitcheck.paper import Cell, Column, Paragraph, Row, Section, Table, Tone
@@ -16,6 +16,12 @@ MANY = 8
 
 #: Names that are listed; the rest is counted.
 MOST_NAMED = 20
+
+#: What stands under a verdict by which nobody may work yet.
+_NOT_READY = {
+    Verdict.DOES_NOT_FIT: ". NOT READY: buy, cut and run nothing until what fails is changed",
+    Verdict.UNDETERMINED: ". NOT READY: cut and run nothing until what is unknown, and the permit, are settled",
+}
 
 _COUNTED = (
     (Outcome.FAIL, "do not hold"),
@@ -35,14 +41,6 @@ def verdict_line(report: Report) -> str:
 def answer_section(report: Report) -> Section:
     """The answer and what stands in the way."""
     blocks: list[Paragraph | Table] = [Paragraph(verdict_line(report), Tone.ANSWER)]
-    if report.stop:
-        blocks.append(
-            Paragraph(
-                "STOP comes first, whatever the arithmetic says: this is for a licensed electrician to look at before "
-                "anything else.",
-                Tone.CAUTION,
-            )
-        )
     rows = tuple(
         finding_rows(finding for finding in worst_first(report.findings) if finding.outcome is not Outcome.PASS)
     )
@@ -51,7 +49,8 @@ def answer_section(report: Report) -> Section:
         blocks.append(Table("", columns, rows))
     else:
         blocks.append(Paragraph("Nothing stands in the way on paper. The rules that were looked at stand below."))
-    return Section("The answer", tuple(blocks), together=False)
+    title = f"The answer{_NOT_READY.get(report.verdict, '')}"  # in the heading, so that the diagram stays on page 1
+    return Section(title, tuple(blocks), together=False)
 
 
 def finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:

@@ -10,6 +10,8 @@ from datetime import date
 from pathlib import Path
 
 from circuitcheck import __version__
+from circuitcheck.advice.readiness import State, readiness_of
+from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Report
 from circuitcheck.paper import write_outline
@@ -33,10 +35,11 @@ def write_plan(
     replace: bool,
     paper: str = "letter",
     made: date | None = None,
-) -> None:
+) -> State:
     """Write the plan of the work to ``output``; its ending chooses the form (.html, .pdf, .md, .txt).
 
     data: the circuit file's bytes, of which the plan carries the SHA-256. made: the plan's date; left out, today.
+    Returns how far the plan is, which may be less far than the verdict on the circuit.
 
     Raises: CommandError, with nothing written.
     """
@@ -44,6 +47,7 @@ def write_plan(
     digest = hashlib.sha256(data).hexdigest()
     outline = plan_outline(report, circuit, book, digest=digest, tool=TOOL, made=made or date.today())
     write_outline(outline, output, replace=replace, paper=paper)
+    return readiness_of(report, wiring_of(circuit)).state
 
 
 def write_survey(

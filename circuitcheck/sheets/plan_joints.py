@@ -42,17 +42,25 @@ WHO = (
 def joints_section(wiring: Sequence[BoxWiring]) -> Section:
     """All boxes, the new ones from the far end toward the panel, the existing ones last."""
     blocks: list[Paragraph | Listing | Table] = [Listing(GENERAL)]
-    untold = [one for one in wiring if one.joints.untold]
-    if untold:
-        blocks.append(
-            Paragraph(f"In {boxes_named(one.box.id for one in untold)} it cannot all be told. {WHO}", Tone.CAUTION)
-        )
     rows = [row for group in _alike(wiring) for row in _box_rows(group)]
     if rows:
         blocks.append(Table("", COLUMNS, tuple(rows)))
     else:
         blocks.append(Paragraph("The work opens no box of this circuit."))
     return Section("Joints: which conductors join which", tuple(blocks), together=False)
+
+
+def untold_section(wiring: Sequence[BoxWiring]) -> Section | None:
+    """The boxes in which it cannot be told what joins what, why, and which entries would tell; None without one."""
+    untold = [one for one in wiring if one.joints.untold]
+    if not untold:
+        return None
+    who = Paragraph(f"In {boxes_named(one.box.id for one in untold)} it cannot all be told. {WHO}", Tone.CAUTION)
+    rows: list[Row] = []
+    for group in _alike(untold):
+        rows.append(_box_heading(group))
+        rows += _untold_rows(group[0].joints.untold)
+    return Section("Joints that cannot be told", (who, Table("", COLUMNS, tuple(rows))), together=False)
 
 
 def low_voltage_joints_section(places: Sequence[LowVoltagePlace]) -> Section | None:
@@ -89,12 +97,17 @@ def _signature(one: BoxWiring) -> object:
     )
 
 
-def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
+def _box_heading(group: Sequence[BoxWiring]) -> Row:
     first = group[0]
     where = f"{first.box.room}; " if first.box.room else ""
     state = f"{where}{'there already, opened last' if first.is_existing else 'NEW'}"
     more = f"; wired alike: {named(one.box.id for one in group[1:])}" if len(group) > 1 else ""
-    yield Row((Cell(f"Box {first.box.id} ({state}){more}"),), RowKind.GROUP)
+    return Row((Cell(f"Box {first.box.id} ({state}){more}"),), RowKind.GROUP)
+
+
+def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
+    first = group[0]
+    yield _box_heading(group)
     for joint in first.joints.joints:
         if joint.is_new:
             yield _joint_row(joint)
@@ -102,7 +115,6 @@ def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
     if old:
         what = listed([joint.net.words for joint in old])
         yield Row((Cell("stays"), Cell(what), Cell("the work adds nothing to these joints: leave them")))
-    yield from _untold_rows(first.joints.untold)
     for taken in first.taken:
         yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell(MAKE_SURE)))
     for chosen in first.chosen:

@@ -83,6 +83,17 @@ def _cut_note(cuts: CutList) -> str:
 
 def materials_section(items: Sequence[Item]) -> Section:
     """Every line under its heading."""
+    note = (
+        "Counted from the circuit file; in brackets the section or the practice that a line comes from. Not counted: "
+        "nails and screws of the boxes, tools, patching, and whatever the leaflets of the parts ask for besides."
+    )
+    if not items:
+        return Section("Materials", (Paragraph("The file adds nothing to this circuit."),))
+    return Section("Materials", (items_table("", items, note),), together=False)
+
+
+def items_table(title: str, items: Sequence[Item], note: str = "") -> Table:
+    """The lines, grouped, each with where its rule or practice stands."""
     rows: list[Row] = []
     group = None
     for item in items:
@@ -92,13 +103,7 @@ def materials_section(items: Sequence[Item]) -> Section:
         why = f"{item.why} [{sources_words(item.sources) or 'common practice'}]"
         cells = (Cell(item.amount, strong=True), Cell(typeset(item.what)), Cell(item.where), Cell(typeset(why)))
         rows.append(Row(cells))
-    note = (
-        "Counted from the circuit file; in brackets the section or the practice that a line comes from. Not counted: "
-        "nails and screws of the boxes, tools, patching, and whatever the leaflets of the parts ask for besides."
-    )
-    if not rows:
-        return Section("Materials", (Paragraph("The file adds nothing to this circuit."),))
-    return Section("Materials", (Table("", ITEM_COLUMNS, tuple(rows), note),), together=False)
+    return Table(title, ITEM_COLUMNS, tuple(rows), note)
 
 
 def sources_words(sources: Iterable[Source]) -> str:

@@ -3,12 +3,11 @@
 from dataclasses import replace
 
 from circuitcheck.advice.directory import directory_wording
-from circuitcheck.advice.order import checks_after, dead_test_steps, order_of_work
+from circuitcheck.advice.order import checks_after, dead_test_steps, order_of_work, order_until_known
 from circuitcheck.advice.readiness import State, readiness_of
 from circuitcheck.advice.wiring import wiring_of
-from circuitcheck.checking import check
 from tests.advice.build import example
-from tests.rules.build import book, box, cable, circuit, load, site, supply
+from tests.rules.build import box, cable, circuit, load, site, supply
 
 
 def readiness(name):
@@ -18,8 +17,8 @@ def readiness(name):
 
 def test_each_example_is_as_far_as_its_findings_let_it():
     assert readiness("bedroom").state is State.NOTHING_OPEN
-    assert readiness("hallway").state is State.NOT_READY
-    assert readiness("den").state is State.NOT_READY
+    assert readiness("hallway").state is State.MUST_CHANGE
+    assert readiness("den").state is State.UNKNOWN
     assert readiness("old-house").state is State.STOP
 
 
@@ -27,7 +26,7 @@ def test_boxes_that_cannot_be_told_alone_keep_a_plan_from_being_ready():
     built, report, _ = example("den")
     calm = replace(report, findings=())
     ready = readiness_of(calm, wiring_of(built))
-    assert ready.state is State.NOT_READY
+    assert ready.state is State.UNKNOWN
     assert ready.untold == ("bookcase", "ceiling")
 
 
@@ -51,11 +50,11 @@ def test_the_dead_test_proves_the_tester_before_and_after():
 
 
 def test_power_comes_last_and_what_exists_is_joined_after_what_is_new():
-    built, report, _ = example("hallway")
-    phases = [phase.title for phase in order_of_work(built, report, wiring_of(built))]
+    built, _, _ = example("hallway")
+    phases = [phase.title for phase in order_of_work(built, wiring_of(built))]
     assert phases.index("Join what is new, farthest box first") < phases.index("Last of all, join it to what is there")
     assert phases[-1] == "Close, then power"
-    steps = [step for phase in order_of_work(built, report, wiring_of(built)) for step in phase.steps]
+    steps = [step for phase in order_of_work(built, wiring_of(built)) for step in phase.steps]
     power = next(number for number, step in enumerate(steps) if "switch on" in step)
     assert power == len(steps) - 2  # after it stands only what to do when it trips
     joined = next(number for number, step in enumerate(steps) if step.startswith("Bring the new cable in"))
@@ -63,11 +62,14 @@ def test_power_comes_last_and_what_exists_is_joined_after_what_is_new():
     assert dead < joined < power
 
 
-def test_what_is_open_is_held_back_in_the_steps():
+def test_while_something_is_unknown_the_order_ends_before_anything_is_joined():
     built, report, _ = example("den")
-    steps = " ".join(step for phase in order_of_work(built, report, wiring_of(built)) for step in phase.steps)
-    assert "Join nothing in box bookcase yet" in steps
-    assert "Join nothing in box ceiling yet" in steps
+    ready = readiness_of(report, wiring_of(built))
+    phases = order_until_known(built, ready)
+    assert phases[0].title == "Settle first: until then nothing is cut or run"
+    steps = " ".join(step for phase in phases for step in phase.steps)
+    assert "make this plan again" in steps
+    assert "Join" not in steps
 
 
 def test_the_checks_name_each_switch_with_what_it_turns_off():
@@ -91,5 +93,5 @@ def test_a_directory_line_stays_short_with_many_loads():
 
 def test_a_permit_that_was_not_asked_comes_first():
     built = circuit(site(permit="not asked"), box("b"), cable("feed", "panel", "b"), load("l", "b", power_w=5))
-    first = order_of_work(built, check(built, book()), wiring_of(built))[0].steps[0]
+    first = order_of_work(built, wiring_of(built))[0].steps[0]
     assert "permit office" in first

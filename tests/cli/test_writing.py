@@ -10,6 +10,7 @@ from circuitcheck.paper.writing import refuse_output
 from circuitcheck.safety import SHORT
 
 COMMANDS = ("note", "plan", "survey")
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 @pytest.mark.parametrize("ending", ["html", "md", "txt", "pdf"])
@@ -84,3 +85,37 @@ def test_a_wrong_file_writes_nothing(run, circuit_file, tmp_path, command) -> No
     assert ran.status == 2
     assert "supply.breaker" in ran.err
     assert not out.exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "status", "answer"),
+    [
+        ("bedroom", 0, "nothing stands open on paper."),
+        ("hallway", 1, "NOT READY, something must change first."),
+        ("den", 3, "NOT READY, something is still unknown."),
+        ("old-house", 1, "STOP, call a licensed electrician first."),
+    ],
+)
+def test_a_plan_gives_its_own_answer(run, tmp_path, name, status, answer) -> None:
+    ran = run("plan", EXAMPLES / f"{name}.circuit.toml", "-o", tmp_path / "out.txt")
+    assert ran.status == status
+    assert f"out.txt: {answer}" in " ".join(ran.out.split())
+
+
+def test_a_circuit_that_fits_may_have_a_plan_that_is_not_ready(run, tmp_path) -> None:
+    """The bedroom fits; with a second switch in the light's box, nobody can tell which one the light hangs on."""
+    text = (EXAMPLES / "bedroom.circuit.toml").read_text("utf-8")
+    file = tmp_path / "untold.circuit.toml"
+    file.write_text(text.replace('carries = "switched"', "").replace('switched_by = "door"', ""), "utf-8")
+    assert run("check", file).status == 0
+    ran = run("plan", file, "-o", tmp_path / "out.txt")
+    assert ran.status == 3
+    assert "out.txt: NOT READY, something is still unknown." in " ".join(ran.out.split())
+    assert "out.txt: fits" not in ran.out
+
+
+def test_a_note_and_a_survey_of_a_circuit_that_stops_say_so(run, tmp_path) -> None:
+    for command, status in (("note", 1), ("survey", 0)):
+        ran = run(command, EXAMPLES / "old-house.circuit.toml", "-o", tmp_path / f"{command}.txt")
+        assert ran.status == status
+        assert "STOP, call a licensed electrician first." in " ".join(ran.out.split())

@@ -27,6 +27,11 @@ def plan(built, **changed):
     return plan_outline(report, built, book, digest="ab" * 32, tool="circuitcheck 0.0", made=MADE)
 
 
+def passed_plan(built):
+    """The plan as if every check had passed: joints, order and lists of circuits that are not ready."""
+    return plan(built, findings=())
+
+
 def survey(built=None):
     report = check(built, load_rulebook(built.job.rulebook)) if built is not None else None
     return survey_outline(report, built, tool="circuitcheck 0.0", made=MADE)

@@ -16,18 +16,22 @@ from tests.rules.build import (
     box,
     cable,
     circuit,
-    control,
-    device,
     driver,
     fixture_wires,
     load,
     low_voltage_load,
     supply,
 )
-from tests.sheets.build import FORMS, MADE, bytes_of, example, flat, plan, text_of
+from tests.sheets.build import FORMS, MADE, bytes_of, example, flat, passed_plan, plan, text_of
 
 PROMISE = re.compile(r"\b(safe|safely|legal|legally|compliant|approved)\b", re.IGNORECASE)
 NAMES = ("bedroom", "den", "hallway", "old-house")
+
+BANNERS = {
+    "bedroom": "NOT A PERMIT: CODE AND ELECTRICIAN DECIDE",
+    "hallway": "NOT READY: DO NOT WORK BY THIS YET",
+    "old-house": "STOP: NOTHING TO BE DONE YET",
+}
 
 #: What a plan leaves out when a finding says stop.
 JOINING = (
@@ -52,8 +56,8 @@ def test_it_says_first_who_decides(name):
 @pytest.mark.parametrize(
     ("name", "state"),
     [
-        ("bedroom", "Nothing stands open on paper. That is no permission to work."),
-        ("hallway", "NOT READY: do not work by this plan yet. Checks: 2 do not hold."),
+        ("bedroom", "On paper every check passes. Still needed: the inspection, where there is a permit."),
+        ("hallway", "NOT READY: do not work by this plan yet. 2 problems."),
         ("den", "NOT READY: do not work by this plan yet."),
         ("old-house", "STOP: loose pebble insulation, knob and tube, brittle insulation seen. Call a licensed"),
     ],
@@ -69,7 +73,7 @@ def test_with_a_finding_that_says_stop_every_joining_step_is_left_out():
             assert words not in page, (form, words)
         assert "Left out on purpose" in page
         assert "Call a licensed electrician" in page
-    assert all(words in flat(plan(example("hallway"))) for words in JOINING)
+    assert all(words in flat(passed_plan(example("hallway"))) for words in JOINING)
 
 
 def test_a_stop_alone_is_enough():
@@ -82,11 +86,9 @@ def test_a_stop_alone_is_enough():
     assert not [words for words in JOINING if words in page]
 
 
-def test_what_stands_open_comes_before_the_work():
-    page = flat(plan(example("hallway")))
-    order = [
-        page.index(words) for words in ("attic is too full", "Shut off, and prove it dead", "Order of work", "Joints:")
-    ]
+def test_shutting_off_comes_before_the_work():
+    page = flat(passed_plan(example("hallway")))
+    order = [page.index(words) for words in ("What this is", "Shut off, and prove it dead", "Order of work", "Joints:")]
     assert order == sorted(order)
 
 
@@ -105,7 +107,7 @@ def test_lengths_that_nobody_knows_stay_open():
         cable("new", "a", "b", length_m=None, carries="feed"),
         load("light", "b", origin="added", power_w=10),
     )
-    page = flat(plan(built))
+    page = flat(passed_plan(built))
     assert "Where the run is not known, measure it" in page
     assert "length not known" in page
     assert "1 without a length yet" in page
@@ -113,8 +115,9 @@ def test_lengths_that_nobody_knows_stay_open():
 
 
 def test_a_shared_neutral_takes_both_breakers():
-    built = circuit(supply(shared_neutral=True), box("a"), cable("feed", "panel", "a"), load("l", "a", power_w=5))
-    assert "BOTH breakers" in flat(plan(built))
+    feed = cable("feed", "panel", "a", origin="existing", carries="feed")
+    built = circuit(supply(shared_neutral=True), box("a", material="nonmetallic"), feed, load("l", "a", power_w=5))
+    assert "BOTH breakers" in flat(passed_plan(built))
 
 
 def test_behind_a_driver_plus_joins_plus():
@@ -127,7 +130,7 @@ def test_behind_a_driver_plus_joins_plus():
         cable("to left", "shelf driver", "left", size="18 AWG", ground=None, type="class 2 cable"),
         cable("to right", "shelf driver", "right", size="18 AWG", ground=None, type="class 2 cable"),
     )
-    page = flat(plan(built))
+    page = flat(passed_plan(built))
     assert "output plus of shelf driver" in page
     assert "splice of 3 x 18 AWG" in page  # two cables and a pigtail to the output
     assert "Joints behind the drivers" in page
@@ -135,7 +138,7 @@ def test_behind_a_driver_plus_joins_plus():
 
 def test_nothing_added_is_a_plan_of_nothing():
     built = circuit(box("a"), cable("feed", "panel", "a", origin="existing"), load("l", "a", power_w=5))
-    page = flat(plan(built))
+    page = flat(passed_plan(built))
     assert "The work opens no box of this circuit" in page
     assert "The file adds nothing to this circuit" in page
 
@@ -150,8 +153,7 @@ def test_no_word_that_would_be_a_promise(name, form):
 def told_gallery(count):
     """A chain of boxes with a light in each, all on an always-hot feed that the file names."""
     parts = [
-        box("start", devices=(device(),), material="nonmetallic"),
-        control("elsewhere", "start", kind="switch"),
+        box("start", material="nonmetallic"),
         cable("feed", "panel", "start", origin="existing", carries="feed"),
     ]
     before = "start"
@@ -167,13 +169,15 @@ def told_gallery(count):
 
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("make", [gallery, told_gallery], ids=["nothing told", "told"])
-def test_two_hundred_loads(make, form):
-    data = bytes_of(plan(make(200)), form)
+@pytest.mark.parametrize("planned", [plan, passed_plan])
+def test_two_hundred_loads(make, planned, form):
+    data = bytes_of(planned(make(200)), form)
     assert len(data) < 400_000
     if form == ".md":
         text = data.decode()
-        assert "wired alike" in text
-        assert "199 alike" in text or "200 alike" in text
+        if make is told_gallery and planned is passed_plan:
+            assert "wired alike" in text
+            assert "199 alike" in text or "200 alike" in text
         assert len(text.splitlines()) < 250
     if form == ".pdf":
         assert len(pypdf.PdfReader(io.BytesIO(data)).pages) <= 6
@@ -181,18 +185,18 @@ def test_two_hundred_loads(make, form):
 
 def test_every_joint_of_two_hundred_boxes_is_counted_in_the_materials():
     """199 boxes on the way join two cables and a light: hot and neutral with an 18 AWG wire, and the grounds."""
-    page = flat(plan(told_gallery(200)))
+    page = flat(passed_plan(told_gallery(200)))
     assert "**398** | connector listed for 2 x 14 AWG + 1 x 18 AWG, copper" in page
     assert "**199** | connector listed for 2 x 14 AWG + 1 of unknown size, copper" in page  # the light's ground wire
     assert "**2** | connector listed for 1 x 14 AWG + 1 x 18 AWG, copper" in page
 
 
-@pytest.mark.parametrize("name", ["hallway", "old-house"])
+@pytest.mark.parametrize("name", BANNERS)
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 def test_the_pdf_is_tagged_and_says_on_every_page_what_it_is_not(name, paper):
     reader = pypdf.PdfReader(io.BytesIO(bytes_of(plan(example(name)), ".pdf", paper)))
     assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
-    banner = "STOP: NOTHING TO BE DONE YET" if name == "old-house" else "NOT A PERMIT: CODE AND ELECTRICIAN DECIDE"
+    banner = BANNERS[name]
     for number, page in enumerate(reader.pages, 1):
         words = " ".join(page.extract_text().split())
         assert banner in words
@@ -200,7 +204,7 @@ def test_the_pdf_is_tagged_and_says_on_every_page_what_it_is_not(name, paper):
 
 
 def test_all_forms_say_the_same_joints():
-    outline = plan(example("hallway"))
+    outline = passed_plan(example("hallway"))
     pdf = pypdf.PdfReader(io.BytesIO(bytes_of(outline, ".pdf")))
     shown = re.sub(r"\s", "", "".join(page.extract_text() for page in pdf.pages))
     for words in ("splice of 2 x 14 AWG + 1 x 18 AWG, copper", "to wall 1 → switch hall, switched side", "27 ft 5 in"):
