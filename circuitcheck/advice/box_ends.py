@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from circuitcheck.advice.carrying import SWITCHES, Carried
@@ -56,8 +56,6 @@ class _BoxEnds:
             yield from self._control(control)
         yield from self._devices()
         yield from self._luminaires()
-        for driver in self.drivers:
-            yield from self._driver(driver)
         yield from self._box_ground()
 
     def _control(self, control: Control) -> Iterator[End]:
@@ -114,12 +112,17 @@ class _BoxEnds:
         yield from self._yoke_ground(device.kind, self.is_new)
 
     def _luminaires(self) -> Iterator[End]:
-        """The wires of each luminaire where the file counts them, else its terminals."""
-        wires = [one.size for one in self.box.fixture_wires for _ in range(one.count)]
-        pairs = self._pairs(len(wires))
+        """The wires of each luminaire and driver where the file counts them, else its terminals or leads.
+
+        The file counts the leads of a driver among the luminaire wires of its box.
+        """
+        wires: list[str | None] = [one.size for one in self.box.fixture_wires for _ in range(one.count)]
+        with_drivers = bool(self.drivers) and len(wires) == WIRES_EACH * (len(self.loads) + len(self.drivers))
+        pairs = 1 if with_drivers else self._pairs(len(wires))
         if wires and not pairs:
-            why = untold(f"{len(wires)} luminaire wires do not come out at a hot and a neutral for each luminaire")
-            added = any(is_added(load) for load in self.loads)
+            of_each = "luminaire" if not self.drivers else "luminaire and driver"
+            why = untold(f"{len(wires)} luminaire wires do not come out at a hot and a neutral for each {of_each}")
+            added = any(is_added(load) for load in self.loads) or any(one.origin != EXISTING for one in self.drivers)
             key = f"box.{self.box.id}.fixture_wires"
             for size in wires:
                 yield End(EndKind.LEAD, "luminaire", why, size, LEAD_METAL, added=added, key=key)
@@ -139,6 +142,11 @@ class _BoxEnds:
                 yield replace(lead, size=wires.pop())
                 yield replace(lead, size=wires.pop(), net=NEUTRAL)
             yield from self._luminaire_ground(load)
+        for driver in self.drivers:
+            # A list that does not come out even holds the driver's leads where there is no luminaire to hold others.
+            if self.loads or pairs or not wires:
+                yield from self._driver(driver, [wires.pop(), wires.pop()] if with_drivers else [None] * WIRES_EACH)
+            yield self._driver_ground(driver)
 
     def _pairs(self, wires: int) -> int:
         """How many pairs of wires each luminaire in the box has; zero where the count does not come out even."""
@@ -152,12 +160,14 @@ class _BoxEnds:
             sure = load.grounding == "wire" or size is not None
             yield End(EndKind.LEAD, load.id, GROUND, size, LEAD_METAL, added=is_added(load), perhaps=not sure)
 
-    def _driver(self, driver: Driver) -> Iterator[End]:
-        hot = self._hot_for(None)
-        plain = End(EndKind.LEAD, driver.id, hot, metal=LEAD_METAL, added=driver.origin != EXISTING)
-        yield plain
-        yield replace(plain, net=NEUTRAL)
-        yield replace(plain, net=GROUND, perhaps=True)
+    def _driver(self, driver: Driver, sizes: Sequence[str | None]) -> Iterator[End]:
+        plain = End(EndKind.LEAD, driver.id, self._hot_for(None), metal=LEAD_METAL, added=driver.origin != EXISTING)
+        for size, net in zip(sizes, (plain.net, NEUTRAL), strict=True):
+            yield replace(plain, size=size, net=net)
+
+    def _driver_ground(self, driver: Driver) -> End:
+        size, added = self.box.fixture_ground, driver.origin != EXISTING
+        return End(EndKind.LEAD, driver.id, GROUND, size, LEAD_METAL, added=added, perhaps=size is None)
 
     def _hot_for(self, switched_by: str | None) -> Net:
         """What a load hangs on: the switch it names, or the only thing in the box that it could hang on."""

@@ -107,7 +107,9 @@ def test_every_ground_and_every_wire_of_a_part_is_somewhere_once(built):
         wires = sum(each.count for each in one.box.fixture_wires)
         lights = [each for each in built.tree.loads_at.get(one.box.id, ()) if each.kind != "receptacle"]
         leads = [end for end in all_ends(one) if end.kind is EndKind.LEAD and end.net.kind is not NetKind.GROUND]
-        names = {each.id for each in lights} | {"luminaire"}
+        drivers = {each.id for each in built.tree.drivers_at.get(one.box.id, ())}
+        counted = bool(drivers) and wires == 2 * (len(lights) + len(drivers))  # the leads of drivers are among them
+        names = {each.id for each in lights} | {"luminaire"} | (drivers if counted else set())
         if wires:
             assert len([end for end in leads if end.part in names]) == wires
         else:
