@@ -74,12 +74,15 @@ class Part:
     """One part of a finding's value: a load's share, a line of a box count, a cable's drop.
 
     ``value`` is in the finding's own unit, but volts for a voltage drop in percent. ``subject`` is the id of the load,
-    box or cable where there is one.
+    box or cable where there is one. ``count`` and ``each``, where the value is a count of like things: how many, and
+    what each takes in the finding's unit.
     """
 
     name: str
     value: float
     subject: str = ""
+    count: float | None = None
+    each: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck import __version__
-from circuitcheck.findings import Finding, Report, Source
+from circuitcheck.findings import Finding, Part, Report, Source
 
 #: The check whose findings carry the sizes even where they are null.
 ALWAYS_WITH_SIZES = "wire-size"
@@ -71,7 +71,7 @@ def _finding(finding: Finding, sources: dict[Source, dict[str, str | None]]) -> 
         "assumed": finding.assumed,
         "assumed_keys": finding.assumed_keys,
         "keys": finding.keys,
-        "parts": [{"name": part.name, "value": _number(part.value), "subject": part.subject} for part in finding.parts],
+        "parts": [_part(part) for part in finding.parts],
         "to_do": finding.to_do,
         "ask": finding.ask,
         "stop": finding.stop,
@@ -89,6 +89,16 @@ def _source(source: Source) -> dict[str, str | None]:
         "status": source.status,
         "checked": source.checked,
         "read": source.read,
+    }
+
+
+def _part(part: Part) -> dict[str, Any]:
+    return {
+        "name": part.name,
+        "value": _number(part.value),
+        "subject": part.subject,
+        "count": _number(part.count),
+        "each": _number(part.each),
     }
 
 

@@ -30,6 +30,8 @@ class PartEntry(_Door):
     name: str
     value: FiniteFloat
     subject: str = Field(description="id of the load, box or cable, or empty")
+    count: FiniteFloat | None = Field(description="how many like things it counts, or null")
+    each: FiniteFloat | None = Field(description="what each of them takes, or null")
 
 
 class FindingEntry(_Door):

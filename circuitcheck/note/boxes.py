@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.model import Box, Circuit
-from circuitcheck.findings import Finding
+from circuitcheck.findings import Finding, Part
 from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.part_words import box_size
-from circuitcheck.note.typeset import needed
+from circuitcheck.note.typeset import needed, typeset
 from circuitcheck.paper import Cell, Column, Row, Section, Table
-from circuitcheck.quantities import down_to, in_unit
-from circuitcheck.rules.capacity.box_count import Line, UnlistedSizeError, count_lines
+from circuitcheck.quantities import down_to
 from circuitcheck.tables.rulebook import Rulebook
 
 COLUMNS = (
@@ -32,7 +31,7 @@ _SHORT = (("equipment grounds", "grounds"), ("internal clamps", "clamps"))
 def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Finding]) -> Section:
     """A row for each box. ``findings``: those of box-fill by box id."""
     named = len(circuit.boxes) <= SHORT
-    rows = told_once([_row(box, circuit, book, findings.get(box.id), named=named) for box in circuit.boxes])
+    rows = told_once([_row(box, findings.get(box.id), named=named) for box in circuit.boxes])
     note = (
         f"Volumes in in³, counted by {book.title}, 314.16(B). What is not known is counted as if it were there; a "
         "range runs from what is certain to that worst case."
@@ -40,15 +39,15 @@ def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Findi
     return Section("Boxes, counted line by line", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
-def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None, *, named: bool) -> Row:
+def _row(box: Box, finding: Finding | None, *, named: bool) -> Row:
     """``named``: cables by name; else only how many there are, so that boxes that are alike can be told once."""
     state = "existing" if box.origin == "existing" else "ADDED"
-    try:
-        lines = count_lines(box, circuit, book, at_worst=True)
-    except UnlistedSizeError as error:
-        counted = Cell(f"{error.size} is larger than the table for such boxes goes")
+    if finding is None:
+        counted = Cell("")
+    elif finding.high is None:
+        counted = Cell(typeset(finding.says))
     else:
-        counted = Cell(_counted(lines, named=named) or "nothing that counts")
+        counted = Cell(_counted(finding.parts, named=named) or "nothing that counts")
     needs = has = left = ""
     if finding is not None and finding.high is not None and finding.low is not None:
         needs = needed(finding.low, finding.high, 2)
@@ -67,8 +66,8 @@ def _row(box: Box, circuit: Circuit, book: Rulebook, finding: Finding | None, *,
     )
 
 
-def _counted(lines: tuple[Line, ...], *, named: bool) -> str:
-    """Every line: first the insulated conductors by the cable they come from, then the rest by name."""
+def _counted(lines: Sequence[Part], *, named: bool) -> str:
+    """Every line of the count that was judged: first the conductors by the cable they come from, then the rest."""
     wires = [f"{line.subject if named else 'a cable'} {_times(line)}" for line in lines if line.subject]
     rest = [f"{_short(line.name)} {_times(line)}" for line in lines if not line.subject]
     return "; ".join(([f"wires of {', of '.join(wires)}"] if wires else []) + rest)
@@ -81,5 +80,7 @@ def _short(name: str) -> str:
     return name
 
 
-def _times(line: Line) -> str:
-    return f"{line.count:g} x {in_unit(line.each_m3, 'in^3'):.2f}"
+def _times(line: Part) -> str:
+    if line.count is None or line.each is None:
+        return f"{line.value:.2f}"
+    return f"{line.count:g} x {line.each:.2f}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.model import PANEL, Circuit
-from circuitcheck.findings import Finding
+from circuitcheck.findings import Finding, Part
 from circuitcheck.note.alike import SHORT, told_once
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.known import physical
@@ -94,7 +94,6 @@ def _row(name: str, node: int, circuit: Circuit, volts: Volts, finding: Finding 
         lost = Cell(needed(loss.low_v, loss.high_v, 2))
         percent = Cell(needed(loss.low_percent or 0.0, loss.high_percent or 0.0, 2))
         there = Cell(down_to(loss.worst_arrives_v, 2) if loss.worst_arrives_v is not None else "none")
-    shares = sorted(finding.parts, key=lambda share: -share.value)[:MOST_SHARES] if finding is not None else []
     return Row(
         (
             Cell(name),
@@ -102,10 +101,18 @@ def _row(name: str, node: int, circuit: Circuit, volts: Volts, finding: Finding 
             percent,
             there,
             physical(minimum, "V") if minimum is not None else Cell(""),
-            Cell(", ".join(f"{share.name} {share.value:.2f}" for share in shares)),
+            Cell(_shares(finding.parts) if finding is not None else ""),
             Cell(outcome_word(finding) if finding is not None else ""),
         )
     )
+
+
+def _shares(parts: Sequence[Part]) -> str:
+    """Where the volts are lost, the largest shares by name and the others as one, so that they add up."""
+    shares = sorted(parts, key=lambda share: -share.value)
+    told = [f"{share.name} {share.value:.2f}" for share in shares[:MOST_SHARES]]
+    others = sum(share.value for share in shares[MOST_SHARES:])
+    return ", ".join([*told, f"others {others:.2f}"] if len(shares) > MOST_SHARES else told)
 
 
 def low_voltage_section(findings: Sequence[Finding]) -> Section | None:

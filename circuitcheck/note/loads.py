@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding
@@ -10,8 +10,8 @@ from circuitcheck.note.alike import told_once
 from circuitcheck.note.part_words import load_rating
 from circuitcheck.note.typeset import figures, typeset
 from circuitcheck.paper import Cell, Column, Known, Row, RowKind, Section, Table
-from circuitcheck.quantities import shown
-from circuitcheck.rules.branch_loads import Amperes, Draw, amperes_of, branch_draws, span, total_amperes
+from circuitcheck.quantities import shown, up_to
+from circuitcheck.rules.branch_loads import Draw, amperes_of, branch_draws, span
 from circuitcheck.tables.rulebook import Rulebook
 
 COLUMNS = (
@@ -27,16 +27,18 @@ COLUMNS = (
 
 
 def loads_section(circuit: Circuit, book: Rulebook, finding: Finding | None) -> Section:
-    """Existing loads, added loads, the sum and what is left."""
+    """Existing loads, added loads, the sum and what is left; amperes as the check counted them."""
     draws = branch_draws(circuit, book)
     factor = book.value("continuous-load-factor").number
+    counted = {part.subject: part.value for part in finding.parts} if finding is not None else {}
     rows: list[Row] = []
     for title, added in (("Existing", False), ("Added", True)):
         group = [draw for draw in draws if draw.added is added]
         if group:
             rows.append(Row((Cell(title),), RowKind.GROUP))
-            rows.extend(_rows(group, circuit, factor))
-    total = total_amperes(draws, circuit.supply, factor)
+            rows.extend(_rows(group, circuit, factor, counted))
+    worst = sum(counted.values())
+    low = finding.low if finding is not None and finding.low is not None else worst
     unknown = any(draw.needs for draw in draws)
     volt_amperes = sum(draw.high_va for draw in draws)
     rows.append(
@@ -45,8 +47,10 @@ def loads_section(circuit: Circuit, book: Rulebook, finding: Finding | None) -> 
                 Cell("All" if not unknown else "All that are known"),
                 *[Cell("")] * 4,
                 Cell(f"{volt_amperes:.0f}"),
-                Cell(figures(total.low, total.worst, 2)),
-                Cell(_share(total, circuit)),
+                Cell(figures(low, worst, 2)),
+                Cell(
+                    f"{up_to(100 * worst / circuit.supply.breaker_a.low, 0)} %" if circuit.supply.breaker_a.low else ""
+                ),
             ),
             RowKind.TOTAL,
         )
@@ -60,15 +64,16 @@ def loads_section(circuit: Circuit, book: Rulebook, finding: Finding | None) -> 
     return Section("Loads and their share of the breaker", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
-def _rows(draws: Sequence[Draw], circuit: Circuit, factor: float) -> Iterator[Row]:
-    made = [_row(draw, circuit, factor) for draw in draws]
+def _rows(draws: Sequence[Draw], circuit: Circuit, factor: float, counted: Mapping[str, float]) -> Iterator[Row]:
+    made = [_row(draw, circuit, factor, counted.get(draw.id)) for draw in draws]
     yield from told_once(made, sums=(5, 6, 7))
 
 
-def _row(draw: Draw, circuit: Circuit, factor: float) -> Row:
+def _row(draw: Draw, circuit: Circuit, factor: float, worst: float | None) -> Row:
+    """``worst``: the amperes that the check counted for it; None where it could not count them."""
     load = circuit.tree.load.get(draw.id) if draw.section == "load" else None
-    one = amperes_of(draw, circuit.supply, factor)
-    unknown = bool(draw.needs)
+    low = amperes_of(draw, circuit.supply, factor).low
+    unknown = worst is None
     if load is not None:
         rated = load_rating(load)
         if load.quantity != 1:
@@ -85,11 +90,11 @@ def _row(draw: Draw, circuit: Circuit, factor: float) -> Row:
             fitted,
             hours,
             Cell("" if unknown else figures(draw.low_va, draw.high_va, 0)),
-            Cell("", Known.UNKNOWN) if unknown else Cell(figures(one.low, one.worst, 2)),
-            Cell("" if unknown else _share(one, circuit)),
+            Cell("", Known.UNKNOWN) if worst is None else Cell(figures(low, worst, 2)),
+            Cell("" if worst is None else _share(worst, circuit)),
         )
     )
 
 
-def _share(amperes: Amperes, circuit: Circuit) -> str:
-    return f"{100 * amperes.worst / circuit.supply.breaker_a.low:.0f} %" if circuit.supply.breaker_a.low else ""
+def _share(amperes: float, circuit: Circuit) -> str:
+    return f"{100 * amperes / circuit.supply.breaker_a.low:.0f} %" if circuit.supply.breaker_a.low else ""

@@ -98,7 +98,10 @@ def _finding(
         assumed=tuple(assumed.values()),
         assumed_keys=tuple(assumed),
         keys=(*needs, *size_keys),
-        parts=tuple(Part(line.name, volume, line.subject) for line, volume in zip(worst, volumes, strict=True)),
+        parts=tuple(
+            Part(line.name, volume, line.subject, line.count, _cubic_inches(line.each_m3))
+            for line, volume in zip(worst, volumes, strict=True)
+        ),
         smallest=smallest,
         to_do=_to_do(outcome, smallest, room is None),
     )
