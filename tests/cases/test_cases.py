@@ -1,9 +1,10 @@
 """Whole circuit files with the answer that an inspector would give, written without a look at the rules.
 
 Each ``<name>.circuit.toml`` has a ``<name>.expected.toml`` beside it: the line of the list of right answers that it
-shows, the verdicts allowed, what single findings have to say, the entries that must be asked for, why, and the text
-that says so. ``not-yet.toml`` lists the cases that are answered otherwise today; a line is struck there when the rule
-is corrected, and the test fails until it is.
+shows, the verdicts allowed, what single findings have to say, the entries that must be asked for (``asks``), listed as
+assumed at least (``told``) or named as not fitting together (``names``), why, and the text that says so.
+``not-yet.toml`` lists the cases that are answered otherwise today; a line is struck there when the rule is corrected,
+and the test fails until it is.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ NAMES = sorted(path.name.removesuffix(".circuit.toml") for path in HERE.glob("*.
 NOT_YET: dict[str, Any] = tomllib.loads((HERE / "not-yet.toml").read_text("utf-8"))
 
 #: what an expected file may say
-EXPECTED_KEYS = {"line", "verdict", "finding", "asks", "told", "problem", "reasoning", "source"}
+EXPECTED_KEYS = {"line", "verdict", "finding", "asks", "told", "names", "problem", "reasoning", "source"}
 FINDING_KEYS = {
     "check",
     "subject",
@@ -84,6 +85,11 @@ def differences(expected: dict[str, Any], answer: Report | str) -> Iterator[str]
     for key in expected.get("asks", []):
         if not names(key, asked):
             yield f"{key} is not asked"
+    undecided = [each for each in answer.findings if each.outcome is Outcome.UNDETERMINED]
+    named = {key for each in undecided for key in (*each.needs, *each.keys)}
+    for key in expected.get("names", []):
+        if not names(key, named):
+            yield f"no open answer names {key}"
     told = asked | {unknown.key for unknown in answer.unknowns}
     for key in expected.get("told", []):
         if not names(key, told):
@@ -185,4 +191,5 @@ def test_the_comparison_notices() -> None:
         assert list(differences({**fine, "finding": [each]}, answer)), each
     assert list(differences({**fine, "asks": ["supply.nothing"]}, answer))
     assert list(differences({**fine, "told": ["supply.nothing"]}, answer))
+    assert list(differences({**fine, "names": ["supply.nothing"]}, answer))
     assert not list(differences(fine, answer))
