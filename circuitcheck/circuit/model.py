@@ -143,6 +143,7 @@ class Box:
     reachable: bool | None = None
     covered: bool | None = None
     class_2_barrier: bool | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -187,6 +188,7 @@ class Cable:
     near_hatch: bool | None = None
     in_insulation: bool | None = None
     sealed_hole_with: int = 0
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -234,6 +236,7 @@ class Load:
     height_over_bath_m: Interval | None = None
     combustible_distance_m: Interval | None = None
     combustible_clearance_m: Interval | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -260,6 +263,7 @@ class Driver:
     in_insulation: bool | None = None
     switched_by: str | None = None
     dimming: str | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -276,6 +280,7 @@ class LowVoltageLoad:
     fed_from: str | None = None
     min_voltage_v: Interval | None = None
     kind: str | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -298,6 +303,7 @@ class Control:
     needs_neutral: bool | None = None
     matched: bool | None = None
     with_id: str | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 

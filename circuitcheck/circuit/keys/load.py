@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN
+from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN, PRODUCT
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, size, whole, word, yes_no
 from circuitcheck.quantities import KINDS
 
@@ -47,6 +47,7 @@ LOAD = section(
     physical("height_over_bath", KINDS["length"].within(0, 30, "7 ft"), "Height over the tub rim"),
     physical("combustible_distance", _DISTANCE, "Distance to what can burn"),
     physical("combustible_clearance", _DISTANCE, "Distance its label asks for"),
+    PRODUCT,
 )
 
 CONTROL = section(
@@ -65,4 +66,5 @@ CONTROL = section(
     yes_no("needs_neutral", "Needs a neutral"),
     yes_no("matched", "Named by the luminaire's maker as fitting"),
     reference("with", "The other control of the pair", "control", attribute="with_id"),
+    PRODUCT,
 )

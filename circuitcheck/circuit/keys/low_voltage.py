@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import ORIGIN
+from circuitcheck.circuit.keys.box import ORIGIN, PRODUCT
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, word, yes_no
 from circuitcheck.quantities import KINDS
 
@@ -31,6 +31,7 @@ DRIVER = section(
     yes_no("in_insulation", "Thermal insulation lies around it"),
     reference("switched_by", "Control that switches it", "control"),
     word("dimming", "How it dims", "none", "phase", "0-10 V", "pulse width", "DALI"),
+    PRODUCT,
 )
 
 LOW_VOLTAGE_LOAD = section(
@@ -46,4 +47,5 @@ LOW_VOLTAGE_LOAD = section(
     word("fed_from", "Where it is fed", "one end", "both ends", "middle"),
     physical("min_voltage", KINDS["voltage"].within(0.5, 300, "22 V"), "Least voltage it works at"),
     word("kind", "How it draws current", "constant power", "constant current", "resistor", "incandescent"),
+    PRODUCT,
 )
