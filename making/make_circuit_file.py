@@ -104,13 +104,6 @@ anything measured or guessed. What the part says itself comes first.
 
 **Defaults.** `[defaults.cable]` holds entries for every cable to be added, `[defaults.box]` for every box to be added.
 Existing parts take no defaults, and neither table holds what has to be found out on each part.
-
-## Your own products
-
-A `products.toml` beside the circuit file holds what the labels of your lights, boxes, cables and switches say, each
-under a name ([an example](../examples/products.toml)). `circuitcheck product "round wall light" FILE --part "wall 1"
--o NEW` copies the entries into that part and adds the name under `product`. What the part says already stays as it
-is, and where the product says something else you are told. The circuit file then stands alone.
 """
 
 #: How the form of a key is called on the page.

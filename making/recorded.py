@@ -12,8 +12,9 @@ from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.errors import CircuitcheckError
+from circuitcheck.findings import Source
 from circuitcheck.rules import AnyRule
-from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
+from circuitcheck.tables.rulebook import Rulebook, editions, load_rulebook, vocabulary
 
 ROOT = Path(__file__).parents[1]
 
@@ -39,9 +40,21 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
     if not isinstance(rule, CaseRule):
         return rule.uses
     read: set[str] = set()
-    for edition in editions():
-        book = load_rulebook(edition).recording(read)
+    for book in map(load_rulebook, editions()):
         for circuit in circuits():
-            for finding in findings_of_rule(rule, case_of(circuit, book)):
+            possible: set[str] = set()
+            case = case_of(circuit, book.recording(possible))
+            case.book = book.recording(read)
+            cited: set[Source] = set()
+            for finding in findings_of_rule(rule, case):
                 tuple(finding.working)
+                cited.update(finding.sources)
+            # What tells what an entry can be counts for a rule that read such an entry, not for all rules.
+            read.update(name for name in possible if name not in read and _cited(book, name, cited))
     return tuple(sorted(read))
+
+
+def _cited(book: Rulebook, name: str, cited: set[Source]) -> bool:
+    """Whether a value stands among the sources that were named."""
+    value = book.find_value(name.removeprefix("value:")) if name.startswith("value:") else None
+    return value is not None and value.source in cited

@@ -74,6 +74,7 @@ class Site:
     work_by: str | None = None
     permit: str | None = None
     attic_access: str | None = None
+    stair_risers: int | None = None
     signs: tuple[str, ...] | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
@@ -143,7 +144,6 @@ class Box:
     reachable: bool | None = None
     covered: bool | None = None
     class_2_barrier: bool | None = None
-    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -188,7 +188,6 @@ class Cable:
     near_hatch: bool | None = None
     in_insulation: bool | None = None
     sealed_hole_with: int = 0
-    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -196,7 +195,9 @@ class Cable:
 class Load:
     """A load on the branch circuit. One of ``power_w``, ``apparent_va``, ``current_a`` is given, or none is known.
 
-    All three are for one piece; ``quantity`` multiplies. ``converted``: made to plug in, its plug cut off.
+    All three are for one piece; ``quantity`` multiplies. ``converted``: made to plug in, its plug cut off;
+    ``hardwire_in_instructions``: the maker's instructions tell how to wire it in. ``own_switch``: a pull chain or switch
+    on the light itself. ``in_spray``: water from the shower head reaches it.
     ``insulation_contact``: a recessed luminaire marked for contact with insulation. ``through_wiring_count``: how many
     conductors its own wiring box is marked for. ``combustible_clearance_m`` is what its label asks for,
     ``combustible_distance_m`` what it has.
@@ -224,6 +225,8 @@ class Load:
     location_marked: str | None = None
     metal_parts: bool | None = None
     converted: bool | None = None
+    hardwire_in_instructions: bool | None = None
+    own_switch: bool | None = None
     switched_by: str | None = None
     supply_temperature_c: Interval | None = None
     insulation_contact: bool | None = None
@@ -234,9 +237,9 @@ class Load:
     closet_marked: bool | None = None
     over_bath: bool | None = None
     height_over_bath_m: Interval | None = None
+    in_spray: bool | None = None
     combustible_distance_m: Interval | None = None
     combustible_clearance_m: Interval | None = None
-    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -263,7 +266,8 @@ class Driver:
     in_insulation: bool | None = None
     switched_by: str | None = None
     dimming: str | None = None
-    product: str | None = None
+    listed: bool | None = None
+    location_marked: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -280,7 +284,17 @@ class LowVoltageLoad:
     fed_from: str | None = None
     min_voltage_v: Interval | None = None
     kind: str | None = None
-    product: str | None = None
+    room: str | None = None
+    location: str | None = None
+    mounting: str | None = None
+    enclosed: bool | None = None
+    listed: bool | None = None
+    location_marked: str | None = None
+    closet_distance_m: Interval | None = None
+    closet_marked: bool | None = None
+    over_bath: bool | None = None
+    height_over_bath_m: Interval | None = None
+    in_spray: bool | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -303,7 +317,6 @@ class Control:
     needs_neutral: bool | None = None
     matched: bool | None = None
     with_id: str | None = None
-    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 

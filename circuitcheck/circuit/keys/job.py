@@ -118,6 +118,7 @@ SITE = section(
         "permanent stairs",
         "none",
     ),
+    whole("stair_risers", "Risers of the stair that is lit", 0, 40),
     word_list(
         "signs",
         "Signs seen that stop the work",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN, PRODUCT
+from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, size, whole, word, yes_no
 from circuitcheck.quantities import KINDS
 
@@ -35,6 +35,8 @@ LOAD = section(
     word("location_marked", "Place it is marked for", *LOCATIONS),
     yes_no("metal_parts", "Has metal that can be touched"),
     yes_no("converted", "Made to plug in, plug cut off"),
+    yes_no("hardwire_in_instructions", "Its instructions allow wiring it in"),
+    yes_no("own_switch", "Has a switch of its own"),
     reference("switched_by", "Control that switches it", "control"),
     physical("supply_temperature", KINDS["temperature"].within(40, 260, "90 degC"), "Supply wire it asks for"),
     yes_no("insulation_contact", "Marked for contact with insulation"),
@@ -45,9 +47,9 @@ LOAD = section(
     yes_no("closet_marked", "Marked for closet storage space"),
     yes_no("over_bath", "Over a bathtub or shower"),
     physical("height_over_bath", KINDS["length"].within(0, 30, "7 ft"), "Height over the tub rim"),
+    yes_no("in_spray", "Spray from the shower reaches it"),
     physical("combustible_distance", _DISTANCE, "Distance to what can burn"),
     physical("combustible_clearance", _DISTANCE, "Distance its label asks for"),
-    PRODUCT,
 )
 
 CONTROL = section(
@@ -66,5 +68,4 @@ CONTROL = section(
     yes_no("needs_neutral", "Needs a neutral"),
     yes_no("matched", "Named by the luminaire's maker as fitting"),
     reference("with", "The other control of the pair", "control", attribute="with_id"),
-    PRODUCT,
 )

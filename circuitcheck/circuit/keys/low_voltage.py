@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import ORIGIN, PRODUCT
+from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN
+from circuitcheck.circuit.keys.job import ROOMS
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, word, yes_no
 from circuitcheck.quantities import KINDS
 
 _POWER = KINDS["power"].within(0.01, 5000, "60 W")
+_DISTANCE = KINDS["small length"].within(0, 360, "12 in")
 
 DRIVER = section(
     "driver",
@@ -31,7 +33,8 @@ DRIVER = section(
     yes_no("in_insulation", "Thermal insulation lies around it"),
     reference("switched_by", "Control that switches it", "control"),
     word("dimming", "How it dims", "none", "phase", "0-10 V", "pulse width", "DALI"),
-    PRODUCT,
+    yes_no("listed", "Has a testing laboratory's mark"),
+    word("location_marked", "Place it is marked for", *LOCATIONS),
 )
 
 LOW_VOLTAGE_LOAD = section(
@@ -47,5 +50,15 @@ LOW_VOLTAGE_LOAD = section(
     word("fed_from", "Where it is fed", "one end", "both ends", "middle"),
     physical("min_voltage", KINDS["voltage"].within(0.5, 300, "22 V"), "Least voltage it works at"),
     word("kind", "How it draws current", "constant power", "constant current", "resistor", "incandescent"),
-    PRODUCT,
+    word("room", "Room", *ROOMS),
+    word("location", "Dry, damp or wet", *LOCATIONS),
+    word("mounting", "Where it is mounted", "wall", "ceiling", "recessed", "pendant", "cabinet", "outdoors"),
+    yes_no("enclosed", "Lamp fully enclosed"),
+    yes_no("listed", "Has a testing laboratory's mark"),
+    word("location_marked", "Place it is marked for", *LOCATIONS),
+    physical("closet_distance", _DISTANCE, "Distance to closet storage"),
+    yes_no("closet_marked", "Marked for closet storage space"),
+    yes_no("over_bath", "Over a bathtub or shower"),
+    physical("height_over_bath", KINDS["length"].within(0, 30, "7 ft"), "Height over the tub rim"),
+    yes_no("in_spray", "Spray from the shower reaches it"),
 )

@@ -36,7 +36,10 @@ _OF_THE_PLACE: Mapping[str, frozenset[str]] = {
             "sealed_hole_with",
         }
     ),
-    "load": frozenset({"closet_distance", "combustible_distance", "height_over_bath", "in_insulation", "over_bath"}),
+    "load": frozenset(
+        {"closet_distance", "combustible_distance", "height_over_bath", "in_insulation", "in_spray", "over_bath"}
+    ),
+    "low_voltage_load": frozenset({"closet_distance", "height_over_bath", "in_spray", "location", "over_bath", "room"}),
     "driver": frozenset({"in_insulation"}),
     "framing": frozenset({"bearing", "doubled", "edge_distance", "in_middle_third"}),
 }
