@@ -84,6 +84,7 @@ class Site(Part):
     work_by: str
     permit: str
     attic_access: str
+    stair_risers: int
     signs: tuple[str, ...] | None
 
 
@@ -189,6 +190,8 @@ class Load(Part):
     location_marked: str
     metal_parts: bool
     converted: bool
+    hardwire_in_instructions: bool
+    own_switch: bool
     switched_by: str | None
     supply_temperature_c: float
     insulation_contact: bool
@@ -199,6 +202,7 @@ class Load(Part):
     closet_marked: bool
     over_bath: bool
     height_over_bath_m: float
+    in_spray: bool
     combustible_distance_m: float
     combustible_clearance_m: float
 
@@ -228,6 +232,8 @@ class Driver(Part):
     in_insulation: bool
     switched_by: str | None
     dimming: str
+    listed: bool
+    location_marked: str
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -245,6 +251,17 @@ class LowVoltageLoad(Part):
     fed_from: str
     min_voltage_v: float | None
     kind: str
+    room: str
+    location: str
+    mounting: str
+    enclosed: bool
+    listed: bool
+    location_marked: str
+    closet_distance_m: float
+    closet_marked: bool
+    over_bath: bool
+    height_over_bath_m: float
+    in_spray: bool
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

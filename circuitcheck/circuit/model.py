@@ -196,8 +196,8 @@ class Load:
     """A load on the branch circuit. One of ``power_w``, ``apparent_va``, ``current_a`` is given, or none is known.
 
     All three are for one piece; ``quantity`` multiplies. ``converted``: made to plug in, its plug cut off;
-    ``hardwire_in_instructions``: the maker's instructions tell how to wire it in. ``own_switch``: a pull chain or switch
-    on the light itself. ``in_spray``: water from the shower head reaches it.
+    ``hardwire_in_instructions``: the maker's instructions tell how to wire it in. ``own_switch``: a pull chain or
+    switch on the light itself. ``in_spray``: water from the shower head reaches it.
     ``insulation_contact``: a recessed luminaire marked for contact with insulation. ``through_wiring_count``: how many
     conductors its own wiring box is marked for. ``combustible_clearance_m`` is what its label asks for,
     ``combustible_distance_m`` what it has.

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
+from typing import Any, Final, TypeAlias
 
+from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source
+from circuitcheck.tables.rulebook import Rulebook
 
 
 class Later(StrEnum):
-    """Why an open entry leaves no more than a caution: it is settled by what people do, not by what is there."""
+    """Why an open entry leaves no more than a caution.
+
+    It is settled by what people do, not by what is there, or what is there speaks for it and a look is all it takes.
+    """
 
     DURATION = "duration"
     WORK_TO_COME = "work to come"
     USE = "what is plugged in"
+    LIKELY = "most likely so"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,3 +39,10 @@ class Possible:
     bounded: bool = True
     later: Later | None = None
     ask_for: str = ""
+
+
+#: What an inference answers where it has nothing to say: the table's row counts.
+UNSETTLED: Final = Possible(())
+
+#: What follows about one part's entry; None: it is absent.
+Inference: TypeAlias = Callable[[Any, Circuit, Rulebook], Possible | None]

@@ -7,20 +7,16 @@ the entry is absent (a case then holds None), or ``UNSETTLED`` where it has noth
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any, Final
 
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Cable, Circuit, Device, Driver, Load, LowVoltageLoad
-from circuitcheck.possible.entry import Later, Possible
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.possible.places import PLACES
+from circuitcheck.possible.switching import SWITCHING
 from circuitcheck.quantities import shown
 from circuitcheck.tables.rulebook import Rulebook
-
-#: The row itself says what is possible.
-UNSETTLED: Final = Possible(())
-
-Inference = Callable[[Any, Circuit, Rulebook], Possible | None]
 
 #: Sections whose metals the ampacity table lists; copper-clad aluminum goes by the aluminum columns.
 _METALS = ("copper", "copper-clad aluminum", "aluminum")
@@ -215,25 +211,29 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
 
 
 INFERENCES: Mapping[str, Inference] = {
-    function.__name__: function
-    for function in (
-        volume,
-        devices,
-        unbroken,
-        support_limit,
-        room,
-        cable_type,
-        cable_size,
-        cable_ground,
-        material,
-        stranding,
-        ambient,
-        power,
-        load_power_factor,
-        driver_input,
-        efficiency,
-        low_voltage_power,
-        strip_length,
-        strip_resistance,
-    )
+    **PLACES,
+    **SWITCHING,
+    **{
+        function.__name__: function
+        for function in (
+            volume,
+            devices,
+            unbroken,
+            support_limit,
+            room,
+            cable_type,
+            cable_size,
+            cable_ground,
+            material,
+            stranding,
+            ambient,
+            power,
+            load_power_factor,
+            driver_input,
+            efficiency,
+            low_voltage_power,
+            strip_length,
+            strip_resistance,
+        )
+    },
 }

@@ -8,8 +8,8 @@ from circuitcheck.circuit.keys.key import Form, Key
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Source, Status
-from circuitcheck.possible.entry import Possible
-from circuitcheck.possible.inferences import INFERENCES, UNSETTLED
+from circuitcheck.possible.entry import UNSETTLED, Possible
+from circuitcheck.possible.inferences import INFERENCES
 from circuitcheck.possible.ranges import options_in_range
 from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared, declared
 from circuitcheck.quantities import How, Interval

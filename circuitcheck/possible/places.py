@@ -1,0 +1,86 @@
+"""What a light's room tells about it: how wet its place may be, and whether it can be over a bath."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from circuitcheck.circuit.model import Box, Circuit, Load, LowVoltageLoad
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.tables.rulebook import Rulebook
+
+_OUTDOORS, _OTHER, _CORD, _PENDANT = "outdoors", "other", "cord", "pendant"
+
+
+def _room(part: Box | Load | LowVoltageLoad, circuit: Circuit) -> str | None:
+    """The room of a box or a light, or the room of the job where it does not say; None: any."""
+    if isinstance(part, Load):
+        part = circuit.tree.box[part.box]
+    return part.room or circuit.site.room
+
+
+def _place(room: str | None, outdoors: bool, book: Rulebook) -> Possible:
+    """How wet a place in a room may be; ``outdoors``: a light is said to hang there out of doors."""
+    outside, perhaps = book.value("outdoor-rooms"), book.value("damp-rooms")
+    if outdoors or room in outside.items:
+        return Possible(("damp", "wet"), "outdoors: damp under a roof, else wet; not given which", (outside.source,))
+    if room in perhaps.items:
+        return Possible(("dry", "damp"), f"a {room} may be dry or damp; not given which", (perhaps.source,))
+    return UNSETTLED if room in (None, _OTHER) else Possible(("dry",))
+
+
+def location(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Rooms are dry but for those that the book lists; outdoors it is damp at least."""
+    if box.location is not None:
+        return UNSETTLED
+    outdoors = any(load.mounting == _OUTDOORS for load in circuit.tree.loads_at.get(box.id, ()))
+    return _place(_room(box, circuit), outdoors, book)
+
+
+def light_location(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """As for a box."""
+    if light.location is not None:
+        return UNSETTLED
+    return _place(_room(light, circuit), light.mounting == _OUTDOORS, book)
+
+
+def light_room(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A low-voltage light is in the room of the job where it does not say otherwise; its driver may be elsewhere."""
+    if light.room is not None or circuit.site.room is None:
+        return UNSETTLED
+    return Possible((circuit.site.room,))
+
+
+def over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Tubs and showers stand in the rooms that the book lists."""
+    room = _room(part, circuit)
+    if part.over_bath is not None or room is None or room in book.value("rooms-with-a-bath").items:
+        return UNSETTLED
+    return Possible((False,))
+
+
+def height_over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A light over a bath is within reach of the zone unless somebody measured; a hanging one is asked [m]."""
+    if part.height_over_bath_m is not None:
+        return UNSETTLED
+    hangs = part.mounting == _PENDANT or (isinstance(part, Load) and part.connection == _CORD)
+    if hangs:
+        # From the rim to far above the zone: the ends between which it is decided.
+        return Possible((0.0, 2 * (book.value("bath-zone-height").number or 0.0)), "height over the tub rim unknown")
+    return Possible((0.0,), "height over the tub rim unknown; it is assumed to be low enough to count as over the bath")
+
+
+def location_marked(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Where a room is only perhaps damp, the mark of a light still to be chosen is work to come, not a question."""
+    holder = circuit.tree.box[part.box] if isinstance(part, Load) else part
+    if part.location_marked is not None or part.origin == "existing" or holder.location is not None:
+        return UNSETTLED
+    perhaps_over_bath = part.over_bath or (part.over_bath is None and over_bath(part, circuit, book) is UNSETTLED)
+    if perhaps_over_bath or part.mounting == _OUTDOORS or _room(part, circuit) not in book.value("damp-rooms").items:
+        return UNSETTLED
+    return Possible(("dry", "damp", "wet"), "unknown for which place it is marked", later=Later.WORK_TO_COME)
+
+
+PLACES: Mapping[str, Inference] = {
+    function.__name__: function
+    for function in (location, light_location, light_room, over_bath, height_over_bath, location_marked)
+}

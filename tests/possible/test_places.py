@@ -1,0 +1,70 @@
+"""What a light's room tells: Article 100 (damp and wet locations by example), 410.10(D) (the zone of a bath)."""
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.possible.entry import Later
+from tests.rules.build import book, box, cable, circuit, load, low_voltage_load, site
+
+
+def possible(kind, room, light=None, **given):
+    """What the entry can be, None where it is settled."""
+    lamp = load("lamp", "new", **({"origin": "added"} | (light or {})))
+    built = circuit(site(room=room), box("new", origin="added", **given), cable("c", "panel", "new"), lamp)
+    return next((entry.possible for entry in case_of(built, book()).entries if entry.kind == kind), None)
+
+
+@pytest.mark.parametrize(
+    ("room", "words"),
+    [
+        ("bathroom", ("dry", "damp")),
+        ("basement", ("dry", "damp")),
+        ("porch", ("damp", "wet")),
+        ("outdoors", ("damp", "wet")),
+        ("other", ("dry", "damp", "wet")),
+        (None, ("dry", "damp", "wet")),
+    ],
+)
+def test_how_wet_a_place_can_be(room, words):
+    """Article 100: damp under roofs and in some basements, wet in the weather; a bathroom is neither by itself."""
+    assert possible("box.location", room).options == words
+
+
+def test_a_hallway_is_dry_and_what_is_said_counts():
+    assert possible("box.location", "hallway") is None
+    assert possible("box.location", "outdoors", location="wet") is None
+
+
+def test_a_light_out_of_doors_makes_its_box_damp_at_least():
+    assert possible("box.location", "hallway", {"mounting": "outdoors"}).options == ("damp", "wet")
+
+
+def test_over_a_bath_is_open_in_a_bathroom_and_in_an_unknown_room():
+    assert possible("load.over_bath", "bathroom").options == (False, True)
+    assert possible("load.over_bath", None).options == (False, True)
+    assert possible("load.over_bath", "hallway") is None
+
+
+def test_a_mark_is_work_to_come_only_where_the_room_is_perhaps_damp():
+    assert possible("load.location_marked", "basement").later is Later.WORK_TO_COME
+    assert possible("load.location_marked", "bathroom", {"over_bath": False}).later is Later.WORK_TO_COME
+    assert possible("load.location_marked", "bathroom").later is None
+    assert possible("load.location_marked", "outdoors").later is None
+    assert possible("load.location_marked", "basement", location="damp").later is None
+    assert possible("load.location_marked", "basement", {"origin": "existing"}).later is None
+
+
+def test_the_height_of_a_hanging_light_is_open_and_of_another_in_the_zone():
+    assert possible("load.height_over_bath", "bathroom", {"mounting": "wall"}).options == (0.0,)
+    low, high = possible("load.height_over_bath", "bathroom", {"mounting": "pendant"}).options
+    assert low < 96 * 0.0254 < high  # 410.10(D): the zone is 8 ft high
+
+
+def test_a_low_voltage_light_is_in_the_room_of_the_job():
+    built = circuit(
+        site(room="bathroom"), low_voltage_load("strip", power_w=5.0), low_voltage_load("far", room="porch")
+    )
+    case = case_of(built, book())
+    assert [light.room for light in case.low_voltage_loads] == ["bathroom", "porch"]
+    places = {entry.part.id: entry.possible.options for entry in case.entries if entry.attribute == "location"}
+    assert places == {"strip": ("dry", "damp"), "far": ("damp", "wet")}
