@@ -131,8 +131,15 @@ def _has_aluminum(book: Rulebook, size: str) -> bool:
 
 
 def stranding(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Nothing is inferred yet."""
-    return None if cable.stranding is not None else UNSETTLED
+    """The print of NM-B settles it: the book lists the sizes in which its copper is solid."""
+    if cable.stranding is not None:
+        return None
+    solid = book.find_value("solid-copper-sizes-nm-b")
+    if solid is None or cable.type != "NM-B" or cable.size is None or cable.size not in solid.items:
+        return UNSETTLED
+    if cable.material != "copper" and (cable.material is not None or _has_aluminum(book, cable.size)):
+        return UNSETTLED  # of another metal the specification says nothing
+    return Possible(("solid",), f"solid: {cable.type} in {cable.size} is made so", (solid.source,))
 
 
 def ambient(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
