@@ -1,19 +1,27 @@
-"""Writes docs/report.schema.json from the model of the report. Run: python making/make_schema.py"""
+"""Writes docs/report.schema.json from the report's shape and docs/circuit-file.schema.json from the declared keys.
+
+Run: python making/make_schema.py
+"""
 
 from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
+from circuitcheck.circuit.file_schema import file_schema
+from circuitcheck.circuit.keys import SCHEMA_FILE
 from circuitcheck.cli.report_shape import report_schema
+from circuitcheck.tables.rulebook import vocabulary
 
-SCHEMA = Path(__file__).parents[1] / "docs" / "report.schema.json"
+DOCS = Path(__file__).parents[1] / "docs"
 
 
-def schema_text() -> str:
-    """The schema as the file holds it."""
-    return json.dumps(report_schema(), indent=2) + "\n"
+def schemas() -> dict[Path, dict[str, Any]]:
+    """Every schema with its file."""
+    return {DOCS / "report.schema.json": report_schema(), DOCS / SCHEMA_FILE: file_schema(vocabulary())}
 
 
 if __name__ == "__main__":
-    SCHEMA.write_text(schema_text(), "utf-8")
+    for path, schema in schemas().items():
+        path.write_text(json.dumps(schema, indent=2) + "\n", "utf-8")

@@ -24,7 +24,7 @@ _WORDS = {
 }
 
 #: Keys of which a part may hold one only: they say the same thing in different ways.
-_ONE_OF: Mapping[str, tuple[tuple[str, ...], ...]] = {
+ONE_OF: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "box": (("trade_size", "volume"),),
     "load": (("power", "apparent", "current"),),
     "low_voltage_load": (("power", "power_per_length"),),
@@ -69,7 +69,7 @@ class Connections:
         self._judge_ids()
         for name, parts in self._parts.items():
             keys = [key for key in SECTIONS[name].keys.values() if key.form is Form.REFERENCE]
-            groups = _ONE_OF.get(name, ())
+            groups = ONE_OF.get(name, ())
             for index, part in parts:
                 for key in keys:
                     if key.name in part:

@@ -21,4 +21,8 @@ SECTIONS: Mapping[str, Section] = {
 #: The only format so far; it stands at the top of every file.
 FORMAT = 1
 
-__all__ = ["FORMAT", "SECTIONS", "Key", "Section"]
+#: The name of the schema, and the first line of a file that we write: editors that know TOML look there for help.
+SCHEMA_FILE = "circuit-file.schema.json"
+SCHEMA_LINE = f"#:schema {SCHEMA_FILE}"
+
+__all__ = ["FORMAT", "SCHEMA_FILE", "SCHEMA_LINE", "SECTIONS", "Key", "Section"]

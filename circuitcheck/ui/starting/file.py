@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from circuitcheck.circuit.keys import FORMAT
+from circuitcheck.circuit.keys import FORMAT, SCHEMA_LINE
 from circuitcheck.circuit.written.entry_text import table_text
 from circuitcheck.ui.parts.naming import free_name
 
@@ -25,7 +25,7 @@ def starting_text(answers: Mapping[str, Any]) -> str:
     room = answers.get("room", "")
     title = f"New lights, {room}" if room else "New lights"
     pieces = [
-        f"format = {FORMAT}\n\n",
+        f"{SCHEMA_LINE}\nformat = {FORMAT}\n\n",
         _table("job", {"title": title, "rulebook": answers.get("rulebook", ""), "date": date.today()}),
         _table("supply", {"voltage": "120 V", "breaker": answers.get("breaker", "")}),
         _table("site", {"room": room}),
