@@ -70,6 +70,7 @@ def test_the_wheel_carries_all_data(wheel) -> None:
         for path in (ROOT / source).rglob("*"):
             if path.is_file():
                 assert f"{target}/{path.relative_to(ROOT / source).as_posix()}" in inside
+    assert "circuitcheck/docs/circuit-file.schema.json" in inside
     ours = {
         f"circuitcheck/{path.relative_to(ROOT / 'circuitcheck').as_posix()}"
         for path in (ROOT / "circuitcheck").rglob("*")

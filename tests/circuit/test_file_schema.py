@@ -193,3 +193,10 @@ def test_what_the_reader_takes_as_a_size_is_never_marked(before, number, after):
 def test_a_word_is_taken_whatever_its_case(spelled):
     described = SCHEMA["properties"]["cable"]["items"]["properties"]["type"]
     assert jsonschema.Draft7Validator(described).is_valid(spelled)
+
+
+@pytest.mark.parametrize("path", sorted(ROOT.glob("examples/*.circuit.toml")), ids=lambda path: path.name)
+def test_an_example_names_the_schema_and_it_is_there(path):
+    first = path.read_text("utf-8").splitlines()[0]
+    assert first.startswith("#:schema ")
+    assert (path.parent / first.removeprefix("#:schema ")).is_file()
