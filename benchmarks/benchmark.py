@@ -27,10 +27,10 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from circuitcheck.api.json_report import report_json
 from circuitcheck.checking import check
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_circuit
-from circuitcheck.cli.json_report import report_json
 from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.page import report_page
 from circuitcheck.findings import Report

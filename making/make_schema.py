@@ -9,9 +9,9 @@ import json
 from pathlib import Path
 from typing import Any
 
+from circuitcheck.api.report_shape import report_schema
 from circuitcheck.circuit.file_schema import file_schema
 from circuitcheck.circuit.keys import SCHEMA_FILE
-from circuitcheck.cli.report_shape import report_schema
 from circuitcheck.tables.rulebook import vocabulary
 
 DOCS = Path(__file__).parents[1] / "docs"

@@ -34,7 +34,8 @@ MAY_IMPORT = {
     "note": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper"},
     "sheets": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper", "note"},
     "ui": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets"},
-    "cli": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets", "ui"},
+    "api": BOTTOM | {"circuit", "tables", "checking"},
+    "cli": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets", "ui", "api"},
 }
 
 #: Library -> the only layers that may import it.
@@ -43,7 +44,7 @@ ONLY_IN = {
     "rich": {"ui"},
     "textual_serve": {"ui"},
     "pint": {"quantities"},
-    "pydantic": {"circuit", "cli"},
+    "pydantic": {"api"},
     "jinja2": {"paper"},
     "markupsafe": {"paper"},
     "typst": {"paper"},

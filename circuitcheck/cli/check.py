@@ -63,7 +63,7 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
 
 
 def _put_json(report: Report, *, alone: bool) -> None:
-    from circuitcheck.cli.json_report import report_json
+    from circuitcheck.api.json_report import report_json
 
     for piece in report_json(report, finding_a_line=alone):
         put(piece)

@@ -46,7 +46,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _schema(of: str) -> dict[str, Any]:
     if of == REPORT:
-        from circuitcheck.cli.report_shape import report_schema
+        from circuitcheck.api.report_shape import report_schema
 
         return report_schema()
     from circuitcheck.circuit.file_schema import file_schema

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from circuitcheck.cli.json_report import report_json
-from circuitcheck.cli.report_shape import (
+from circuitcheck.api.json_report import report_json
+from circuitcheck.api.report_shape import (
     FindingEntry,
     GuessEntry,
     PartEntry,
@@ -99,6 +99,11 @@ def test_nothing_of_a_finding_is_lost() -> None:
         (GuessEntry, Guess),
     ):
         assert set(entry.model_fields) == {field.name for field in fields(inner)}
+
+
+def test_nothing_of_a_report_is_lost() -> None:
+    """``stop`` picks findings out of ``findings``, where each carries its own ``stop``."""
+    assert set(ReportEntry.model_fields) - {"report", "tool"} == {field.name for field in fields(Report)} - {"stop"}
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.circuit.toml")), ids=lambda path: path.name)

@@ -1,0 +1,54 @@
+"""Reading circuits and checking them, from Python."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from os import PathLike, fspath
+from pathlib import Path
+
+from circuitcheck.api.circuit import Circuit
+from circuitcheck.api.report import Report
+from circuitcheck.circuit import model, reader
+from circuitcheck.errors import CommandError, nearest
+from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
+
+
+def rulebooks() -> tuple[str, ...]:
+    """The names of the editions that a circuit can be checked under, oldest first."""
+    return editions()
+
+
+def read_file(path: str | PathLike[str]) -> Circuit:
+    """The circuit in a file.
+
+    Raises: CircuitFileError, whose ``problems`` name line, key, what was given and what is allowed.
+    """
+    return Circuit(reader.read_file(Path(fspath(path)), vocabulary()))
+
+
+def read_text(text: str, *, name: str = "text") -> Circuit:
+    """The circuit in a text; ``name`` stands for its file in messages. Raises: CircuitFileError."""
+    return Circuit(reader.read_circuit(text, name, vocabulary()))
+
+
+def check(circuit: Circuit, *, rulebook: str | None = None) -> Report:
+    """Everything there is to say about a circuit; ``rulebook`` takes the place of the one its file names.
+
+    Raises: CommandError for a rulebook that is not among ``rulebooks()``.
+    """
+    from circuitcheck.checking import check as check_circuit
+
+    held = circuit.model if rulebook is None else _under(circuit.model, rulebook)
+    return Report(check_circuit(held, load_rulebook(held.job.rulebook)))
+
+
+def check_file(path: str | PathLike[str], *, rulebook: str | None = None) -> Report:
+    """Read a file and check it. Raises: CircuitFileError, CommandError."""
+    return check(read_file(path), rulebook=rulebook)
+
+
+def _under(circuit: model.Circuit, rulebook: str) -> model.Circuit:
+    if rulebook not in editions():
+        near = nearest(rulebook, editions())
+        raise CommandError(f'there is no rulebook "{rulebook}"' + (f'; did you mean "{near}"?' if near else ""))
+    return replace(circuit, job=replace(circuit.job, rulebook=rulebook))
