@@ -26,6 +26,7 @@ docs: $(READY)
 	$(BIN)/python making/make_tables.py
 	$(BIN)/python making/make_circuit_file.py
 	$(BIN)/python making/make_schema.py
+	$(BIN)/python making/make_manpage.py
 	$(BIN)/python making/make_readme.py
 	$(BIN)/python making/make_notes.py
 

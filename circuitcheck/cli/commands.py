@@ -45,4 +45,6 @@ COMMANDS: dict[str, Entry] = {
     "tidy": Entry("tidy", "write a circuit file in the short or the long form, comments kept"),
     "schema": Entry("schema", "print the schema of the circuit file for an editor, or of the report"),
     "tables": Entry("tables", "list rulebooks and tables with their sources, or print one"),
+    "completion": Entry("completion", "print what makes a shell complete commands and files"),
+    "self-test": Entry("self_test", "try what is installed here: checks, PDF, screens, browser"),
 }

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import gc
 import os
 import sys
@@ -11,24 +10,11 @@ from collections.abc import Sequence
 from circuitcheck import __version__
 from circuitcheck.cli import statuses
 from circuitcheck.cli.commands import COMMANDS
+from circuitcheck.cli.parser import parser_of
 from circuitcheck.cli.problems import problem_lines
 from circuitcheck.cli.streams import finish, prepare_streams, tell
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, nearest
-from circuitcheck.safety import ONE_LINE
 from circuitcheck.text import shown_text
-
-_DESCRIPTION = """\
-Before a box is opened: do new hardwired lights fit on the lighting circuit
-that is already there? Without a command it opens the terminal screens."""
-
-_CAUTION = ONE_LINE.replace("; ", ";\n")
-
-_EPILOG = f"""\
-{_CAUTION}
-
-exit status: 0 every finding passes (cautions allowed), 1 something fails,
-2 the file or the command line is wrong, 3 something is undetermined,
-4 a fault of the program itself"""
 
 
 def entry() -> None:
@@ -94,14 +80,7 @@ def _status_of_run(arguments: list[str]) -> int:
 
 def _run(arguments: list[str]) -> int:
     name = _command_of(arguments)
-    parser, subparsers = _parser()
-    for known, described in COMMANDS.items():
-        subparser = subparsers.add_parser(
-            known, help=described.does, description=_sentence(described.does), allow_abbrev=False
-        )
-        subparser.add_argument("--traceback", action="store_true", default=argparse.SUPPRESS, help=argparse.SUPPRESS)
-        if known == name:
-            described.load().add_arguments(subparser)
+    parser = parser_of([name] if name is not None else [])
     if name is not None and name not in COMMANDS:
         parser.error(_unknown_command(name))
     parsed = parser.parse_args(arguments)
@@ -114,24 +93,6 @@ def _run(arguments: list[str]) -> int:
 
 def _command_of(arguments: Sequence[str]) -> str | None:
     return next((word for word in arguments if not word.startswith("-")), None)
-
-
-def _parser() -> tuple[argparse.ArgumentParser, argparse._SubParsersAction[argparse.ArgumentParser]]:
-    parser = argparse.ArgumentParser(
-        prog="circuitcheck",
-        description=_DESCRIPTION,
-        epilog=_EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-    parser.add_argument("--version", action="version", version=f"circuitcheck {__version__}")
-    parser.add_argument("--plain", action="store_true", help="questions and answers line by line, no full screen")
-    parser.add_argument("--traceback", action="store_true", help="show the traceback of a fault of the program itself")
-    return parser, parser.add_subparsers(dest="command", metavar="COMMAND")
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}."
 
 
 def _unknown_command(name: str) -> str:

@@ -70,6 +70,15 @@ def pdf_bytes(outline: Outline, *, paper: str) -> bytes:
     return _compiled(typst, _template(), "sheet", _spelled(data, _unusual_clusters(texts_in(data))), alone=alone)
 
 
+def characters_without_letters(texts: Iterable[str]) -> set[str]:
+    """The characters in these texts that would stand as their number, since no typeface here has them.
+
+    Raises: CommandError when typst is not installed.
+    """
+    missing, _ = _missing_characters(_typst(), iter(texts))
+    return set(missing)
+
+
 def _compiled(typst: ModuleType, source: bytes, name: str, data: Any, *, alone: bool) -> bytes:
     """``source`` set with ``data`` under that name; ``alone``: in the typefaces inside typst and no others."""
     return bytes(
