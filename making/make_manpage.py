@@ -1,4 +1,7 @@
-"""Writes docs/circuitcheck.1, the manual page, from the command line's own reader. Run: python making/make_manpage.py"""
+"""Writes docs/circuitcheck.1, the manual page, from the command line's own reader.
+
+Run: python making/make_manpage.py (or: make docs)
+"""
 
 from __future__ import annotations
 
