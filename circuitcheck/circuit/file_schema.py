@@ -17,7 +17,15 @@ from circuitcheck.circuit.guide import KeyGuide, entry_guide
 from circuitcheck.circuit.keys import FORMAT, SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.model import PANEL
-from circuitcheck.quantities.patterns import designation_pattern, physical_pattern, size_pattern, word_pattern
+from circuitcheck.circuit.short.light_keys import CABLE_PRINT, LIGHT, LIGHT_KEYS, NAME_IN_LIGHT, OWNERS
+from circuitcheck.circuit.short.planned import SECTIONS_OF_PARTS, may_be_default
+from circuitcheck.quantities.patterns import (
+    cable_print_pattern,
+    designation_pattern,
+    physical_pattern,
+    size_pattern,
+    word_pattern,
+)
 
 Schema = dict[str, Any]
 Vocabulary = Mapping[str, tuple[str, ...]]
@@ -41,6 +49,8 @@ def file_schema(vocabulary: Vocabulary) -> Schema:
     }
     for name, section in SECTIONS.items():
         properties[name] = _section_schema(section, vocabulary)
+    properties[LIGHT.name] = _section_schema(LIGHT, vocabulary)
+    properties["defaults"] = _defaults_schema(vocabulary)
     return {
         "$schema": DRAFT,
         "title": "Circuit file",
@@ -54,12 +64,45 @@ def file_schema(vocabulary: Vocabulary) -> Schema:
 
 def _section_schema(section: Section, vocabulary: Vocabulary) -> Schema:
     table = _table_schema(section.name, section.keys, "", vocabulary)
-    table["properties"][KNOWN_BY_KEY] = _known_by_schema(section)
+    properties = table["properties"]
+    if section.name in SECTIONS_OF_PARTS:
+        properties["like"] = _like_schema(section.name)
+        # What another part or the file's defaults may bring need not stand in the table itself.
+        table["required"] = [key for key in table["required"] if not may_be_default(section.name, key)]
+    if section.name == "cable":
+        properties["cable"] = _cable_print_schema()
+    properties[KNOWN_BY_KEY] = _known_by_schema(section, properties)
     table["title"] = section.title
-    pairs = [pair for group in ONE_OF.get(section.name, ()) for pair in combinations(group, 2)]
+    pairs = _excluding(section.name)
     if pairs:
         table["allOf"] = [{"not": {"required": list(pair)}} for pair in pairs]
     return {"type": "array", "items": table, "title": section.title} if section.many else table
+
+
+def _excluding(section: str) -> list[tuple[str, str]]:
+    """Pairs of keys that may not stand in one table."""
+    if section == LIGHT.name:
+        inner = [(owner, pair) for owner in ONE_OF if owner in OWNERS for pair in _excluding(owner)]
+        return [(NAME_IN_LIGHT[owner, one], NAME_IN_LIGHT[owner, other]) for owner, (one, other) in inner]
+    pairs = [pair for group in ONE_OF.get(section, ()) for pair in combinations(group, 2)]
+    return [*pairs, ("cable", "size"), ("cable", "conductors")] if section == "cable" else pairs
+
+
+def _defaults_schema(vocabulary: Vocabulary) -> Schema:
+    """``[defaults.cable]`` and its like: what added parts have unless they say otherwise."""
+    sections: dict[str, Schema] = {}
+    for name in SECTIONS_OF_PARTS:
+        keys = {key: value for key, value in SECTIONS[name].keys.items() if may_be_default(name, key)}
+        sections[name] = {**_table_schema(name, keys, "", vocabulary), "required": []}
+        if name == "cable":
+            sections[name]["properties"]["cable"] = _cable_print_schema()
+    return {
+        "title": "Defaults",
+        "description": "What every added part of a section has, unless the part itself says otherwise.",
+        "type": "object",
+        "properties": sections,
+        "additionalProperties": False,
+    }
 
 
 def _table_schema(section: str, keys: Mapping[str, Key], within: str, vocabulary: Vocabulary) -> Schema:
@@ -72,25 +115,56 @@ def _table_schema(section: str, keys: Mapping[str, Key], within: str, vocabulary
     }
 
 
-def _known_by_schema(section: Section) -> Schema:
-    keys = [key for key in section.keys.values() if key.form is not Form.PHYSICAL and key.form is not Form.ID]
-    guide = entry_guide(section.name, KNOWN_BY_KEY)
+def _like_schema(section: str) -> Schema:
+    described = f"The name of another added {section.replace('_', ' ')}: what is planned there holds here too."
+    return {"title": "Like another added part", "description": described, "type": "string", "pattern": _TRIMMED}
+
+
+def _cable_print_schema() -> Schema:
+    return {
+        "title": CABLE_PRINT.title,
+        "description": "Size, conductors, type and ground as the sheath says them; what it does not say is unknown.",
+        "type": "string",
+        "pattern": cable_print_pattern(),
+        "examples": ["14/2 NM-B with ground"],
+    }
+
+
+def _known_by_schema(section: Section, properties: Mapping[str, Schema]) -> Schema:
+    physical = {key.name for key in section.keys.values() if key.form is Form.PHYSICAL}
+    never = physical | {"id", "like", KNOWN_BY_KEY}
+    words = {"type": "string", "enum": list(KNOWN_BY)}
+    guide = entry_guide("box", KNOWN_BY_KEY)
     return {
         "title": guide.title,
         "description": guide.what,
         "type": "object",
-        "properties": {key.name: {"type": "string", "enum": list(KNOWN_BY), "title": key.title} for key in keys},
+        "properties": {
+            name: {**words, "title": described["title"]} for name, described in properties.items() if name not in never
+        },
         "additionalProperties": False,
     }
 
 
 def _key_schema(section: str, key: Key, within: str, vocabulary: Vocabulary) -> Schema:
+    if section == LIGHT.name:
+        return _light_key_schema(key, vocabulary)
     guide = entry_guide(section, f"{within}{key.name}")
     head = {"title": key.title, "description": _description(guide)}
     if key.form is Form.TABLES:
         items = _table_schema(section, key.parts, f"{within}{key.name}.", vocabulary)
         return {**head, "type": "array", "items": items}
     return {**head, **_FORMS[key.form](section, key, vocabulary)}
+
+
+def _light_key_schema(key: Key, vocabulary: Vocabulary) -> Schema:
+    """A key of ``[[light]]``: the one of the load, box or cable that it stands for, under the light's own title."""
+    if key.name == "like":
+        return _like_schema(LIGHT.name)
+    if key.name == "cable":
+        return _cable_print_schema()
+    owner, own = LIGHT_KEYS[key.name]
+    return {**_key_schema(owner, SECTIONS[owner].keys[own], "", vocabulary), "title": key.title}
 
 
 def _description(guide: KeyGuide) -> str:

@@ -33,7 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the schema, or write it."""
-    text = json.dumps(_schema(arguments.of), indent=2) + "\n"
+    text = json.dumps(_schema(arguments.of), indent=1) + "\n"
     if arguments.output is None:
         put(text)
         return statuses.FITS

@@ -75,8 +75,8 @@ def characters_without_letters(texts: Iterable[str]) -> set[str]:
 
     Raises: CommandError when typst is not installed.
     """
-    missing, _ = _missing_characters(_typst(), iter(texts))
-    return set(missing)
+    missing, _ = _missing_clusters(_typst(), texts)
+    return set("".join(missing))
 
 
 def _compiled(typst: ModuleType, source: bytes, name: str, data: Any, *, alone: bool) -> bytes:
@@ -97,7 +97,8 @@ def _typst() -> ModuleType:
         import typst
     except ImportError as error:
         raise CommandError(
-            'a PDF needs the extra "pdf": pip install "circuitcheck[pdf]"; or write .html and print that from a browser'
+            "a PDF needs the extra pdf: in the project's folder, python -m pip install '.[pdf]'; "
+            "or write .html and print that from a browser"
         ) from error
     return typst
 

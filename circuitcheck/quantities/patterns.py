@@ -83,3 +83,8 @@ def designation_pattern() -> str:
     """A conductor size, or a cable's designation: ``14/2``, ``12-3 G``."""
     pair = rf"#?[0-9][0-9/⁄]*(?:\s*{any_case('awg')})?\s*[{_DASHES}/⁄]\s*[0-9]+[A-Za-z/\s]*"
     return rf"{size_pattern()}|^\s*{pair}\s*$"
+
+
+def cable_print_pattern() -> str:
+    """What a cable's sheath says: a size and its conductors somewhere in it, as in ``14/2 NM-B with ground``."""
+    return rf"[0-9]\s*(?:{any_case('awg')}|{any_case('gauge')}|/0)?\s*[{_DASHES}/⁄]\s*[1-9]"

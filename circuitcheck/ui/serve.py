@@ -15,7 +15,7 @@ from circuitcheck.errors import CommandError
 if TYPE_CHECKING:
     from textual_serve.server import Server
 
-_NEEDED = "the extra that serves screens is not installed: pip install 'circuitcheck[serve]'"
+_NEEDED = "a browser needs the extra serve: in the project's folder, python -m pip install '.[serve]'"
 
 #: Our own page: nothing on it comes from another machine.
 _PAGE = Path(__file__).parent / "served"

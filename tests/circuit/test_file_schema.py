@@ -16,8 +16,11 @@ from hypothesis import strategies as st
 from circuitcheck.circuit.file_schema import DRAFT, file_schema
 from circuitcheck.circuit.guide import entry_guide
 from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.reader import read_circuit
+from circuitcheck.circuit.short.cable_print import read_cable_print
+from circuitcheck.errors import CircuitFileError
 from circuitcheck.quantities import KINDS, QuantityError, read_designation, read_interval, read_size
-from circuitcheck.quantities.patterns import designation_pattern, physical_pattern, size_pattern
+from circuitcheck.quantities.patterns import cable_print_pattern, designation_pattern, physical_pattern, size_pattern
 from circuitcheck.quantities.units import SPELLINGS
 from circuitcheck.tables.rulebook import vocabulary
 from circuitcheck.ui.starting.file import starting_text
@@ -187,6 +190,97 @@ def test_what_the_reader_takes_as_a_size_is_never_marked(before, number, after):
         return
     assert re.search(size_pattern(), text)
     assert re.search(designation_pattern(), text)
+
+
+SHORT = """\
+format = 1
+[job]
+title = "t"
+rulebook = "nec-2023"
+[supply]
+voltage = "120 V"
+breaker = "15 A"
+[defaults.cable]
+cable = "14/2 NM-B with ground"
+[[box]]
+id = "attic"
+origin = "existing"
+[[cable]]
+id = "feed"
+from = "panel"
+to = "attic"
+origin = "existing"
+cable = "14-2 NM-B"
+known_by = { cable = "label" }
+[[light]]
+id = "wall 1"
+from = "attic"
+length = "17 ft"
+box_material = "nonmetallic"
+volume = "label 16 in^3"
+power = "60 W"
+known_by = { box_material = "label" }
+[[light]]
+id = "wall 2"
+from = "wall 1"
+like = "wall 1"
+cable = "12/2 NM-B"
+[[box]]
+id = "more"
+like = "wall 1 box"
+[[cable]]
+id = "to more"
+from = "attic"
+to = "more"
+like = "wall 1 cable"
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("", ""),
+        ('from = "attic"\nlength', "length"),
+        ('id = "wall 2"\n', ""),
+        ("box_material", "material"),
+        ("like = ", "alike = "),
+        ('cable = "14-2 NM-B"', 'cable = "NM-B"'),
+        ('cable = "14-2 NM-B"', 'cable = "14-2 NM-B"\nsize = "14 AWG"'),
+        ('power = "60 W"', 'power = "60 W"\napparent = "60 VA"'),
+        ('volume = "label', 'trade_size = "4 x 1-1/2 octagon"\nvolume = "label'),
+        ('{ box_material = "label" }', '{ box_material = "seen" }'),
+        ('{ box_material = "label" }', '{ power = "label" }'),
+        ("[defaults.cable]\n", '[defaults.cable]\nlength = "3 ft"\n'),
+        ("[defaults.cable]", "[defaults.supply]"),
+        ('[[light]]\nid = "wall 1"', '[light]\nid = "wall 1"'),
+    ],
+)
+def test_short_forms_are_taken_and_marked_as_the_reader_does(old, new):
+    text = SHORT.replace(old, new, 1) if old else SHORT
+    assert (text != SHORT) is bool(old)
+    try:
+        marked = problems(text)
+    except tomllib.TOMLDecodeError:
+        return
+    try:
+        read_circuit(text, "t", vocabulary())
+    except CircuitFileError:
+        assert marked
+    else:
+        assert marked == []
+
+
+@given(
+    st.sampled_from(["", "TYPE NM-B ", "NM-B "]),
+    st.sampled_from(["14/2", "12-3", "14 AWG-2", "1/0-3", "12 / 2", "14–2"]),
+    st.sampled_from(["", "G", " with ground", " w/g", " NM-B 600 V", " aluminum stranded"]),
+)
+def test_what_the_reader_takes_as_a_print_is_never_marked(before, designation, after):
+    try:
+        read_cable_print(before + designation + after, vocabulary()["cable.type"])
+    except QuantityError:
+        return
+    assert re.search(cable_print_pattern(), before + designation + after)
 
 
 @pytest.mark.parametrize("spelled", ["NM-B", "nm-b", " Nm-B ", "thhn  in Raceway"])
