@@ -123,6 +123,6 @@ def test_without_typst_the_way_to_get_it_is_said(tmp_path, monkeypatch):
     import sys
 
     monkeypatch.setitem(sys.modules, "typst", None)
-    with pytest.raises(CommandError, match=r'pip install "circuitcheck\[pdf\]"'):
+    with pytest.raises(CommandError, match=r"pip install '\.\[pdf\]'"):
         write(tmp_path / "note.pdf")
     assert list(tmp_path.iterdir()) == []
