@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.check_faults import tell_check_fault
 from circuitcheck.cli.problems import problem_entries, problem_lines
-from circuitcheck.cli.sources import check_file
-from circuitcheck.cli.streams import page_width, put, tell
-from circuitcheck.errors import CircuitcheckError, CircuitFileError
+from circuitcheck.cli.sources import STANDARD_INPUT, check_file
+from circuitcheck.cli.streams import finish, fresh_page, page_style, put, tell
+from circuitcheck.cli.watching import changes
+from circuitcheck.errors import CircuitcheckError, CircuitFileError, CommandError
 from circuitcheck.findings import Report
 from circuitcheck.text import shown_text
 
@@ -23,9 +26,29 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     amount.add_argument("--working", action="store_true", help="show working and sources of findings that pass as well")
     amount.add_argument("--brief", action="store_true", help="show the sentence of each finding only")
     parser.add_argument("--rulebook", metavar="NAME", help="check under this rulebook instead of the file's own")
+    parser.add_argument("--watch", action="store_true", help="check again after each change, until Ctrl+C")
 
 
 def run(arguments: argparse.Namespace) -> int:
+    """Check every file, with ``--watch`` after each change of one."""
+    return _watch(arguments) if arguments.watch else _check(arguments)
+
+
+def _watch(arguments: argparse.Namespace) -> int:
+    """Check until interrupted. Returns the status of the last check. Raises: CommandError for standard input."""
+    if STANDARD_INPUT in arguments.files:
+        raise CommandError("--watch looks at files again, and standard input can be read once only")
+    status = statuses.FITS
+    with suppress(KeyboardInterrupt):
+        for _ in changes([Path(name) for name in arguments.files]):
+            put(fresh_page())
+            status = _check(arguments)
+            finish()
+            tell("circuitcheck: looking for changes; Ctrl+C ends it")
+    return status
+
+
+def _check(arguments: argparse.Namespace) -> int:
     """Check every file; what is wrong with one goes to standard error and does not stop the others."""
     found: list[int] = []
     reports: list[Report] = []
@@ -79,18 +102,16 @@ def _put_problems(name: str, wrong: CircuitFileError) -> None:
 
 
 def _put_page(report: Report, arguments: argparse.Namespace, *, first: bool) -> None:
-    from circuitcheck.cli.lines import PageStyle
     from circuitcheck.cli.page import report_page
 
-    style = PageStyle(width=page_width(), working=arguments.working, brief=arguments.brief)
+    style = page_style(working=arguments.working, brief=arguments.brief)
     put(("" if first else "\n\n") + report_page(report, style))
 
 
 def _put_end(reports: list[Report], arguments: argparse.Namespace) -> None:
-    from circuitcheck.cli.lines import PageStyle
     from circuitcheck.cli.page import safety_page, summary_page
 
-    style = PageStyle(width=page_width())
+    style = page_style()
     if len(arguments.files) > 1:
         put(summary_page(reports, style))
     put(safety_page(style))

@@ -7,10 +7,9 @@ from pathlib import Path
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.examples import example_file
-from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.page import report_page, safety_page
 from circuitcheck.cli.sources import check_file
-from circuitcheck.cli.streams import page_width, put
+from circuitcheck.cli.streams import page_style, put
 from circuitcheck.text import shown_text
 
 EXAMPLE = "hallway.circuit.toml"
@@ -29,7 +28,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Check the example, print every finding with its working and sources, write the note."""
     from circuitcheck.note import write_note
 
-    style = PageStyle(width=page_width(), working=True)
+    style = page_style(working=True)
     with example_file(EXAMPLE) as path:
         checked = check_file(str(path), shown_as=EXAMPLE)
         write_note(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from circuitcheck.cli.colors import Color, color_of
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
 from circuitcheck.findings import Finding, Outcome, Source
 from circuitcheck.outcomes import OUTCOME_MARK, heading_word
@@ -15,7 +16,8 @@ _MOST_NAMED = 20
 
 def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
     """One finding: answer and subject, the sentence, then the numbers, working, sources and what to do."""
-    yield from wrapped(f"{finding.check}: {finding.subject}", style, bullet=f"{heading_word(finding)}  ")
+    heading = f"{heading_word(finding)}  "
+    yield from wrapped(f"{finding.check}: {finding.subject}", style, bullet=heading, color=color_of(finding))
     yield from wrapped(finding.says, style, indent="    ")
     if style.brief:
         return
@@ -52,7 +54,7 @@ def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[s
         for finding in passing:
             alike.setdefault(_short_numbers(finding), []).append(finding.subject)
         shown = "; ".join(", ".join(subjects) + numbers for numbers, subjects in alike.items())
-        yield from wrapped(f"{check}: {shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ")
+        yield from wrapped(f"{check}: {shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ", color=Color.PASS)
 
 
 def passes_in_full(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
@@ -62,7 +64,7 @@ def passes_in_full(findings: Iterable[Finding], style: PageStyle) -> Iterator[st
     """
     for check, passing in _passing(findings).items():
         yield ""
-        yield f"{heading_word(passing[0])}  {check}"
+        yield from wrapped(check, style, bullet=f"{heading_word(passing[0])}  ", color=Color.PASS)
         alike: dict[tuple[object, ...], list[Finding]] = {}
         for finding in passing:
             same = (finding.value, finding.limit, finding.low, finding.chosen, tuple(finding.working))
@@ -85,7 +87,7 @@ def _alike_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
     subjects = list(dict.fromkeys(finding.subject for finding in group))
     more = f" and {len(subjects) - _MOST_NAMED} more" if len(subjects) > _MOST_NAMED else ""
     named = f"{first.check}: {', '.join(subjects[:_MOST_NAMED])}{more}"
-    yield from wrapped(named, style, bullet=f"{heading_word(first)}  ")
+    yield from wrapped(named, style, bullet=f"{heading_word(first)}  ", color=color_of(first))
     by_numbers: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in group:
         by_numbers.setdefault((_numbers(finding), tuple(finding.working)), []).append(finding)

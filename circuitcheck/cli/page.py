@@ -1,4 +1,4 @@
-"""The report as plain text for people: worst first, readable at 80 columns, without colour."""
+"""The report as plain text for people: worst first, readable at 80 columns, colored where there is a terminal."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from circuitcheck.checking import worst_first
+from circuitcheck.cli.colors import VERDICT_COLOR, color_of, painted
 from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.findings import SEVERITY, Outcome, Report
@@ -40,7 +41,9 @@ def summary_page(reports: Sequence[Report], style: PageStyle) -> str:
     lines = ["", *ruled("All files, worst first", style)]
     for report, count in ranked:
         shown = ", ".join(f"{count[outcome]} {OUTCOME_WORD[outcome].lower()}" for outcome in SEVERITY if count[outcome])
-        lines += wrapped(f"{VERDICT_WORD[report.verdict]}: {report.file} ({shown})", style, indent="  ")
+        verdict = VERDICT_WORD[report.verdict]
+        color = VERDICT_COLOR[report.verdict]
+        lines += wrapped(f": {report.file} ({shown})", style, indent="  ", bullet=verdict, color=color)
     return "\n".join(lines) + "\n"
 
 
@@ -56,7 +59,10 @@ def _head(report: Report, style: PageStyle) -> Iterator[str]:
     yield from ruled(report.title, style)
     yield from wrapped(f"{report.file}, rulebook {report.rulebook}", style)
     yield ""
-    yield from wrapped(f"{VERDICT_WORD[report.verdict]}. Checks: {_counts(report)}.", style)
+    verdict = VERDICT_WORD[report.verdict]
+    first, *more = wrapped(f"{verdict}. Checks: {_counts(report)}.", style)
+    yield first.replace(verdict, painted(verdict, VERDICT_COLOR[report.verdict]), 1) if style.color else first
+    yield from more
     for fault in report.faults:
         yield from wrapped(f"{shown_text(fault.line)}. Its answer is missing; the others stand.", style)
     if report.stop:
@@ -74,7 +80,8 @@ def _in_short(report: Report, style: PageStyle) -> Iterator[str]:
     yield from wrapped(f"Checks: {_counts(report)}.", style)
     for finding in worst_first(report.findings):
         if finding.outcome is not Outcome.PASS:
-            yield from wrapped(f"{finding.check}: {finding.says}", style, bullet=f"{heading_word(finding)}  ")
+            heading = f"{heading_word(finding)}  "
+            yield from wrapped(f"{finding.check}: {finding.says}", style, bullet=heading, color=color_of(finding))
 
 
 def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:

@@ -7,10 +7,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from circuitcheck.cli import statuses
-from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.sources import check_file
-from circuitcheck.cli.streams import page_width, put
+from circuitcheck.cli.streams import page_style, put
 from circuitcheck.text import shown_text
 
 
@@ -48,4 +47,4 @@ def write_with_verdict(arguments: argparse.Namespace, write: Callable[..., None]
 def put_written(what: str) -> None:
     """Say what was written, with the cautions after it, since whoever reads it is about to touch wiring."""
     put(f"Wrote {shown_text(what)}\n")
-    put(safety_page(PageStyle(width=page_width())))
+    put(safety_page(page_style()))

@@ -9,6 +9,8 @@ from contextlib import suppress
 from typing import TextIO
 
 import circuitcheck.text  # noqa: F401  (registers the spelling that outputs fall back on)
+from circuitcheck.cli.colors import has_colors
+from circuitcheck.cli.lines import PageStyle
 from circuitcheck.errors import CommandError
 
 #: The page is made for this many columns; a narrower terminal gets narrower lines.
@@ -27,6 +29,16 @@ def page_width() -> int:
     """Columns to write to: 80, less on a terminal that has fewer."""
     on_screen = sys.stdout is not None and sys.stdout.isatty()
     return min(WIDTH, max(40, shutil.get_terminal_size((WIDTH, 24)).columns)) if on_screen else WIDTH
+
+
+def page_style(*, working: bool = False, brief: bool = False) -> PageStyle:
+    """How the page is written to standard output: to its width, with colors where it has them."""
+    return PageStyle(width=page_width(), working=working, brief=brief, color=has_colors(sys.stdout))
+
+
+def fresh_page() -> str:
+    """What begins a page anew: an empty screen on a terminal, nothing where the output goes to a file."""
+    return "\x1b[2J\x1b[H" if sys.stdout is not None and sys.stdout.isatty() else ""
 
 
 def put(text: str) -> None:

@@ -8,11 +8,12 @@ from math import isnan
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.finding_page import source_text
-from circuitcheck.cli.lines import PageStyle
+from circuitcheck.cli.lines import cells
 from circuitcheck.cli.page import safety_page
-from circuitcheck.cli.streams import page_width, put
+from circuitcheck.cli.streams import page_style, put
 from circuitcheck.errors import CommandError, nearest
 from circuitcheck.findings import Source
+from circuitcheck.paper.columns import padded
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.cells import Cell
 from circuitcheck.tables.rulebook import Rulebook, edition_details, editions, load_rulebook
@@ -34,7 +35,7 @@ def run(arguments: argparse.Namespace) -> int:
     book = load_rulebook(name)
     lines = _listing(book) if arguments.name is None else _one(book, arguments.name)
     put("\n".join(lines) + "\n")
-    put(safety_page(PageStyle(width=page_width())))
+    put(safety_page(page_style()))
     return statuses.FITS
 
 
@@ -89,8 +90,8 @@ def _table_lines(book: Rulebook, table: Table) -> Iterator[str]:
     numbers = [index for index, name in enumerate(columns) if name in table.units]
     grid = [heads]
     for row in table.rows:
-        cells = [_shown_cell(row.cells[name], table.units.get(name)) for name in columns]
-        grid.append([*cells, "" if row.source == main else f"({row.source.status})"])
+        texts = [_shown_cell(row.cells[name], table.units.get(name)) for name in columns]
+        grid.append([*texts, "" if row.source == main else f"({row.source.status})"])
     yield from _aligned(grid, numbers)
     yield ""
     for source in dict.fromkeys(row.source for row in table.rows):
@@ -101,13 +102,10 @@ def _table_lines(book: Rulebook, table: Table) -> Iterator[str]:
 
 def _aligned(grid: Sequence[Sequence[str]], numbers: Sequence[int]) -> Iterator[str]:
     count = max(len(line) for line in grid)
-    widths = [max((len(line[i]) for line in grid if i < len(line)), default=0) for i in range(count)]
+    widths = [max((cells(line[i]) for line in grid if i < len(line)), default=0) for i in range(count)]
     for line in grid:
-        cells = (
-            cell.rjust(widths[index]) if index in numbers else cell.ljust(widths[index])
-            for index, cell in enumerate(line)
-        )
-        yield "  ".join(cells).rstrip()
+        shown = (padded(cell, widths[index], right=index in numbers) for index, cell in enumerate(line))
+        yield "  ".join(shown).rstrip()
 
 
 def _shown_cell(cell: Cell, unit: str | None) -> str:
