@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test lint types tests docs notes pictures clean
+.PHONY: demo test lint types tests docs notes pictures app site doors clean
 
 demo: $(READY)
 	$(BIN)/circuitcheck demo --replace
@@ -35,6 +35,22 @@ pictures: $(READY)
 
 notes: $(READY)
 	$(BIN)/python making/make_notes.py
+
+# The program in one file, for people without Python: dist/circuitcheck, for the platform this runs on.
+app: $(VENV)/ready-app
+	$(BIN)/python making/make_app.py
+
+# The docs as a site with search: build/site/index.html.
+site: $(VENV)/ready-site
+	$(BIN)/python making/make_site.py
+
+# Tries each door for real. Beyond Python: zsh, fish and chromium from the system; a trial without them is skipped.
+doors: $(VENV)/ready-doors app site
+	$(BIN)/pytest doors -rs
+
+$(VENV)/ready-%: $(READY)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --group $*
+	touch $@
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)

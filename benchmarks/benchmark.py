@@ -39,6 +39,7 @@ from circuitcheck.tables.rulebook import Rulebook, load_rulebook, vocabulary
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
 DEMO = EXAMPLES / "hallway.circuit.toml"
+APP = EXAMPLES.parent / "dist" / ("circuitcheck.exe" if sys.platform == "win32" else "circuitcheck")
 SIZES = (10, 100, 1_000, 10_000)
 
 #: Processor time of this process, so that others on the machine do not count.
@@ -108,6 +109,20 @@ def whole_processes(turns: int) -> None:
         print(f"  {name:37}{spread(seconds, 0)}   {ratios[0]:7.2f} {ratios[1]:7.2f}")
     beside = [pdf - checked for pdf, checked in zip(taken[PDF], taken[CHECK], strict=True)]
     print(f"  {'one PDF more than check, turn by turn':37}{spread(beside, 0)}")
+
+
+def one_file(turns: int) -> None:
+    """The program built into one file by ``make app``: how large it is and how soon it answers."""
+    if not APP.exists():
+        print("\nThe program in one file: not built (make app)")
+        return
+    runs = {"--version": ("--version",), "check (demo)": ("check", str(DEMO))}
+    print(f"\nThe program in one file: {APP.stat().st_size / 1e6:.0f} MB; whole runs [ms], {turns} turns")
+    print(f"  {'':37}   fastest    median     worst")
+    for name, arguments in runs.items():
+        command = [str(APP), *arguments]
+        seconds = times(partial(subprocess.run, command, capture_output=True, check=False), turns)
+        print(f"  {name:37}{spread(seconds, 0)}")
 
 
 def long_circuit(loads: int, *, chain: bool) -> str:
@@ -208,6 +223,7 @@ def main() -> None:
     parser.add_argument("--turns", type=int, default=7, metavar="N", help="runs of each whole process (default 7)")
     arguments = parser.parse_args()
     whole_processes(arguments.turns)
+    one_file(arguments.turns)
     rechecks()
     rules(1_000)
     growth()

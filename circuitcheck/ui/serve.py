@@ -60,8 +60,13 @@ def guarded_server(file: Path, host: str, port: int, address: str) -> Server:
                 raise web.HTTPForbidden(text="Only the page served here may connect.")
             return await super().handle_websocket(request)
 
-    command = shlex.join([sys.executable, "-m", "circuitcheck", "edit", str(file)])
+    command = shlex.join([*_this_program(), "edit", str(file)])
     return GuardedServer(command, host=host, port=port, title="circuitcheck", public_url=address, templates_path=_PAGE)
+
+
+def _this_program() -> list[str]:
+    """What starts this program: Python with our package, or the program itself where it is built into one file."""
+    return [sys.executable] if getattr(sys, "frozen", False) else [sys.executable, "-m", "circuitcheck"]
 
 
 def is_own_origin(origin: str, address: str) -> bool:
