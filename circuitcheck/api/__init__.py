@@ -9,13 +9,14 @@ from circuitcheck.api.circuit import Circuit
 from circuitcheck.api.reading import check, check_file, read_file, read_text, rulebooks
 from circuitcheck.api.report import Finding, Report
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, CommandError, Problem
-from circuitcheck.findings import Guess, Outcome, Source, Unknown, Verdict
+from circuitcheck.findings import Fault, Guess, Outcome, Source, Unknown, Verdict
 
 __all__ = [
     "Circuit",
     "CircuitFileError",
     "CircuitcheckError",
     "CommandError",
+    "Fault",
     "Finding",
     "Guess",
     "Outcome",

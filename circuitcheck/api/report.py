@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from circuitcheck import findings
 from circuitcheck.api.html import paragraphs_html, table_html
-from circuitcheck.findings import SEVERITY, Guess, Outcome, Unknown, Verdict
+from circuitcheck.findings import SEVERITY, Fault, Guess, Outcome, Unknown, Verdict
 from circuitcheck.outcomes import VERDICT_WORD, heading_word
 from circuitcheck.safety import SHORT
 from circuitcheck.text import shown_number, shown_text
@@ -99,6 +99,11 @@ class Report:
     def guesses(self) -> tuple[Guess, ...]:
         """What the file marks as guessed."""
         return self._held.guesses
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """Checks in which the program itself failed: their answer is missing, and the verdict is never ``fits``."""
+        return self._held.faults
 
     def __iter__(self) -> Iterator[Finding]:
         """The findings."""
