@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from circuitcheck.cli.lines import PageStyle, wrapped
+from circuitcheck.cli.lines import PageStyle, cells, wrapped
 from circuitcheck.errors import Problem, told_problems
 from circuitcheck.text import shown_text
 
@@ -76,11 +76,6 @@ def _cut(text: str, room: int) -> str:
     while cells(text) > room - 1:
         text = text[:-1]
     return f"{text}…"
-
-
-def cells(text: str) -> int:
-    """How many cells of a terminal the text takes."""
-    return len(text)
 
 
 def _count(problems: Sequence[Problem], told: int) -> str:
