@@ -20,6 +20,8 @@ _DOUBLE_QUOTES = '"″”“'
 #: Letters of the alphabets in which units are written, as they may stand before the last unit of a value.
 _LETTERS = "A-Za-zΩω°\u2126"
 _BETWEEN = rf"{_DASHES}0-9./⁄^²³%~{_FRACTIONS}{_SINGLE_QUOTES}{_DOUBLE_QUOTES}\s"
+#: Units of what several equal lamps take together: ``3 x 40 W``.
+_OF_EQUAL_LAMPS = frozenset({"W", "VA", "A"})
 _KNOWN_BY = ("about", "approximately", "approx.", "approx", "measured", "label")
 
 
@@ -58,7 +60,8 @@ def physical_pattern(kind: Kind) -> str:
         units += "|K"
     unit = rf"(?:{units})?" if kind.bare else rf"(?:{units})"
     sign = f"[{_DASHES}]?" if kind.least < 0 else ""
-    start = rf"^\s*(?:(?:{known_by})\s+|~\s*)?{sign}[0-9.{_FRACTIONS}]"
+    several = r"(?:[1-9][0-9]?\s*[xX×]\s*)?" if kind.unit in _OF_EQUAL_LAMPS else ""
+    start = rf"^\s*(?:(?:{known_by})\s+|~\s*)?{several}{sign}[0-9.{_FRACTIONS}]"
     return rf"{start}(?:[{_BETWEEN}{_LETTERS}]*[{_BETWEEN}])?{unit}\.?\s*$"
 
 

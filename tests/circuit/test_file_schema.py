@@ -146,12 +146,13 @@ def written_values(draw):
         return draw(numbers) + draw(st.sampled_from(["", " ", "  ", "\u00a0"])) + unit + dot
 
     words = ["", "about ", "About ", "approx. ", "~", "~ ", "measured ", "label ", "LABEL  "]
-    form = draw(st.sampled_from(["one", "range", "short range", "dash", "both units"]))
+    form = draw(st.sampled_from(["one", "range", "short range", "dash", "both units", "several"]))
     text = {
         "one": amount,
         "range": lambda: f"{amount()} to {amount()}",
         "short range": lambda: f"{amount(bare=True)} TO {amount()}",
         "dash": lambda: f"{amount(bare=True)}–{amount()}",
+        "several": lambda: draw(st.sampled_from(["3 x ", "12x", "2 × "])) + amount(),
         "both units": lambda: draw(st.sampled_from(["5 ft 6 in", "5'6\"", "5’ 6-1/2”", "2 lb 3 oz", "5 ft - 6 in"])),
     }[form]()
     return kind, draw(st.sampled_from(["", " "])) + draw(st.sampled_from(words)) + text
