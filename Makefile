@@ -1,10 +1,14 @@
 # The two commands of the README: `make demo` and `make test`. Both make their own environment in .venv.
+# `make test-long` takes minutes more: many more random circuits than `make test` has time for.
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-.PHONY: demo test lint types tests docs notes pictures app site doors clean
+# Tests in as many processes as there are cores. A group stays in one process: what it makes first is dear.
+PARALLEL := -n auto --maxprocesses 8 --dist loadgroup
+
+.PHONY: demo test test-long lint types tests docs notes pictures app site doors clean
 
 demo: $(READY)
 	$(BIN)/circuitcheck demo --replace
@@ -19,7 +23,10 @@ types: $(READY)
 	$(BIN)/mypy
 
 tests: $(READY)
-	$(BIN)/pytest
+	$(BIN)/pytest $(PARALLEL)
+
+test-long: $(READY)
+	$(BIN)/pytest -m long
 
 docs: $(READY)
 	$(BIN)/python making/make_checks.py

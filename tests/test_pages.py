@@ -85,7 +85,7 @@ def test_what_a_shell_block_calls_is_there(page: Path, line: str) -> None:
     """``make`` has the target, a path of the project exists, and the program has the command."""
     program, *arguments = shlex.split(line)
     if program == "make":
-        targets = re.findall(r"^([\w$()]+):", (ROOT / "Makefile").read_text("utf-8"), re.MULTILINE)
+        targets = re.findall(r"^([\w$()-]+):", (ROOT / "Makefile").read_text("utf-8"), re.MULTILINE)
         assert {word for word in arguments if "=" not in word} <= set(targets)
     elif program.endswith("circuitcheck"):
         known_words(arguments)

@@ -17,6 +17,9 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 
+#: One process builds the wheel, once.
+pytestmark = pytest.mark.xdist_group("wheel")
+
 
 @pytest.fixture(scope="module")
 def wheel(tmp_path_factory) -> Path:

@@ -24,6 +24,10 @@ CHROMIUM = next(
 )
 
 
+#: One process serves and browses: a second browser beside would only slow down both.
+pytestmark = pytest.mark.xdist_group("serve")
+
+
 def free_port() -> int:
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))

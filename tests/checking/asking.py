@@ -1,0 +1,134 @@
+"""What an open answer asks for: entries that are open, and that settle it once they are found out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field
+
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome
+from tests.generating.defaults import default_of
+from tests.generating.entries import Entry, is_open
+from tests.generating.narrowing import Narrowing
+from tests.generating.possible import may_be_absent
+
+NAMES_NOTHING = "open, and names nothing to find out"
+NAMES_NO_ENTRY = "names what is no entry of the file"
+NAMES_THE_KNOWN = "names an entry that is known"
+KNOWN_AND_OPEN = "all is known, and it is open still"
+
+#: A user who was asked so often for one answer gives up.
+_PATIENCE = 8
+
+
+def entry_named(circuit: Circuit, path: str) -> Entry | None:
+    """The entry that ``section.id.key`` names; of a small table the list. None where there is no such entry."""
+    name, _, rest = path.partition(".")
+    section = SECTIONS.get(name)
+    if section is None:
+        return None
+    if not section.many:
+        return Entry(name, 0, section.keys[rest]) if rest in section.keys else None
+    best: tuple[int, Entry] | None = None
+    for place, part in enumerate(getattr(circuit, section.attribute)):
+        if rest.startswith(f"{part.id}."):
+            key = section.keys.get(rest[len(part.id) + 1 :].split(".")[0])
+            if key is not None and (best is None or len(part.id) > best[0]):
+                best = (len(part.id), Entry(name, place, key))
+    return best[1] if best else None
+
+
+def open_answers(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings that cannot tell."""
+    return (finding for finding in findings if finding.outcome is Outcome.UNDETERMINED)
+
+
+def wrong_questions(finding: Finding, circuit: Circuit, *, known: bool) -> Iterator[tuple[str, str]]:
+    """What is wrong with the questions of an open answer, and the entry or the sentence that shows it."""
+    if known:
+        if not finding.needs or not all(_may_be_absent(path, circuit) for path in finding.needs):
+            yield KNOWN_AND_OPEN, f"{finding.says} (needs {', '.join(finding.needs)})"
+        return
+    if not finding.needs:
+        yield NAMES_NOTHING, finding.says
+    for path in finding.needs:
+        entry = entry_named(circuit, path)
+        if entry is None:
+            yield NAMES_NO_ENTRY, path
+        elif not _may_be_open(entry, circuit):
+            yield NAMES_THE_KNOWN, path
+
+
+def _may_be_absent(path: str, circuit: Circuit) -> bool:
+    """Whether it is left out and may be so although everything is known: a reading, a mark."""
+    entry = entry_named(circuit, path)
+    return entry is not None and entry.value(circuit) is None and may_be_absent(entry.section, entry.key)
+
+
+def _may_be_open(entry: Entry, circuit: Circuit) -> bool:
+    """Whether it is open, or left out: today's model cannot tell an empty list from one that was left out."""
+    value = entry.value(circuit)
+    return (
+        is_open(entry, circuit) or value is None or value == default_of(type(entry.part(circuit)), entry.key.attribute)
+    )
+
+
+@dataclass(slots=True)
+class Asked:
+    """How it went on when all that was asked for was found out, by check.
+
+    at_once: the answer was settled. again: it was open and asked for more. in_vain: it was open and asked for the
+    same, or for nothing. rounds: how often somebody had to find something out until it was settled.
+    """
+
+    at_once: Counter[str] = field(default_factory=Counter)
+    again: Counter[str] = field(default_factory=Counter)
+    in_vain: Counter[str] = field(default_factory=Counter)
+    rounds: Counter[int] = field(default_factory=Counter)
+
+    def lines(self) -> Iterator[str]:
+        """How often a user is asked again for the same answer, all told and by check."""
+        once, again, vain = (sum(counter.values()) for counter in (self.at_once, self.again, self.in_vain))
+        total = once + again + vain
+        if total:
+            yield (
+                f"of {total} open answers for which everything that was asked was found out, {once} were settled,"
+                f" {again} ({again / total:.0%}) asked for more, {vain} ({vain / total:.0%}) asked in vain;"
+                f" times asked until settled: {dict(sorted(self.rounds.items()))}"
+            )
+        for name in sorted({*self.again, *self.in_vain}):
+            counts = f"asked for more {self.again[name]}, in vain {self.in_vain[name]}"
+            yield f"  {name}: settled {self.at_once[name]}, {counts}"
+
+    def ask(
+        self,
+        circuit: Circuit,
+        finding: Finding,
+        narrowing: Narrowing,
+        findings_of: Callable[[Circuit], Iterable[Finding]],
+    ) -> None:
+        """Find out everything that this open answer asks for, as often as it asks, and count."""
+        asked: set[str] = set()
+        needs = finding.needs
+        for times in range(1, _PATIENCE + 1):
+            if not set(needs) - asked:
+                self.in_vain[finding.check] += 1
+                return
+            asked |= set(needs)
+            for path in needs:
+                entry = entry_named(circuit, path)
+                if entry is not None:
+                    circuit = narrowing.settled(circuit, entry, at_any_price=True)
+            later = [
+                one
+                for one in open_answers(findings_of(circuit))
+                if (one.check, one.subject) == (finding.check, finding.subject)
+            ]
+            if not later:
+                self.rounds[times] += 1
+                (self.at_once if times == 1 else self.again)[finding.check] += 1
+                return
+            needs = tuple(path for one in later for path in one.needs)
+        self.again[finding.check] += 1
