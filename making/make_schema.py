@@ -24,4 +24,4 @@ def schemas() -> dict[Path, dict[str, Any]]:
 
 if __name__ == "__main__":
     for path, schema in schemas().items():
-        path.write_text(json.dumps(schema, indent=1) + "\n", "utf-8")
+        path.write_text(json.dumps(schema, indent=1 if path.name == SCHEMA_FILE else 2) + "\n", "utf-8")
