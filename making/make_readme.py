@@ -1,4 +1,4 @@
-"""Puts real output and the list of checks into README.md, between its markers. Run: python making/make_readme.py
+"""Puts real output into README.md and docs/commands.md, between their markers. Run: python making/make_readme.py
 
 A marker is an HTML comment: ``<!-- made: NAME -->`` opens what this script writes, ``<!-- end -->`` closes it.
 """
@@ -10,24 +10,28 @@ import io
 import re
 from pathlib import Path
 
+from circuitcheck.cli.commands import COMMANDS
 from circuitcheck.cli.finding_page import finding_lines
 from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.main import main as circuitcheck
 from circuitcheck.cli.sources import check_file
-from circuitcheck.rules import ALL_RULES
 
 ROOT = Path(__file__).parents[1]
-README = ROOT / "README.md"
+PAGES = (ROOT / "README.md", ROOT / "docs" / "commands.md")
 EXAMPLE = "examples/hallway.circuit.toml"
-FAMILIES = {"capacity": "Is there capacity", "site": "What else the work sets off", "low voltage": "Low-voltage lights"}
+
+#: A result in the README has at most this many lines.
+MOST_LINES = 12
 
 
 def result() -> str:
-    """What ``circuitcheck check --brief`` prints on the example."""
+    """The start of what ``circuitcheck check --brief`` prints on the example: the answer and its first findings."""
     out = io.StringIO()
     with contextlib.chdir(ROOT), contextlib.redirect_stdout(out):
         circuitcheck(["check", "--brief", EXAMPLE])
-    return f"```text\n$ circuitcheck check --brief {EXAMPLE}\n{out.getvalue()}```"
+    lines = out.getvalue().splitlines()[:MOST_LINES]
+    whole = max(index for index, line in enumerate(lines) if not line)  # whole findings only
+    return "\n".join(["```text", f"$ circuitcheck check --brief {EXAMPLE}", *lines[:whole], "…", "```"])
 
 
 def finding() -> str:
@@ -39,33 +43,27 @@ def finding() -> str:
     return f"```text\n{text}\n```"
 
 
-def checks() -> str:
-    """Every check with its title, by family."""
-    lines: list[str] = []
-    for family, title in FAMILIES.items():
-        lines += [f"**{title}**", "", "| check | what it asks |", "|---|---|"]
-        lines += [
-            f"| [{rule.name}](docs/checks/{rule.name}.md) | {rule.title} |"
-            for rule in ALL_RULES
-            if rule.family == family
-        ]
-        lines.append("")
-    return "\n".join(lines).rstrip()
+def commands() -> str:
+    """Every command with what it does."""
+    lines = ["| command | does |", "|---|---|"]
+    lines += [f"| `circuitcheck {name}` | {described.does} |" for name, described in COMMANDS.items()]
+    return "\n".join(lines)
 
 
-MAKERS = {"result": result, "finding": finding, "checks": checks}
+MAKERS = {"result": result, "finding": finding, "commands": commands}
 
 
 def filled(text: str) -> str:
-    """The README's text with every marked part made anew. Raises: ValueError when a marker is missing."""
-    for name, make in MAKERS.items():
-        pattern = re.compile(rf"(<!-- made: {name} -->\n).*?(<!-- end -->)", re.DOTALL)
-        if not pattern.search(text):
-            raise ValueError(f"README.md has no marker for {name}")
-        made = make()
-        text = pattern.sub(lambda found, made=made: f"{found[1]}{made}\n{found[2]}", text)  # type: ignore[misc]
-    return text
+    """The page's text with every marked part made anew. Raises: ValueError for a marker that nothing makes."""
+
+    def made(found: re.Match[str]) -> str:
+        if found[1] not in MAKERS:
+            raise ValueError(f"nothing makes {found[1]}")
+        return f"<!-- made: {found[1]} -->\n{MAKERS[found[1]]()}\n<!-- end -->"
+
+    return re.sub(r"<!-- made: ([\w-]+) -->\n.*?<!-- end -->", made, text, flags=re.DOTALL)
 
 
 if __name__ == "__main__":
-    README.write_text(filled(README.read_text("utf-8")), "utf-8")
+    for page in PAGES:
+        page.write_text(filled(page.read_text("utf-8")), "utf-8")

@@ -18,6 +18,7 @@ from urllib.parse import unquote, urlsplit
 
 import circuitcheck
 from circuitcheck import api
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.rules import ALL_RULES
 
 ROOT = Path(__file__).parents[1]
@@ -25,14 +26,12 @@ BUILD = ROOT / "build"
 SOURCE = BUILD / "site-source"
 SITE = BUILD / "site"
 
-FAMILIES = {"capacity": "Capacity", "site": "On site", "low voltage": "Low-voltage lights"}
-
 #: Titles and pages, in the order of the menu; a list is a part of it.
 PAGES: dict[str, str | dict[str, str]] = {
     "Start": "index.md",
     "Safety": "SAFETY.md",
-    "The circuit file": "docs/circuit-file.md",
     "The screens": "docs/screens.md",
+    "Commands": "docs/commands.md",
     "Examples": "examples/index.md",
     "From Python": {"Guide": "docs/python.md", "Reference": "docs/python-reference.md"},
     "Sources": {
@@ -152,9 +151,12 @@ def entry(name: str, thing: object, mark: str) -> list[str]:
 def navigation() -> str:
     """The menu as TOML."""
     parts = [*PAGES.items()]
+    sections = {"The circuit file": "docs/circuit-file.md"}
+    sections |= {section.title: f"docs/circuit-file/{name}.md" for name, section in SECTIONS.items()}
+    parts.insert(2, ("The circuit file", sections))
     checks = {"All checks": "docs/checks/index.md"}
     checks |= {rule.name: f"docs/checks/{rule.name}.md" for rule in ALL_RULES}
-    parts.insert(4, ("Checks", checks))
+    parts.insert(5, ("Checks", checks))
     lines = []
     for title, where in parts:
         if isinstance(where, dict):

@@ -9,7 +9,7 @@ from circuitcheck.case import CaseRule
 from circuitcheck.checking import check, findings_of
 from circuitcheck.circuit.guide import entry_guide
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.reader import read_circuit, read_file
+from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Source
 from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
@@ -28,16 +28,26 @@ def test_rule_pages_are_current() -> None:
     assert set((ROOT / "docs" / "checks").glob("*.md")) <= pages.keys()
 
 
-def test_readme_is_current() -> None:
+@pytest.mark.parametrize("path", make_readme.PAGES, ids=lambda path: path.name)
+def test_a_page_with_made_parts_is_current(path: Path) -> None:
+    text = path.read_text("utf-8")
+    assert "<!-- made: " in text
+    assert make_readme.filled(text) == text, f"{path.name} is not current: make docs"
+
+
+def test_the_readme_shows_one_short_result() -> None:
+    """What a reader wants first: a picture, two commands, one result of at most twelve lines, then links."""
     text = (ROOT / "README.md").read_text("utf-8")
-    assert make_readme.filled(text) == text, "README.md is not current: make docs"
-
-
-def test_the_file_in_the_readme_is_a_circuit_file() -> None:
-    (text,) = re.findall(r"```toml\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
-    circuit = read_circuit(text, "README.md", vocabulary())
-    report = check(circuit, load_rulebook(circuit.job.rulebook))
-    assert {finding.check for finding in report.findings} >= {"load-share", "box-fill", "ampacity", "voltage-drop"}
+    assert (
+        text.index("![")
+        < text.index("make demo")
+        < text.index("<!-- made: result -->")
+        < text.index("Where to read on")
+    )
+    result = re.findall(r"<!-- made: result -->\n```text\n(.*?)```", text, re.DOTALL)[0].splitlines()
+    assert len(result) <= make_readme.MOST_LINES + 1
+    assert any("DOES NOT FIT" in line for line in result)
+    assert any(line.startswith("✗ FAIL") for line in result)
 
 
 @pytest.mark.parametrize("rule", ALL_RULES, ids=lambda rule: rule.name)

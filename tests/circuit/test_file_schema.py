@@ -96,9 +96,9 @@ def test_a_whole_file_is_accepted(path):
     assert problems(path.read_text("utf-8")) == []
 
 
-def test_the_file_in_the_readme_is_accepted():
-    (text,) = re.findall(r"```toml\n(format.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
-    assert problems(text) == []
+@pytest.mark.parametrize("name", ["small.circuit.toml", "circuit-file-example.toml"])
+def test_a_file_shown_on_the_page_is_accepted(name):
+    assert problems((ROOT / "making" / name).read_text("utf-8")) == []
 
 
 @pytest.mark.parametrize("name", BROKEN)
