@@ -8,7 +8,7 @@ from typing import Any
 from textual.app import App
 
 from circuitcheck.errors import CircuitFileError, told_problems
-from circuitcheck.ui.document.disk import Recovery, fingerprint, is_running, read_recovery
+from circuitcheck.ui.document.disk import Recovery, fingerprint, left_behind
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examples import example_text
 from circuitcheck.ui.screens.ask import Answer, AskScreen
@@ -19,6 +19,7 @@ from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.settings import Settings
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
+from circuitcheck.ui.start_text import copy_told
 from circuitcheck.ui.starting.file import starting_text, suggested_path
 from circuitcheck.ui.workbench import Workbench
 
@@ -61,17 +62,9 @@ class OpeningFlow(App[int]):
 
     def open_path(self, path: Path) -> None:
         """Opens a file; asks about work on it that was not saved, and offers a new circuit where there is no file."""
-        recovery = read_recovery(path)
-        if recovery is not None and is_running(recovery.process):
-            self.notify(
-                f"Another circuitcheck (process {recovery.process}) has {path.name} open. Save in one of them only.",
-                severity="warning",
-                markup=False,
-                timeout=10,
-            )
-            recovery = None
-        if recovery is not None:
-            self._offer(path, recovery)
+        waiting = left_behind(path)
+        if waiting:
+            self._offer(path, waiting[0], len(waiting) - 1)
         elif not path.exists():
             self._offer_new(path)
         else:
@@ -107,15 +100,18 @@ class OpeningFlow(App[int]):
         if isinstance(self.screen, StartScreen):
             self.screen.show_items(self.settings.recent)
 
-    def _offer(self, path: Path, recovery: Recovery) -> None:
-        """Asks what to do with work that was not saved."""
+    def _offer(self, path: Path, recovery: Recovery, more: int) -> None:
+        """Asks what to do with work that was not saved. ``more``: older copies that wait behind it."""
         try:
             on_disk = Document.opened(path).text if path.exists() else None
         except CircuitFileError:
             on_disk = None
         sentences = [
-            f"{path.name} was being worked on when the program ended, and a copy of {recovery.written[:16]} was kept.",
+            f"{path.name} was being worked on when the program ended. A copy was kept, {copy_told(recovery)}.",
         ]
+        if more:
+            copies = "copy" if more == 1 else "copies"
+            sentences.append(f"{more} older {copies} of the same file will be offered after this one.")
         if on_disk is not None and fingerprint(on_disk) != recovery.base:
             sentences.append("The file itself has been changed since then: taking the copy leaves those changes out.")
         if recovery.draft:
@@ -129,16 +125,14 @@ class OpeningFlow(App[int]):
             if answer == "take":
                 self._recover(path, recovery, on_disk)
             elif answer == "drop":
-                from circuitcheck.ui.document.disk import drop_recovery
-
-                drop_recovery(path)
+                recovery.copy.unlink(missing_ok=True)
                 self.open_path(path)
 
         self.push_screen(AskScreen("Work that was not saved", sentences, answers), taken)
 
     def _recover(self, path: Path, recovery: Recovery, on_disk: str | None) -> None:
         try:
-            document = Document(path, recovery.text, on_disk=on_disk)
+            document = Document(path, recovery.text, on_disk=on_disk, taken_from=recovery.copy)
         except CircuitFileError as wrong:
             self._show_problems(path, wrong)
             return

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from circuitcheck.ui.document.disk import is_running, read_recovery, recovery_path
+from circuitcheck.ui.document.disk import Recovery, file_of_copy, left_behind
 
 ABOUT = (
     "Before a box is opened: do new hardwired lights fit on the lighting circuit that is already there?\n"
@@ -66,17 +66,18 @@ def unsaved_files(paths: Iterable[Path], folder: Path) -> list[StartItem]:
     candidates = {path.resolve() for path in paths}
     try:
         for copy in folder.glob(".*.recovery"):
-            candidates.add(copy.with_name(copy.name.removeprefix(".").removesuffix(".recovery")).resolve())
+            candidates.add(file_of_copy(copy).resolve())
     except OSError:
         pass
     items: list[StartItem] = []
     for path in sorted(candidates):
-        if not recovery_path(path).exists():
-            continue
-        recovery = read_recovery(path)
-        if recovery is not None and not is_running(recovery.process):
-            when = _when(recovery.written)
-            items.append(StartItem("file", path.name, f"copy kept {when}, {path.parent}", path=path, unsaved=True))
+        waiting = left_behind(path)
+        if waiting:
+            more = f" and {len(waiting) - 1} more" if len(waiting) > 1 else ""
+            when = _when(waiting[0].written)
+            items.append(
+                StartItem("file", path.name, f"copy kept {when}{more}, {path.parent}", path=path, unsaved=True)
+            )
     return items
 
 
@@ -85,3 +86,16 @@ def _when(stamp: str) -> str:
         return datetime.fromisoformat(stamp).strftime("%Y-%m-%d %H:%M")
     except ValueError:
         return "earlier"
+
+
+def copy_told(recovery: Recovery) -> str:
+    """Which recovery copy it is: its own name and its time."""
+    return f'"{recovery.copy.name}", of {_when(recovery.written)}'
+
+
+def other_told(path: Path, other: Recovery) -> str:
+    """That another session works on the file, and where its work that is not saved stands."""
+    return (
+        f"Another circuitcheck (process {other.process}) has {path.name} open, with work that is not saved. "
+        f"Its copy is {copy_told(other)}. Save in one of them only."
+    )

@@ -12,7 +12,13 @@ from pathlib import Path
 import pytest
 
 from circuitcheck.errors import CommandError
-from circuitcheck.ui.document.disk import is_running, read_recovery, recovery_path, write_recovery
+from circuitcheck.ui.document.disk import (
+    is_running,
+    others_at,
+    recoveries,
+    recovery_path,
+    write_recovery,
+)
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.screens.working import WorkingScreen
 
@@ -77,6 +83,20 @@ def wait_until(condition, seconds: float = 20) -> None:
         time.sleep(0.05)
 
 
+def kept(path: Path) -> str:
+    """The texts of all recovery copies of the file."""
+    return "".join(recovery.text for recovery in recoveries(path))
+
+
+def kept_by(path: Path, process: int, text: str) -> Path:
+    """A recovery copy as the process of that number would keep it."""
+    write_recovery(path, text, "x")
+    copy = path.with_name(f".{path.name}.{process}-0a1b.recovery")
+    copy.write_text(recovery_path(path).read_text("utf-8").replace(f"| {os.getpid()}", f"| {process}"), "utf-8")
+    recovery_path(path).unlink()
+    return copy
+
+
 def leave_it_to_nobody(path: Path) -> None:
     """Make the recovery copy one of a process that is no more."""
     copy = recovery_path(path)
@@ -91,13 +111,13 @@ async def test_killed_in_the_middle_of_an_edit_and_recovered(screens, hallway: P
     terminal.send("\x1b[F")  # End: the last light
     time.sleep(0.3)
     terminal.send("d")
-    wait_until(lambda: recovery_path(hallway).exists() and "wall light 4" in recovery_path(hallway).read_text("utf-8"))
+    wait_until(lambda: "wall light 4" in kept(hallway))
     terminal.send("e")
     time.sleep(0.3)
     terminal.send("\r")
     time.sleep(0.3)
     terminal.send("half ty")
-    wait_until(lambda: (copy := read_recovery(hallway)) is not None and "half ty" in copy.draft)
+    wait_until(lambda: any("half ty" in copy.draft for copy in recoveries(hallway)))
     terminal.kill()
     assert hallway.read_text("utf-8") == before, "the file itself is as it was"
 
@@ -111,7 +131,7 @@ async def test_killed_in_the_middle_of_an_edit_and_recovered(screens, hallway: P
         assert hallway.read_text("utf-8") == before
         await page.press("s")
     assert "wall light 4" in hallway.read_text("utf-8")
-    assert not recovery_path(hallway).exists()
+    assert recoveries(hallway) == ()
 
 
 def test_a_terminal_that_goes_away_ends_the_program_and_keeps_the_copy(hallway: Path, tmp_path: Path) -> None:
@@ -121,14 +141,14 @@ def test_a_terminal_that_goes_away_ends_the_program_and_keeps_the_copy(hallway: 
     terminal.send("\x1b[F")
     time.sleep(0.3)
     terminal.send("d")
-    wait_until(lambda: recovery_path(hallway).exists() and "wall light 4" in recovery_path(hallway).read_text("utf-8"))
+    wait_until(lambda: "wall light 4" in kept(hallway))
     os.close(terminal.master)
     try:
         assert terminal.process.wait(20) in (129, -signal.SIGHUP)
     finally:
         terminal.process.kill()
     assert hallway.read_text("utf-8") == before
-    assert "wall light 4" in recovery_path(hallway).read_text("utf-8")
+    assert "wall light 4" in kept(hallway)
 
 
 async def test_the_copy_can_be_dropped(screens, hallway: Path) -> None:
@@ -161,8 +181,7 @@ async def test_the_start_page_names_unsaved_work(screens, folder: Path) -> None:
 def test_the_copy_is_a_circuit_file_itself(hallway: Path) -> None:
     text = hallway.read_text("utf-8")
     write_recovery(hallway, text, "base", draft="38 f\n[/x] ü")
-    copy = read_recovery(hallway)
-    assert copy is not None
+    (copy,) = recoveries(hallway)
     assert (copy.text, copy.base, copy.draft) == (text, "base", "38 f\n[/x] ü")
     assert Document.opened(recovery_path(hallway)).blocks
 
@@ -186,3 +205,45 @@ async def test_it_is_said_when_no_copy_can_be_kept(screens, hallway: Path, monke
         page.working._look_at_disk()
         await page.settled()
         assert "No copy for recovery can be kept" in page.words
+
+
+async def test_two_at_one_file_keep_a_copy_each(screens, hallway: Path) -> None:
+    before = hallway.read_text("utf-8")
+    with subprocess.Popen([sys.executable, "-c", "input()"], stdin=subprocess.PIPE) as other:
+        theirs = kept_by(hallway, other.pid, before.replace("15 A", "20 A"))
+        async with screens(hallway, (120, 40)) as page:
+            await page.pilot.pause(0.1)
+            (told,) = [note.message for note in page.app._notifications]
+            assert f"process {other.pid}" in told, "opening tells of the other"
+            assert theirs.name in told, "and names its copy"
+            await page.press("t", "end", "d")
+            page.working._keeper.settle()
+            assert "wall light 4" in recovery_path(hallway).read_text("utf-8")
+            assert "wall light 4" not in theirs.read_text("utf-8")
+            await page.press("s", "q")
+        assert not recovery_path(hallway).exists(), "its own copy goes with saving"
+        assert theirs.exists(), "the other one stays"
+        assert [copy.copy for copy in others_at(hallway)] == [theirs]
+        other.communicate(b"\n")
+
+
+async def test_copies_left_behind_are_offered_by_name_one_after_the_other(screens, hallway: Path) -> None:
+    before = hallway.read_text("utf-8")
+    older = kept_by(hallway, 0, before.replace("15 A", "10 A"))
+    older.write_text(older.read_text("utf-8").replace("| 20", "| 19", 1), "utf-8")
+    newer = older.with_name(older.name.replace("0a1b", "1b0a"))
+    newer.write_text(older.read_text("utf-8").replace("10 A", "20 A").replace("| 19", "| 20", 1), "utf-8")
+    async with screens(hallway, (120, 40)) as page:
+        assert newer.name in page.words
+        assert "1 older copy of the same file" in page.words
+        await page.press("f")
+        assert not newer.exists()
+        assert older.name in page.words
+        await page.press("r")
+        assert "10 A breaker" in page.text
+        page.working._keeper.settle()
+        assert not older.exists(), "its text is kept in this session's own copy now"
+        assert "10 A" in recovery_path(hallway).read_text("utf-8")
+        await page.press("q", "d")
+    assert recoveries(hallway) == ()
+    assert hallway.read_text("utf-8") == before

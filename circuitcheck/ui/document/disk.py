@@ -4,13 +4,22 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
+import secrets
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from glob import escape
 from pathlib import Path
 
 from circuitcheck.paper.writing import write_whole
 
 _FIRST_LINE = "# circuitcheck recovery copy"
+
+#: What tells this process's copies from those of any other, also of an earlier one that had the same number.
+_OWN = f"{os.getpid()}-{secrets.token_hex(2)}"
+_ENDING = ".recovery"
+_COPY_NAME = re.compile(r"(\.\d+-[0-9a-f]{4})?\.recovery$")
 
 
 def fingerprint(text: str) -> str:
@@ -37,22 +46,28 @@ def stamp_of(path: Path) -> Stamp:
 
 @dataclass(frozen=True, slots=True)
 class Recovery:
-    """Work that was not saved: the text, what the file on disk was when it began, when, and by which process."""
+    """Work that was not saved: the text, what the file on disk was when it began, when, by which process, and where."""
 
     text: str
     base: str
     written: str
     process: int
+    copy: Path
     draft: str = ""
 
 
 def recovery_path(path: Path) -> Path:
-    """Where the recovery copy of a file stands: beside it, hidden."""
-    return path.with_name(f".{path.name}.recovery")
+    """Where this process keeps its recovery copy of a file: beside it, hidden, under a name that no other one uses."""
+    return path.with_name(f".{path.name}.{_OWN}{_ENDING}")
+
+
+def file_of_copy(copy: Path) -> Path:
+    """The file that a recovery copy of this name belongs to."""
+    return copy.with_name(_COPY_NAME.sub("", copy.name.removeprefix(".")))
 
 
 def write_recovery(path: Path, text: str, base: str, draft: str = "") -> None:
-    """Writes the recovery copy of ``path``. Raises CommandError.
+    """Writes this process's recovery copy of ``path``. Raises CommandError.
 
     It is a circuit file itself, its first lines being comments, so that it can be used without this program.
     ``draft`` is text typed into a field that is not a value yet.
@@ -64,10 +79,38 @@ def write_recovery(path: Path, text: str, base: str, draft: str = "") -> None:
     write_whole(recovery_path(path), (head + text).encode(), replace=True)
 
 
-def read_recovery(path: Path) -> Recovery | None:
-    """The recovery copy of ``path``, or None where there is none that can be read."""
+def recoveries(path: Path) -> tuple[Recovery, ...]:
+    """Every recovery copy of ``path`` that can be read, the newest first."""
+    return _read_copies(_copies(path))
+
+
+def _copies(path: Path) -> list[Path]:
     try:
-        text = recovery_path(path).read_bytes().decode("utf-8")
+        return [copy for copy in path.parent.glob(f".{escape(path.name)}.*") if file_of_copy(copy).name == path.name]
+    except OSError:
+        return []
+
+
+def _read_copies(copies: Iterable[Path]) -> tuple[Recovery, ...]:
+    read = [recovery for copy in copies if (recovery := _read_copy(copy)) is not None]
+    return tuple(sorted(read, key=lambda recovery: recovery.written, reverse=True))
+
+
+def left_behind(path: Path) -> tuple[Recovery, ...]:
+    """The recovery copies of ``path`` whose process has ended, the newest first."""
+    return tuple(recovery for recovery in recoveries(path) if not is_running(recovery.process))
+
+
+def others_at(path: Path) -> tuple[Recovery, ...]:
+    """The recovery copies of ``path`` that another running process keeps: it has the file open, and work not saved."""
+    own = recovery_path(path)
+    others = _read_copies(copy for copy in _copies(path) if copy != own)
+    return tuple(recovery for recovery in others if is_running(recovery.process))
+
+
+def _read_copy(copy: Path) -> Recovery | None:
+    try:
+        text = copy.read_bytes().decode("utf-8")
     except (OSError, UnicodeDecodeError):
         return None
     first, _, rest = text.partition("\n")
@@ -78,11 +121,11 @@ def read_recovery(path: Path) -> Recovery | None:
     if rest.startswith("# typed and not finished: "):
         line, _, rest = rest.partition("\n")
         draft = line.partition(": ")[2].encode("ascii", "replace").decode("unicode_escape")
-    return Recovery(rest, fields[1], fields[2], int(fields[3]), draft)
+    return Recovery(rest, fields[1], fields[2], int(fields[3]), copy, draft)
 
 
 def drop_recovery(path: Path) -> None:
-    """Removes the recovery copy, if there is one."""
+    """Removes this process's own recovery copy, if there is one; those of others stay."""
     recovery_path(path).unlink(missing_ok=True)
 
 

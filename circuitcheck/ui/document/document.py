@@ -16,6 +16,7 @@ from circuitcheck.ui.document.disk import (
     Stamp,
     drop_recovery,
     fingerprint,
+    recovery_path,
     stamp_of,
     write_recovery,
 )
@@ -62,8 +63,10 @@ def _blank_lines_missing(text: str) -> str:
 class Document:
     """One circuit file in work. Knows no screen; whoever changes it shows it again."""
 
-    def __init__(self, path: Path, text: str, *, on_disk: str | None) -> None:
+    def __init__(self, path: Path, text: str, *, on_disk: str | None, taken_from: Path | None = None) -> None:
         """Takes the text to work on and the text that is on disk (None: the file is not there yet).
+
+        ``taken_from``: the recovery copy that the text was read from; it goes once the text is kept elsewhere.
 
         Raises: CircuitFileError when the text is no TOML.
         """
@@ -72,6 +75,7 @@ class Document:
         self.history = History()
         self.rearranged = text_of(self.blocks) != text
         self._on_disk = on_disk
+        self._taken_from = taken_from
         self._stamp = stamp_of(path)
         self.number = next(_documents)
         self._spelled_out = LongForm(())
@@ -242,23 +246,30 @@ class Document:
         return change
 
     def save(self, path: Path | None = None) -> None:
-        """Writes the file (elsewhere when ``path`` says so) and drops the recovery copy. Raises CommandError."""
+        """Writes the file (elsewhere when ``path`` says so) and drops its recovery copy. Raises CommandError."""
         target = path or self.path
         text = self.text
         write_whole(target, text.encode(), replace=True)
-        drop_recovery(self.path)
+        self.drop_recovery()
         self.path = target
         self._on_disk = text
         self._stamp = stamp_of(target)
         self.history.mark_saved()
 
     def keep_recovery(self, text: str, draft: str = "") -> None:
-        """Writes the recovery copy. Raises CommandError."""
+        """Writes the recovery copy of this document. Raises CommandError."""
         write_recovery(self.path, text, fingerprint(self._on_disk or ""), draft)
+        self._drop_taken()
 
     def drop_recovery(self) -> None:
-        """Removes the recovery copy."""
+        """Removes the recovery copy of this document, and the one that it was taken from; those of others stay."""
         drop_recovery(self.path)
+        self._drop_taken()
+
+    def _drop_taken(self) -> None:
+        if self._taken_from is not None and self._taken_from != recovery_path(self.path):
+            self._taken_from.unlink(missing_ok=True)
+        self._taken_from = None
 
     def changed_elsewhere(self) -> str | None:
         """The text now on disk when someone else changed it since it was read, else None.

@@ -240,7 +240,7 @@ class Session:
         self._save()
 
     def _save(self) -> bool:
-        document = self._bench.document
+        document, path = self._bench.document, self._bench.document.path
         if document.changed_elsewhere() is not None:
             self._talk.say("The file was changed on disk by another program or person since it was read here.")
             if not self._talk.ask_yes("Replace what is on disk with what is here?"):
@@ -249,9 +249,9 @@ class Session:
             name = self._talk.ask(f"{document.path.name} is there already. Another name:")
             if not name or Path(name).expanduser().exists():
                 return False
-            document.path = Path(name).expanduser()
+            path = Path(name).expanduser()
         try:
-            document.save()
+            document.save(path)
         except CircuitcheckError as trouble:
             self._talk.say(f"Not saved: {trouble}")
             return False

@@ -7,14 +7,14 @@ from typing import Any
 
 from circuitcheck.errors import CircuitFileError, told_problems
 from circuitcheck.safety import ONE_LINE
-from circuitcheck.ui.document.disk import drop_recovery, is_running, read_recovery
+from circuitcheck.ui.document.disk import left_behind, others_at
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examples import example_text
 from circuitcheck.ui.guide_text import full_help, guide_for
 from circuitcheck.ui.plain.session import Session
 from circuitcheck.ui.plain.talk import Talk
 from circuitcheck.ui.settings import read_settings, write_settings
-from circuitcheck.ui.start_text import ABOUT, start_items
+from circuitcheck.ui.start_text import ABOUT, copy_told, other_told, start_items
 from circuitcheck.ui.starting.file import starting_text, suggested_path
 from circuitcheck.ui.starting.loads import load_text
 from circuitcheck.ui.starting.questions import Question, questions
@@ -55,16 +55,16 @@ def open_file(talk: Talk, path: Path) -> None:
     """Opens a file; offers work on it that was not saved, and a new circuit where there is no file."""
     document: Document | None = None
     try:
-        recovery = read_recovery(path)
-        if recovery is not None and is_running(recovery.process):
-            talk.say(f"Another circuitcheck, process {recovery.process}, has this file open. Save in one of them only.")
-        elif recovery is not None:
-            talk.say(f"A copy of work on {path.name} that was not saved was kept at {recovery.written[:16]}.")
+        for other in others_at(path):
+            talk.say(other_told(path, other))
+        for recovery in left_behind(path):
+            talk.say(f"A copy of work on {path.name} that was not saved was kept, {copy_told(recovery)}.")
             if talk.ask_yes("Go on with that copy?"):
                 on_disk = Document.opened(path).text if path.exists() else None
-                document = Document(path, recovery.text, on_disk=on_disk)
-            else:
-                drop_recovery(path)
+                document = Document(path, recovery.text, on_disk=on_disk, taken_from=recovery.copy)
+                break
+            if talk.ask_yes("Drop that copy for good?"):
+                recovery.copy.unlink(missing_ok=True)
         if document is None and not path.exists():
             talk.say(f"There is no file {path}.")
             if talk.ask_yes("Begin a new circuit under this name?"):

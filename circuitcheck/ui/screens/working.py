@@ -105,6 +105,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         self.query_one("#circuit").border_title = "Circuit, as it runs"
         self.query_one("#findings").border_title = "Findings, worst first"
         self.set_interval(1.0, self._look_at_disk)
+        self.call_after_refresh(self._look_at_disk)
         self.query_one("#circuit", CircuitList).focus()
         self.changed()
         if self._greeting:

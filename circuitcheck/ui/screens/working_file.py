@@ -8,13 +8,14 @@ from pathlib import Path
 from textual.screen import Screen
 
 from circuitcheck.errors import CircuitFileError, CommandError
-from circuitcheck.ui.document.disk import fingerprint
+from circuitcheck.ui.document.disk import fingerprint, others_at
 from circuitcheck.ui.keeping import Keeper
 from circuitcheck.ui.keys_text import working_help
 from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.note import NoteScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.path import PathScreen
+from circuitcheck.ui.start_text import other_told
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.workbench import Workbench
 
@@ -30,6 +31,7 @@ class FileActions(Screen[None]):
     _keeper: Keeper
     _asked_about = ""
     _told_trouble = ""
+    _told_others: frozenset[int] = frozenset()
 
     def changed(self, key: str | None = None) -> None:
         """What the page does after a change."""
@@ -101,6 +103,12 @@ class FileActions(Screen[None]):
             self._told_trouble = self._keeper.trouble
             if self._told_trouble:
                 self.tell(f"No copy for recovery can be kept, so save often: {self._told_trouble}")
+        for other in others_at(self.bench.document.path):
+            if other.process not in self._told_others:
+                self._told_others = self._told_others | {other.process}
+                self.app.notify(
+                    other_told(self.bench.document.path, other), severity="warning", markup=False, timeout=20
+                )
         theirs = self.bench.document.changed_elsewhere()
         if theirs is None or fingerprint(theirs) == self._asked_about:
             return
