@@ -10,6 +10,7 @@ from circuitcheck.cli import statuses
 from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.sources import check_file
 from circuitcheck.cli.streams import page_style, put
+from circuitcheck.paper.writing import refuse_own_source
 from circuitcheck.text import shown_text
 
 
@@ -29,6 +30,7 @@ def add_output_arguments(parser: argparse.ArgumentParser) -> None:
 
 def write_with_verdict(arguments: argparse.Namespace, write: Callable[..., None]) -> int:
     """Check the file and let ``write`` put its sheet down. Returns the status of the verdict that the sheet carries."""
+    refuse_own_source(Path(arguments.file), arguments.output)
     checked = check_file(arguments.file)
     write(
         checked.report,

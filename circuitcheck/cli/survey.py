@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.sheets import add_output_arguments, put_written
 from circuitcheck.cli.sources import check_file
+from circuitcheck.paper.writing import refuse_own_source
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -24,6 +26,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the sheet."""
     from circuitcheck.sheets import write_survey
 
+    if arguments.file is not None:
+        refuse_own_source(Path(arguments.file), arguments.output)
     checked = check_file(arguments.file) if arguments.file is not None else None
     write_survey(
         checked.report if checked else None,

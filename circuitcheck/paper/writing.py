@@ -65,6 +65,16 @@ def _refuse_place(output: Path, *, replace: bool) -> None:
         raise CommandError(f"{output} is there already; --replace replaces it")
 
 
+def refuse_own_source(source: Path, output: Path) -> None:
+    """Keep the circuit file that a sheet is made from, whatever name it has. Raises: CommandError."""
+    try:
+        same = output.samefile(source)
+    except (OSError, ValueError):  # one of them is not there, so they are two
+        return
+    if same:
+        raise CommandError(f"{output} is the circuit file itself; write the sheet under another name")
+
+
 def write_whole(output: Path, data: bytes, *, replace: bool) -> None:
     """Write beside, then put in place in one step. Raises: CommandError when the disk or the folder refuses."""
     target = output.resolve() if replace and output.is_symlink() else output

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from circuitcheck.errors import CommandError
+from circuitcheck.paper.writing import refuse_own_source
 from circuitcheck.tables.rulebook import load_rulebook
 from circuitcheck.ui.workbench import Workbench
 
@@ -22,6 +23,7 @@ def write_note_of(bench: Workbench, path: Path, *, replace: bool) -> None:
         raise CommandError("there is no answer yet to write down")
     from circuitcheck.note import write_note
 
+    refuse_own_source(bench.document.path, path)
     write_note(
         checked.report,
         checked.circuit,

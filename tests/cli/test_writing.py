@@ -50,6 +50,22 @@ def test_what_is_there_is_replaced_only_when_asked(run, circuit_file, tmp_path, 
     assert out.read_text("utf-8") != "mine"
 
 
+@pytest.mark.parametrize("link", ["", "symbolic", "hard"])
+@pytest.mark.parametrize("command", COMMANDS)
+def test_it_never_replaces_its_own_circuit_file(run, circuit_file, tmp_path, command, link) -> None:
+    file = circuit_file(name="small.txt")
+    before = file.read_bytes()
+    out = tmp_path / "out.txt" if link else file
+    if link == "symbolic":
+        out.symlink_to(file)
+    elif link == "hard":
+        out.hardlink_to(file)
+    ran = run(command, file, "-o", out, "--replace")
+    assert ran.status == 2
+    assert "is the circuit file itself" in ran.err
+    assert file.read_bytes() == before
+
+
 @pytest.mark.parametrize("where", ["nowhere/out.txt", "out.docx", "out", ".", f"{'x' * 300}.txt"])
 @pytest.mark.parametrize("command", COMMANDS)
 def test_where_it_cannot_write_it_says_so(run, circuit_file, tmp_path, command, where) -> None:
