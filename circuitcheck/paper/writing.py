@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import os
 import tempfile
+import time
+from contextlib import suppress
+from functools import cache
 from pathlib import Path
 
 from circuitcheck.errors import CommandError
@@ -11,6 +14,11 @@ from circuitcheck.paper.outline import Outline
 
 ENDINGS = (".html", ".pdf", ".md", ".txt")
 PAPERS = ("letter", "a4")
+
+#: What a file is called until it is whole.
+_PART_START, _PART_END = ".circuitcheck-", ".part"
+#: One that is older than this [s] was left by a process that ended in the middle of writing.
+STALE_S = 3600.0
 
 
 def write_outline(outline: Outline, output: Path, *, replace: bool, paper: str) -> None:
@@ -80,7 +88,8 @@ def write_whole(output: Path, data: bytes, *, replace: bool) -> None:
     target = output.resolve() if replace and output.is_symlink() else output
     beside: Path | None = None
     try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name[:20]}-", suffix=".part", dir=target.parent)
+        _sweep(target.parent)
+        handle, name = tempfile.mkstemp(prefix=_PART_START, suffix=_PART_END, dir=target.parent)
         beside = Path(name)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
@@ -99,6 +108,15 @@ def write_whole(output: Path, data: bytes, *, replace: bool) -> None:
     finally:
         if beside is not None:
             beside.unlink(missing_ok=True)
+
+
+@cache
+def _sweep(folder: Path) -> None:
+    """Take away what a process that was killed while it wrote has left in this folder; once a folder is enough."""
+    for part in folder.glob(f"{_PART_START}*{_PART_END}"):
+        with suppress(OSError):
+            if time.time() - part.stat().st_mtime > STALE_S:
+                part.unlink()
 
 
 def _put_if_absent(beside: Path, target: Path) -> None:

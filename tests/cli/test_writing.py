@@ -1,6 +1,8 @@
 """``note``, ``plan`` and ``survey``: what is written where, and that a file that is there is left alone."""
 
 import errno
+import os
+import time
 from pathlib import Path
 
 import pytest
@@ -135,3 +137,34 @@ def test_a_note_and_a_survey_of_a_circuit_that_stops_say_so(run, tmp_path) -> No
         ran = run(command, EXAMPLES / "old-house.circuit.toml", "-o", tmp_path / f"{command}.txt")
         assert ran.status == status
         assert "STOP, call a licensed electrician first." in " ".join(ran.out.split())
+
+
+def test_what_a_killed_process_left_half_written_is_taken_away(run, circuit_file, tmp_path) -> None:
+    stale, fresh, other = (
+        tmp_path / name for name in (".circuitcheck-a1b2c3.part", ".circuitcheck-d4.part", ".x.part")
+    )
+    for path in (stale, fresh, other):
+        path.write_text("half")
+    two_hours_ago = time.time() - 7200
+    for path in (stale, other):
+        os.utime(path, (two_hours_ago, two_hours_ago))
+    run("note", circuit_file(), "-o", tmp_path / "out.txt")
+    assert not stale.exists()
+    assert fresh.exists(), "another process may be writing it right now"
+    assert other.exists(), "not ours"
+
+
+def test_a_process_killed_while_it_writes_leaves_a_file_that_is_swept(tmp_path, monkeypatch) -> None:
+    from circuitcheck.paper import writing
+
+    def killed(*_):
+        raise SystemExit
+
+    left = []
+    monkeypatch.setattr(writing.Path, "unlink", lambda path, **_: left.append(path.name))
+    monkeypatch.setattr(writing.os, "fsync", killed)
+    with pytest.raises(SystemExit):
+        writing.write_whole(tmp_path / "out.txt", b"x", replace=False)
+    (name,) = left
+    assert name.startswith(".circuitcheck-")
+    assert name.endswith(".part")
