@@ -1,6 +1,6 @@
 """``python -m circuitcheck``."""
 
-from circuitcheck.cli.main import entry
+from circuitcheck.cli.entry import entry
 
 if __name__ == "__main__":
     entry()

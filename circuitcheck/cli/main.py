@@ -17,8 +17,8 @@ from circuitcheck.errors import CircuitcheckError, CircuitFileError, nearest
 from circuitcheck.text import shown_text
 
 
-def entry() -> None:
-    """What the installed command calls.
+def run_and_end() -> None:
+    """Run the command line of this process and end the process with its status.
 
     A check is over in a third of a second: collecting garbage and taking the interpreter apart at the end would be a
     good part of that, so it does without both. The screens stay open and keep them.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from circuitcheck.cli.entry import INTERRUPTED as INTERRUPTED
 from circuitcheck.findings import Verdict
 
 FITS = 0
@@ -11,7 +12,6 @@ FAILS = 1
 WRONG_INPUT = 2
 UNDETERMINED = 3
 FAULT = 4
-INTERRUPTED = 130
 
 _OF_VERDICT = {Verdict.FITS: FITS, Verdict.DOES_NOT_FIT: FAILS, Verdict.UNDETERMINED: UNDETERMINED}
 

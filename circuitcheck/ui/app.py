@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import asyncio
 import gc
 import os
+import signal
+import threading
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import ClassVar
 
@@ -64,9 +68,24 @@ class CircuitApp(OpeningFlow):
         self.push_screen(StartScreen(self.settings.recent, Path.cwd()))
         if self._path is not None:
             self.open_path(self._path)
+        self._listen_to_signals()
         terminal = None if self.is_headless else terminal_input()
         if terminal is not None:
             self.set_interval(LOOK_FOR_TERMINAL_S, lambda: self._leave_if_gone(terminal))
+
+    def _listen_to_signals(self) -> None:
+        """Ends in good order when told to from outside: the screen as it was, the recovery copy beside the file."""
+        if self.is_headless or threading.current_thread() is not threading.main_thread():
+            return
+        for number in (signal.SIGINT, signal.SIGTERM):
+            with suppress(NotImplementedError):  # some systems know no such signals
+                asyncio.get_running_loop().add_signal_handler(number, self._stopped, 128 + number)
+
+    def _stopped(self, status: int) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, WorkingScreen):
+                screen.keep_now()
+        self.exit(status)
 
     def _leave_if_gone(self, terminal: int) -> None:
         """Ends at once, a look after the terminal was first found gone; the recovery copy stays beside the file."""

@@ -1,6 +1,10 @@
 """Every subcommand is documented, imports what it names, and help and version work."""
 
 import argparse
+import os
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 
@@ -58,3 +62,40 @@ def test_every_command_has_help_for_every_argument(run, name) -> None:
 def test_every_command_has_a_docstring_that_names_it(name) -> None:
     module = COMMANDS[name].load()
     assert f"circuitcheck {name}" in (module.__doc__ or "")
+
+
+def interrupted_at(module: str) -> str:
+    """A program that presses Ctrl+C when this module is first read, and then goes on as the installed command does."""
+    return (
+        "import builtins, os, signal, sys, circuitcheck.cli.entry as program; real = builtins.__import__\n"
+        "def reading(name, *more, **named):\n"
+        f"    if name == {module!r} and name not in sys.modules: os.kill(os.getpid(), signal.SIGINT)\n"
+        "    return real(name, *more, **named)\n"
+        "builtins.__import__ = reading; program.entry()"
+    )
+
+
+@pytest.mark.skipif(os.name != "posix", reason="sends a signal")
+@pytest.mark.parametrize(
+    "module",
+    [
+        pytest.param("argparse", id="before the command line is read"),
+        pytest.param("circuitcheck.checking", id="while the file is checked"),
+    ],
+)
+def test_ctrl_c_shows_no_traceback_at_any_moment(circuit_file, module) -> None:
+    ran = subprocess.run(
+        [sys.executable, "-c", interrupted_at(module), "check", str(circuit_file())],
+        capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 130
+    assert "Traceback" not in ran.stderr
+    assert ran.stdout == ""
+
+
+def test_the_installed_command_is_the_one_that_is_quiet_from_the_start() -> None:
+    import tomllib
+
+    project = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text("utf-8"))
+    assert project["project"]["scripts"] == {"circuitcheck": "circuitcheck.cli.entry:entry"}
+    assert "circuitcheck.cli.entry" in (Path(__file__).parents[2] / "circuitcheck" / "__main__.py").read_text("utf-8")

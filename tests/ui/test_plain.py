@@ -1,7 +1,10 @@
 """The line-by-line mode: the same pages and the same work without a screen, and without the screen library."""
 
+import os
+import signal
 import subprocess
 import sys
+import time
 from io import StringIO
 from pathlib import Path
 
@@ -115,3 +118,20 @@ def test_every_conversation_ends_with_the_cautions(hallway: Path, answers: bytes
     for sentence in SHORT:
         assert sentence in said
     assert said.endswith(SHORT[-1])
+
+
+@pytest.mark.skipif(os.name != "posix", reason="sends a signal")
+def test_ctrl_c_ends_the_conversation_with_its_own_status(hallway: Path) -> None:
+    with subprocess.Popen(
+        [sys.executable, "-m", "circuitcheck", "edit", str(hallway), "--plain"],
+        stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    ) as process:  # fmt: skip
+        said = b""
+        while b"DOES NOT FIT" not in said:
+            said += os.read(process.stdout.fileno(), 65536)
+        time.sleep(0.3)
+        process.send_signal(signal.SIGINT)
+        rest, wrong = process.communicate(timeout=20)
+    assert process.returncode == 130
+    assert b"Traceback" not in wrong
+    assert b"Before you open anything" in said + rest

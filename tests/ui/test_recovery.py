@@ -1,5 +1,6 @@
 """Work is not lost: a process killed in the middle of an edit, a copy kept beside the file, and two at one file."""
 
+import contextlib
 import os
 import pty
 import select
@@ -149,6 +150,31 @@ def test_a_terminal_that_goes_away_ends_the_program_and_keeps_the_copy(hallway: 
         terminal.process.kill()
     assert hallway.read_text("utf-8") == before
     assert "wall light 4" in kept(hallway)
+
+
+@pytest.mark.parametrize(("number", "status"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
+def test_a_signal_from_outside_ends_the_screens_with_its_status_and_keeps_the_copy(
+    hallway: Path, tmp_path: Path, number: signal.Signals, status: int
+) -> None:
+    before = hallway.read_text("utf-8")
+    terminal = Terminal(hallway, tmp_path / "config")
+    terminal.wait_for("DOES NOT FIT")
+    terminal.send("\x1b[F")
+    time.sleep(0.3)
+    terminal.send("d")
+    wait_until(lambda: "wall light 4" in kept(hallway))
+    os.kill(terminal.process.pid, number)
+    end = time.monotonic() + 20
+    while terminal.process.poll() is None:
+        assert time.monotonic() < end
+        with contextlib.suppress(OSError):  # nobody is at the other end any more
+            terminal.read(0.2)
+    assert terminal.process.returncode == status
+    assert b"Traceback" not in terminal.seen
+    assert terminal.seen.rstrip().endswith(b"l"), "the terminal is as it was"
+    assert hallway.read_text("utf-8") == before
+    assert "wall light 4" in kept(hallway)
+    os.close(terminal.master)
 
 
 async def test_the_copy_can_be_dropped(screens, hallway: Path) -> None:

@@ -10,17 +10,25 @@ from pathlib import Path
 
 from circuitcheck.safety import SHORT
 from circuitcheck.ui.plain.start import begin
-from circuitcheck.ui.plain.talk import EndedError, Talk
+from circuitcheck.ui.plain.talk import EndedError, StoppedError, Talk
+
+#: What Ctrl+C leaves behind: 128 and the number of that signal.
+STOPPED = 130
 
 
 def run(path: Path | None) -> int:
     """Runs the conversation until it is left or its input ends. Returns the exit status."""
     talk = Talk()
-    with contextlib.suppress(EndedError):
+    status = 0
+    try:
         begin(talk, path)
+    except StoppedError:
+        status = STOPPED
+    except EndedError:
+        pass
     with contextlib.suppress(EndedError):
         say_cautions(talk)
-    return 0
+    return status
 
 
 def say_cautions(talk: Talk) -> None:

@@ -17,6 +17,10 @@ class EndedError(Exception):
     """The input has ended: whoever kept work has a recovery copy of it."""
 
 
+class StoppedError(EndedError):
+    """Ctrl+C: the conversation ends as when its input has ended, but the program says so by its status."""
+
+
 class Talk:
     """One conversation over a pair of text streams."""
 
@@ -46,7 +50,7 @@ class Talk:
         try:
             answer = self._source.readline()
         except KeyboardInterrupt:
-            raise EndedError from None
+            raise StoppedError from None
         if not answer:
             raise EndedError
         return answer.strip()
@@ -75,4 +79,4 @@ class Talk:
             self._target.write(plain_text(text, self._target.encoding or "utf-8"))
             self._target.flush()
         except BrokenPipeError:
-            raise EndedError from None
+            raise StoppedError from None

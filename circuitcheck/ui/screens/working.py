@@ -135,6 +135,11 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         drafts = [draft.text for draft in self.bench.drafts.values()]
         self._keeper.keep(self.bench.document, form.typed_text or " ".join(drafts))
 
+    def keep_now(self) -> None:
+        """Has the recovery copy written before anything else happens, since the program is about to end."""
+        self._keep()
+        self._keeper.settle()
+
     def _show_part(self, key: str | None = None) -> None:
         form = self.query_one(PartForm)
         form.show(self.bench.shown_part(), key)
