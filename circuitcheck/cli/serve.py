@@ -12,7 +12,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--host", default="127.0.0.1", help="address to listen on (default: this machine only)")
     parser.add_argument("--public-url", metavar="URL", help="address under which browsers reach it, behind a proxy")
     parser.add_argument("--port", type=int, default=8000, help="port to listen on (default: 8000)")
-    parser.add_argument("--url", help="address that browsers use, where it is not the one listened on")
 
 
 def run(arguments: argparse.Namespace) -> int:

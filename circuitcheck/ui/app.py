@@ -23,7 +23,7 @@ from circuitcheck.ui.screens.cautions import CautionsScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.settings import read_settings, write_settings
-from circuitcheck.ui.terminal_gone import has_hung_up, terminal_input
+from circuitcheck.ui.terminal_gone import has_hung_up, key_input
 from circuitcheck.ui.themes import DARK, THEMES, VARIABLE_DEFAULTS
 
 #: A check makes thousands of small objects that live until the next one; looking for garbage among them at Python's
@@ -69,7 +69,7 @@ class CircuitApp(OpeningFlow):
         if self._path is not None:
             self.open_path(self._path)
         self._listen_to_signals()
-        terminal = None if self.is_headless else terminal_input()
+        terminal = None if self.is_headless else key_input()
         if terminal is not None:
             self.set_interval(LOOK_FOR_TERMINAL_S, lambda: self._leave_if_gone(terminal))
 

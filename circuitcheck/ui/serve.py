@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import ipaddress
-import shlex
+import secrets
 import socket
 import sys
 from pathlib import Path
@@ -13,16 +13,16 @@ from urllib.parse import urlsplit
 from circuitcheck.errors import CommandError
 
 if TYPE_CHECKING:
-    from textual_serve.server import Server
+    from circuitcheck.ui.served_sessions import GuardedServer
 
 _NEEDED = "a browser needs the extra serve: in the project's folder, python -m pip install '.[serve]'"
 
-#: Our own page: nothing on it comes from another machine.
-_PAGE = Path(__file__).parent / "served"
+#: Random bytes of the part of the address that only whoever reads it here knows.
+TOKEN_BYTES = 16
 
 
 def serve(file: Path, host: str, port: int, url: str | None = None) -> int:
-    """Serves the screens on ``file`` until stopped. Returns the exit status.
+    """Serves the screens on ``file`` until stopped. Returns the exit status, which names the signal that stopped it.
 
     ``url`` is the address that browsers use, where it is not the one listened on.
 
@@ -30,43 +30,30 @@ def serve(file: Path, host: str, port: int, url: str | None = None) -> int:
     """
     if not 1 <= port <= 65535:
         raise CommandError(f"there is no port {port}: take one from 1024 to 65535")
-    address = url or f"http://{_host_in_url(reached_as(host))}:{port}"
-    server = guarded_server(file, host, port, address)
+    address = (url or f"http://{_host_in_url(reached_as(host))}:{port}").rstrip("/")
+    token = secrets.token_urlsafe(TOKEN_BYTES)
+    server = guarded_server(file, host, port, address, token)
     _refuse_taken_address(host, port)
     if not is_loopback(host):
         sys.stderr.write(open_warning(host, port) + "\n")
-    sys.stderr.write(f"Open {address} in a browser. Ctrl+C here stops it.\n")
+    sys.stderr.write(f"Open {address}/{token}/ in a browser. Ctrl+C here stops it.\n")
+    sys.stderr.flush()
     server.serve()
-    return 0
+    return 128 + server.stopped_by if server.stopped_by else 0
 
 
-def guarded_server(file: Path, host: str, port: int, address: str) -> Server:
-    """A server that lets in only its own page: another page in the same browser could else work in the file.
+def guarded_server(file: Path, host: str, port: int, address: str, token: str) -> GuardedServer:
+    """A server that lets in only its own page, and only who knows the token.
+
+    Another page in the same browser, or another user of this machine, could else work in the file.
 
     Raises: CommandError when textual-serve is not installed.
     """
     try:
-        from aiohttp import web
-        from textual_serve.server import Server
+        from circuitcheck.ui.served_sessions import GuardedServer
     except ImportError:
         raise CommandError(_NEEDED) from None
-
-    class GuardedServer(Server):
-        """Refuses connections that another site's page opens."""
-
-        async def handle_websocket(self, request: web.Request) -> web.WebSocketResponse:
-            """The connection that carries keys and screen."""
-            if not is_own_origin(request.headers.get("Origin", ""), address):
-                raise web.HTTPForbidden(text="Only the page served here may connect.")
-            return await super().handle_websocket(request)
-
-    command = shlex.join([*_this_program(), "edit", str(file)])
-    return GuardedServer(command, host=host, port=port, title="circuitcheck", public_url=address, templates_path=_PAGE)
-
-
-def _this_program() -> list[str]:
-    """What starts this program: Python with our package, or the program itself where it is built into one file."""
-    return [sys.executable] if getattr(sys, "frozen", False) else [sys.executable, "-m", "circuitcheck"]
+    return GuardedServer(file, host, port, address, token, lambda origin: is_own_origin(origin, address))
 
 
 def is_own_origin(origin: str, address: str) -> bool:
@@ -123,6 +110,7 @@ def _refuse_taken_address(host: str, port: int) -> None:
 def open_warning(host: str, port: int) -> str:
     """What to know before other machines are let in."""
     return (
-        f"Warning: {host} port {port} can be reached from other machines. Whoever reaches it can read and change files "
-        "in your name: there is no password and no encryption. Use it on a network you trust, and stop it afterwards."
+        f"Warning: {host} port {port} can be reached from other machines. Whoever knows the address below can read and "
+        "change files in your name, and nothing is encrypted, so others on the network can read it on the way. "
+        "Use it on a network you trust, and stop it afterwards."
     )

@@ -1,23 +1,27 @@
-"""Whether the terminal that the screens are drawn on is still there.
+"""Whether the terminal or browser that the screens are drawn on is still there.
 
-A window that is closed mostly ends the program by a signal. Where none comes (a session cut off, ``nohup``), the
-toolkit's reader would spin on the end of its input, so the program looks for itself.
+A window that is closed mostly ends the program by a signal. Where none comes (a session cut off, ``nohup``, a killed
+server for browsers), the toolkit's reader would spin on the end of its input, so the program looks for itself.
 """
 
 from __future__ import annotations
 
 import os
 import select
+import stat
 import sys
 
 
-def terminal_input() -> int | None:
-    """The file descriptor that keys come from, or None where that is no terminal."""
+def key_input() -> int | None:
+    """The file descriptor that keys come from, or None where that is no terminal and no server's pipe."""
     try:
         descriptor = sys.__stdin__.fileno() if sys.__stdin__ is not None else None
     except (OSError, ValueError):
         return None
-    return descriptor if descriptor is not None and os.isatty(descriptor) else None
+    if descriptor is None:
+        return None
+    kind = os.fstat(descriptor).st_mode
+    return descriptor if os.isatty(descriptor) or stat.S_ISFIFO(kind) or stat.S_ISSOCK(kind) else None
 
 
 def has_hung_up(descriptor: int) -> bool:
