@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
+
 from circuitcheck.circuit.keys import Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import HOW_LETTER, HOW_WORD
@@ -10,24 +12,38 @@ from circuitcheck.ui.spans import Line, cut, user_span
 
 #: With at least this many cells for the value, how it is known is written out.
 _ROOM_FOR_WORDS = 28
+#: Cells that text which is no value keeps beside the value that counts.
+_LEAST_DRAFT = 4
 
 
 def entry_line(entry: ShownEntry, label_width: int, width: int) -> Line:
     """The line in at most ``width`` cells, the value starting at ``label_width``."""
     mark, mark_role = _mark(entry)
-    value, role = user_span(entry.draft or entry.text, "fail" if entry.draft else "value")
+    value, role = user_span(entry.text, "value")
     if not value:
         value, role = _unknown(entry)
     room = width - label_width - 1
-    letter = HOW_LETTER.get(entry.how, "") if not entry.draft else ""
+    if entry.draft:
+        return (
+            (f"{mark} ", mark_role),
+            (cut(entry.key.title, label_width - 3).ljust(label_width - 2), "plain"),
+            *_with_draft(value if entry.text else "unknown", role, user_span(entry.draft)[0], room),
+        )
+    letter = HOW_LETTER.get(entry.how, "")
     how = (HOW_WORD[entry.how] if room >= _ROOM_FOR_WORDS else letter) if letter else ""
-    known = bool(entry.text or entry.draft)
+    known = bool(entry.text)
     return (
         (f"{mark} ", mark_role),
         (cut(entry.key.title, label_width - 3).ljust(label_width - 2), "plain" if known else "dim"),
         (cut(value, room - (len(how) + 1 if how else 0)), role),
         (f" {how}" if how else "", "added"),
     )
+
+
+def _with_draft(value: str, role: str, draft: str, room: int) -> Line:
+    """The value that counts, and behind it the text that is none yet; the text gives way first."""
+    shown = cut(value, room - _LEAST_DRAFT)
+    return (shown, role), (" ✗ ", "fail"), (cut(draft, max(room - cell_len(shown) - 3, 1)), "fail")
 
 
 def _mark(entry: ShownEntry) -> tuple[str, str]:

@@ -22,6 +22,8 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "An entry",
         (
             ("Enter", "type into it, or open its list; a digit starts typing at once"),
+            ("Enter Tab", "in the open field: take what is typed; when a meaning is offered, Enter again takes that"),
+            ("Esc", "in the open field or list: leave it as it was before; Ctrl+Z does the same"),
             ("m l g", "it was measured, read from a label, guessed; the same key again takes that off"),
             ("u", "it is unknown; the worst case counts where there is one"),
             ("h", "the whole explanation: where to read it, a picture, what if it cannot be found"),
@@ -41,7 +43,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "The file",
         (
-            ("z y", "undo, redo, without end; Ctrl+Z and Ctrl+Y do the same, also while typing"),
+            ("z y", "undo, redo, without end; Ctrl+Z and Ctrl+Y do the same"),
             ("s", "save (Ctrl+S too); a copy for recovery is kept beside the file all the time"),
             ("w", "write the note for an electrician or inspector"),
             ("q", "leave; Ctrl+Q leaves the program"),

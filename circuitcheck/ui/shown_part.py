@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from circuitcheck.circuit.keys import Key
+from circuitcheck.ui.document.history import Change
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +40,12 @@ class ShownPart:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """Text typed into a field that is no value: it is kept until it is put right or taken back."""
+    """Text typed into a field that is no value: it is kept until it is put right or taken back.
+
+    ``after``: the change that was the latest when it was typed.
+    """
 
     text: str
     says: str
     suggestion: str = ""
+    after: Change | None = None

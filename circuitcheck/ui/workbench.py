@@ -163,6 +163,23 @@ class Workbench:
         own = self.part.id if self.part.section in key.refers else None
         return (*first, *(name for name in self.document.ids(key.refers) if name != own))
 
+    def keep_draft(self, name: str, text: str, typed: Typed) -> None:
+        """Keeps text that is no value; it is the latest thing done, so the next undo takes it away."""
+        place = (self.part.number, name)
+        self.drafts.pop(place, None)
+        self.drafts[place] = Draft(text, typed.problem, typed.suggestion, self.document.history.latest)
+
+    def _undo_draft(self) -> str | None:
+        """Takes the latest text that is no value away, where nothing was changed after it; what it was, or None."""
+        place, draft = next(reversed(self.drafts.items()), (None, None))
+        if place is None or draft is None or draft.after is not self.document.history.latest:
+            return None
+        del self.drafts[place]
+        if self.document.block(place[0]) is not None:
+            self.standing = place[0]
+        key = self.key_of(place[1])
+        return f'"{draft.text}" typed in {key.title if key else place[1]}'
+
     def put(self, name: str, value: object, *, also: Mapping[str, object] | None = None, session: str = "") -> None:
         """Sets entries of the part one stands on. How the value before was known says nothing about the new one."""
         part = self.part
@@ -267,6 +284,9 @@ class Workbench:
 
     def undo(self) -> str | None:
         """Takes the latest step back and stands where it was; what it was, or None."""
+        typed = self._undo_draft()
+        if typed is not None:
+            return typed
         change = self.document.undo()
         if change is None:
             return None

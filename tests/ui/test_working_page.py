@@ -130,12 +130,20 @@ async def test_a_wrong_value_is_told_beside_the_field_and_kept(
         assert page.app.screen.query_one("#field", Input).value == text, "what was typed stays"
         if taken:
             assert f"Enter again takes {taken}" in page.words_in("#form")
-        await page.press("escape")
+        await page.press("tab")
+        await page.press("up")
         await page.settled()
-        assert text in page.text, "the text stays in the form"
+        assert text in page.words_in("#form"), "the text stays in the form"
+        counts = page.working.bench.shown_text(key.rpartition(".")[2])
+        assert (counts or "unknown") in page.words_in("#form"), "beside the value that counts"
         assert page.working.bench.document.text == before, "and the file keeps what it had"
         await page.press("enter")
         assert page.app.screen.query_one("#field", Input).value == text, "to be put right later"
+        await page.press("escape")
+        await page.settled()
+        assert f'"{text}" is not taken' not in page.words_in("#form"), "Esc: as it was before"
+        assert page.working.bench.document.text == before
+        assert not page.working.bench.drafts
 
 
 async def test_the_guess_is_taken_by_a_second_enter(screens, hallway: Path) -> None:
@@ -144,8 +152,9 @@ async def test_the_guess_is_taken_by_a_second_enter(screens, hallway: Path) -> N
         await page.type("7")
         await page.press("backspace")
         await page.type("1,5 W")
-        await page.press("enter", "enter", "enter")
+        await page.press("enter", "enter")
         await page.settled()
+        assert page.working.query_one(EntryList).has_focus, "taken and closed"
         assert page.working.bench.part.data["power"] == "1.5 W", "how another value was known says nothing about it"
 
 
@@ -404,3 +413,95 @@ async def test_mouse(screens, hallway: Path) -> None:
         await page.settled()
         assert isinstance(page.app.screen, FindingScreen)
         assert "box-fill, attic" in page.text
+
+
+@pytest.mark.parametrize("way", ["escape", "ctrl+z"])
+@pytest.mark.parametrize("text", ["11.5m", "11.5 feets", ""])
+async def test_a_field_is_left_as_it_was(screens, hallway: Path, way: str, text: str) -> None:
+    async with screens(hallway) as page:
+        await page.press("t", "end", "d")  # something earlier, which is not to be undone
+        before = page.working.bench.document.text
+        steps = len(page.working.bench.document.history.unsaved_names(100))
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type(text)
+        await page.press(way)
+        await page.settled()
+        assert page.working.bench.document.text == before
+        assert len(page.working.bench.document.history.unsaved_names(100)) == steps
+        assert "22 ft to 30 ft" in page.words_in("#form")
+        assert page.working.query_one(EntryList).has_focus
+        assert page.working.query_one(EntryList).item == "length"
+
+
+async def test_tab_takes_what_was_typed(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type("11.5m")
+        await page.press("tab")
+        await page.settled()
+        assert page.working.bench.part.data["length"] == "11.5 m"
+
+
+async def test_a_hint_names_no_key_that_is_text(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type("11.5m")
+        assert "Enter takes it, Esc leaves it as it was" in page.words_in("#form")
+        assert "m, l or g" not in page.words_in("#form")
+
+
+async def test_the_value_that_counts_stands_beside_text_that_is_none(screens, hallway: Path) -> None:
+    async with screens(hallway, (80, 24)) as page:
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type("3 feets")
+        assert "22 ft to 30 ft still counts" in page.words_in("#form")
+        assert page.working.bench.part.data["length"] == "22 ft to 30 ft", "also for the findings on this page"
+        await page.press("tab")
+        await page.settled()
+        assert "22 ft to 30 ft ✗" in page.words_in("#form")
+        await page.press("up")
+        assert "Until then 22 ft to 30 ft counts" in page.words_in("#form")
+
+
+async def test_undo_takes_back_the_text_that_was_typed_last_and_nothing_else(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("t", "end", "d")
+        assert page.working.bench.document.named("load", "wall light 4") is not None
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type("3 feets")
+        await page.press("tab", "z")
+        assert 'Undone: "3 feets" typed in Length' in page.words
+        assert not page.working.bench.drafts
+        assert page.working.bench.document.named("load", "wall light 4") is not None
+        await page.press("z")
+        assert page.working.bench.document.named("load", "wall light 4") is None
+
+
+async def test_the_question_on_leaving_names_what_is_not_in_the_file(screens, hallway: Path) -> None:
+    async with screens(hallway, (120, 40)) as page:
+        await page.press("t", "end", "d", "s")
+        await page.stand_on("cable.feed.length")
+        await page.press("enter", *["backspace"] * 20)
+        await page.type("3 feets")
+        await page.press("tab", "q")
+        assert '"3 feets" in Length, cable feed, is no value' in page.words
+        assert "not saved" not in page.words_in("#sheet"), "all else is in the file"
+        assert "Save and leave" not in page.words_in("#sheet")
+        await page.press("n")
+        await page.stand_on("cable.feed.length")
+        await page.type("9 m")
+        await page.press("enter", "q")
+        assert "has changes that are not saved: Length, cable feed" in page.words
+        assert "duplicate" not in page.words_in("#sheet").casefold()
+        assert "is no value" not in page.words_in("#sheet")
+
+
+async def test_a_saved_change_that_is_undone_is_named(screens, hallway: Path) -> None:
+    async with screens(hallway, (120, 40)) as page:
+        await page.press("t", "end", "d", "s", "z", "q")
+        assert "not saved: undone: " in page.words

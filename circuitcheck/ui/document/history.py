@@ -98,6 +98,11 @@ class History:
         return change
 
     @property
+    def latest(self) -> Change | None:
+        """The change that undo would take back."""
+        return self._done[-1] if self._done else None
+
+    @property
     def can_undo(self) -> bool:
         """Whether a change can be taken back."""
         return bool(self._done)
@@ -122,9 +127,20 @@ class History:
         top = self._done[-1] if self._done else None
         return not self._saved_reachable or top is not self._saved
 
-    def names(self, most: int) -> tuple[str, ...]:
-        """What the latest changes did, the newest first."""
-        return tuple(change.says for change in self._done[: -most - 1 : -1])
+    def unsaved_names(self, most: int) -> tuple[str, ...]:
+        """What the latest changes that are not on disk did, the newest first; those undone since say so."""
+        names: list[str] = []
+        for change in reversed(self._done):
+            if self._saved_reachable and change is self._saved:
+                return tuple(names[:most])
+            names.append(change.says)
+        if not self._saved_reachable or self._saved is None:
+            return tuple(names[:most])
+        for change in self._undone:
+            if change is self._saved:
+                names = []
+            names.append(f"undone: {change.says}")
+        return tuple(names[: -most - 1 : -1])
 
 
 def apply_all(splices: Iterable[Splice], blocks: Sequence[Block]) -> tuple[Block, ...]:

@@ -18,7 +18,6 @@ from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.pick_many import PickManyScreen
 from circuitcheck.ui.screens.table_list import TableListScreen
-from circuitcheck.ui.shown_part import Draft
 from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.workbench import Workbench
@@ -62,13 +61,28 @@ class EntryActions(Screen[None]):
         self.bench.put(event.key, event.typed.value, also=event.typed.also, session=self._session)
         self.changed(event.key if not event.final else None)
 
+    @on(PartForm.Untaken)
+    def _untaken(self, event: PartForm.Untaken) -> None:
+        event.stop()
+        if self.bench.document.drop(self._session):
+            self.changed(event.key)
+
     @on(PartForm.Drafted)
     def _drafted(self, event: PartForm.Drafted) -> None:
         event.stop()
         self.bench.document.drop(self._session)
-        draft = Draft(event.text, event.typed.problem, event.typed.suggestion)
-        self.bench.drafts[self.bench.part.number, event.key] = draft
+        self.bench.keep_draft(event.key, event.text, event.typed)
         self.changed()
+
+    @on(PartForm.GivenUp)
+    def _given_up(self, event: PartForm.GivenUp) -> None:
+        event.stop()
+        self.bench.document.drop(self._session)
+        self.bench.drafts.pop((self.bench.part.number, event.key), None)
+        key = self.bench.key_of(event.key)
+        if key is not None and event.typed:
+            self.tell(f"{key.title} is as it was: {self.bench.shown_text(event.key) or 'unknown'}")
+        self.changed(event.key)
 
     @on(PartForm.Emptied)
     def _emptied(self, event: PartForm.Emptied) -> None:

@@ -7,10 +7,12 @@ from pathlib import Path
 
 from textual.screen import Screen
 
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.errors import CircuitFileError, CommandError
 from circuitcheck.ui.document.disk import fingerprint, others_at
 from circuitcheck.ui.keeping import Keeper
 from circuitcheck.ui.keys_text import working_help
+from circuitcheck.ui.part_text import part_title
 from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.note import NoteScreen
 from circuitcheck.ui.screens.page import PageScreen
@@ -21,7 +23,25 @@ from circuitcheck.ui.workbench import Workbench
 
 _RELOAD = Answer("reload", "r", "Take what is on disk (z brings yours back)")
 _MINE = Answer("mine", "m", "Keep mine; the next save replaces what is on disk")
+_MOST_NAMED = 3
 _OTHER = Answer("other", "o", "Save mine under another name")
+
+
+def unsaved_sentences(bench: Workbench) -> list[str]:
+    """What is not in the file, as sentences: changes since it was saved, and text that is no value yet."""
+    document = bench.document
+    sentences = []
+    if document.changed:
+        latest = document.history.unsaved_names(_MOST_NAMED)
+        named = f": {'; '.join(latest)}{' …' if len(latest) == _MOST_NAMED else ''}" if latest else "."
+        sentences.append(f"{document.path.name} has changes that are not saved{named}")
+    for (number, name), draft in list(bench.drafts.items())[:_MOST_NAMED]:
+        block = document.block(number)
+        key = SECTIONS[block.section].keys.get(name) if block is not None and block.section in SECTIONS else None
+        if block is not None and key is not None:
+            where = f"{key.title}, {part_title(block.section, block.data)}"
+            sentences.append(f'"{draft.text}" in {where}, is no value: it cannot be saved.')
+    return sentences
 
 
 class FileActions(Screen[None]):
@@ -161,13 +181,11 @@ class FileActions(Screen[None]):
             document.drop_recovery()
             then()
             return
-        latest = document.history.names(3)
-        sentences = [
-            f"{document.path.name} has changes that are not saved" + (f": {'; '.join(latest)} …" if latest else ".")
-        ]
+        sentences = unsaved_sentences(self.bench)
+        lost = "Leave without saving; the changes are lost" if document.changed else "Leave; that text is lost"
         answers = [
-            Answer("save", "s", "Save and leave"),
-            Answer("discard", "d", "Leave without saving; the changes are lost"),
+            *([Answer("save", "s", "Save and leave")] if document.changed else []),
+            Answer("discard", "d", lost),
             Answer("stay", "n", "Stay here"),
         ]
 

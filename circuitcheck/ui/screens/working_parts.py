@@ -103,20 +103,24 @@ class PartActions(Screen[None]):
         self.changed()
 
     def action_undo(self) -> None:
-        """Takes the latest step back."""
-        self._after_undo("Undone", self.bench.undo())
+        """Takes the latest step back; in an open field, what was typed there and nothing else."""
+        form = self.query_one(PartForm)
+        if form.editing:
+            form.give_up()
+        else:
+            self._after_undo("Undone", self.bench.undo())
 
     def action_redo(self) -> None:
-        """Makes the step last taken back again."""
-        self._after_undo("Done again", self.bench.redo())
+        """Makes the step last taken back again; an open field is none to go on from."""
+        if self.query_one(PartForm).editing:
+            self.tell("Take or leave this entry first: Enter or Esc.")
+        else:
+            self._after_undo("Done again", self.bench.redo())
 
     def _after_undo(self, word: str, says: str | None) -> None:
         if says is None:
             self.tell("Nothing to undo." if word == "Undone" else "Nothing to do again.")
             return
-        form = self.query_one(PartForm)
-        if form.editing:
-            form.abandon()
         self.tell(f"{word}: {says}")
         self.changed()
         self.query_one("#circuit", LineList).stand_on(self.bench.standing)

@@ -104,17 +104,20 @@ class EntryList(LineList):
 
 
 class EntryInput(Input):
-    """The field that opens over an entry's value. Leaving it in any way keeps what was typed."""
+    """The field that opens over an entry's value. Escape leaves it as it was; every other way keeps what was typed."""
 
     #: The form sets the field's place and width, so that a longer or shorter text asks for no new layout of the page.
     virtual_size: Reactive[Size] = Reactive(Size(0, 0))
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "submit", "Take it", key_display="Enter"),
-        Binding("escape", "leave(0)", "Leave"),
+        Binding("escape", "give_up", "As it was", key_display="Esc"),
         Binding("tab,down", "leave(1)", "Next entry", priority=True, key_display="Tab"),
         Binding("shift+tab,up", "leave(-1)", "Entry before", show=False, priority=True),
     ]
+
+    class GivenUp(Message):
+        """The field is left, and what was typed in it counts for nothing."""
 
     class Left(Message):
         """The field is left towards the entry ``step`` rows on; None: the focus has gone elsewhere already."""
@@ -127,6 +130,10 @@ class EntryInput(Input):
     def action_leave(self, step: int) -> None:
         """Leaves the field."""
         self.post_message(self.Left(step))
+
+    def action_give_up(self) -> None:
+        """Leaves the field as it was before."""
+        self.post_message(self.GivenUp())
 
     def on_blur(self) -> None:
         """Whoever takes the focus away does not take the text away."""

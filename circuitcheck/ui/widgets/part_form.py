@@ -40,6 +40,14 @@ class PartForm(Vertical):
             self.typed = typed
             self.final = final
 
+    class Untaken(Message):
+        """What was taken while typing is no longer what stands in the field: the value before counts again."""
+
+        def __init__(self, key: str) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
+
     class Typing(Message):
         """Another character was typed or taken away."""
 
@@ -51,6 +59,15 @@ class PartForm(Vertical):
             super().__init__()
             self.key = key
             self.text = text
+            self.typed = typed
+
+    class GivenUp(Message):
+        """The field was left as it was before; ``typed`` is whether anything in it was different."""
+
+        def __init__(self, key: str, *, typed: bool) -> None:
+            """Takes the key's name."""
+            super().__init__()
+            self.key = key
             self.typed = typed
 
     class Emptied(Message):
@@ -86,7 +103,8 @@ class PartForm(Vertical):
         self._marks = marks
         self._part: ShownPart | None = None
         self._editing: str | None = None
-        self._began_with = ""
+        self._began_with = self._value_before = ""
+        self._taken_live = False
         self._shown_title = ""
         self._asked_about: str | None = None
         self._told: tuple[str, str] = ("", "plain")
@@ -147,7 +165,9 @@ class PartForm(Vertical):
             text, role = self._told
             return wrapped_lines(text, width, role, "  ") if text else [(("  " + entry_example(entry.key), "dim"),)]
         if entry.says:
-            return wrapped_lines(f"Not taken: {entry.says}", width, "fail", "  ")
+            counts = f"{entry.text} counts" if entry.text else "it counts as unknown"
+            says = f'"{entry.draft}" is not taken: {entry.says} Until then {counts}. Esc in the field drops it.'
+            return wrapped_lines(user_span(says)[0], width, "fail", "  ")
         return wrapped_lines(user_span(entry.problem)[0], width, "fail", "  ") if entry.problem else ()
 
     def entry(self, key: str | None) -> ShownEntry | None:
@@ -168,6 +188,8 @@ class PartForm(Vertical):
         self._asked_about = None
         self._told = (entry.says, "fail") if entry.draft and text is None else ("", "plain")
         self._began_with = entry.draft or entry.text
+        self._value_before = entry.text
+        self._taken_live = False
         field = self.query_one(EntryInput)
         with field.prevent(Input.Changed):
             field.value = (entry.draft or entry.text) if text is None else text
@@ -213,26 +235,24 @@ class PartForm(Vertical):
         self._fill(key)
         return key, text
 
-    def abandon(self) -> None:
-        """Takes the open field away without a word: what it did has been undone."""
-        if self._editing is not None:
-            self._close()
-            self.entries.focus()
-
     @on(Input.Changed, "#field")
     def _typing(self, event: Input.Changed) -> None:
         event.stop()
         entry = self.entry(self._editing)
         self.post_message(self.Typing())
-        if entry is None or not event.value.strip():
+        if entry is None:
             return
-        typed = self._read(entry.key.name, event.value)
-        if typed.problem:
-            self._tell("", "plain")
+        typed = self._read(entry.key.name, event.value) if event.value.strip() else None
+        if typed is None or typed.problem:
+            before = self._value_before
+            self._tell(f"no value yet; {user_span(before)[0]} still counts" if typed and before else "", "dim")
+            if self._taken_live:
+                self._taken_live = False
+                self.post_message(self.Untaken(entry.key.name))
             return
-        afterwards = "; then m, l or g: measured, label, guessed" if self._marks else ""
-        self._tell(f"read as {value_text(typed.value)}{afterwards}", "pass")
+        self._tell(f"read as {value_text(typed.value)}. Enter takes it, Esc leaves it as it was.", "pass")
         if entry.key.form in LIVE:
+            self._taken_live = True
             self.post_message(self.Entered(entry.key.name, typed, final=False))
 
     @on(Input.Submitted, "#field")
@@ -247,11 +267,25 @@ class PartForm(Vertical):
         elif typed.suggestion and self._asked_about == event.value:
             self._asked_about = None
             event.input.value = typed.suggestion
-            event.input.cursor_position = len(typed.suggestion)
+            self._leave(0)
         else:
             self._asked_about = event.value
             meant = f" Enter again takes {typed.suggestion}." if typed.suggestion else ""
             self._tell(typed.problem + meant, "fail")
+
+    @on(EntryInput.GivenUp)
+    def _given_up(self, event: EntryInput.GivenUp) -> None:
+        event.stop()
+        self.give_up()
+
+    def give_up(self) -> None:
+        """Takes the open field away and leaves the entry as it was before."""
+        if self._editing is None:
+            return
+        before = self._value_before
+        key, text = self._close()
+        self.entries.focus()
+        self.post_message(self.GivenUp(key, typed=text != before))
 
     @on(EntryInput.Left)
     def _left(self, event: EntryInput.Left) -> None:
