@@ -326,7 +326,7 @@ async def test_a_list_of_small_tables_is_filled_by_keys(screens, hallway: Path) 
         await page.type("18 AWG")
         await page.press("enter", "down")
         await page.type("2")
-        await page.press("enter", "escape")
+        await page.press("enter", "tab")
         await page.settled()
         assert page.working.bench.part.data["fixture_wires"] == [{"size": "18 AWG", "count": 2}]
         await page.press("z")
@@ -336,9 +336,12 @@ async def test_a_list_of_small_tables_is_filled_by_keys(screens, hallway: Path) 
 async def test_several_words_are_ticked(screens, hallway: Path) -> None:
     async with screens(hallway) as page:
         await page.stand_on("box.attic.fittings")
-        await page.press("enter", "space", "down", "space", "escape")
+        await page.press("enter", "space", "down", "space", "enter")
         await page.settled()
         assert page.working.bench.part.data["fittings"] == ["stud", "hickey"]
+        await page.press("enter", "space", "escape")
+        await page.settled()
+        assert page.working.bench.part.data["fittings"] == ["stud", "hickey"], "Esc: as it was"
 
 
 async def test_next_goes_to_what_is_wanted_most(screens, hallway: Path) -> None:
@@ -505,3 +508,37 @@ async def test_a_saved_change_that_is_undone_is_named(screens, hallway: Path) ->
     async with screens(hallway, (120, 40)) as page:
         await page.press("t", "end", "d", "s", "z", "q")
         assert "not saved: undone: " in page.words
+
+
+async def test_a_list_of_small_tables_is_left_as_it_was(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        before = page.working.bench.document.text
+        await page.stand_on("box.attic.fixture_wires")
+        await page.press("enter", "escape")
+        assert page.app.screen is page.working, "nothing was changed, so nothing is asked"
+        await page.press("enter", "a", "escape", "escape")
+        assert "Leave the list as it was?" in page.text
+        await page.press("d")
+        await page.settled()
+        assert page.app.screen is page.working
+        assert page.working.bench.document.text == before
+        await page.press("enter", "a")
+        await page.type("18 foo")
+        await page.press("down", "tab")
+        assert '"18 foo" is no value' in page.words
+        await page.press("n", "escape", "escape", "s", "y")
+        await page.settled()
+        assert page.app.screen is page.working
+        assert page.working.bench.part.data["fixture_wires"] == [{"count": 1}]
+
+
+async def test_a_pick_list_is_taken_with_enter_or_tab_and_left_with_escape(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.stand_on("box.attic.material")
+        before = page.working.bench.part.data["material"]
+        await page.press("enter", "down", "escape")
+        await page.settled()
+        assert page.working.bench.part.data["material"] == before
+        await page.press("enter", "down", "tab")
+        await page.settled()
+        assert page.working.bench.part.data.get("material") != before

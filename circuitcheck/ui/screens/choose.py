@@ -34,8 +34,8 @@ class ChooseScreen(ModalScreen[str | None]):
     CSS_PATH = "choose.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "Take it", priority=True),
-        Binding("escape", "dismiss_none", "Leave as it is"),
+        Binding("enter,tab", "take", "Take it", priority=True, key_display="Enter"),
+        Binding("escape", "dismiss_none", "As it was", key_display="Esc"),
         Binding("down", "move(1)", "Down", show=False, priority=True),
         Binding("up", "move(-1)", "Up", show=False, priority=True),
         Binding("pagedown", "move(8)", "Page down", show=False, priority=True),

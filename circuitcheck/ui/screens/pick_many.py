@@ -21,13 +21,14 @@ _NONE = "none of these"
 
 
 class PickManyScreen(ModalScreen[list[str] | None]):
-    """Enter or Space ticks a word; Escape goes back with what is ticked."""
+    """Space ticks a word; Enter takes what is ticked; Escape leaves everything as it was."""
 
     CSS_PATH = "choose.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("space,enter", "tick", "Tick", priority=True),
-        Binding("escape,q", "done", "Done", key_display="Esc"),
+        Binding("space", "tick", "Tick", priority=True, key_display="Space"),
+        Binding("enter,tab", "done", "Take it", priority=True, key_display="Enter"),
+        Binding("escape,q", "leave", "As it was", key_display="Esc"),
     ]
 
     def __init__(self, title: str, words: Sequence[str], picked: Sequence[str], about: str, *, known: bool) -> None:
@@ -77,6 +78,10 @@ class PickManyScreen(ModalScreen[list[str] | None]):
             self._picked ^= {word}
             self._none = False
         self._show()
+
+    def action_leave(self) -> None:
+        """Goes back with nothing changed."""
+        self.dismiss(None)
 
     def action_done(self) -> None:
         """Goes back with what is ticked."""

@@ -16,6 +16,7 @@ from circuitcheck.circuit.keys import Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import Typed, read_typed, value_text, words_of
 from circuitcheck.ui.rows import Row
+from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
 from circuitcheck.ui.spans import user_span
@@ -25,15 +26,16 @@ from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.widgets.shown import shown
 
 
-class TableListScreen(ModalScreen[list[dict[str, Any]]]):
-    """The list on top, the form of the one that is stood on below. Escape goes back with the list as it is."""
+class TableListScreen(ModalScreen[list[dict[str, Any]] | None]):
+    """The list on top, the form of the one that is stood on below. Tab takes the list; Escape leaves it as it was."""
 
     CSS_PATH = "table_list.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q", "done", "Done", key_display="Esc"),
+        Binding("tab", "done", "Take the list", key_display="Tab"),
+        Binding("escape,q", "leave", "As it was", key_display="Esc"),
         Binding("a", "add", "Add one"),
-        Binding("x", "remove", "Take out"),
+        Binding("x,delete", "remove", "Take out", key_display="x"),
     ]
 
     def __init__(
@@ -43,6 +45,7 @@ class TableListScreen(ModalScreen[list[dict[str, Any]]]):
         super().__init__()
         self._key = key
         self._tables = tables
+        self._before = [dict(table) for table in tables]
         self._drafts: dict[tuple[int, str], Draft] = {}
         self._vocabulary = vocabulary
         self._about = about
@@ -133,6 +136,11 @@ class TableListScreen(ModalScreen[list[dict[str, Any]]]):
     def _emptied(self, event: PartForm.Emptied) -> None:
         self._put(event.key, None)
 
+    @on(PartForm.GivenUp)
+    def _given_up(self, event: PartForm.GivenUp) -> None:
+        self._drafts.pop((self._place, event.key), None)
+        self._show_form()
+
     @on(PartForm.Drafted)
     def _drafted(self, event: PartForm.Drafted) -> None:
         self._drafts[self._place, event.key] = Draft(event.text, event.typed.problem, event.typed.suggestion)
@@ -179,5 +187,39 @@ class TableListScreen(ModalScreen[list[dict[str, Any]]]):
             self._show()
 
     def action_done(self) -> None:
-        """Goes back with the list."""
-        self.dismiss(self._tables)
+        """Goes back with the list; text that is no value is not in it, and that is said first."""
+        left = next(iter(self._drafts.values()), None)
+        if left is None:
+            self.dismiss(self._tables)
+            return
+        answers = [Answer("take", "y", "Take the list without that text"), Answer("stay", "n", "Stay here")]
+
+        def answered(answer: str | None) -> None:
+            if answer == "take":
+                self.dismiss(self._tables)
+
+        self.app.push_screen(AskScreen(f'"{left.text}" is no value', [left.says], answers), answered)
+
+    def action_leave(self) -> None:
+        """From the form to the list; from there back with nothing changed, after a question where something was."""
+        if not self.query_one("#tables").has_focus:
+            self.query_one("#tables").focus()
+            return
+        if self._tables == self._before and not self._drafts:
+            self.dismiss(None)
+            return
+        answers = [
+            Answer("leave", "d", "Leave the list as it was before"),
+            Answer("take", "s", "Take the list as it stands"),
+            Answer("stay", "n", "Stay here"),
+        ]
+
+        def answered(answer: str | None) -> None:
+            if answer == "leave":
+                self.dismiss(None)
+            elif answer == "take":
+                self.action_done()
+
+        self.app.push_screen(
+            AskScreen("Leave the list as it was?", ["What was changed here is lost then."], answers), answered
+        )
