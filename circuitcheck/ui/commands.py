@@ -1,4 +1,4 @@
-"""What the command palette offers: every action of the page by name, and the looks."""
+"""What the command palette offers: every action of the page by name with its key, and the looks."""
 
 from __future__ import annotations
 
@@ -16,32 +16,32 @@ from circuitcheck.ui.themes import DARK, HIGH_CONTRAST, LIGHT
 if TYPE_CHECKING:
     from circuitcheck.ui.app import CircuitApp
 
-_WORKING: tuple[tuple[str, str, str], ...] = (
-    ("Save", "Write the file", "save"),
-    ("Save under another name", "Write the file elsewhere and go on with that one", "save_as"),
-    ("Write the note", "For an electrician or inspector", "write_note"),
-    ("Undo", "Take the latest step back", "undo"),
-    ("Redo", "Make the step last taken back again", "redo"),
-    ("Add a part", "A light, box, load, switch or driver where you stand", "add"),
-    ("Duplicate the part", "One more like it", "duplicate"),
-    ("Copy the part", "To put it in elsewhere", "copy"),
-    ("Put the copy in", "Where you stand", "paste"),
-    ("Take the part out", "With all that hangs on it", "take_out"),
-    ("Move the part earlier", "Before its like in the file", "move(-1)"),
-    ("Move the part later", "Behind its like in the file", "move(1)"),
-    ("Find out next", "The unknown entry that most open answers wait for", "next_unknown"),
-    ("Find a part", "By its name", "find"),
-    ("Go to the circuit", "The drawing", "focus_pane('circuit')"),
-    ("Go to the findings", "Worst first", "focus_pane('findings')"),
-    ("Go to the entries", "Of the part you stand on", "focus_pane('entries')"),
-    ("Help", "The keys of this page", "help"),
-    ("Leave the file", "Back to the start page", "leave"),
+_WORKING: tuple[tuple[str, str, str, str], ...] = (
+    ("Save", "Write the file", "save", "s"),
+    ("Save under another name", "Write the file elsewhere and go on with that one", "save_as", ""),
+    ("Write the note", "For an electrician or inspector", "write_note", "w"),
+    ("Undo", "Take the latest step back", "undo", "z"),
+    ("Redo", "Make the step last taken back again", "redo", "y"),
+    ("Add a part", "A light, box, load, switch or driver where you stand", "add", "a"),
+    ("Duplicate the part", "One more like it", "duplicate", "d"),
+    ("Copy the part", "To put it in elsewhere", "copy", "c"),
+    ("Put the copy in", "Where you stand", "paste", "v"),
+    ("Delete the part", "With all that hangs on it", "take_out", "x"),
+    ("Move the part earlier", "Before its like in the file", "move(-1)", "-"),
+    ("Move the part later", "Behind its like in the file", "move(1)", "+"),
+    ("Find out next", "The unknown entry that most open answers wait for", "next_unknown", "n"),
+    ("Find a part", "By its name", "find", "/"),
+    ("Go to the circuit", "The drawing", "focus_pane('circuit')", "t"),
+    ("Go to the findings", "Worst first", "focus_pane('findings')", "f"),
+    ("Go to the entries", "Of the part you stand on", "focus_pane('entries')", "e"),
+    ("Help", "The keys of this page", "help", "?"),
+    ("Leave the file", "Back to the start page", "leave", "q"),
 )
 
-_START: tuple[tuple[str, str, str], ...] = (
-    ("New circuit", "A few questions", "begin('new')"),
-    ("Open a file", "A circuit file", "begin('open')"),
-    ("Look at an example", "In an invented house", "begin('example')"),
+_START: tuple[tuple[str, str, str, str], ...] = (
+    ("New circuit", "A few questions", "begin('new')", "n"),
+    ("Open a file", "A circuit file", "begin('open')", "o"),
+    ("Look at an example", "In an invented house", "begin('example')", "x"),
 )
 
 _LOOKS = (
@@ -54,8 +54,8 @@ _LOOKS = (
 def page_commands(app: CircuitApp, screen: Screen[object]) -> Iterable[SystemCommand]:
     """The commands of a page, then those that work everywhere."""
     listed = _WORKING if isinstance(screen, WorkingScreen) else _START if isinstance(screen, StartScreen) else ()
-    for title, about, action in listed:
-        yield SystemCommand(title, about, partial(screen.run_action, action))
+    for title, about, action, key in listed:
+        yield SystemCommand(f"{title} ({key})" if key else title, about, partial(screen.run_action, action))
     for name, title, about in _LOOKS:
         yield SystemCommand(title, about, partial(app.take_theme, name))
-    yield SystemCommand("Quit", "Leave the program; unsaved work is asked about", app.action_leave)
+    yield SystemCommand("Quit (Ctrl+Q)", "Leave the program; unsaved work is asked about", app.action_leave)

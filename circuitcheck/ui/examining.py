@@ -18,7 +18,7 @@ from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.ui.document.long_form import long_form
 from circuitcheck.ui.drawing import DrawnPart, circuit_drawing
 from circuitcheck.ui.gauges import Gauge, gauges_of
-from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, problem_rows
+from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, fault_row, problem_rows
 from circuitcheck.ui.spans import Line
 
 
@@ -91,7 +91,9 @@ def examine(blocks: Sequence[Block], file: str) -> Checked:
         )
     except Exception as fault:  # shown on screen as what it is; the work on the file must not be lost with it
         drawing = circuit_drawing(parts, ())
-        return Checked(blocks, drawing, fault=f"{type(fault).__name__}: {fault}", circuit_rows=circuit_rows(drawing))
+        says = f"{type(fault).__name__}: {fault}"
+        rows = (fault_row(says),)
+        return Checked(blocks, drawing, fault=says, circuit_rows=circuit_rows(drawing), finding_rows=rows)
     findings = tuple(worst_first(report.findings))
     drawing = circuit_drawing(parts, findings)
     return Checked(

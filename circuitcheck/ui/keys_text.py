@@ -6,6 +6,9 @@ from collections.abc import Sequence
 
 from circuitcheck.ui.spans import Line, wrapped_lines
 
+#: Which of these comes first in the help of each pane.
+_FIRST = {"circuit": "A part", "entries": "An entry", "findings": "A finding"}
+
 _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "Moving about",
@@ -14,7 +17,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Tab", "the next part of the page; Shift+Tab the one before"),
             ("t f e", "to the circuit, to the findings, to the entries"),
             ("n", "to the unknown entry that most open answers wait for; again: to the next"),
-            ("/", "find a part by its name"),
+            ("/", "find a part by its name; in the findings a finding, in the entries an entry"),
             ("mouse", "a click moves, a second click opens; hold Shift to mark text for your terminal's own copy"),
         ),
     ),
@@ -25,7 +28,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Enter Tab", "in the open field: take what is typed; when a meaning is offered, Enter again takes that"),
             ("Esc", "in the open field or list: leave it as it was before; Ctrl+Z does the same"),
             ("m l g", "it was measured, read from a label, guessed; the same key again takes that off"),
-            ("u", "it is unknown; the worst case counts where there is one"),
+            ("u Delete", "it is unknown; the worst case counts where there is one"),
             ("h", "the whole explanation: where to read it, a picture, what if it cannot be found"),
             ("Space", "turn yes, no, unknown"),
         ),
@@ -37,7 +40,15 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("d", "one more like it"),
             ("c v", "copy it, put the copy in where you stand"),
             ("- +", "move it before or behind its like in the file"),
-            ("x", "take it out with all that hangs on it"),
+            ("x Delete", "delete it with all that hangs on it"),
+        ),
+    ),
+    (
+        "A finding",
+        (
+            ("Enter", "the whole of it: numbers, working, sources, what to do, and the entries that decide it"),
+            ("n p", "in a finding: the next one, the one before"),
+            ("/", "only those that have these words; Enter goes to one"),
         ),
     ),
     (
@@ -78,13 +89,15 @@ _START: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
 )
 
 
-def working_help(width: int) -> Sequence[Line]:
-    """Help for the working page."""
+def working_help(width: int, pane: str = "circuit") -> Sequence[Line]:
+    """Help for the working page: the keys of the pane one is in (circuit, entries, findings) first."""
     about = (
         "On the left the circuit as it runs from the panel, and what the checks say, worst first. On the right the "
         "part you stand on. Enter what you know; leave the rest unknown. Every entry is checked at once."
     )
-    return _help(about, (*_WORKING, ("Marks", _MARKS)), width)
+    first = _FIRST[pane]
+    ordered = sorted(_WORKING, key=lambda titled: titled[0] != first)
+    return _help(about, (*ordered, ("Marks", _MARKS)), width)
 
 
 def start_help(width: int) -> Sequence[Line]:

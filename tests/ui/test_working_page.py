@@ -394,8 +394,8 @@ async def test_the_palette_does_by_name_what_the_keys_do(screens, hallway: Path)
 async def test_help_and_the_explanation_of_an_entry(screens, hallway: Path) -> None:
     async with screens(hallway, (80, 24)) as page:
         await page.press("question_mark")
-        assert "Help: the working page" in page.text
-        assert "find a part by its name" in page.words
+        assert "Help: the circuit" in page.text
+        assert page.words.index("A part") < page.words.index("Moving about")
         await page.press("escape")
         await page.stand_on("supply.breaker")
         await page.press("h")
@@ -542,3 +542,61 @@ async def test_a_pick_list_is_taken_with_enter_or_tab_and_left_with_escape(scree
         await page.press("enter", "down", "tab")
         await page.settled()
         assert page.working.bench.part.data.get("material") != before
+
+
+@pytest.mark.parametrize(
+    ("pane", "ways"),
+    [
+        ("circuit", "Enter Edit f Findings ? Help"),
+        ("findings", "t Circuit e Entries ? Help"),
+        ("entries", "t Circuit f Findings ? Help"),
+    ],
+)
+async def test_the_key_line_of_a_thin_window_leads_to_the_other_panes(screens, hallway: Path, pane, ways) -> None:
+    async with screens(hallway, (60, 20)) as page:
+        page.working.action_focus_pane(pane)
+        await page.settled()
+        assert ways in " ".join(page.text.split("\n")[-1].split())
+        await page.press("question_mark")
+        assert f"Help: the {pane}" in page.text
+
+
+async def test_slash_filters_what_the_pane_is_about(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("f", "slash")
+        await page.type("voltage-drop, wall light 2")
+        await page.press("enter")
+        listed = page.working.query_one("#findings")
+        assert listed.item == ("voltage-drop", "wall light 2")
+        assert listed.has_focus
+        await page.stand_on("cable.feed.length")
+        await page.press("slash")
+        await page.type("solid or")
+        await page.press("enter")
+        assert page.working.query_one(EntryList).item == "stranding"
+
+
+async def test_delete_deletes_a_part(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("t", "end", "d", "delete")
+        assert "Deleted: light wall light 4 (z brings it back)" in page.words
+        assert page.working.bench.document.named("load", "wall light 4") is None
+
+
+async def test_the_palette_names_the_key_of_each_command(screens, hallway: Path) -> None:
+    async with screens(hallway, (120, 40)) as page:
+        await page.press("ctrl+p")
+        await page.type("write the note")
+        await page.pilot.pause(0.5)
+        assert "Write the note (w)" in page.words
+
+
+async def test_a_fault_of_the_program_shows_its_line_in_the_list(screens, hallway: Path, monkeypatch) -> None:
+    def faulty(*_: object) -> None:
+        raise ZeroDivisionError("one <b>")
+
+    monkeypatch.setattr("circuitcheck.ui.examining.check", faulty)
+    async with screens(hallway, (120, 40)) as page:
+        assert "✗ PROGRAM FAULT" in page.words_in("#findings")
+        assert "ZeroDivisionError: one <b>" in page.words_in("#findings")
+        assert "Your file is not touched" in page.words_in("#findings")

@@ -216,5 +216,10 @@ class FileActions(Screen[None]):
             self.tell(f"Wrote {path}")
 
     def action_help(self) -> None:
-        """The keys and how the page works."""
-        self.app.push_screen(PageScreen("Help: the working page", working_help))
+        """The keys of the pane one is in, then all others."""
+        form = self.query_one(PartForm)
+        focused = self.focused
+        pane = "entries" if focused is not None and form in focused.ancestors_with_self else ""
+        pane = pane or ("findings" if focused is not None and focused.id == "findings" else "circuit")
+        title = {"entries": "the entries", "findings": "the findings", "circuit": "the circuit"}[pane]
+        self.app.push_screen(PageScreen(f"Help: {title}", lambda width: working_help(width, pane)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.screen import Screen
 
+from circuitcheck.outcomes import OUTCOME_WORD
 from circuitcheck.ui.part_text import part_details, part_title
 from circuitcheck.ui.parts.adding import add, additions_at
 from circuitcheck.ui.parts.removing import below, feeding
@@ -88,18 +89,18 @@ class PartActions(Screen[None]):
         sentences = [f"With it goes what hangs on it: {', '.join(named)}{more}."]
         if feed is not None:
             sentences.append(f"So does the cable that feeds it: {feed.id}.")
-        answers = [Answer("take", "y", "Yes, take it all out (z brings it back)"), Answer("stay", "n", "No, leave it")]
+        answers = [Answer("take", "y", "Yes, delete it all (z brings it back)"), Answer("stay", "n", "No, leave it")]
 
         def taken(answer: str | None) -> None:
             if answer == "take":
                 self._take_out()
 
-        self.app.push_screen(AskScreen(f"Take out {part_title(part.section, part.data)}?", sentences, answers), taken)
+        self.app.push_screen(AskScreen(f"Delete {part_title(part.section, part.data)}?", sentences, answers), taken)
 
     def _take_out(self) -> None:
         title = self.bench.take_out()
         if title:
-            self.tell(f"Taken out: {title} (z brings it back)")
+            self.tell(f"Deleted: {title} (z brings it back)")
         self.changed()
 
     def action_undo(self) -> None:
@@ -139,7 +140,45 @@ class PartActions(Screen[None]):
         raise NotImplementedError
 
     def action_find(self) -> None:
-        """Finds a part by name."""
+        """Finds by words what the pane one is in is about: a part, a finding, or an entry."""
+        focused = self.focused
+        if focused is not None and focused.id == "findings":
+            self._find_finding()
+        elif isinstance(focused, EntryList):
+            self._find_entry(focused)
+        else:
+            self._find_part()
+
+    def _find_finding(self) -> None:
+        findings = self.bench.checked.findings if self.bench.checked else ()
+        if not findings:
+            self.tell("There are no findings to look through yet.")
+            return
+        listed = self.query_one("#findings", LineList)
+        choices = [
+            Choice(str(place), f"{finding.check}, {finding.subject} ({OUTCOME_WORD[finding.outcome]})", finding.says)
+            for place, finding in enumerate(findings)
+        ]
+
+        def taken(picked: str | None) -> None:
+            if picked is not None:
+                listed.stand_on((findings[int(picked)].check, findings[int(picked)].subject))
+                listed.focus()
+
+        self.app.push_screen(ChooseScreen("Find a finding", choices, str(listed.cursor)), taken)
+
+    def _find_entry(self, listed: EntryList) -> None:
+        entries = self.bench.shown_part().entries
+        choices = [Choice(entry.key.name, entry.key.title, entry.text or "unknown") for entry in entries]
+
+        def taken(picked: str | None) -> None:
+            if picked is not None:
+                listed.stand_on(picked)
+                listed.focus()
+
+        self.app.push_screen(ChooseScreen("Find an entry", choices, str(listed.item)), taken)
+
+    def _find_part(self) -> None:
         choices = [
             Choice(str(block.number), part_title(block.section, block.data), part_details(block.section, block.data))
             for block in self.bench.document.blocks

@@ -14,10 +14,13 @@ class CircuitList(LineList):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,right", "choose", "Edit", key_display="Enter"),
+        Binding("f", "screen.focus_pane('findings')", "Findings"),
+        Binding("question_mark", "screen.help", "Help", key_display="?"),
         Binding("a", "screen.add", "Add"),
-        Binding("x,delete", "screen.take_out", "Take out"),
+        Binding("n", "screen.next_unknown", "Next unknown"),
+        Binding("s", "screen.save", "Save"),
+        Binding("x,delete", "screen.take_out", "Delete", key_display="x"),
         Binding("z", "screen.undo", "Undo"),
-        Binding("n", "screen.next_unknown", "Find out next"),
     ]
 
 
@@ -28,5 +31,7 @@ class FindingList(LineList):
         Binding("enter,right", "choose", "Open", key_display="Enter"),
         Binding("t", "screen.focus_pane('circuit')", "Circuit"),
         Binding("e", "screen.focus_pane('entries')", "Entries"),
-        Binding("n", "screen.next_unknown", "Find out next"),
+        Binding("question_mark", "screen.help", "Help", key_display="?"),
+        Binding("n", "screen.next_unknown", "Next unknown"),
+        Binding("slash", "screen.find", "Filter", key_display="/"),
     ]

@@ -22,12 +22,17 @@ class EntryList(LineList):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "choose", "Edit", key_display="Enter", priority=True),
-        Binding("m", "mark('measured')", "Measured"),
-        Binding("l", "mark('label')", "Label"),
-        Binding("g", "mark('guess')", "Guessed"),
+        Binding("t", "to_screen(\"focus_pane('circuit')\")", "Circuit"),
+        Binding("f", "to_screen(\"focus_pane('findings')\")", "Findings"),
+        Binding("question_mark", "to_screen('help')", "Help", key_display="?"),
+        Binding("m", "mark('measured')", "How known", key_display="m l g"),
+        Binding("l", "mark('label')", "Label", show=False),
+        Binding("g", "mark('guess')", "Guessed", show=False),
         Binding("u,delete", "unknown", "Unknown", key_display="u"),
         Binding("h", "explain", "Explain"),
         Binding("space", "turn", "Yes/no", show=False),
+        Binding("s", "to_screen('save')", "Save", show=False),
+        Binding("w", "to_screen('write_note')", "Note", show=False),
         *(
             Binding(key, f"begin({character!r})", "Type", show=False, priority=True)
             for key, character in _STARTS.items()
@@ -35,8 +40,8 @@ class EntryList(LineList):
     ]
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The small tables have no marks and no guide of their own."""
-        return self._marks or action not in ("mark", "explain")
+        """The small tables have no marks, no guide of their own, and no other panes beside them."""
+        return self._marks or action not in ("mark", "explain", "to_screen")
 
     class Marked(Message):
         """An entry is known in this way; ``unknown`` means not at all."""
@@ -96,6 +101,10 @@ class EntryList(LineList):
         """Asks for the whole explanation."""
         if isinstance(self.item, str):
             self.post_message(self.HelpWanted(self.item))
+
+    async def action_to_screen(self, action: str) -> None:
+        """Has the page do something."""
+        await self.screen.run_action(action)
 
     def action_turn(self) -> None:
         """Turns a yes-or-no entry on."""
