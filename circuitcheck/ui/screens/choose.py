@@ -74,7 +74,8 @@ class ChooseScreen(ModalScreen[str | None]):
             if all(word in f"{choice.text} {choice.about}".casefold() for word in wanted)
         ]
         found.sort(key=lambda choice: not choice.text.casefold().startswith(text.casefold().strip()))
-        self.query_one(LineList).show_rows([self._row(choice) for choice in found])
+        best = found[0].value if found and wanted else None
+        self.query_one(LineList).show_rows([self._row(choice) for choice in found], best)
 
     def _row(self, choice: Choice) -> Row:
         mark = "● " if choice.value == self._current else "  "
