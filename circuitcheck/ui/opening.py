@@ -5,12 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from textual.app import App
-
 from circuitcheck.errors import CircuitFileError, told_problems
 from circuitcheck.ui.document.disk import Recovery, fingerprint, left_behind
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examples import example_text
+from circuitcheck.ui.keys_in_turn import KeysInTurn
 from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.guided import GuidedScreen
 from circuitcheck.ui.screens.page import PageScreen
@@ -24,7 +23,7 @@ from circuitcheck.ui.starting.file import starting_text, suggested_path
 from circuitcheck.ui.workbench import Workbench
 
 
-class OpeningFlow(App[int]):
+class OpeningFlow(KeysInTurn):
     """Opens working pages."""
 
     settings: Settings
