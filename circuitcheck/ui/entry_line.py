@@ -40,6 +40,13 @@ def entry_line(entry: ShownEntry, label_width: int, width: int) -> Line:
     )
 
 
+def is_cut(entry: ShownEntry, label_width: int, width: int) -> bool:
+    """Whether the line has no room for the whole label or the whole value."""
+    room = width - label_width - 1
+    how = cell_len(HOW_LETTER.get(entry.how, "")) + 1 if entry.how else 0
+    return cell_len(entry.key.title) > label_width - 3 or cell_len(user_span(entry.text)[0]) + how > room
+
+
 def _with_draft(value: str, role: str, draft: str, room: int) -> Line:
     """The value that counts, and behind it the text that is none yet; the text gives way first."""
     shown = cut(value, room - _LEAST_DRAFT)

@@ -30,13 +30,16 @@ BAR = Bar(full="█", between="▒", rest="░", over="▶")
 #: Cells of a bar: shorter says nothing, longer says no more.
 _SHORTEST_BAR, _LONGEST_BAR = 4, 24
 
+#: A name that is cut keeps at least so many cells, else a shorter one takes its place.
+_LEAST_NAME = 14
+
 
 @dataclass(frozen=True, slots=True)
 class Gauge:
     """One answer.
 
     ``low`` and ``high`` are shares of the limit, None where nothing can be told; ``short`` says it where ``says`` has
-    no room; ``finding`` is where it comes from.
+    no room, and ``short_name`` the name; ``finding`` is where it comes from.
     """
 
     name: str
@@ -46,6 +49,7 @@ class Gauge:
     high: float | None = None
     outcome: Outcome | None = None
     finding: Finding | None = None
+    short_name: str = ""
 
     def line(self, width: int) -> Line:
         """Name, bar, numbers and word in at most ``width`` cells; the bar gives way first, then the longer wording."""
@@ -56,7 +60,7 @@ class Gauge:
         fitting = [says for says in wordings if self._room(says, word, width) >= 0]
         if self.high is None or not with_bar:
             tail = f"{(fitting or wordings[-1:])[0]} {word}".rstrip()
-            name = cut(self.name, width - cell_len(tail) - 1)
+            name = self._name(width - cell_len(tail) - 1)
             return ((name, "strong"), (" ", "plain"), (cut(tail, width - cell_len(name) - 1), role))
         tail = f"{with_bar[0]} {word}".rstrip()
         room = self._room(with_bar[0], word, width) - 3
@@ -67,6 +71,12 @@ class Gauge:
             ("] ", "dim"),
             (tail, role),
         )
+
+    def _name(self, room: int) -> str:
+        """The name where there is room for it or for most of it, else the short one, never a stump of either."""
+        if cell_len(self.name) <= room or (room >= _LEAST_NAME and room > cell_len(self.short_name)):
+            return cut(self.name, room)
+        return self.short_name or cut(self.name, room)
 
     def _room(self, says: str, word: str, width: int) -> int:
         """Cells left when name, numbers and word stand on the line."""
@@ -94,9 +104,9 @@ def breaker_gauge(findings: Iterable[Finding]) -> Gauge:
     """How much of the breaker is used."""
     found = next((finding for finding in findings if finding.check == "load-share"), None)
     if found is None or not found.limit:
-        return Gauge("Breaker", "load not known yet", finding=found)
+        return Gauge("Breaker", "load not known yet", "not known yet", finding=found)
     if found.value is None:
-        return Gauge("Breaker", "load not known yet", outcome=found.outcome, finding=found)
+        return Gauge("Breaker", "load not known yet", "not known yet", outcome=found.outcome, finding=found)
     low, high = _ends(found)
     share = shown_number(100 * high / found.limit, 2)
     says = f"{_span(low, high)} of {shown_number(found.limit)} A, {share} %"
@@ -122,11 +132,11 @@ def box_gauge(findings: Sequence[Finding]) -> Gauge:
 def _box_gauge(found: Finding) -> Gauge:
     name = f"Box {shown_text(found.subject)}"
     if found.value is None or not found.limit:
-        return Gauge(name, "not known how full", outcome=found.outcome, finding=found)
+        return Gauge(name, "not known how full", "not known", outcome=found.outcome, finding=found, short_name="Box")
     low, high = _ends(found)
     says = f"{_span(low, high)} of {shown_number(found.limit)} in³"
     short = f"{shown_number(high)} of {shown_number(found.limit)} in³"
-    return Gauge(name, says, short, low / found.limit, high / found.limit, found.outcome, found)
+    return Gauge(name, says, short, low / found.limit, high / found.limit, found.outcome, found, short_name="Box")
 
 
 def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
@@ -135,7 +145,14 @@ def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
     known = [finding for finding in drops if finding.value is not None and finding.limit]
     if not known:
         worst = next((finding for finding in drops if finding.outcome is Outcome.FAIL), drops[0] if drops else None)
-        return Gauge("Farthest lamp", "volts not known yet", outcome=worst.outcome if worst else None, finding=worst)
+        return Gauge(
+            "Farthest lamp",
+            "volts not known yet",
+            "not known yet",
+            outcome=worst.outcome if worst else None,
+            finding=worst,
+            short_name="Volts",
+        )
     worst = max(known, key=lambda finding: (finding.outcome is Outcome.FAIL, finding.value or 0.0))
     low, high = _ends(worst)
     nominal = circuit.supply.voltage_v.low
@@ -144,7 +161,8 @@ def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
     says = f"{shown_number(volts, 4)} V, {_span(low, high)} % lost"
     short = f"{shown_number(volts, 4)} V"
     limit = worst.limit or 1.0
-    return Gauge(f"Farthest, {shown_text(worst.subject)}", says, short, low / limit, high / limit, worst.outcome, worst)
+    name = f"Farthest, {shown_text(worst.subject)}"
+    return Gauge(name, says, short, low / limit, high / limit, worst.outcome, worst, short_name="Farthest")
 
 
 def unknown_gauge(report: Report) -> Gauge:

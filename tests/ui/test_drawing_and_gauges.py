@@ -140,3 +140,24 @@ def test_names_that_the_file_uses_already_are_left_free(folder: Path) -> None:
     text = starting_text({"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 1, "goes dark": loads})
     document = Document(folder / "x.circuit.toml", text, on_disk=None)
     assert examine(document.blocks, "x").problems == ()
+
+
+_UNKNOWN = Gauge(
+    "Farthest lamp", "volts not known yet", "not known yet", outcome=Outcome.UNDETERMINED, short_name="Volts"
+)
+_KNOWN = Gauge(
+    "Farthest, vacuum cleaner", "116.7 V, 2.75 % lost", "116.7 V", 0.9, 0.9, Outcome.CAUTION, None, "Farthest"
+)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "width", "line"),
+    [
+        (_UNKNOWN, 39, "Farthest lamp not known yet CANNOT TELL"),
+        (_UNKNOWN, 38, "Volts not known yet CANNOT TELL"),
+        (_KNOWN, 37, "Farthest, vacuum cle… 116.7 V CAUTION"),
+        (_KNOWN, 28, "Farthest 116.7 V CAUTION"),
+    ],
+)
+def test_no_name_is_cut_to_a_stump(gauge: Gauge, width: int, line: str) -> None:
+    assert line_text(gauge.line(width)) == line

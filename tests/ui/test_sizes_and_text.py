@@ -211,3 +211,15 @@ def test_without_colour_the_outcomes_are_still_told_apart(hallway: Path) -> None
     assert "✓ PASS" in run.stdout
     assert "+ cable to wall 1" in run.stdout
     assert "(added)" in run.stdout
+
+
+async def test_the_entry_one_stands_on_is_written_out_in_full(screens, hallway: Path) -> None:
+    async with screens(hallway, (80, 24)) as page:
+        await page.stand_on("supply.breaker")
+        assert "Rating of breaker…" in page.words_in("#form")
+        assert "Rating of breaker or fuse: 15 A" in page.words_in("#form")
+        await page.press("enter")
+        assert "Rating of breaker or fuse" in page.words_in("#form"), "also while it is typed into"
+        await page.press("escape")
+        await page.stand_on("cable.feed.length")
+        assert "Length: 22 ft" not in page.words_in("#form"), "nothing is cut here"

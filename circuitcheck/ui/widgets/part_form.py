@@ -12,7 +12,7 @@ from textual.widgets import Input
 
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import Typed, value_text
-from circuitcheck.ui.entry_line import entry_example, entry_line
+from circuitcheck.ui.entry_line import entry_example, entry_line, is_cut
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.shown_part import ShownEntry, ShownPart
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
@@ -161,6 +161,14 @@ class PartForm(Vertical):
         return max(min(longest + 4, width - _VALUE_WIDTH), 10)
 
     def _more(self, entry: ShownEntry, width: int) -> Sequence[Line]:
+        """What stands under the entry one stands on: all of it where the line is cut, and what is to be said of it."""
+        whole: Sequence[Line] = ()
+        if is_cut(entry, self.label_width, self.entries.scrollable_content_region.width or 40):
+            value = "" if self._editing == entry.key.name else f": {user_span(entry.text)[0] or 'unknown'}"
+            whole = wrapped_lines(f"{entry.key.title}{value}", width, "strong", "  ")
+        return (*whole, *self._about(entry, width))
+
+    def _about(self, entry: ShownEntry, width: int) -> Sequence[Line]:
         if self._editing == entry.key.name:
             text, role = self._told
             return wrapped_lines(text, width, role, "  ") if text else [(("  " + entry_example(entry.key), "dim"),)]
