@@ -12,13 +12,14 @@ from contextlib import suppress
 from pathlib import Path
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from circuitcheck.ui.commands import page_commands
 from circuitcheck.ui.opening import OpeningFlow
+from circuitcheck.ui.pasting import paste_refusal, pasted_line
 from circuitcheck.ui.screens.cautions import CautionsScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
@@ -92,6 +93,15 @@ class CircuitApp(OpeningFlow):
         if self._terminal_gone:
             os._exit(HUNG_UP)
         self._terminal_gone = has_hung_up(terminal)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Says aloud when pasted text is not taken; everything else goes on as it comes."""
+        if isinstance(event, events.Paste) and not event.is_forwarded:
+            if refusal := paste_refusal(event.text, self.focused):
+                self.notify(refusal, severity="warning", markup=False, timeout=8)
+                return
+            event = events.Paste(pasted_line(event.text))
+        await super().on_event(event)
 
     @on(StartScreen.Begun)
     def _begun(self, event: StartScreen.Begun) -> None:

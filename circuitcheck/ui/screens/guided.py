@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
+from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
 from circuitcheck.ui.entry import Typed, value_text
 from circuitcheck.ui.guide_text import full_help, guide_for
+from circuitcheck.ui.pasting import ManyLines
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
@@ -31,10 +33,25 @@ class Options(LineList):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "choose", "Take it, go on", key_display="Enter")]
 
 
-class Answer(Input):
-    """The answer to type."""
+class Answer(ManyLines):
+    """The answer to type; where several are asked for, several pasted lines are several answers."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "Take it, go on", key_display="Enter")]
+
+    class Pasted(Message):
+        """Several lines were pasted."""
+
+        def __init__(self, lines: list[str]) -> None:
+            """Takes the lines."""
+            super().__init__()
+            self.lines = lines
+
+    def _on_paste(self, event: events.Paste) -> None:
+        lines = [line for line in event.text.splitlines() if line.strip()]
+        if len(lines) > 1:
+            event.prevent_default()
+            event.stop()
+            self.post_message(self.Pasted(lines))
 
 
 class GuidedScreen(Screen[Answers | None]):
@@ -161,6 +178,27 @@ class GuidedScreen(Screen[Answers | None]):
             self._show_loads()
             return
         self._take(Typed(self._answers.get(self.question.name, [])) if self.question.many else typed)
+
+    @on(Answer.Pasted)
+    def _pasted(self, event: Answer.Pasted) -> None:
+        """Takes each line in turn; the first that is no answer stays in the field, the rest is told as not taken."""
+        event.stop()
+        answer, wrong = self.query_one("#answer", Input), self.query_one("#wrong", Static)
+        if not self.question.many:
+            wrong.update(shown(f"Nothing was pasted: {len(event.lines)} lines, and one line answers this.", "fail"))
+            return
+        for place, line in enumerate(event.lines):
+            typed = self.question.read(line)
+            if typed.problem:
+                left = len(event.lines) - place - 1
+                more = f" The {left} after it {'was' if left == 1 else 'were'} not taken." if left else ""
+                answer.value = line.strip()
+                wrong.update(shown(f"{typed.problem}{more}", "fail"))
+                break
+            self._answers.setdefault(self.question.name, []).append(typed.value)
+        else:
+            wrong.update("")
+        self._show_loads()
 
     def _take(self, typed: Typed) -> None:
         self._answers[self.question.name] = typed.value
