@@ -5,8 +5,7 @@ from __future__ import annotations
 import argparse
 
 from circuitcheck.cli import statuses
-from circuitcheck.cli.sheets import add_file_argument, add_output_arguments, put_written
-from circuitcheck.cli.sources import check_file
+from circuitcheck.cli.sheets import add_file_argument, add_output_arguments, checked_source, put_written
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -20,7 +19,7 @@ def run(arguments: argparse.Namespace) -> int:
     from circuitcheck.advice.readiness import State
     from circuitcheck.sheets import write_plan
 
-    checked = check_file(arguments.file)
+    checked = checked_source(arguments)
     state = write_plan(
         checked.report,
         checked.circuit,

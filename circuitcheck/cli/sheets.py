@@ -8,7 +8,7 @@ from pathlib import Path
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.page import safety_page
-from circuitcheck.cli.sources import check_file
+from circuitcheck.cli.sources import Checked, check_file
 from circuitcheck.cli.streams import page_style, put
 from circuitcheck.paper.writing import refuse_own_source
 from circuitcheck.text import shown_text
@@ -28,10 +28,15 @@ def add_output_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="paper for .pdf and print")
 
 
+def checked_source(arguments: argparse.Namespace) -> Checked:
+    """The circuit that the sheet is about, checked. Raises: CommandError where the sheet would replace that file."""
+    refuse_own_source(Path(arguments.file), arguments.output)
+    return check_file(arguments.file)
+
+
 def write_with_verdict(arguments: argparse.Namespace, write: Callable[..., None]) -> int:
     """Check the file and let ``write`` put its sheet down. Returns the status of the verdict that the sheet carries."""
-    refuse_own_source(Path(arguments.file), arguments.output)
-    checked = check_file(arguments.file)
+    checked = checked_source(arguments)
     write(
         checked.report,
         checked.circuit,

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
 from circuitcheck.cli import statuses
-from circuitcheck.cli.sheets import add_output_arguments, put_written
-from circuitcheck.cli.sources import check_file
-from circuitcheck.paper.writing import refuse_own_source
+from circuitcheck.cli.sheets import add_output_arguments, checked_source, put_written
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -26,9 +23,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Write the sheet."""
     from circuitcheck.sheets import write_survey
 
-    if arguments.file is not None:
-        refuse_own_source(Path(arguments.file), arguments.output)
-    checked = check_file(arguments.file) if arguments.file is not None else None
+    checked = checked_source(arguments) if arguments.file is not None else None
     write_survey(
         checked.report if checked else None,
         checked.circuit if checked else None,
