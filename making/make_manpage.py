@@ -26,6 +26,7 @@ EXIT_STATUS = {
     "2": "the file or the command line is wrong, and nothing was written",
     "3": "nothing fails, but something cannot be told yet",
     "4": "a fault of the program itself",
+    "130": "stopped by Ctrl+C; after another signal 128 and its number",
 }
 
 ENVIRONMENT = {
