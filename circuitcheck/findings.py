@@ -126,12 +126,14 @@ class Finding:
 class Unknown:
     """A key that the file leaves unknown and that some rule asked for.
 
-    ``decides`` is true when finding it out can change an ``undetermined`` answer.
+    ``decides`` is true when finding it out can change an ``undetermined`` answer. ``written`` is what the file calls
+    the key as it is written: in a short form that is another name.
     """
 
     key: str
     decides: bool
     how_to_find: str
+    written: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True)

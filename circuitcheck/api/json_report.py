@@ -36,7 +36,12 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
     tail = {
         "cautions": report.cautions,
         "unknowns": [
-            {"key": unknown.key, "decides": unknown.decides, "how_to_find": unknown.how_to_find}
+            {
+                "key": unknown.key,
+                "decides": unknown.decides,
+                "how_to_find": unknown.how_to_find,
+                "written": unknown.written,
+            }
             for unknown in report.unknowns
         ],
         "guesses": [

@@ -67,6 +67,7 @@ class UnknownEntry(_Door):
     key: str
     decides: bool = Field(description="whether finding it out can settle an undetermined answer")
     how_to_find: str
+    written: str = Field(description="what the file calls the key as it is written: another name in a short form")
 
 
 class GuessEntry(_Door):

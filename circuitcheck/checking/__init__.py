@@ -13,6 +13,7 @@ from circuitcheck.checking.slips import slips_in
 from circuitcheck.circuit.guide import how_to_find
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.short.written_key import written_key
 from circuitcheck.errors import TableError
 from circuitcheck.findings import SEVERITY, Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
 from circuitcheck.rules import ALL_RULES, AnyRule
@@ -83,7 +84,12 @@ def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown,
             decides.setdefault(key, False)
     ordered = sorted(decides.items(), key=lambda item: not item[1])
     return tuple(
-        Unknown(key=key, decides=deciding, how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned))
+        Unknown(
+            key=key,
+            decides=deciding,
+            how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned),
+            written=written_key(key, circuit),
+        )
         for key, deciding in ordered
     )
 

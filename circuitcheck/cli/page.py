@@ -92,7 +92,7 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
         by_way: dict[str, list[str]] = {}
         for unknown in report.unknowns:
             if unknown.decides is decides:
-                by_way.setdefault("" if style.brief else unknown.how_to_find, []).append(unknown.key)
+                by_way.setdefault("" if style.brief else unknown.how_to_find, []).append(unknown.written or unknown.key)
         if by_way:
             yield ""
             yield from ruled(title, style)

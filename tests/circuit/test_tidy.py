@@ -199,3 +199,10 @@ def test_the_counting_script_runs():
         [sys.executable, TOP / "benchmarks" / "count_keys.py"], capture_output=True, text=True, check=True
     )
     assert "hallway.circuit.toml" in ran.stdout
+
+
+def test_what_is_unknown_is_called_as_the_file_writes_it():
+    read = circuit((SHORT / "one-light.circuit.toml").read_text("utf-8"))
+    unknowns = {one.key: one.written for one in check(read, load_rulebook(read.job.rulebook)).unknowns}
+    assert unknowns["cable.ceiling cable.material"] == "light.ceiling.cable_material"
+    assert unknowns["supply.device"] == "supply.device"
