@@ -95,6 +95,7 @@ class Finding:
     ``assumed`` are sentences about worst cases taken for unknown keys; ``assumed_keys`` names those keys.
     ``keys`` are the entries of the file that decide the finding; the user interface jumps to the first.
     ``to_do`` says what to do about it; ``ask`` holds questions for the electrician or the inspector.
+    ``to_come`` marks a caution that only work which is still to be done decides: a line of the plan's checklist.
     ``stop`` marks a finding that ends the job for someone who is not an electrician, before any arithmetic.
     """
 
@@ -117,6 +118,7 @@ class Finding:
     to_do: tuple[str, ...] = ()
     ask: tuple[str, ...] = ()
     stop: bool = False
+    to_come: bool = False
     chosen: str | None = None
     smallest: str | None = None
     decided_by: str | None = None

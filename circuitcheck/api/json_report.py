@@ -80,6 +80,7 @@ def _finding(finding: Finding, sources: dict[Source, dict[str, str | None]]) -> 
         "to_do": finding.to_do,
         "ask": finding.ask,
         "stop": finding.stop,
+        "to_come": finding.to_come,
     }
     sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided_by", finding.decided_by))
     entry.update((name, size) for name, size in sizes if size is not None or finding.check == ALWAYS_WITH_SIZES)

@@ -56,6 +56,7 @@ class FindingEntry(_Door):
     to_do: list[str]
     ask: list[str] = Field(description="questions for the electrician or the inspector")
     stop: bool = Field(description="ends the job for someone who is not an electrician")
+    to_come: bool = Field(description="only work that is still to be done decides: a line of a checklist")
     chosen: str | None = Field(default=None, description="wire-size only")
     smallest: str | None = Field(default=None, description="wire-size only")
     decided_by: str | None = Field(default=None, description="wire-size only: the check that decides")

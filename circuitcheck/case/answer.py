@@ -90,6 +90,7 @@ class Answer:
     value, limit: in ``unit``, as shown to people.
     working: makes the lines of the working, only when somebody reads them.
     keys: the entries that decide; the screens jump to the first. rows: the lines that add up to ``value``.
+    to_come: what to say where only work that is still to be done decides ("Keep cable … away from …").
     to_do: what to do about it, by the outcome of the finding. stop: ends the job before any arithmetic.
     cause: findings of one cause share this word, so that pages tell it once.
     """
@@ -98,6 +99,7 @@ class Answer:
     outcome: Outcome
     says: Said
     open_says: Said | None = None
+    to_come: Said | None = None
     value: float | None = None
     limit: float | None = None
     unit: str | None = None

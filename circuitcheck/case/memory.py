@@ -25,14 +25,14 @@ Made = TypeVar("Made")
 _MOST_UNBOUNDED = 40
 #: How many results, for different values of what was read, are kept of one function and subject.
 _MOST_KEPT = 48
-#: How many results one collection of what was read walks through.
-_MOST_WALKED = 4000
+#: Up to so many entries a result names itself, so that nobody walks through what it was made of.
+_MOST_NAMED = 32
 
 
 class Result:
     """Something worked out, with the entries and the other results that it read."""
 
-    __slots__ = ("made", "others", "reads", "stamp", "unbounded", "valid")
+    __slots__ = ("entries", "made", "others", "reads", "stamp", "unbounded", "valid")
 
     def __init__(self, made: Any, frame: Frame, stamp: int, *, aside: bool = False) -> None:
         """``aside``: nobody is asked for what was read here and has no bound."""
@@ -40,6 +40,8 @@ class Result:
         self.reads = tuple(frame.reads.items())
         self.others = tuple(dict.fromkeys(frame.others))
         self.stamp, self.valid = stamp, True
+        #: All entries that it rests on, None where they are many and stand with what it was made of.
+        self.entries: tuple[OpenEntry, ...] | None = _together(frame)
         self.unbounded: tuple[OpenEntry, ...] = ()
         if not aside and (self.reads or self.others):
             found = dict.fromkeys(entry for entry, _ in self.reads if not entry.possible.bounded)
@@ -72,15 +74,28 @@ class Frame:
         waiting = list(reversed(self.others))
         for result in self.others:
             unbounded.update(dict.fromkeys(result.unbounded))
-        while waiting and len(seen) < _MOST_WALKED:
+        while waiting:
             result = waiting.pop()
             if id(result) in seen:
                 continue
             seen.add(id(result))
+            if result.entries is not None:
+                found.update(dict.fromkeys(result.entries))
+                continue
             for entry, _ in result.reads:
                 found[entry] = None
             waiting.extend(reversed(result.others))
         return tuple(found), tuple(unbounded)
+
+
+def _together(frame: Frame) -> tuple[OpenEntry, ...] | None:
+    """All entries that were read, None where they are more than ``_MOST_NAMED``."""
+    found = dict.fromkeys(frame.reads)
+    for other in frame.others:
+        if other.entries is None or len(found) > _MOST_NAMED:
+            return None
+        found.update(dict.fromkeys(other.entries))
+    return tuple(found) if len(found) <= _MOST_NAMED else None
 
 
 class Reading:

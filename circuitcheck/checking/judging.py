@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from circuitcheck.case import Amount, Answer, Case, CaseRule
@@ -13,6 +14,7 @@ from circuitcheck.checking.deciding import deciding
 from circuitcheck.checking.lines import Lines
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.findings import Finding, Outcome, merge_sources
+from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS
 
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
@@ -67,6 +69,8 @@ class _Merging:
         #: The values of cases in which an entry without a bound goes far and changes no outcome.
         self.far_values: tuple[float, ...] = ()
         self.farthest = bad
+        #: What the rule says where an entry without a bound goes so far that the outcome changes.
+        self.far: Answer | None = None
 
     def merged(self) -> Finding:
         """Both cases as one finding."""
@@ -74,20 +78,33 @@ class _Merging:
         self.wild = self._wild()
         if not (self.worst.complete and self.best.complete) and self.bad.outcome is not FAIL:
             return self.finding(UNDETERMINED, tuple(entry for entry in self.reads if entry.movable)[:_MOST_NAMED])
+        if self.best.fails and not self.worst.fails:  # a wrong direction somewhere: open, never a pass
+            return self.finding(UNDETERMINED, tuple(entry for entry in self.reads if entry.movable)[:_MOST_NAMED])
         if good_outcome in (FAIL, UNDETERMINED):
             return self.finding(good_outcome, self.reads if good_outcome is UNDETERMINED else ())
         if self.wild:
+            if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(()):
+                return self._later(self.wild)
             more = deciding(self.asker, self.subject, self.worst, self.best) if self.worst.fails else ()
-            if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(
-                self.wild
-            ):
-                return self.finding(CAUTION)
             return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *more))))
         if not self.worst.fails:
             return self.finding(self.bad.outcome if self.worst.answer is not None else good_outcome, ())
-        if self._fails_only_by_what_comes_later():
-            return self.finding(CAUTION)
+        later = tuple(entry for entry in self.reads if entry.possible.later is not None and entry.movable)
+        if later and not self._fails_when_settled_well(later):
+            return self._later(later)
         return self.finding(UNDETERMINED, deciding(self.asker, self.subject, self.worst, self.best))
+
+    def _later(self, entries: Sequence[OpenEntry]) -> Finding:
+        """A caution: it fails only through how long a load stays on, what is plugged in, or work still to be done."""
+        to_come = all(entry.possible.later is Later.WORK_TO_COME for entry in entries)
+        return replace(self.finding(CAUTION), to_come=to_come, says=self._says_later(entries))
+
+    def _says_later(self, entries: Sequence[OpenEntry]) -> str:
+        bad = self.far if self.far is not None else self.bad
+        if bad.to_come is not None:
+            return in_both(bad.to_come, self.good.to_come or bad.to_come)
+        names = _listed([name_of(entry) for entry in entries])
+        return f"{in_both(self.bad.says, self.good.says)} It depends on: {names}."
 
     def _wild(self) -> tuple[OpenEntry, ...]:
         """The entries without a bound on which the outcome depends: those that change it when they go far."""
@@ -106,12 +123,9 @@ class _Merging:
             if far.answer is not None and badness(far.answer) > badness(self.farthest):
                 self.farthest = far.answer
             return False
+        if badness(far.answer) > badness(self.far):
+            self.far = far.answer
         return True
-
-    def _fails_only_by_what_comes_later(self) -> bool:
-        """Whether it fails at worst only through how long a load stays on, or work that is still to be done."""
-        later = [entry for entry in self.reads if entry.possible.later is not None and entry.movable]
-        return bool(later) and not self._fails_when_settled_well(later)
 
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
@@ -164,11 +178,6 @@ class _Merging:
                 says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
             names = [name_of(entry) for entry in needs]
             return f"{says.rstrip('.')}; still unknown: {_listed(names)}." if names else says
-        if outcome is CAUTION and bad.outcome is FAIL:
-            later = [name_of(entry) for entry in self.reads if entry.possible.later is not None]
-            return f"{in_both(bad.says, good.says)} It depends on: {_listed(later)}."
-        if outcome is FAIL:
-            return in_both(bad.says, good.says)
         return in_both(bad.says, good.says) if self.worst.answer is not None else str(good.says)
 
     def _working(self) -> Sequence[str]:

@@ -25,8 +25,9 @@ _COUNTED = {
 def report_page(report: Report, style: PageStyle) -> str:
     """The whole report but the safety text, which stands once at the end of the output."""
     lines = [*_head(report, style)]
-    lines += open_lines(worst_first(report.findings), style)
+    lines += open_lines((finding for finding in worst_first(report.findings) if not finding.to_come), style)
     lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
+    lines += _to_come_lines(report, style)
     lines += _unknown_lines(report, style)
     lines += _caution_lines(report, style)
     if style.working:
@@ -70,8 +71,18 @@ def _head(report: Report, style: PageStyle) -> Iterator[str]:
 
 
 def _counts(report: Report) -> str:
-    counts = Counter(finding.outcome for finding in report.findings)
+    counts = Counter(finding.outcome for finding in report.findings if not finding.to_come)
     return ", ".join(f"{counts[outcome]} {word}" for outcome, word in _COUNTED.items() if counts[outcome]) or "none"
+
+
+def _to_come_lines(report: Report, style: PageStyle) -> Iterator[str]:
+    """What the new work still has to keep: a checklist, which counts for nothing beside the verdict."""
+    sentences = dict.fromkeys(finding.says for finding in report.findings if finding.to_come)
+    if sentences:
+        yield ""
+        yield from ruled("Checklist for the new work", style)
+        for sentence in sentences:
+            yield from wrapped(sentence, style, indent="  ", bullet="* ")
 
 
 def _in_short(report: Report, style: PageStyle) -> Iterator[str]:

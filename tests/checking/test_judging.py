@@ -1,0 +1,255 @@
+"""The engine of cases, on rules made for the purpose: what the worst and the best case make of one another.
+
+Expected answers are read off the definition of each rule by hand; no shipped rule takes part.
+"""
+
+import pytest
+
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, CaseRule, Family, in_order, once, said
+from circuitcheck.case.making import case_of
+from circuitcheck.checking import check
+from circuitcheck.checking.asking import UndeclaredError
+from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.findings import Outcome, Verdict
+from tests.rules.build import book as rulebook
+from tests.rules.build import box, cable, circuit, guess, load, supply
+
+FAIL, PASS, OPEN, CAUTION = Outcome.FAIL, Outcome.PASS, Outcome.UNDETERMINED, Outcome.CAUTION
+
+
+def rule(answer, subjects=lambda case: (case.supply,), **more):
+    return CaseRule(name="trial", title="Trial", family=Family.SITE, rank=1, subjects=subjects, answer=answer, **more)
+
+
+def at_most(limit, value_of):
+    """Fails where the value passes the limit."""
+
+    def answer(part, case, book):
+        value = value_of(part, case)
+        return Answer(
+            part=part,
+            outcome=FAIL if value > limit else PASS,
+            says=said("{part} has {value}.", part=getattr(part, "id", "circuit"), value=Amount(value, "A")),
+            value=value,
+            limit=limit,
+            working=lambda: (said("value: {value}", value=Amount(value, "A")),),
+        )
+
+    return answer
+
+
+def judged(made, built, strict=True):
+    return list(findings_of_rule(made, case_of(built, rulebook()), strict=strict))
+
+
+def amperes(part, case):
+    return sum(each.current_a for each in case.loads)
+
+
+TOTAL = rule(at_most(10, amperes), worse={"load.current": MORE})
+
+
+class TestRanges:
+    @pytest.mark.parametrize(("ends", "outcome"), [((4, 9), PASS), ((9, 12), OPEN), ((11, 12), FAIL), ((10, 10), PASS)])
+    def test_both_ends_one_end_no_end(self, ends, outcome):
+        (found,) = judged(TOTAL, circuit(box("b"), load("a", "b", current_a=ends)))
+        assert found.outcome is outcome
+        assert (found.low, found.high, found.value) == (*ends, ends[1])
+
+    def test_a_span_is_told_once(self):
+        (found,) = judged(TOTAL, circuit(box("b"), load("a", "b", current_a=(4, 9))))
+        assert found.says == "circuit has 4 to 9 A."
+        assert tuple(found.working) == ("value: 4 to 9 A",)
+
+    def test_only_what_turns_the_answer_is_asked_for(self):
+        built = circuit(box("b"), load("big", "b", current_a=(4, 9)), load("small", "b", current_a=(1.9, 2.0)))
+        (found,) = judged(TOTAL, built)
+        assert found.outcome is OPEN
+        assert found.needs == ("load.big.current",)
+
+    def test_where_only_two_together_turn_it_both_are_asked_for(self):
+        built = circuit(box("b"), load("a", "b", current_a=(0, 8)), load("c", "b", current_a=(0, 8)))
+        (found,) = judged(TOTAL, built)
+        assert set(found.needs) == {"load.a.current", "load.c.current"}
+
+
+class TestDeclarations:
+    def test_an_entry_that_is_not_declared_raises_in_tests_and_is_tried_at_every_value_for_users(self):
+        undeclared = rule(at_most(10, amperes))
+        built = circuit(box("b"), load("a", "b", current_a=(4, 12)))
+        with pytest.raises(UndeclaredError, match=r"load\.current"):
+            judged(undeclared, built)
+        (found,) = judged(undeclared, built, strict=False)
+        assert (found.outcome, found.low, found.high) == (OPEN, 4, 12)
+
+    def test_a_direction_turned_round_never_makes_it_fit(self):
+        turned = rule(at_most(10, amperes), worse={"load.current": LESS})
+        (found,) = judged(turned, circuit(box("b"), load("a", "b", current_a=(4, 12))))
+        assert found.outcome is OPEN
+
+    def test_each_tries_what_lies_between_where_the_rule_says_so(self):
+        def hump(part, case):
+            return 12.0 if 5 < amperes(part, case) < 7 else 1.0
+
+        built = circuit(box("b"), load("a", "b", current_a=(4, 8)))
+        ends_only = rule(at_most(10, hump), worse={"load.current": EACH})
+        assert judged(ends_only, built)[0].outcome is PASS
+        stepped = rule(
+            at_most(10, hump),
+            worse={"load.current": EACH},
+            points={"load.current": lambda low, high, part, case: (6.0,)},
+        )
+        assert judged(stepped, built)[0].outcome is OPEN
+
+    def test_a_rule_may_not_read_what_is_open_to_find_its_subjects(self):
+        lights = rule(
+            at_most(10, lambda part, case: 1.0),
+            subjects=lambda case: [each for each in case.loads if each.kind == "light"],
+        )
+        with pytest.raises(UndeclaredError, match="to find its subjects"):
+            judged(lights, circuit(box("b"), load("a", "b", kind=None)))
+
+
+class TestApplying:
+    @staticmethod
+    def only_lights(part, case, book):
+        return at_most(10, lambda part, case: part.current_a)(part, case, book) if part.kind == "light" else None
+
+    def lights(self):
+        return rule(self.only_lights, lambda case: case.loads, worse={"load.kind": EACH, "load.current": MORE})
+
+    def test_what_applies_in_no_case_is_not_spoken_of(self):
+        assert judged(self.lights(), circuit(box("b"), load("a", "b", kind="fan", current_a=20))) == []
+
+    def test_what_may_apply_and_would_fail_is_open(self):
+        (found,) = judged(self.lights(), circuit(box("b"), load("a", "b", kind=None, current_a=20)))
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.kind",))
+
+    def test_what_may_apply_and_would_be_met_is_not_spoken_of(self):
+        assert judged(self.lights(), circuit(box("b"), load("a", "b", kind=None, current_a=2))) == []
+
+
+class TestWithoutBound:
+    LENGTHS = rule(
+        at_most(10, lambda part, case: sum(each.length_m for each in case.cables)), worse={"cable.length": MORE}
+    )
+
+    def test_it_stays_open_and_is_asked_for(self):
+        built = circuit(box("b"), cable("c", "panel", "b", length_m=None))
+        (found,) = judged(self.LENGTHS, built)
+        assert (found.outcome, found.needs, found.high) == (OPEN, ("cable.c.length",), None)
+
+    def test_what_fails_without_it_fails(self):
+        built = circuit(box("b"), box("d"), cable("c", "panel", "b", length_m=None), cable("e", "b", "d", length_m=11))
+        (found,) = judged(self.LENGTHS, built)
+        assert (found.outcome, found.needs, found.high) == (FAIL, (), None)
+
+
+class TestLater:
+    def test_how_long_a_load_stays_on_leaves_a_caution(self):
+        counted = rule(
+            at_most(
+                10, lambda part, case: sum(each.current_a * (1.25 if each.continuous else 1) for each in case.loads)
+            ),
+            worse={"load.continuous": MORE},
+        )
+        (found,) = judged(counted, circuit(box("b"), load("a", "b", current_a=9, continuous=None)))
+        assert (found.outcome, found.needs, found.to_come) == (CAUTION, (), False)
+        (found,) = judged(counted, circuit(box("b"), load("a", "b", current_a=11, continuous=None)))
+        assert found.outcome is FAIL
+
+    @pytest.mark.parametrize(("origin", "outcome", "to_come"), [("added", CAUTION, True), ("existing", OPEN, False)])
+    def test_work_still_to_be_done_leaves_a_line_of_a_checklist(self, origin, outcome, to_come):
+        spaced = rule(
+            at_most(1.5, lambda part, case: part.support_spacing_m),
+            lambda case: case.cables,
+            worse={"cable.support_spacing": MORE},
+        )
+        built = circuit(box("b"), cable("c", "panel", "b", origin=origin, support_spacing_m=None))
+        (found,) = judged(spaced, built)
+        assert (found.outcome, found.to_come) == (outcome, to_come)
+
+
+class TestGuesses:
+    def test_a_guessed_number_is_its_range(self):
+        (found,) = judged(TOTAL, circuit(box("b"), load("a", "b", current_a=guess(9))))
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.current",))
+
+    def test_a_guessed_word_is_as_open_as_an_unknown_one(self):
+        built = circuit(box("b"), load("a", "b", kind="fan", current_a=20, known_by={"kind": "guess"}))
+        (found,) = judged(TestApplying().lights(), built)
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.kind",))
+
+
+class TestMemory:
+    def test_what_was_worked_out_follows_what_it_read(self):
+        calls = []
+
+        @once
+        def doubled(case, part):
+            calls.append(part.id)
+            return 2 * part.current_a
+
+        found_rule = rule(
+            at_most(10, lambda part, case: doubled(case, part)), lambda case: case.loads, worse={"load.current": MORE}
+        )
+        built = circuit(box("b"), load("known", "b", current_a=1), load("open", "b", current_a=(4, 6)))
+        known, opened = judged(found_rule, built)
+        assert (known.value, opened.low, opened.high) == (2, 8, 12)
+        assert calls.count("known") == 1
+        assert calls.count("open") == 2
+
+    def test_a_chain_of_thousands_is_never_deep(self):
+        @once
+        def length_to(case, node):
+            feed = case.tree.feed[node]
+            before = length_to(case, feed.from_id) if feed.from_id in case.tree.feed else 0.0
+            return before + feed.length_m
+
+        def value(part, case):
+            in_order(case, length_to, [node for node in case.tree.order if node in case.tree.feed])
+            return length_to(case, case.tree.order[-1])
+
+        count = 5000
+        parts = [box(f"b{n}") for n in range(count)]
+        parts += [
+            cable(f"c{n}", f"b{n - 1}" if n else "panel", f"b{n}", length_m=(1, 2) if n == 0 else 1)
+            for n in range(count)
+        ]
+        chain = rule(at_most(count + 0.5, value), worse={"cable.length": MORE})
+        (found,) = judged(chain, circuit(*parts))
+        assert (found.outcome, found.low, found.high) == (OPEN, count, count + 1)
+
+
+class TestFaults:
+    def test_a_rule_that_raises_is_a_fault_and_never_fits(self):
+        def broken(part, case, book):
+            raise ZeroDivisionError("a slip of ours")
+
+        report = check(circuit(box("b")), rulebook(), [rule(broken), TOTAL])
+        (fault,) = report.faults
+        assert fault.line == "fault of the program in check trial: ZeroDivisionError: a slip of ours"
+        assert report.verdict is Verdict.UNDETERMINED
+        assert [found.outcome for found in report.findings] == [PASS]
+
+    def test_what_fails_still_fails(self):
+        def broken(part, case, book):
+            raise ZeroDivisionError
+
+        built = circuit(box("b"), load("a", "b", current_a=20))
+        assert check(built, rulebook(), [rule(broken), TOTAL]).verdict is Verdict.DOES_NOT_FIT
+
+
+def test_a_breaker_of_uncertain_rating_is_one_of_those_that_are_made():
+    # Ratings that are made, 240.6(A) of 2023: 10, 15, 20, 25 A. "about 15 A" is 10, 15 or 20, never 11.25 or 18.75.
+    seen = []
+
+    def answer(part, case, book):
+        seen.append(part.breaker_a)
+        return Answer(part=part, outcome=PASS, says=said("x"))
+
+    judged(rule(answer, worse={"supply.breaker": EACH}), circuit(supply(breaker_a=guess(15))))
+    assert set(seen) == {10, 15, 20}
+    seen.clear()
+    judged(rule(answer, worse={"supply.breaker": EACH}), circuit(supply(breaker_a=(15, 25))))
+    assert set(seen) == {15, 20, 25}
