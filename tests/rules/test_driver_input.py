@@ -37,3 +37,15 @@ def test_no_more_than_20_amperes_in_front(edition, place):
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_20_amperes_will_do(edition):
     assert only(RULE, built(supply(breaker_a=20)), "driver", edition).outcome is Outcome.PASS
+
+
+def test_a_breaker_that_may_be_too_large_is_asked_about():
+    # 411.7: at most 20 A; standard ratings from 20 to 30 A are 20, 25 and 30 (240.6(A))
+    found = only(RULE, built(supply(breaker_a=(20, 30))), "driver")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.breaker",))
+
+
+def test_a_driver_that_draws_more_than_the_breaker_carries():
+    # 20 A x 120 V = 2400 VA on a breaker of 15 A x 120 V = 1800 VA
+    found = only(RULE, built(input_current_a=20), "driver")
+    assert (found.outcome, found.value, found.limit) == (Outcome.FAIL, pytest.approx(2400), pytest.approx(1800))

@@ -22,3 +22,8 @@ def test_the_kind_of_fuse(kind, outcome):
 
 def test_a_breaker_says_nothing():
     assert findings(RULE, circuit(supply(device="breaker"))) == []
+
+
+def test_an_unknown_kind_is_listed_as_assumed():
+    found = only(RULE, circuit(supply(device="fuse", fuse_type=None)), "circuit")
+    assert found.assumed_keys == ("supply.fuse_type",)

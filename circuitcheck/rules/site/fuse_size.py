@@ -2,62 +2,54 @@
 
 What it asks: whether the circuit starts at a fuse, and of which kind.
 
-Why: an ordinary screw-in base takes fuses of several ratings, so somebody may have put in a larger one. What stands
-in the fuse box today says little about the wire.
+Why: an ordinary screw-in base takes fuses of several ratings, so somebody may have put in a larger fuse. What is in the
+fuse box today says little about the wire.
 
-What to do: compare the fuse with the thinnest wire (the breaker-against-wire check does), and ask about fuses whose
-base refuses a larger rating.
+What to do: compare the fuse with the thinnest wire (the check of breaker against wire does), and ask an electrician for
+a base that takes only the right fuse.
 
-Cannot see: the fuse that will be screwed in next year, signs of overfusing, and which class of type S fuse the base
+Cannot see: the fuse that somebody screws in next year, signs of overfusing, and which class of type S fuse the base
 takes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import Answer, Case, CaseRule, Family, order, said
+from circuitcheck.case.parts import Supply
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-TAMPER_RESISTING = "type S"
+SCREW_IN, TYPE_S, CARTRIDGE = "screw-in", "type S", "cartridge"
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding where the circuit starts at a fuse; nothing for a breaker."""
-    supply = circuit.supply
+def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
+    """Whether a larger fuse simply replaces the one that is in; None for a breaker."""
     if supply.device != "fuse":
-        return
-    source = book.value("plug-fuse-interchange").source
-    key = "supply.fuse_type"
-    if supply.fuse_type in (TAMPER_RESISTING, "cartridge"):
-        outcome = Outcome.PASS
-        says = f"The fuse is a {supply.fuse_type} one, which a larger one does not simply replace."
-    elif supply.fuse_type is None:
-        outcome = Outcome.CAUTION
-        says = "Find out what kind of fuse it is: a larger one fits the base of an ordinary screw-in fuse."
+        return None
+    if supply.fuse_type in (TYPE_S, CARTRIDGE):
+        outcome, says = Outcome.PASS, said("This is a {kind} fuse. A larger fuse does not fit its base.")
     else:
         outcome = Outcome.CAUTION
-        says = "A larger screw-in fuse fits the same base, so the wire is protected only while the right fuse is in."
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
+        says = said("A larger fuse fits the base of a screw-in fuse. The wire is safe only with the right fuse.")
+    return Answer(
+        part=supply,
         outcome=outcome,
-        says=says,
-        sources=(source,),
-        keys=(key,),
-        to_do=() if outcome is Outcome.PASS else ("Ask the electrician about a base that takes only the right fuse.",),
+        says=says._replace(things={"kind": supply.fuse_type}),
+        sources=(book.value("plug-fuse-interchange").source,),
+        keys=(supply.ref._replace(key="fuse_type"),),
+        to_do={Outcome.CAUTION: ("Ask the electrician about a base that takes only the right fuse.",)},
         ask=()
         if outcome is Outcome.PASS
         else ("May this fuse box stay as it is when its circuit is extended, or does an adapter go in?",),
     )
 
 
-RULE = Rule(
+RULE = CaseRule[Supply](
     name="fuse-size",
     title="Screw-in fuses",
-    family="site",
-    uses=("value:plug-fuse-interchange",),
-    check=check,
+    family=Family.SITE,
+    rank=280,
+    subjects=lambda case: (case.supply,),
+    answer=answer,
+    worse={"supply.fuse_type": order(TYPE_S, CARTRIDGE, SCREW_IN)},
 )
