@@ -64,6 +64,10 @@ class Converter:
         self._faults = faults
         self._folded: dict[tuple[str, ...], dict[str, str]] = {}
 
+    def entries(self, keys: Mapping[str, Key], values: Mapping[str, Any], path: Path) -> dict[str, Any]:
+        """The values of a table that is no part of a circuit, by attribute; what is wrong is told or left out."""
+        return self._table(keys, values, path)
+
     def part(self, section: Section, values: Mapping[str, Any], path: Path) -> Any:
         """One part of the model, or None where something in it is wrong or missing."""
         made = self._table(section.keys, values, path)

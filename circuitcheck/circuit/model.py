@@ -144,6 +144,7 @@ class Box:
     reachable: bool | None = None
     covered: bool | None = None
     class_2_barrier: bool | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -188,6 +189,7 @@ class Cable:
     near_hatch: bool | None = None
     in_insulation: bool | None = None
     sealed_hole_with: int = 0
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -240,6 +242,7 @@ class Load:
     in_spray: bool | None = None
     combustible_distance_m: Interval | None = None
     combustible_clearance_m: Interval | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -268,6 +271,7 @@ class Driver:
     dimming: str | None = None
     listed: bool | None = None
     location_marked: str | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -295,6 +299,7 @@ class LowVoltageLoad:
     over_bath: bool | None = None
     height_over_bath_m: Interval | None = None
     in_spray: bool | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -317,6 +322,7 @@ class Control:
     needs_neutral: bool | None = None
     matched: bool | None = None
     with_id: str | None = None
+    product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
 

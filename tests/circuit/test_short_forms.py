@@ -208,7 +208,7 @@ def test_a_key_that_two_parts_own_asks_whose(name, vocabulary):
 
 
 def test_only_keys_with_two_owners_have_a_prefix():
-    assert set(AMBIGUOUS) == {"mounting", "switched_by", "in_insulation", "material", "ground"}
+    assert set(AMBIGUOUS) == {"mounting", "switched_by", "in_insulation", "material", "ground", "product"}
     prefixed = {name for name in LIGHT_KEYS if name.startswith(("box_", "cable_", "load_"))}
     assert prefixed == {"box_id", "cable_id"} | {
         f"{owner}_{name}"
@@ -218,6 +218,7 @@ def test_only_keys_with_two_owners_have_a_prefix():
             "in_insulation": ("load", "cable"),
             "material": ("box", "cable"),
             "ground": ("box", "cable"),
+            "product": ("load", "box", "cable"),
         }.items()
         for owner in owners
     }

@@ -10,6 +10,7 @@ from circuitcheck.circuit.keys.key import (
     section,
     size,
     tables,
+    text,
     whole,
     word,
     word_list,
@@ -18,6 +19,8 @@ from circuitcheck.circuit.keys.key import (
 from circuitcheck.quantities import KINDS
 
 ORIGIN = word("origin", "Already there or added", "existing", "added")
+
+PRODUCT = text("product", "Product")
 
 #: Places as the rules for luminaires and boxes tell them apart.
 LOCATIONS = ("dry", "damp", "wet")
@@ -70,4 +73,5 @@ BOX = section(
     yes_no("reachable", "Stays reachable"),
     yes_no("covered", "Has a cover or canopy"),
     yes_no("class_2_barrier", "Barrier between power and class 2 wires"),
+    PRODUCT,
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import ORIGIN
+from circuitcheck.circuit.keys.box import ORIGIN, PRODUCT
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, size, whole, word, yes_no
 from circuitcheck.quantities import KINDS
 
@@ -55,4 +55,5 @@ CABLE = section(
     yes_no("near_hatch", "Near the attic hatch"),
     yes_no("in_insulation", "Lies in thermal insulation"),
     whole("sealed_hole_with", "Other cables in one sealed hole", 0, 40),
+    PRODUCT,
 )

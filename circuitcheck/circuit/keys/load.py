@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN
+from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN, PRODUCT
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, size, whole, word, yes_no
 from circuitcheck.quantities import KINDS
 
@@ -50,6 +50,7 @@ LOAD = section(
     yes_no("in_spray", "Spray from the shower reaches it"),
     physical("combustible_distance", _DISTANCE, "Distance to what can burn"),
     physical("combustible_clearance", _DISTANCE, "Distance its label asks for"),
+    PRODUCT,
 )
 
 CONTROL = section(
@@ -68,4 +69,5 @@ CONTROL = section(
     yes_no("needs_neutral", "Needs a neutral"),
     yes_no("matched", "Named by the luminaire's maker as fitting"),
     reference("with", "The other control of the pair", "control", attribute="with_id"),
+    PRODUCT,
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN
+from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN, PRODUCT
 from circuitcheck.circuit.keys.job import ROOMS
 from circuitcheck.circuit.keys.key import identity, physical, reference, section, word, yes_no
 from circuitcheck.quantities import KINDS
@@ -35,6 +35,7 @@ DRIVER = section(
     word("dimming", "How it dims", "none", "phase", "0-10 V", "pulse width", "DALI"),
     yes_no("listed", "Has a testing laboratory's mark"),
     word("location_marked", "Place it is marked for", *LOCATIONS),
+    PRODUCT,
 )
 
 LOW_VOLTAGE_LOAD = section(
@@ -61,4 +62,5 @@ LOW_VOLTAGE_LOAD = section(
     yes_no("over_bath", "Over a bathtub or shower"),
     physical("height_over_bath", KINDS["length"].within(0, 30, "7 ft"), "Height over the tub rim"),
     yes_no("in_spray", "Spray from the shower reaches it"),
+    PRODUCT,
 )

@@ -85,7 +85,7 @@ class Lights:
         elif key in AMBIGUOUS:
             choices = AMBIGUOUS[key]
             parts = " and ".join(f"the {name.partition('_')[0]}" for name in choices)
-            says = f"{parts} both have a key {key}: write {' or '.join(choices)}"
+            says = f"{parts} each have a key {key}: write {' or '.join(choices)}"
             self._faults.add(place, says, given=key, allowed=", ".join(choices))
         else:
             bare = next((key.removeprefix(f"{owner}_") for owner in OWNERS if key.startswith(f"{owner}_")), key)
