@@ -29,7 +29,7 @@ def report(capsys):
         ("low-voltage-drop", "shelf strip", 23.621, 22, "V"),
         ("driver-capacity", "shelf driver", 37.58, 60, "W"),
         ("class-2", "shelf driver", 60, 100, "VA"),  # Chapter 9, Table 11(B): 100 VA over 20 V to 30 V
-        ("driver-input", "shelf driver", 78, None, "VA"),  # 0.65 A x 120 V
+        ("driver-input", "shelf driver", 78, 1800, "VA"),  # 0.65 A x 120 V, on a breaker of 15 A x 120 V
         ("low-voltage-cable", "down to shelf", 1.566, 6, "A"),  # Table 402.5: 8 A, x 0.75 for 75 degC wire at 50 degC
         ("load-share", "circuit", 1.15, 15, "A"),  # 60 W / 120 V and 0.65 A
     ],
