@@ -43,7 +43,7 @@ def test_promised_keys() -> None:
         verdict=Verdict.DOES_NOT_FIT,
         findings=(finding,),
         cautions=("c",),
-        unknowns=(Unknown("cable.feed.length", True, "measure it"),),
+        unknowns=(Unknown("cable.feed.length", True, "measure it", "cable.feed.length"),),
     )
     document = json.loads("".join(report_json(report)))
     assert document["report"] == 1
@@ -62,7 +62,9 @@ def test_promised_keys() -> None:
         "place": "314.16(B)",
         "status": "published",
     }
-    assert document["unknowns"] == [{"key": "cable.feed.length", "decides": True, "how_to_find": "measure it"}]
+    assert document["unknowns"] == [
+        {"key": "cable.feed.length", "decides": True, "how_to_find": "measure it", "written": "cable.feed.length"}
+    ]
     assert "chosen" not in found
 
 
