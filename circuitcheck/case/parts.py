@@ -140,7 +140,7 @@ class Cable(Part):
     stranding: str
     length_m: float
     conductor_temperature_c: float
-    place: str | None
+    place: str
     ambient_c: float
     bundled_with: int
     current_carrying: int | None
@@ -151,6 +151,7 @@ class Cable(Part):
     white_remarked: bool
     run: str
     concealed: bool
+    exposed_to_damage: bool
     plates: bool
     edge_distance_m: float
     support_spacing_m: float

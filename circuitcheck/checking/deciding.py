@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from types import MappingProxyType
 from typing import Any
 
 from circuitcheck.case.entry import OpenEntry
@@ -14,19 +15,22 @@ MOST_MOVES = 80
 MOST_NAMED = 24
 
 
-def deciding(asker: Asker, subject: Any, worst: Asked, best: Asked) -> tuple[OpenEntry, ...]:
+def deciding(
+    asker: Asker, subject: Any, worst: Asked, best: Asked, given: Moved = MappingProxyType({})
+) -> tuple[OpenEntry, ...]:
     """The entries to find out for an answer that fails at worst and not at best, those that turn it alone first.
 
     Then once more with those at the value that leaves it open, so that nobody climbs up a second time for the next
-    question. Never empty: where no entry turns the answer alone, a least set that turns it together is named.
+    question. ``given``: entries that stand at a value of their own in both cases. Never empty: where no entry turns the
+    answer alone, a least set that turns it together is named.
     """
-    movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if entry.movable]
+    movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if entry.movable and entry not in given]
     if len(movable) > MOST_MOVES:
         return tuple(movable[:MOST_NAMED])
-    alone = [entry for entry in movable if _turns(asker, subject, entry, {})]
-    named = alone or _together(asker, subject, movable, {})
-    at_best = {entry: asker.values(entry)[0] for entry in named}
-    if at_best and asker.ask(subject, worst=True, moved=at_best).fails:
+    alone = [entry for entry in movable if _turns(asker, subject, entry, given)]
+    named = alone or _together(asker, subject, movable, given)
+    at_best = {**given, **{entry: asker.values(entry)[0] for entry in named}}
+    if named and asker.ask(subject, worst=True, moved=at_best).fails:
         rest = [entry for entry in movable if entry not in at_best]
         after = [entry for entry in rest if _turns(asker, subject, entry, at_best)]
         named = [*named, *(after or _together(asker, subject, rest, at_best))]

@@ -9,7 +9,7 @@ from typing import Any
 from circuitcheck.case import Amount, Answer, Case, CaseRule
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.checking.asking import Asked, Asker, badness, subjects_of
+from circuitcheck.checking.asking import Asked, Asker, badness, subjects_of, worse_value
 from circuitcheck.checking.deciding import deciding
 from circuitcheck.checking.lines import Lines
 from circuitcheck.circuit.keys import SECTIONS
@@ -85,8 +85,7 @@ class _Merging:
         if self.wild:
             if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(()):
                 return self._later(self.wild)
-            more = deciding(self.asker, self.subject, self.worst, self.best) if self.worst.fails else ()
-            return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *more))))
+            return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *self._beside_the_wild()))))
         if not self.worst.fails:
             return self.finding(self.bad.outcome if self.worst.answer is not None else good_outcome, ())
         later = tuple(entry for entry in self.reads if entry.possible.later is not None and entry.movable)
@@ -126,6 +125,25 @@ class _Merging:
         if badness(far.answer) > badness(self.far):
             self.far = far.answer
         return True
+
+    def _beside_the_wild(self) -> tuple[OpenEntry, ...]:
+        """What else to find out on the same visit: what decides once an entry without a bound turns out badly."""
+        unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
+        beside = [entry for entry in unbounded if entry not in self.wild and self._moves_numbers(entry)]
+        far = {entry: worse_value(self.asker, entry) for entry in self.wild}
+        worst = self.asker.ask(self.subject, worst=True, moved=far)
+        best = self.asker.ask(self.subject, worst=False, moved=far)
+        if worst.fails and not best.fails:
+            beside += deciding(self.asker, self.subject, worst, best, far)
+        elif self.worst.fails:
+            beside += deciding(self.asker, self.subject, self.worst, self.best)
+        return tuple(beside)
+
+    def _moves_numbers(self, entry: OpenEntry) -> bool:
+        """Whether an entry without a bound changes the value or the limit."""
+        far = self.asker.ask(self.subject, worst=True, moved={entry: worse_value(self.asker, entry)}).answer
+        near = self.worst.answer
+        return far is not None and near is not None and (far.value, far.limit) != (near.value, near.limit)
 
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
@@ -169,9 +187,9 @@ class _Merging:
 
     def _says(self, outcome: Outcome, needs: Sequence[OpenEntry]) -> str:
         bad, good = self.bad, self.good
-        if outcome is UNDETERMINED and bad is not good:
-            if bad.open_says is not None and good.open_says is not None:
-                says = in_both(bad.open_says, good.open_says)
+        if outcome is UNDETERMINED and self.worst is not self.best and bad.outcome is not UNDETERMINED:
+            if bad.open_says is not None:
+                says = in_both(bad.open_says, good.open_says or bad.open_says)
             elif bad.says == good.says:
                 says = f"Cannot tell yet: {bad.says}"
             else:
@@ -221,10 +239,10 @@ def _span(one: Amount, other: Amount) -> str:
 
 
 def name_of(entry: OpenEntry) -> str:
-    """An entry in words: length of cable "feed"."""
+    """An entry in words: cable "feed": length."""
     title = entry.title[0].lower() + entry.title[1:]
     section = SECTIONS[entry.ref.section]
-    return f'{title} of {section.name.replace("_", "-")} "{entry.ref.id}"' if entry.ref.id else title
+    return f'{section.name.replace("_", "-")} "{entry.ref.id}": {title}' if entry.ref.id else title
 
 
 def assumed_sentence(entry: OpenEntry) -> str:
@@ -235,5 +253,5 @@ def assumed_sentence(entry: OpenEntry) -> str:
 
 
 def _listed(names: Sequence[str]) -> str:
-    shown = ", ".join(dict.fromkeys(names[:_MOST_NAMED]))
+    shown = "; ".join(dict.fromkeys(names[:_MOST_NAMED]))
     return f"{shown} and more" if len(names) > _MOST_NAMED else shown

@@ -180,6 +180,7 @@ class Cable:
     white_remarked: bool | None = None
     run: str | None = None
     concealed: bool | None = None
+    exposed_to_damage: bool | None = None
     plates: bool | None = None
     edge_distance_m: Interval | None = None
     support_spacing_m: Interval | None = None

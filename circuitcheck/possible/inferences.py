@@ -12,6 +12,7 @@ from dataclasses import replace
 
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Cable, Circuit, Device, Driver, Load, LowVoltageLoad
+from circuitcheck.possible.building import BUILDING
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.possible.places import PLACES
 from circuitcheck.possible.switching import SWITCHING
@@ -218,6 +219,7 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
 
 
 INFERENCES: Mapping[str, Inference] = {
+    **BUILDING,
     **PLACES,
     **SWITCHING,
     **{

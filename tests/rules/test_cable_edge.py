@@ -14,21 +14,27 @@ def built(**given):
 @pytest.mark.parametrize("edition", EDITIONS)
 @pytest.mark.parametrize(("inches", "outcome"), [(1.25, Outcome.PASS), (1.2, Outcome.FAIL)])
 def test_the_distance(edition, inches, outcome):
-    found = only(RULE, built(run="through framing", edge_distance_m=inches * INCH), "run", edition)
+    found = only(RULE, built(run="through framing", edge_distance_m=inches * INCH, plates=False), "run", edition)
     assert (found.outcome, found.limit) == (outcome, pytest.approx(1.25))
 
 
 def test_a_plate_stands_in_for_the_distance():
-    assert only(RULE, built(edge_distance_m=0.5 * INCH, plates=True), "run").outcome is Outcome.PASS
+    assert (
+        only(RULE, built(run="along framing", edge_distance_m=0.5 * INCH, plates=True), "run").outcome is Outcome.PASS
+    )
 
 
 def test_a_range_across_the_limit_cannot_tell():
-    found = only(RULE, built(edge_distance_m=(1.0 * INCH, 1.5 * INCH)), "run")
+    found = only(RULE, built(run="along framing", edge_distance_m=(1.0 * INCH, 1.5 * INCH), plates=False), "run")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.edge_distance",))
 
 
-def test_nothing_said_is_a_reminder():
-    assert only(RULE, built(), "run").outcome is Outcome.CAUTION
+@pytest.mark.parametrize("given", [{}, {"run": "along framing", "edge_distance_m": 1.0 * INCH}])
+def test_plates_that_are_still_to_come_are_a_line_of_the_checklist(given):
+    found = only(RULE, built(**given), "run")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
+    assert "1.25 in" in found.says
+    assert only(RULE, built(**given), "run").needs == ()
 
 
 def test_existing_cable_and_other_runs_say_nothing():

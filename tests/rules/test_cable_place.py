@@ -28,7 +28,7 @@ def built(kind, place, location=None, **given):
         ("THHN in raceway", "outdoors", Outcome.UNDETERMINED),
         ("THHN in raceway", "underground", Outcome.FAIL),
         ("THWN-2 in raceway", "underground", Outcome.PASS),
-        (None, "outdoors", Outcome.CAUTION),
+        (None, "outdoors", Outcome.UNDETERMINED),
     ],
 )
 def test_kinds_and_places(edition, kind, place, outcome):
@@ -41,15 +41,13 @@ def test_how_wet_it_is_outdoors_settles_it(location, outcome):
     assert only(RULE, built("THHN in raceway", "outdoors"), "run").needs == ("box.new.location",)
 
 
-def test_small_cable_across_the_joists_of_a_crawl_space():
-    """334.15(C): through bored holes or on running boards."""
-    found = only(RULE, built("NM-B", "crawl space", run="across framing"), "run")
-    assert found.outcome is Outcome.CAUTION
-    assert "running boards" in found.says
+def test_where_it_runs_is_asked_for():
+    found = only(RULE, built("NM-B", None), "run")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert "cable.run.place" in found.needs
 
 
 def test_it_says_nothing_indoors_and_about_what_is_there():
     assert findings(RULE, built("NM-B", "inside", "wet")) == []
     assert findings(RULE, built("NM-B", "attic")) == []
     assert findings(RULE, built("NM-B", "outdoors", origin="existing")) == []
-    assert findings(RULE, built(None, "crawl space")) == []

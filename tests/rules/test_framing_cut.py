@@ -8,12 +8,15 @@ from tests.rules.build import EDITIONS, INCH, circuit, findings, framing, only
 
 
 def hole(inches, member="stud", depth=3.5, **given):
-    cut = framing("cut", member=member, cut="hole", depth_m=depth * INCH, diameter_m=inches * INCH, **given)
+    plain = {"edge_distance_m": 2.5 * INCH, "doubled": False}
+    cut = framing("cut", member=member, cut="hole", depth_m=depth * INCH, diameter_m=inches * INCH, **(plain | given))
     return circuit(cut)
 
 
 def notch(inches, member="stud", depth=3.5, **given):
-    cut = framing("cut", member=member, cut="notch", depth_m=depth * INCH, notch_depth_m=inches * INCH, **given)
+    plain = {"notch_length_m": 1 * INCH, "doubled": False}
+    sizes = {"depth_m": depth * INCH, "notch_depth_m": inches * INCH}
+    cut = framing("cut", member=member, cut="notch", **sizes, **(plain | given))
     return circuit(cut)
 
 
@@ -102,7 +105,8 @@ def test_the_largest_bit_is_the_tighter_of_both_limits():
 
 def test_what_is_missing_is_asked():
     found = only(RULE, circuit(framing("cut", member="stud", cut="hole")), "cut")
-    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("framing.cut.depth", "framing.cut.diameter"))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert set(found.needs) >= {"framing.cut.depth", "framing.cut.diameter"}
 
 
 def test_existing_holes_say_nothing():

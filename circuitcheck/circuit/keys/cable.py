@@ -46,6 +46,7 @@ CABLE = section(
         "buried",
     ),
     yes_no("concealed", "Hidden behind a finish"),
+    yes_no("exposed_to_damage", "Open where it could be hit or hung on"),
     yes_no("plates", "Steel plates protect it"),
     physical("edge_distance", _DISTANCE.within(0, 24), "Distance to the face of the framing"),
     physical("support_spacing", KINDS["length"].within(0.1, 50, "4 ft"), "Distance between supports"),

@@ -14,87 +14,88 @@ of rafters counts too within 7 ft of the floor; the file does not tell it from c
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Cable, Circuit
-from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case.parts import Cable
+from circuitcheck.findings import Outcome
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 PERMANENT = ("permanent stairs", "permanent ladder")
 DISPUTED = "pull-down ladder"
+#: Runs that lie beside or inside the framing, or out of reach.
+PROTECTED = ("along framing", "through framing", "in raceway", "fished", "buried")
+_PLAN = ("Plan the route along the framing, or guard strips as high as the cable.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added branch cable in an attic."""
+def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one added branch cable in an attic is protected where people climb in."""
+    if not cable.is_added or cable.place != "attic" or cable.run == "in raceway":
+        return None
     near = book.value("attic-hatch-distance")
-    for cable in circuit.tree.branch_cables:
-        if is_added(cable) and cable.place == "attic" and cable.run != "in raceway":
-            yield _answer(cable, circuit.site.attic_access, in_unit(near.number, "ft"), near.source)
-
-
-def _answer(cable: Cable, access: str | None, near_ft: float, source: Source) -> Finding:
-    strips, run = f"cable.{cable.id}.guard_strips", f"cable.{cable.id}.run"
-    ask: tuple[str, ...] = ()
-    needs: tuple[str, ...] = ()
-    exposed = access in PERMANENT or cable.near_hatch is True
-    bare = cable.guard_strips is False and cable.run == "across framing"
-    if cable.run in ("along framing", "through framing"):
-        outcome, says = (
-            Outcome.PASS,
-            f"Cable {cable.id} runs {cable.run} in the attic, where no guard strips are asked for.",
-        )
-    elif cable.guard_strips:
-        outcome, says = Outcome.PASS, f"Guard strips protect cable {cable.id} in the attic."
-    elif access == "none":
-        outcome, says = Outcome.PASS, f"Nobody can get into the attic where cable {cable.id} runs."
-    elif access == DISPUTED and cable.near_hatch is False:
-        outcome = Outcome.CAUTION
-        ask = ("Does a pull-down ladder count as permanent access, so that the whole attic needs guard strips?",)
-        says = f"Cable {cable.id} has no guard strips; whether a pull-down ladder asks for them everywhere is disputed."
-    elif exposed and bare:
-        outcome = Outcome.FAIL
-        says = f"Cable {cable.id} crosses the attic framing without guard strips where people climb in."
-    elif access == "hatch" and cable.near_hatch is False:
-        outcome = Outcome.PASS
-        says = f"Cable {cable.id} stays more than {near_ft:g} ft from the hatch, where no guard strips are asked for."
-    elif bare and access is None:
-        outcome, needs = Outcome.UNDETERMINED, ("site.attic_access",)
-        says = (
-            f"Cable {cable.id} crosses the attic framing bare; whether it may depends on how one gets into the attic."
-        )
-    else:
-        outcome = Outcome.CAUTION
-        says = (
-            f"Run cable {cable.id} along the framing, or give it guard strips where it crosses: everywhere "
-            "with permanent stairs "
-            f"or ladder, else within {near_ft:g} ft of the hatch."
-        )
-    return Finding(
-        check=RULE.name,
-        subject=cable.id,
+    things: Things = {"cable": cable.id, "run": cable.run, "near": Amount(in_unit(near.number, "ft"), "ft")}
+    outcome, says = _judged(cable, case.site.attic_access, things)
+    disputed = outcome is Outcome.CAUTION and case.site.attic_access == DISPUTED
+    return Answer(
+        part=cable,
         outcome=outcome,
         says=says,
-        working=(
-            f"access: {access or 'unknown'}; run: {cable.run or 'unknown'}; near the hatch: "
-            + {None: "unknown", True: "yes", False: "no"}[cable.near_hatch],
+        open_says=said('Cannot tell yet whether cable "{cable}" needs guard strips.', **things),
+        to_come=said(
+            'Run cable "{cable}" along the framing, or give it guard strips where it crosses: everywhere with '
+            "permanent stairs or ladder, else within {near} of the hatch.",
+            **things,
         ),
-        sources=(source,),
-        needs=needs,
-        keys=(run, strips, "site.attic_access"),
-        to_do=()
-        if outcome is Outcome.PASS
-        else ("Plan the route along the framing, or guard strips as high as the cable.",),
-        ask=ask,
+        working=lambda: (
+            said("access: {access}; run: {run}", access=case.site.attic_access, run=cable.run),
+            said("near the hatch: {near}", near="yes" if cable.near_hatch else "no"),
+        ),
+        sources=(near.source,),
+        keys=(
+            cable.ref._replace(key="run"),
+            cable.ref._replace(key="guard_strips"),
+            case.site.ref._replace(key="attic_access"),
+        ),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _PLAN),
+        ask=("Does a pull-down ladder count as permanent access, so that the whole attic needs guard strips?",)
+        if disputed
+        else (),
     )
 
 
-RULE = Rule(
+def _judged(cable: Cable, access: str, things: Things) -> tuple[Outcome, Said]:
+    if cable.run in PROTECTED:
+        return Outcome.PASS, said(
+            'Cable "{cable}" runs {run} in the attic, where no guard strips are required.', **things
+        )
+    if cable.guard_strips:
+        return Outcome.PASS, said('Guard strips protect cable "{cable}" in the attic.', **things)
+    if access == "none":
+        return Outcome.PASS, said('Nobody can get into the attic where cable "{cable}" runs.', **things)
+    if access in PERMANENT or cable.near_hatch:
+        says = said('Cable "{cable}" crosses the attic framing without guard strips where people climb in.', **things)
+        return Outcome.FAIL, says
+    if access == DISPUTED:
+        says = said(
+            'Cable "{cable}" has no guard strips. Whether a pull-down ladder requires them everywhere is disputed.',
+            **things,
+        )
+        return Outcome.CAUTION, says
+    says = said('Cable "{cable}" stays over {near} from the hatch, where no guard strips are required.', **things)
+    return Outcome.PASS, says
+
+
+RULE = CaseRule[Cable](
     name="attic-protection",
     title="Cable in an attic, by the kind of access",
-    family="site",
-    uses=("value:attic-hatch-distance",),
-    check=check,
+    family=Family.SITE,
+    rank=510,
+    subjects=lambda case: case.tree.branch_cables,
+    answer=answer,
+    worse={
+        "cable.place": order("inside", "attic"),
+        "cable.run": order(*PROTECTED, "on a surface", "across framing"),
+        "cable.guard_strips": LESS,
+        "cable.near_hatch": MORE,
+        "site.attic_access": order("none", "hatch", DISPUTED, *PERMANENT),
+    },
 )

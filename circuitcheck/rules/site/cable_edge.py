@@ -13,70 +13,75 @@ whose thin kinds want plates too.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, judge_at_least
+from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case.parts import Cable, Part
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 IN_FRAMING = ("through framing", "along framing")
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added branch cable that runs through or along framing; value and limit in inches."""
+def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
+    """How far one added branch cable in framing stays from the face of the wood [in]."""
+    if not cable.is_added or cable.run not in IN_FRAMING or cable.type.endswith("in raceway"):
+        return None
     distance, plate = book.value("cable-edge-distance"), book.value("protection-plate-thickness")
-    limit_in = in_unit(distance.number, "in")
-    for cable in circuit.tree.branch_cables:
-        if not is_added(cable) or cable.run not in (None, *IN_FRAMING) or (cable.type or "").endswith("in raceway"):
-            continue
-        key = f"cable.{cable.id}.edge_distance"
-        edge = cable.edge_distance_m
-        if cable.plates:
-            outcome, says = (
-                Outcome.PASS,
-                f"Steel plates cover cable {cable.id} where it runs near the face of the wood.",
-            )
-        elif edge is None:
-            outcome = Outcome.CAUTION
-            says = (
-                f"Keep cable {cable.id} at least {limit_in:g} in from the nearest face of the wood, or cover it "
-                "with steel plates."
-            )
-        else:
-            outcome = judge_at_least(edge.low, edge.high, distance.number)
-            says = (
-                f"Cable {cable.id} stays {in_unit(edge.low, 'in'):.3g} in from the face of the wood; "
-                f"{limit_in:g} in is asked for."
-            )
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=outcome,
-            says=says,
-            value=None if edge is None else in_unit(edge.low, "in"),
-            limit=limit_in,
-            unit="in",
-            low=None if edge is None else in_unit(edge.low, "in"),
-            high=None if edge is None else in_unit(edge.high, "in"),
-            sources=(distance.source, plate.source),
-            needs=(key,) if outcome is Outcome.UNDETERMINED else (),
-            keys=(key, f"cable.{cable.id}.plates"),
-            to_do=()
-            if outcome is Outcome.PASS
-            else (
-                "Bore in the middle of the member, or add a steel plate at least "
-                f"{in_unit(plate.number, 'in'):g} in thick.",
-            ),
-        )
+    edge, least = in_unit(cable.edge_distance_m, "in"), in_unit(distance.number, "in")
+    keeps = not exceeds(distance.number, cable.edge_distance_m)
+    things: Things = {
+        "cable": cable.id,
+        "edge": Amount(edge, "in", Rounding.DOWN),
+        "least": Amount(least, "in", Rounding.UP),
+        "plate": Amount(in_unit(plate.number, "in"), "in", Rounding.UP),
+    }
+    if cable.plates:
+        says = said('Steel plates cover cable "{cable}" where it runs near the face of the wood.', **things)
+    else:
+        says = said('Cable "{cable}" stays {edge} from the face of the wood; at least {least} is required.', **things)
+    bore = str(said("Bore in the middle of the member, or add a steel plate at least {plate} thick.", **things))
+    return Answer(
+        part=cable,
+        outcome=Outcome.PASS if cable.plates or keeps else Outcome.FAIL,
+        says=says,
+        open_says=said(
+            'Cannot tell yet whether cable "{cable}" stays {least} from the face of the wood or has steel plates.',
+            **things,
+        ),
+        to_come=said(
+            'Keep cable "{cable}" at least {least} from the face of the wood, or cover it with {plate} steel plates.',
+            **things,
+        ),
+        value=edge,
+        limit=least,
+        unit="in",
+        sources=(distance.source, plate.source),
+        keys=(cable.ref._replace(key="edge_distance"), cable.ref._replace(key="plates")),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (bore,)),
+    )
 
 
-RULE = Rule(
+def _in_framing(value: Any, part: Part, case: Case) -> bool:
+    return value in IN_FRAMING
+
+
+def _not_in_raceway(value: Any, part: Part, case: Case) -> bool:
+    return not value.endswith("in raceway")
+
+
+RULE = CaseRule[Cable](
     name="cable-edge",
     title="Cable away from nails, or behind steel plates",
-    family="site",
-    uses=("value:cable-edge-distance", "value:protection-plate-thickness"),
-    check=check,
+    family=Family.SITE,
+    rank=480,
+    subjects=lambda case: case.tree.branch_cables,
+    answer=answer,
+    worse={
+        "cable.run": _in_framing,
+        "cable.type": _not_in_raceway,
+        "cable.plates": LESS,
+        "cable.edge_distance": LESS,
+    },
 )

@@ -14,63 +14,51 @@ Cannot see: insulation that somebody adds later.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Things, said
+from circuitcheck.case.parts import Cable
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
+_APART = ("Spread the cables over several holes, or keep them apart.",)
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added branch cable that shares a sealed hole, or may touch insulation beside others."""
+
+def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
+    """How many cables share a sealed hole or lie in insulation with one added branch cable."""
+    if not cable.is_added:
+        return None
     most = book.value("cables-in-sealed-hole")
-    for cable in circuit.tree.branch_cables:
-        if not is_added(cable):
-            continue
-        together = 1 + cable.sealed_hole_with
-        beside = 1 + cable.bundled_with
-        key = f"cable.{cable.id}.in_insulation"
-        if together > most.number:
-            outcome = Outcome.CAUTION
-            says = (
-                f"{together} cables share a sealed hole with cable {cable.id}: over {most.number:g}, so its "
-                "ampacity is adjusted."
-            )
-        elif beside > most.number and cable.in_insulation is not False:
-            outcome = Outcome.CAUTION
-            says = (
-                f"{beside} cables lie together {'in' if cable.in_insulation else 'and perhaps in'} "
-                f"insulation at cable {cable.id}: its ampacity is adjusted."
-            )
-        elif cable.in_insulation or cable.sealed_hole_with:
-            outcome, says = (
-                Outcome.PASS,
-                (f"No more than {most.number:g} cables lie together in insulation or a hole at cable {cable.id}."),
-            )
-        else:
-            continue
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=outcome,
-            says=says,
-            value=float(max(together, beside)),
-            limit=most.number,
-            unit="cables",
-            low=float(max(together, beside)),
-            high=float(max(together, beside)),
-            sources=(most.source,),
-            keys=(f"cable.{cable.id}.sealed_hole_with", key),
-            to_do=() if outcome is Outcome.PASS else ("Spread the cables over several holes, or keep them apart.",),
+    together, beside = 1 + cable.sealed_hole_with, 1 + cable.bundled_with
+    count = max(together, beside if cable.in_insulation else 1)
+    if count == 1:
+        return None
+    things: Things = {"cable": cable.id, "count": Amount(count), "most": Amount(most.number)}
+    if together > most.number:
+        says = said('{count} cables share a sealed hole with "{cable}": over {most}, so adjustment applies.', **things)
+    elif count > most.number:
+        says = said(
+            '{count} cables lie together in insulation at "{cable}": over {most}, so adjustment applies.', **things
         )
+    else:
+        says = said('No more than {most} cables lie together in insulation or a hole at "{cable}".', **things)
+    return Answer(
+        part=cable,
+        outcome=Outcome.CAUTION if count > most.number else Outcome.PASS,
+        says=says,
+        value=float(count),
+        limit=most.number,
+        unit="cables",
+        sources=(most.source,),
+        keys=(cable.ref._replace(key="sealed_hole_with"), cable.ref._replace(key="in_insulation")),
+        to_do={Outcome.CAUTION: _APART},
+    )
 
 
-RULE = Rule(
+RULE = CaseRule[Cable](
     name="cable-in-insulation",
     title="Cables together in insulation or a sealed hole",
-    family="site",
-    uses=("value:cables-in-sealed-hole",),
-    check=check,
+    family=Family.SITE,
+    rank=470,
+    subjects=lambda case: case.tree.branch_cables,
+    answer=answer,
+    worse={"cable.in_insulation": MORE, "cable.bundled_with": MORE, "cable.sealed_hole_with": MORE},
 )

@@ -13,123 +13,119 @@ cable that counts as fished could have been held.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator
+from typing import NamedTuple
 
-from circuitcheck.circuit.model import Box, Cable, Circuit
-from circuitcheck.findings import Finding, Outcome, exceeds, judge_at_most
-from circuitcheck.quantities import Interval, in_unit
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Rulebook, Value
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
+from circuitcheck.case.parts import Box, Cable
+from circuitcheck.findings import Outcome, exceeds
+from circuitcheck.quantities import in_unit
+from circuitcheck.tables.rulebook import Rulebook
 
 #: Which value holds for cables that have one of their own; the rest are nonmetallic cable, or nothing that this knows.
 SPACING = {"AC": "armored-cable-support-spacing", "MC": "metal-clad-support-spacing"}
+#: Runs that need no support of their own.
 UNHELD = ("fished", "in raceway", "buried")
+_HOLD = ("Staple or strap the new cable, and do not crush its sheath.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """Up to two findings for each added cable: spacing, and distance from the box; in inches."""
-    table = book.table("cable-types")
-    for cable in circuit.tree.branch_cables:
-        row = table.find(cable.type) if cable.type else None
-        known = row is None or row.yes("nonmetallic") or cable.type in SPACING
-        if not is_added(cable) or not known:
-            continue
-        if cable.run in UNHELD:
-            if cable.run == "fished":
-                yield _fished(cable, book.value("cable-fished-unsupported"))
-            continue
-        spacing = book.value(SPACING.get(cable.type or "", "cable-support-spacing"))
-        ends = (circuit.tree.box.get(cable.from_id), circuit.tree.box[cable.to_id])
-        yield _answer(cable, "support_spacing", cable.support_spacing_m, spacing, "between supports")
-        boxes = [] if cable.type in SPACING else [end for end in ends if end is not None and _may_be_clampless(end)]
-        close = any(box.material is not None and box.internal_clamps is not None for box in boxes)
-        near = book.value("cable-support-from-box-without-clamp" if close else "cable-support-from-box")
-        words = "from a single-gang plastic box without clamps" if close else "from each box"
-        found = _answer(cable, "support_from_box", cable.support_from_box_m, near, f"{words} to the first support")
-        closer = book.value("cable-support-from-box-without-clamp")
-        given = cable.support_from_box_m
-        if boxes and found.outcome is Outcome.PASS and given is not None and exceeds(given.high, closer.number):
-            found = _open(found, boxes, closer)
-        yield found
+class Support(NamedTuple):
+    """One of the two distances of one cable: between supports, or from a box to the first."""
+
+    cable: Cable
+    from_box: bool
 
 
-def _may_be_clampless(box: Box) -> bool:
-    """A single-gang box that is plastic and without clamps, as far as anybody said."""
-    if box.material == "metal" or box.internal_clamps:
-        return False
-    return bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+def subjects(case: Case) -> Iterator[Support]:
+    """Both distances of every branch cable."""
+    return (Support(cable, from_box) for cable in case.tree.branch_cables for from_box in (False, True))
 
 
-def _open(found: Finding, boxes: Sequence[Box], closer: Value) -> Finding:
-    """The finding where only clamps that nobody looked at make the distance small enough."""
-    open_keys = (
-        (f"box.{box.id}.{name}", value)
-        for box in boxes
-        for name, value in (("material", box.material), ("internal_clamps", box.internal_clamps))
-    )
-    needs = tuple(key for key, value in open_keys if value is None)
-    limit_in = in_unit(closer.number, "in")
-    return replace(
-        found,
-        outcome=Outcome.UNDETERMINED,
-        says=f"{found.says.rstrip('.')}, but {limit_in:g} in if {boxes[0].id} is a plastic box without clamps.",
-        limit=limit_in,
-        sources=(*found.sources, closer.source),
-        needs=needs,
-        to_do=("Look for clamps in the box, or plan the first support closer.",),
+def answer(support: Support, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one added cable is held closely enough [in]."""
+    cable = support.cable
+    if not cable.is_added or not _is_known_kind(cable, book):
+        return None
+    if cable.run in UNHELD:
+        return _fished(cable, book) if cable.run == "fished" and not support.from_box else None
+    if support.from_box:
+        return _from_box(cable, case, book)
+    limit = book.value(SPACING.get(cable.type, "cable-support-spacing"))
+    return _at_most(
+        cable, "support_spacing", cable.support_spacing_m, limit.number, "between supports", (limit.source,)
     )
 
 
-def _fished(cable: Cable, value: Value) -> Finding:
-    return Finding(
-        check=RULE.name,
-        subject=cable.id,
-        outcome=Outcome.PASS,
-        says=f"Cable {cable.id} is fished through closed spaces, where the supports may be left out.",
-        sources=(value.source,),
-        keys=(f"cable.{cable.id}.run",),
+def _is_known_kind(cable: Cable, book: Rulebook) -> bool:
+    row = book.table("cable-types").find(cable.type)
+    return row is None or bool(row.yes("nonmetallic")) or cable.type in SPACING
+
+
+def _from_box(cable: Cable, case: Case, book: Rulebook) -> Answer:
+    boxes = case.tree.box
+    ends = (boxes.get(cable.from_id), boxes.get(cable.to_id))
+    close = cable.type not in SPACING and any(end is not None and _has_no_clamp(end) for end in ends)
+    limit = book.value("cable-support-from-box-without-clamp" if close else "cable-support-from-box")
+    words = "from a single-gang plastic box without clamps" if close else "from each box"
+    return _at_most(
+        cable,
+        "support_from_box",
+        cable.support_from_box_m,
+        limit.number,
+        f"{words} to the first support",
+        (limit.source,),
     )
 
 
-def _answer(cable: Cable, name: str, given: Interval | None, limit: Value, words: str) -> Finding:
-    key = f"cable.{cable.id}.{name}"
-    limit_in = in_unit(limit.number, "in")
-    if given is None:
-        outcome, says = Outcome.CAUTION, f"Hold cable {cable.id} with at most {limit_in:g} in {words}."
-    else:
-        outcome = judge_at_most(given.low, given.high, limit.number)
-        says = f"Cable {cable.id} has {in_unit(given.high, 'in'):.3g} in {words}; at most {limit_in:g} in is asked for."
-    return Finding(
-        check=RULE.name,
-        subject=cable.id,
-        outcome=outcome,
-        says=says,
-        value=None if given is None else in_unit(given.high, "in"),
-        limit=limit_in,
+def _has_no_clamp(box: Box) -> bool:
+    """A single-gang plastic box without clamps."""
+    single = bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+    return single and box.material == "nonmetallic" and not box.internal_clamps
+
+
+def _fished(cable: Cable, book: Rulebook) -> Answer:
+    says = said('Cable "{cable}" is fished through closed spaces, where supports may be left out.', cable=cable.id)
+    source = book.value("cable-fished-unsupported").source
+    return Answer(part=cable, outcome=Outcome.PASS, says=says, sources=(source,), keys=(cable.ref._replace(key="run"),))
+
+
+def _at_most(cable: Cable, key: str, given_m: float, most_m: float, words: str, sources: tuple) -> Answer:  # type: ignore[type-arg]
+    given, most = in_unit(given_m, "in"), in_unit(most_m, "in")
+    things: Things = {
+        "cable": cable.id,
+        "given": Amount(given, "in", Rounding.UP),
+        "most": Amount(most, "in", Rounding.DOWN),
+        "where": words,
+    }
+    return Answer(
+        part=cable,
+        outcome=Outcome.FAIL if exceeds(given_m, most_m) else Outcome.PASS,
+        says=said('Cable "{cable}" has {given} {where}; at most {most} is allowed.', **things),
+        open_says=said('Cannot tell yet whether cable "{cable}" has at most {most} {where}.', **things),
+        to_come=said('Support cable "{cable}" with at most {most} {where}.', **things),
+        value=given,
+        limit=most,
         unit="in",
-        low=None if given is None else in_unit(given.low, "in"),
-        high=None if given is None else in_unit(given.high, "in"),
-        sources=(limit.source,),
-        needs=(key,) if outcome is Outcome.UNDETERMINED else (),
-        keys=(key,),
-        to_do=() if outcome is Outcome.PASS else ("Staple or strap the new cable, and do not crush its sheath.",),
+        sources=sources,
+        keys=(cable.ref._replace(key=key),),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _HOLD),
     )
 
 
-RULE = Rule(
+RULE = CaseRule[Support](
     name="cable-support",
     title="Supports along a cable and near its boxes",
-    family="site",
-    uses=(
-        "value:cable-support-spacing",
-        "value:armored-cable-support-spacing",
-        "value:metal-clad-support-spacing",
-        "value:cable-support-from-box",
-        "value:cable-support-from-box-without-clamp",
-        "value:cable-fished-unsupported",
-        "cable-types",
-    ),
-    check=check,
+    family=Family.SITE,
+    rank=490,
+    subjects=subjects,
+    answer=answer,
+    worse={
+        "cable.support_spacing": MORE,
+        "cable.support_from_box": MORE,
+        "cable.type": EACH,
+        "cable.run": order(*UNHELD, "on a surface"),
+        "box.material": order("metal", "nonmetallic"),
+        "box.internal_clamps": LESS,
+        "box.devices": EACH,
+    },
 )

@@ -1,0 +1,36 @@
+"""What follows about cables in the building and cuts in its framing from the other entries."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from circuitcheck.circuit.model import Cable, Circuit, Framing
+from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
+from circuitcheck.tables.rulebook import Rulebook
+
+
+def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Old cable that nobody describes is inside a wall or a ceiling; new cable can be open or not."""
+    if cable.concealed is not None:
+        return None
+    return Possible((True,), "assumed to be inside walls or ceilings") if cable.origin == "existing" else UNSETTLED
+
+
+def hole_diameter(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A notch has no diameter."""
+    return None if framing.diameter_m is not None or framing.cut == "notch" else UNSETTLED
+
+
+def notch_depth(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A hole is no notch."""
+    return None if framing.notch_depth_m is not None or framing.cut == "hole" else UNSETTLED
+
+
+def notch_length(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A hole is no notch."""
+    return None if framing.notch_length_m is not None or framing.cut == "hole" else UNSETTLED
+
+
+BUILDING: Mapping[str, Inference] = {
+    function.__name__: function for function in (concealed, hole_diameter, notch_depth, notch_length)
+}

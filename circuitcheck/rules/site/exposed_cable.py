@@ -1,0 +1,76 @@
+"""Exposed cable: open sheathed cable that the work adds or uses, and whether something could damage it.
+
+What it asks: whether cable on a surface or across framing is open, and whether things are moved, hung or stored there.
+
+Why: a nail, a shovel or a bicycle cuts an open cable, and nobody notices until it burns.
+
+What to do: keep open cable close to the surface, and guard it with conduit or boards where it could be hit.
+
+Cannot see: damage that is already there, and cables of the circuit that end at no box which the work touches.
+"""
+
+from __future__ import annotations
+
+from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, order, said
+from circuitcheck.case.parts import Cable
+from circuitcheck.findings import Outcome
+from circuitcheck.tables.rulebook import Rulebook
+
+EXPOSED = ("on a surface", "across framing")
+_GUARD = ("Guard the cable with conduit or boards where something could hit it, or move it.",)
+
+
+def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one open cable that the work adds or uses could be damaged."""
+    if cable.concealed or cable.run not in EXPOSED or cable.place == "attic" or not _is_touched(cable, case):
+        return None
+    row = book.table("cable-types").find(cable.type)
+    if row is None or not row.yes("nonmetallic"):
+        return None
+    value = book.value("exposed-cable-on-surface")
+    things: Things = {"cable": cable.id}
+    if cable.exposed_to_damage:
+        says = said('Cable "{cable}" is open where it could be hit, hung on or cut.', **things)
+    else:
+        says = said('Open cable "{cable}" runs where nothing is likely to damage it.', **things)
+    return Answer(
+        part=cable,
+        outcome=Outcome.FAIL if cable.exposed_to_damage else Outcome.PASS,
+        says=says,
+        open_says=said('Cannot tell yet whether open cable "{cable}" could be hit, hung on or cut.', **things),
+        to_come=said(
+            'Run open cable "{cable}" close to the surface, and guard it where it could be damaged.', **things
+        ),
+        sources=(value.source,),
+        keys=(cable.ref._replace(key="exposed_to_damage"),),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _GUARD),
+    )
+
+
+def _is_touched(cable: Cable, case: Case) -> bool:
+    """Whether the work adds the cable, or hangs something on a box at its end."""
+    if cable.is_added:
+        return True
+    tree = case.tree
+    return any(
+        part.is_added
+        for box in (cable.from_id, cable.to_id)
+        for part in (*tree.cables_at.get(box, ()), *tree.loads_at.get(box, ()), *tree.drivers_at.get(box, ()))
+    )
+
+
+RULE = CaseRule[Cable](
+    name="exposed-cable",
+    title="Open cable where something could damage it",
+    family=Family.SITE,
+    rank=500,
+    subjects=lambda case: case.tree.branch_cables,
+    answer=answer,
+    worse={
+        "cable.concealed": LESS,
+        "cable.run": order("through framing", "on a surface"),
+        "cable.place": order("attic", "inside"),
+        "cable.type": order("MC", "NM-B"),
+        "cable.exposed_to_damage": MORE,
+    },
+)

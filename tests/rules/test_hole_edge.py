@@ -1,0 +1,46 @@
+"""1-1/4 in from the edge of the wood or a 1/16 in plate; a notch has a plate (300.4(A); IRC Table E3802.1)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.hole_edge import RULE
+from tests.rules.build import EDITIONS, INCH, box, cable, circuit, findings, framing, load, only
+
+
+def built(**given):
+    plain = {"member": "stud", "cut": "hole", "origin": "added"}
+    return circuit(framing("cut", **(plain | given)))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("inches", "outcome"), [(1.25, Outcome.PASS), (1.2, Outcome.FAIL)])
+def test_the_distance(edition, inches, outcome):
+    found = only(RULE, built(edge_distance_m=inches * INCH, plates=False), "cut", edition)
+    assert (found.outcome, found.limit) == (outcome, pytest.approx(1.25))
+
+
+def test_a_notch_wants_a_plate():
+    assert only(RULE, built(cut="notch", plates=False), "cut").outcome is Outcome.FAIL
+    assert only(RULE, built(cut="notch", plates=True), "cut").outcome is Outcome.PASS
+
+
+def test_a_new_hole_is_told_how_far_from_the_edge():
+    found = only(RULE, built(), "cut")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
+    assert "1.25 in" in found.says
+
+
+def old(**more):
+    hole = framing("cut", member="stud", cut="hole", origin="existing", cable="there")
+    parts = [box("a"), cable("there", "panel", "a", origin="existing"), hole]
+    return circuit(*parts, load("lamp", "a", power_w=9, **more))
+
+
+def test_an_old_hole_that_the_work_uses_is_asked_about():
+    found = only(RULE, old(origin="added"), "cut")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert set(found.needs) == {"framing.cut.edge_distance", "framing.cut.plates"}
+
+
+def test_an_old_hole_that_the_work_does_not_touch_says_nothing():
+    assert findings(RULE, old(origin="existing")) == []
