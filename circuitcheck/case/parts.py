@@ -120,6 +120,7 @@ class Box(Part):
     reachable: bool
     covered: bool
     class_2_barrier: bool
+    product: str | None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -161,6 +162,7 @@ class Cable(Part):
     near_hatch: bool
     in_insulation: bool
     sealed_hole_with: int
+    product: str | None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -206,6 +208,7 @@ class Load(Part):
     in_spray: bool
     combustible_distance_m: float
     combustible_clearance_m: float
+    product: str | None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -235,6 +238,7 @@ class Driver(Part):
     dimming: str
     listed: bool
     location_marked: str
+    product: str | None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -263,6 +267,7 @@ class LowVoltageLoad(Part):
     over_bath: bool
     height_over_bath_m: float
     in_spray: bool
+    product: str | None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -283,6 +288,7 @@ class Control(Part):
     needs_neutral: bool
     matched: bool
     with_id: str | None
+    product: str | None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -9,7 +9,8 @@ from tests.rules.build import EDITIONS, box, cable, circuit, findings, only
 
 def built(kind, place, location=None, **given):
     return circuit(
-        box("new", origin="added", location=location), cable("run", "panel", "new", type=kind, place=place, **given)
+        box("new", origin="added", location=location, room=place if place == "outdoors" else None),
+        cable("run", "panel", "new", type=kind, place=place, **given),
     )
 
 

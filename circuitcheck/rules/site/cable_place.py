@@ -56,7 +56,8 @@ def _answers(cable: Cable, case: Case, row: Row) -> set[str]:
     elif cable.place == "crawl space":
         return {"yes", row.text("damp") or "ask"}
     else:
-        columns = {"damp" if case.tree.box[cable.to_id].location == "damp" else "wet"}
+        location = case.tree.box[cable.to_id].location
+        columns = {location} if location in ("damp", "wet") else {"damp", "wet"}
     return {row.text(column) or "ask" for column in columns}
 
 
@@ -68,6 +69,9 @@ def _judged(cable: Cable, case: Case, row: Row, things: Things) -> tuple[Outcome
         return Outcome.FAIL, said('Cable "{cable}" is {type}, which may not run {where}.', **things)
     if "ask" in answers:
         says = said('Whether cable "{cable}" ({type}) may run {where} depends on its marking.', **things)
+        return Outcome.CAUTION, says
+    if cable.place == "outdoors":
+        says = said('Cable "{cable}" is {type}: it may run outdoors in damp places, not in wet ones.', **things)
         return Outcome.CAUTION, says
     says = said('Cable "{cable}" is {type}, which may run in a crawl space only where it is always dry.', **things)
     return Outcome.CAUTION, says
@@ -83,6 +87,6 @@ RULE = CaseRule[Cable](
     worse={
         "cable.type": EACH,
         "cable.place": order("inside", "attic", "crawl space", "outdoors", "underground"),
-        "box.location": order("damp", "dry", "wet"),
+        "box.location": order("dry", "damp", "wet"),
     },
 )
