@@ -80,7 +80,28 @@ def location_marked(part: Load | LowVoltageLoad, circuit: Circuit, book: Ruleboo
     return Possible(("dry", "damp", "wet"), "unknown for which place it is marked", later=Later.WORK_TO_COME)
 
 
+def converted(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Lights with a plug are made for tables, floors, walls, cabinets and chains, not for ceilings."""
+    if load.converted is None and load.mounting in book.value("mountings-without-a-plug").items:
+        return Possible((False,))
+    return UNSETTLED
+
+
+def hardwire_in_instructions(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Nobody needs it of a light that was not made to plug in; whether it was is asked first."""
+    return UNSETTLED if load.converted or load.hardwire_in_instructions is not None else Possible((False,))
+
+
 PLACES: Mapping[str, Inference] = {
     function.__name__: function
-    for function in (location, light_location, light_room, over_bath, height_over_bath, location_marked)
+    for function in (
+        location,
+        light_location,
+        light_room,
+        over_bath,
+        height_over_bath,
+        location_marked,
+        converted,
+        hardwire_in_instructions,
+    )
 }

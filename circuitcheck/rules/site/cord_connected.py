@@ -1,109 +1,133 @@
 """Cord-connected lights: flexible cord is not fixed wiring, and a cut plug changes what the light is listed for.
 
-What it asks: whether an added light is fed by cord, was made to plug in and had its plug cut off, or sits behind cord
-that is hidden.
+What it asks: whether an added light keeps its cord and has a receptacle to plug into; whether a light to be wired in
+was made to plug in; and whether cord is used as a cable of the branch circuit.
 
-Why: a light listed with a plug is tested with it; wiring it in departs from the listing unless the maker's
-instructions allow it. Cord through or inside a wall wears and overheats unseen.
+Why: a light listed with a plug is tested with it. Wiring it in departs from the listing, unless the maker's
+instructions tell how. Cord through or inside a wall wears and overheats unseen.
 
-What to do: use a luminaire made for hardwiring, or plug the light into a receptacle that is near. Run a cable of a
-fixed wiring method in the wall.
+What to do: use a light made for hardwiring, or plug the light into a receptacle that is near. Run a cable of a fixed
+wiring method in the wall.
 
-Cannot see: what the maker's instructions say. A conversion kit that the maker supplies is the inspector's question.
+Cannot see: what the maker's instructions say, and how far the cord has to reach. A conversion kit that the maker
+supplies is the inspector's question.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import added_lights, is_added
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, said
+from circuitcheck.case.parts import Box, Cable, Load, Part
+from circuitcheck.domain.luminaires import CORD, is_added_light
+from circuitcheck.findings import Outcome, Source
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
-TO_DO = ("Choose a luminaire made for hardwiring, or leave the plug on and use a receptacle that is near.",)
+RECEPTACLE = "receptacle"
+#: What follows of a box that lists no device although something speaks for one (``possible.inferences.devices``).
+_NOT_LISTED = "a device that is not listed"
+_LIGHT_TO_DO = ("Choose a light made for hardwiring, or leave the plug on and use a receptacle that is near.",)
+_OPEN_TO_DO = ("Read the carton and the instructions: a light made for hardwiring has wire leads and no plug.",)
+_CABLE_TO_DO = ("Run a cable of a current fixed wiring method that suits the place.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added light, and one for each cord used as a cable of the branch circuit."""
-    listing = book.value("used-as-listed").source
-    cord = book.value("cord-not-fixed-wiring").source
-    for load in added_lights(circuit):
-        converted, connection = f"load.{load.id}.converted", f"load.{load.id}.connection"
-        if load.converted:
-            yield Finding(
-                check=RULE.name,
-                subject=load.id,
-                outcome=Outcome.FAIL,
-                says=f"{load.id} was made to plug in; with its plug cut off it is no longer what it was listed as.",
-                sources=(listing, cord),
-                keys=(converted,),
-                to_do=TO_DO,
-                ask=("Do the maker's instructions for this light allow wiring it in?",),
-            )
-        elif load.connection == "cord":
-            yield Finding(
-                check=RULE.name,
-                subject=load.id,
-                outcome=Outcome.CAUTION,
-                says=(
-                    f"{load.id} keeps its cord: it plugs into a receptacle, and the cord does not run "
-                    "through or inside a wall."
-                ),
-                sources=(cord,),
-                keys=(connection,),
-                to_do=TO_DO,
-            )
-        elif load.connection is None:
-            yield Finding(
-                check=RULE.name,
-                subject=load.id,
-                outcome=Outcome.UNDETERMINED,
-                says=f"Cannot tell whether {load.id} is made for hardwiring.",
-                sources=(listing,),
-                needs=(connection,),
-                keys=(connection, converted),
-                to_do=(
-                    "Read the carton and the instructions: a light made for hardwiring has wire leads and no plug.",
-                ),
-            )
+def _subjects(case: Case) -> Iterator[Load | Cable]:
+    yield from case.loads
+    yield from case.tree.branch_cables
+
+
+def answer(part: Load | Cable, case: Case, book: Rulebook) -> Answer | None:
+    """What to say about one added light, or about one added cable of the branch circuit."""
+    if isinstance(part, Cable):
+        return _of_cable(part, book)
+    return _of_light(part, case, book) if is_added_light(part) else None
+
+
+def _of_light(load: Load, case: Case, book: Rulebook) -> Answer:
+    listing, cord = book.value("used-as-listed").source, book.value("cord-not-fixed-wiring").source
+    keys: tuple[Ref, ...] = (load.ref._replace(key="connection"),)
+    outcome = Outcome.FAIL
+    sources: tuple[Source, ...] = (listing, cord)
+    if load.connection == CORD:
+        keys = (*keys, Ref("box", load.box, "devices"))
+        if _has_receptacle(case, case.tree.box[load.box]):
+            outcome, sources = Outcome.CAUTION, (cord,)
+            says = _says(load, "keeps its cord. It plugs into a receptacle; the cord may not run through or in a wall.")
         else:
-            yield Finding(
-                check=RULE.name,
-                subject=load.id,
-                outcome=Outcome.PASS,
-                says=(
-                    f"{load.id} is made for hardwiring."
-                    if load.converted is False
-                    else f"{load.id} is to be wired in, and nothing says that it was made to plug in."
-                ),
-                sources=(listing,),
-                keys=(connection,),
-                assumed=()
-                if load.converted is False
-                else (f"{load.id}: nobody said whether it was made to plug in; it is taken as made for hardwiring.",),
-                assumed_keys=() if load.converted is False else (converted,),
-            )
-    table = book.table("cable-types")
-    for cable in circuit.tree.branch_cables:
-        row = table.find(cable.type) if cable.type and is_added(cable) else None
-        if row is not None and row.cells.get("branch_circuit") is False:
-            yield Finding(
-                check=RULE.name,
-                subject=cable.id,
-                outcome=Outcome.FAIL,
-                says=f"Cable {cable.id} is {cable.type}, which is not used for new wiring of a branch circuit.",
-                sources=(cord, row.source),
-                keys=(f"cable.{cable.id}.type",),
-                to_do=("Run a cable of a current fixed wiring method that suits the place.",),
-            )
+            says = _says(load, 'has a plug, and box "{box}" has no receptacle. Its cord would become fixed wiring.')
+    elif not load.converted:
+        outcome, sources = Outcome.PASS, (listing,)
+        says = _says(load, "is made for hardwiring.")
+    elif load.hardwire_in_instructions:
+        outcome, sources = Outcome.PASS, (listing,)
+        says = _says(load, "comes with a plug, and its instructions tell how to wire it in without it.")
+    else:
+        says = _says(load, "was made to plug in. With its plug cut off, it is no longer what it was listed as.")
+    if load.connection != CORD:
+        keys = (*keys, load.ref._replace(key="converted"))
+    return Answer(
+        part=load,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether the light "{light}" is made for hardwiring.', light=load.id)
+        if load.connection != CORD
+        else said('Cannot tell yet whether the light "{light}" has a receptacle to plug into.', light=load.id),
+        sources=sources,
+        keys=keys,
+        to_do={Outcome.FAIL: _LIGHT_TO_DO, Outcome.CAUTION: _LIGHT_TO_DO, Outcome.UNDETERMINED: _OPEN_TO_DO},
+        ask=("Do the maker's instructions for this light allow wiring it in?",)
+        if outcome is Outcome.FAIL and load.connection != CORD
+        else (),
+    )
 
 
-RULE = Rule(
+def _says(load: Load, words: str) -> Said:
+    return said('The light "{light}" ' + words, light=load.id, box=load.box)
+
+
+def _has_receptacle(case: Case, box: Box) -> bool:
+    listed = any(device.kind in (RECEPTACLE, _NOT_LISTED) for device in box.devices or ())
+    return listed or any(load.kind == RECEPTACLE for load in case.tree.loads_at.get(box.id, ()))
+
+
+def _of_cable(cable: Cable, book: Rulebook) -> Answer | None:
+    if not cable.is_added:
+        return None
+    row = book.table("cable-types").find(cable.type)
+    if row is None or row.cells.get("branch_circuit") is not False:
+        return None
+    return Answer(
+        part=cable,
+        outcome=Outcome.FAIL,
+        says=said('Cable "{cable}" is {type}, which is not used for new wiring.', cable=cable.id, type=cable.type),
+        open_says=said('Cannot tell yet whether cable "{cable}" is of a kind used for new wiring.', cable=cable.id),
+        sources=(book.value("cord-not-fixed-wiring").source, row.source),
+        keys=(cable.ref._replace(key="type"),),
+        to_do={Outcome.FAIL: _CABLE_TO_DO, Outcome.UNDETERMINED: _CABLE_TO_DO},
+    )
+
+
+def _not_for_new_wiring(value: Any, part: Part, case: Case) -> Any:
+    """A type that is not used for new wiring is worse."""
+    row = case.book.table("cable-types").find(value)
+    return row is not None and row.cells.get("branch_circuit") is False
+
+
+RULE = CaseRule["Load | Cable"](
     name="cord-connected",
     title="Cord-connected lights and cord used as wiring",
-    family="site",
-    uses=("value:used-as-listed", "value:cord-not-fixed-wiring", "cable-types"),
-    check=check,
+    family=Family.SITE,
+    rank=370,
+    subjects=_subjects,
+    answer=answer,
+    worse={
+        "load.kind": EACH,
+        "load.connection": EACH,
+        "load.converted": MORE,
+        "load.hardwire_in_instructions": LESS,
+        "box.devices": EACH,
+        "cable.type": _not_for_new_wiring,
+    },
 )

@@ -1,10 +1,12 @@
-"""Listed luminaires: the mark of a testing laboratory on each added light.
+"""Listed luminaires: the mark of a testing laboratory on each added light and driver.
 
-What it asks: whether each added light carries the mark of a testing laboratory that the local inspector knows.
+What it asks: whether each added light, low-voltage light and driver carries the mark of a testing laboratory that the
+local inspector accepts.
 
 Why: a light that was never tested may overheat or have metal that comes live. Inspectors turn unmarked ones away.
 
-What to do: look for the mark on the light itself, not only on the carton, before it is bought.
+What to do: look for the mark on the light itself, not only on the carton, before it is bought. A low-voltage set may
+carry one mark for its lights and driver together.
 
 Cannot see: a mark that was copied, and which laboratories the place accepts.
 """
@@ -13,38 +15,51 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import added_lights
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, said
+from circuitcheck.case.parts import Driver
+from circuitcheck.domain.luminaires import Luminaire, is_added_light, luminaires
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added light; nothing said about the mark is a reminder, not an open answer."""
-    source = book.value("luminaire-listed").source
-    for load in added_lights(circuit):
-        if load.listed:
-            outcome, says = Outcome.PASS, f"{load.id} carries a testing laboratory's mark."
-        elif load.listed is False:
-            outcome, says = Outcome.FAIL, f"{load.id} carries no testing laboratory's mark."
-        else:
-            outcome, says = Outcome.CAUTION, f"Look for a testing laboratory's mark on {load.id} before it is put up."
-        yield Finding(
-            check=RULE.name,
-            subject=load.id,
-            outcome=outcome,
-            says=says,
-            sources=(source,),
-            keys=(f"load.{load.id}.listed",),
-            to_do=() if outcome is Outcome.PASS else ("Choose a light that carries the mark.",),
-        )
+_TO_DO = ("Choose one that carries the mark.",)
 
 
-RULE = Rule(
+def _subjects(case: Case) -> Iterator[Luminaire | Driver]:
+    yield from luminaires(case)
+    yield from case.drivers
+
+
+def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one added light or driver carries the mark."""
+    if not (part.is_added if isinstance(part, Driver) else is_added_light(part)):
+        return None
+    things = {"thing": "driver" if isinstance(part, Driver) else "light", "id": part.id}
+    if part.listed:
+        says = said('The {thing} "{id}" carries the mark of a testing laboratory.', **things)
+    else:
+        says = said('The {thing} "{id}" carries no mark of a testing laboratory, which the code requires.', **things)
+    return Answer(
+        part=part,
+        outcome=Outcome.PASS if part.listed else Outcome.FAIL,
+        says=says,
+        to_come=said('Before you buy: look for the mark of a testing laboratory on the {thing} "{id}".', **things),
+        sources=(book.value("luminaire-listed").source,),
+        keys=(part.ref._replace(key="listed"),),
+        to_do={Outcome.FAIL: _TO_DO, Outcome.CAUTION: _TO_DO},
+    )
+
+
+RULE = CaseRule["Luminaire | Driver"](
     name="listed-luminaire",
-    title="A testing laboratory's mark on each added light",
-    family="site",
-    uses=("value:luminaire-listed",),
-    check=check,
+    title="A testing laboratory's mark on each added light and driver",
+    family=Family.SITE,
+    rank=400,
+    subjects=_subjects,
+    answer=answer,
+    worse={
+        "load.kind": lambda value, part, case: value == "light",
+        "load.listed": LESS,
+        "low_voltage_load.listed": LESS,
+        "driver.listed": LESS,
+    },
 )
