@@ -61,11 +61,53 @@ class DrawnPart:
         )
 
 
-def circuit_drawing(blocks: Sequence[Block], findings: Iterable[Finding] = ()) -> tuple[DrawnPart, ...]:
-    """Every part of the file, in the order of the drawing."""
+def circuit_drawing(
+    blocks: Sequence[Block], findings: Iterable[Finding] = (), straight: Mapping[str, int] | None = None
+) -> tuple[DrawnPart, ...]:
+    """Every part of the file, in the order of the drawing. ``straight``: as ``straight_runs`` gives it."""
     worst = worst_by_part(findings)
-    sketch = _Sketch(blocks, worst)
+    sketch = _Sketch(blocks, worst, straight_runs(blocks) if straight is None else straight)
     return tuple(sketch.lines())
+
+
+def straight_runs(blocks: Sequence[Block], before: Mapping[str, int] | None = None) -> Mapping[str, int]:
+    """For each node the number of the cable that keeps its column: the one that did ``before``, else the heaviest run.
+
+    A part that is added must not turn the drawing around, so what went straight on goes straight on while it is there.
+    """
+    leaving: dict[str, list[Block]] = {}
+    for block in blocks:
+        if block.section == "cable":
+            leaving.setdefault(str(block.data.get("from", "")), []).append(block)
+    weight = _weights(leaving, ("panel", *(block.id for block in blocks if block.section == "driver" and block.id)))
+    straight: dict[str, int] = {}
+    for node, cables in leaving.items():
+        kept = before.get(node) if before else None
+        if kept is None or all(cable.number != kept for cable in cables):
+            kept = max(cables, key=lambda cable: weight.get(str(cable.data.get("to", "")), 0)).number
+        straight[node] = kept
+    return straight
+
+
+def _weights(leaving: Mapping[str, Sequence[Block]], roots: Iterable[str]) -> Mapping[str, int]:
+    """How many cables hang below each node."""
+    order: list[tuple[str, str]] = []
+    for root in roots:
+        waiting = [(root, "")]
+        seen: set[str] = set()
+        while waiting:
+            node, parent = waiting.pop()
+            if node in seen:
+                continue
+            seen.add(node)
+            order.append((node, parent))
+            waiting.extend((str(cable.data.get("to", "")), node) for cable in leaving.get(node, ()))
+    weight: dict[str, int] = {}
+    for node, parent in reversed(order):
+        weight[node] = weight.get(node, 0) + 1
+        if parent:
+            weight[parent] = weight.get(parent, 0) + weight[node]
+    return weight
 
 
 def worst_by_part(findings: Iterable[Finding]) -> Mapping[str, Outcome]:
@@ -106,7 +148,7 @@ _Waiting = tuple[Block, str, str]
 class _Sketch:
     """Puts the lines together. Iterative: a chain may be thousands of boxes long."""
 
-    def __init__(self, blocks: Sequence[Block], worst: Mapping[str, Outcome]) -> None:
+    def __init__(self, blocks: Sequence[Block], worst: Mapping[str, Outcome], straight: Mapping[str, int]) -> None:
         self._blocks = blocks
         self._worst = worst
         self._rails = _RAILS
@@ -125,7 +167,7 @@ class _Sketch:
             elif block.section == "framing":
                 self._cut.setdefault(str(block.data.get("cable", "")), []).append(block)
         self._drawn: set[int] = set()  # identities: the parts of a light share their block's number
-        self._weight = self._weights()
+        self._straight = straight
 
     def lines(self) -> Iterable[DrawnPart]:
         """Every line, top to bottom."""
@@ -143,26 +185,6 @@ class _Sketch:
                 yield self._line(block, self._rails.box if block.section == "box" else "")
                 if block.section in ("box", "driver"):
                     yield from self._run_from(block.id, "")
-
-    def _weights(self) -> Mapping[str, int]:
-        """How many cables hang below each node; the heaviest run keeps the column."""
-        order: list[tuple[str, str]] = []
-        for root in ("panel", *(driver for driver in self._end if self._end[driver].section == "driver")):
-            waiting = [(root, "")]
-            seen: set[str] = set()
-            while waiting:
-                node, parent = waiting.pop()
-                if node in seen:
-                    continue
-                seen.add(node)
-                order.append((node, parent))
-                waiting.extend((str(cable.data.get("to", "")), node) for cable in self._leaving.get(node, ()))
-        weight: dict[str, int] = {}
-        for node, parent in reversed(order):
-            weight[node] = weight.get(node, 0) + 1
-            if parent:
-                weight[parent] = weight.get(parent, 0) + weight[node]
-        return weight
 
     def _run_from(self, node: str, before: str) -> Iterable[DrawnPart]:
         waiting: list[_Waiting] = []
@@ -198,7 +220,8 @@ class _Sketch:
         cables = self._leaving.get(node, [])
         if not cables:
             return
-        straight = max(cables, key=lambda cable: self._weight.get(str(cable.data.get("to", "")), 0))
+        number = self._straight.get(node)
+        straight = next((cable for cable in cables if cable.number == number), cables[0])
         waiting.append((straight, before, self._rails.run))
         waiting.extend((cable, before, self._rails.side) for cable in reversed(cables) if cable is not straight)
 

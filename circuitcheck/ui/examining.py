@@ -16,7 +16,7 @@ from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.ui.document.long_form import long_form
-from circuitcheck.ui.drawing import DrawnPart, circuit_drawing
+from circuitcheck.ui.drawing import DrawnPart, circuit_drawing, straight_runs
 from circuitcheck.ui.gauges import Gauge, gauges_of
 from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, fault_row, problem_rows
 from circuitcheck.ui.spans import Line
@@ -42,6 +42,7 @@ class Checked:
     wrong: Mapping[str, str] = field(default_factory=dict)
     circuit_rows: tuple[Row, ...] = ()
     finding_rows: Sequence[Row] = ()
+    straight: Mapping[str, int] = field(default_factory=dict)
 
     def need_of(self, path: str) -> str:
         """Whether a key path "decides", had the "worst case" taken, or neither (empty)."""
@@ -72,15 +73,16 @@ class Checked:
         )
 
 
-def examine(blocks: Sequence[Block], file: str) -> Checked:
-    """Reads and checks the file as its blocks stand."""
+def examine(blocks: Sequence[Block], file: str, before: Mapping[str, int] | None = None) -> Checked:
+    """Reads and checks the file as its blocks stand. ``before``: the straight runs of the drawing that is shown."""
     blocks = tuple(blocks)
     parts = long_form(blocks).parts
+    straight = straight_runs(parts, before)
     try:
         circuit = circuit_in(data_of(blocks), text_of(blocks), file, vocabulary())
         report = check(circuit, load_rulebook(circuit.job.rulebook))
     except CircuitFileError as wrong:
-        drawing = circuit_drawing(parts, ())
+        drawing = circuit_drawing(parts, (), straight)
         return Checked(
             blocks,
             drawing,
@@ -88,14 +90,17 @@ def examine(blocks: Sequence[Block], file: str) -> Checked:
             wrong={problem.key: problem_text(problem) for problem in wrong.problems},
             circuit_rows=circuit_rows(drawing),
             finding_rows=problem_rows(wrong.problems, problem_text),
+            straight=straight,
         )
     except Exception as fault:  # shown on screen as what it is; the work on the file must not be lost with it
-        drawing = circuit_drawing(parts, ())
+        drawing = circuit_drawing(parts, (), straight)
         says = f"{type(fault).__name__}: {fault}"
         rows = (fault_row(says),)
-        return Checked(blocks, drawing, fault=says, circuit_rows=circuit_rows(drawing), finding_rows=rows)
+        return Checked(
+            blocks, drawing, fault=says, circuit_rows=circuit_rows(drawing), finding_rows=rows, straight=straight
+        )
     findings = tuple(worst_first(report.findings))
-    drawing = circuit_drawing(parts, findings)
+    drawing = circuit_drawing(parts, findings, straight)
     return Checked(
         blocks,
         drawing,
@@ -106,6 +111,7 @@ def examine(blocks: Sequence[Block], file: str) -> Checked:
         needs={unknown.key: "decides" if unknown.decides else "worst case" for unknown in report.unknowns},
         circuit_rows=circuit_rows(drawing),
         finding_rows=FindingRows(findings),
+        straight=straight,
     )
 
 
@@ -143,6 +149,7 @@ class Examiner:
             self._state.notify()
 
     def _work(self) -> None:
+        straight: Mapping[str, int] = {}
         while True:
             with self._state:
                 while self._waiting is None and not self._closed:
@@ -152,4 +159,6 @@ class Examiner:
                 assert self._waiting is not None  # noqa: S101  (the loop above waits for it)
                 blocks, file = self._waiting
                 self._waiting = None
-            self._deliver(examine(blocks, file))
+            checked = examine(blocks, file, straight)
+            straight = checked.straight
+            self._deliver(checked)

@@ -311,6 +311,14 @@ class Workbench:
         self.drafts.pop((change.part, change.key), None)
         if self.document.block(change.part) is not None:
             self.standing = change.part
+        elif self.document.block(self.standing) is None:
+            self.standing = self._nearest(change)
+
+    def _nearest(self, change: Change) -> int:
+        """The part that stands where one that is gone stood, or before it."""
+        place = max((splice.at for splice in change.splices), default=0)
+        before = [block for block in self.document.blocks[:place] if block.section]
+        return before[-1].number if before else self.part.number
 
     def copy(self) -> str | None:
         """Copies the part one stands on; its title, or None where it cannot be copied."""

@@ -8,7 +8,7 @@ import pytest
 from circuitcheck.circuit.written.block import blocks_of
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.drawing import circuit_drawing, part_and_entry
+from circuitcheck.ui.drawing import circuit_drawing, part_and_entry, straight_runs
 from circuitcheck.ui.examining import examine
 from circuitcheck.ui.gauges import Gauge
 from circuitcheck.ui.spans import line_text, wrapped
@@ -69,6 +69,29 @@ def test_drivers_hang_their_own_runs_and_loose_parts_come_last() -> None:
         "  Not joined to the panel yet:",
         "  ■ box lost  size not known",
     ]
+
+
+def test_what_goes_straight_on_stays_straight_when_a_part_is_added() -> None:
+    def drawing(text: str):
+        blocks = blocks_of(text, tomllib.loads(text))
+        straight = straight_runs(blocks)
+        names = [part.name for part in circuit_drawing(blocks, (), straight)]
+        return names, straight, {block.number: block.id for block in blocks}
+
+    def numbered(straight, ids, blocks):
+        """The same choice for blocks that were made anew."""
+        return {node: next(b.number for b in blocks if b.id == ids[number]) for node, number in straight.items()}
+
+    text = HEAD + "".join(box(name) for name in "abcd")
+    text += cable("1", "panel", "a") + cable("2", "a", "b") + cable("3", "b", "c") + cable("4", "a", "d")
+    before, straight, ids = drawing(text)
+    longer = text + box("e") + box("f") + cable("5", "d", "e") + cable("6", "e", "f")
+    blocks = blocks_of(longer, tomllib.loads(longer))
+    kept = numbered(straight, ids, blocks)
+    assert straight_runs(blocks)["a"] != kept["a"], "the other run is the longer one now"
+    after = [part.name for part in circuit_drawing(blocks, (), straight_runs(blocks, kept))]
+    assert [name for name in after if name in before] == before
+    assert [name for name in after if name not in before] == ["cable 5", "box e", "cable 6", "box f"]
 
 
 def test_a_loop_in_a_wrong_file_is_drawn_once() -> None:

@@ -223,3 +223,15 @@ async def test_the_entry_one_stands_on_is_written_out_in_full(screens, hallway: 
         await page.press("escape")
         await page.stand_on("cable.feed.length")
         assert "Length: 22 ft" not in page.words_in("#form"), "nothing is cut here"
+
+
+async def test_a_taller_window_explains_at_once_as_much_as_it_has_room_for(screens, hallway: Path) -> None:
+    async with screens(hallway, (80, 24)) as page:
+        await page.stand_on("load.wall light 3.id")  # its short help takes as many rows in both
+        assert "How to find it, the cheapest way first" not in page.words_in("#entry-help")
+        await page.pilot.resize_terminal(80, 60)
+        await page.settled()
+        assert "How to find it, the cheapest way first" in page.words_in("#entry-help")
+        await page.pilot.resize_terminal(80, 24)
+        await page.settled()
+        assert "How to find it, the cheapest way first" not in page.words_in("#entry-help")

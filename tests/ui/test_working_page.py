@@ -600,3 +600,25 @@ async def test_a_fault_of_the_program_shows_its_line_in_the_list(screens, hallwa
         assert "✗ PROGRAM FAULT" in page.words_in("#findings")
         assert "ZeroDivisionError: one <b>" in page.words_in("#findings")
         assert "Your file is not touched" in page.words_in("#findings")
+
+
+async def test_undo_leaves_one_near_where_the_part_was(screens, hallway: Path) -> None:
+    async with screens(hallway) as page:
+        await page.press("t", "end", "d", "z")
+        assert page.working.bench.part.path == "load.wall light 3"
+
+
+async def test_the_drawing_keeps_its_order_when_parts_are_added(screens, hallway: Path) -> None:
+    async with screens(hallway, (100, 60)) as page:
+        listed = page.working.query_one("#circuit")
+        before = [row.item for row in listed.rows]
+        await page.stand_on("box.landing outlet.id")
+        await page.press("escape")
+        for _ in range(6):  # a run of six boxes behind the outlet is longer than the one that went straight on
+            await page.press("a", "enter")
+            box = page.working.bench.part
+            await page.stand_on(f"box.{box.data.get('box', box.id)}.id")
+            await page.press("escape")
+        after = [row.item for row in listed.rows]
+        assert len(after) > len(before) + 12
+        assert [item for item in after if item in before] == before

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from circuitcheck.circuit.keys.key import Form
@@ -41,6 +41,7 @@ class Session:
         self._talk = talk
         self._bench = bench
         self._cautions_read = False
+        self._straight: Mapping[str, int] = {}
         self._commands: dict[str, Callable[[str], None]] = {
             "circuit": lambda _: self._say_circuit(),
             "findings": lambda _: self._say_findings(),
@@ -85,7 +86,8 @@ class Session:
 
     def _examine(self) -> Checked:
         document = self._bench.document
-        checked = examine(document.blocks, str(document.path))
+        checked = examine(document.blocks, str(document.path), self._straight)
+        self._straight = checked.straight
         self._bench.checked = checked
         try:
             if document.changed:

@@ -111,6 +111,10 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         if self._greeting:
             self.tell(self._greeting)
 
+    def on_resize(self) -> None:
+        """How much is explained depends on the height of the window."""
+        self.call_after_refresh(self.query_one(EntryHelp).redraw)
+
     def on_unmount(self) -> None:
         """Ends the threads."""
         self._examiner.close()

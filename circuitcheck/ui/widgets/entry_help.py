@@ -24,6 +24,10 @@ class EntryHelp(Static):
 
     def on_resize(self) -> None:
         """Wraps for the new width."""
+        self.redraw()
+
+    def redraw(self) -> None:
+        """Explains anew what it explains, for the size of the window as it is now."""
         self._draw()
 
     def _draw(self) -> None:
