@@ -21,6 +21,8 @@ def built(room="basement", **given):
         ("8 AWG", 2, Outcome.FAIL),  # smaller than two 6 AWG
         ("8 AWG", 3, Outcome.PASS),
         ("6 AWG", 2, Outcome.PASS),
+        ("0.5 mm^2", 2, Outcome.FAIL),  # 0.5 mm^2 has less metal than 8 AWG (8.37 mm^2)
+        ("4 mm^2", 2, Outcome.FAIL),
     ],
 )
 def test_sizes(edition, size, conductors, outcome):

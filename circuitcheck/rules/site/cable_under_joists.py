@@ -65,10 +65,19 @@ def _is_below(cable: Cable, case: Case) -> bool:
 
 
 def _is_thinner(size: str, than: str, book: Rulebook) -> bool:
-    """Whether a size stands before another in the table of conductors; a metric size goes by its equal."""
+    """Whether a size stands before another in the table of conductors."""
+    return _place_among_sizes(size, book) < _place_among_sizes(than, book)
+
+
+def _place_among_sizes(size: str, book: Rulebook) -> int:
+    """Where the size stands in the table of conductors, thinnest first; a metric size goes by its equal.
+
+    A metric size without an equal is thinner than all of them (0.5 mm^2): -1.
+    """
     equal = book.table("metric-equivalents").find(size)
     sizes = [row.key[0] for row in book.table("conductors").rows]
-    return sizes.index((equal.text("awg") or size) if equal is not None else size) < sizes.index(than)
+    name = (equal.text("awg") or size) if equal is not None else size
+    return sizes.index(name) if name in sizes else -1
 
 
 def _below(value: Any, part: Part, case: Case) -> bool:
@@ -76,7 +85,7 @@ def _below(value: Any, part: Part, case: Case) -> bool:
 
 
 def _thin(value: Any, part: Part, case: Case) -> int:
-    return -[row.key[0] for row in case.book.table("conductors").rows].index(value)
+    return -_place_among_sizes(value, case.book)
 
 
 def _nonmetallic(value: Any, part: Part, case: Case) -> bool:
