@@ -15,7 +15,7 @@ class Shares:
 
     left_out: share of the entries that a user could not find out (0: everything is known). ranges, guesses: share of
     the values written as a range and with "about", or called a guess. readings: share of the entries that may be
-    absent for good (``possible.ABSENT``) and are there nevertheless. odd: share of the values that lie anywhere in
+    absent for good (``possible.READINGS``) and are there nevertheless. odd: share of the values that lie anywhere in
     what the file accepts, and of the names that are hard to read.
     """
 

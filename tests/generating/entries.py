@@ -11,7 +11,8 @@ from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.quantities import How, Interval
-from tests.generating.possible import GROUPS, OF_STRIPS, may_be_absent
+from circuitcheck.tables.rulebook import load_rulebook
+from tests.generating.possible import GROUPS, possible
 
 #: Open answers that hang on these alone are cautions.
 _DURATION = frozenset({"load.continuous", "driver.continuous"})
@@ -79,9 +80,11 @@ def is_open(entry: Entry, circuit: Circuit) -> bool:
         return True
     if isinstance(value, Interval):
         return is_open_value(value)
-    if isinstance(value, tuple):
-        return any(is_open_value(one) for one in value if isinstance(one, Interval)) or _table_is_open(value)
-    return value is None and not may_be_absent(entry.section, entry.key) and not _replaced(entry, part)
+    if isinstance(value, tuple) and value:
+        return any(is_open_value(each) for each in value if isinstance(each, Interval)) or _table_is_open(value)
+    if value is not None and value != ():
+        return False
+    return possible(entry.section, entry.key, part, circuit, load_rulebook(circuit.job.rulebook)) is not None
 
 
 def only_narrows(before: Circuit, after: Circuit) -> bool:
@@ -113,19 +116,6 @@ def is_open_value(value: Interval) -> bool:
 
 def _table_is_open(value: tuple[Any, ...]) -> bool:
     return any(getattr(run, "other_circuit", True) is None for run in value)
-
-
-def _replaced(entry: Entry, part: Any) -> bool:
-    """Whether another key says it: of a group that is known, or a strip's key of a light at one point."""
-    for group in GROUPS.get(entry.section, ()):
-        if entry.key.name in group:
-            known = [key for key in group if getattr(part, SECTIONS[entry.section].keys[key].attribute) is not None]
-            if known or entry.key.name != group[0]:
-                return True
-    if entry.name == "load.power" and part.kind == "receptacle":
-        return True
-    at_one_point = entry.section == "low_voltage_load" and part.power_per_length_w_per_m is None
-    return at_one_point and entry.key.name in OF_STRIPS
 
 
 def changed(circuit: Circuit, entry: Entry, changes: dict[str, Any]) -> Circuit:

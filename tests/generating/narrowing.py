@@ -11,29 +11,16 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.quantities import How, Interval
 from circuitcheck.tables.rulebook import Rulebook
-from tests.generating.defaults import default_of
 from tests.generating.dice import Dice
 from tests.generating.entries import Entry, changed, is_open, is_open_value, open_entries
 from tests.generating.possible import (
     GROUPS,
-    RATINGS,
     Options,
     Possible,
     Span,
     anything,
     possible,
 )
-
-
-def _drawn(dice: Dice, may: Possible, attribute_is_number: bool) -> Any:
-    """One fact out of what may be; None where it may be absent."""
-    if may is None:
-        return None
-    if isinstance(may, Options):
-        return dice.of(may.options)
-    usual = max(may.low, may.usual[0]), min(may.high, may.usual[1])
-    low, high = usual if usual[0] <= usual[1] and not dice.often(0.1) else (may.low, may.high)
-    return dice.between(low, high)
 
 
 class Narrowing:
@@ -76,82 +63,81 @@ class Narrowing:
             changes["known_by"] = {key: word for key, word in known_by.items() if key != name}
             value = self._instead_of_a_guess(circuit, entry, value)
         if isinstance(value, Interval):
-            value = self._inside(value, entry.name, whole)
-        elif isinstance(value, tuple):
+            value = self._inside(circuit, entry, value, whole)
+        elif isinstance(value, tuple) and value:
             value = tuple(self._settled_element(one, whole) for one in value)
-        elif value is None:
+        elif value is None or (value == () and "known_by" not in changes):
             return self._found_out(circuit, entry, changes, whole, at_any_price)
         return changed(circuit, entry, {entry.key.attribute: value, **changes})
 
     def _found_out(
         self, circuit: Circuit, entry: Entry, changes: dict[str, Any], whole: bool, at_any_price: bool
     ) -> Circuit:
-        key = self._chosen(entry)
-        may = self._may(entry.section, key, entry.part(circuit), circuit, self.book)
+        key, may = self._chosen(circuit, entry)
         if may is None and at_any_price:
-            may = anything(entry.section, key)
-        if may is None and at_any_price and key.form is Form.REFERENCE:
-            ids = [part.id for name in key.refers if name in SECTIONS for part in _parts(circuit, name)]
-            ids = [part_id for part_id in ids if part_id != getattr(entry.part(circuit), "id", None)]
-            may = Options(tuple(ids)) if ids else None
-        fact = _drawn(self.dice, may, key.kind is not None)
-        if key.form is Form.WHOLE and isinstance(may, Span):
-            fact = round(fact)
-        if key.kind is not None and fact is not None:
-            fact = Interval(fact, fact)
-            if not whole and isinstance(may, Span) and self.dice.often(0.3):
-                other = _drawn(self.dice, may, True)
-                fact = Interval(min(fact.low, other), max(fact.low, other))
+            may = self._any_part(circuit, entry) if key.form is Form.REFERENCE else anything(entry.section, key)
+        fact = self._drawn(may, key)
+        if fact is None:
+            return circuit
+        if key.kind is not None:
+            other = self._drawn(may, key) if isinstance(may, Span) and not whole and self.dice.often(0.3) else fact
+            fact = Interval(min(fact, other), max(fact, other))
         return changed(circuit, entry, {key.attribute: fact, **changes})
 
-    def _chosen(self, entry: Entry) -> Key:
-        """Of a group any may be what is found out."""
-        for group in GROUPS.get(entry.section, ()):
-            if entry.key.name == group[0]:
-                return SECTIONS[entry.section].keys[self.dice.of(group)]
-        return entry.key
-
-    def _instead_of_a_guess(self, circuit: Circuit, entry: Entry, value: Any) -> Any:
-        """A guessed word or yes/no may be any, a guessed count as written or one more; lists and names stay.
-
-        So the page of the file format has it.
-        """
-        key = entry.key
-        default = default_of(type(entry.part(circuit)), key.attribute)
-        if isinstance(value, tuple) or key.required or key.form in (Form.REFERENCE, Form.TEXT, Form.DATE):
-            return value
-        if isinstance(default, int) and not isinstance(default, bool):
-            return min(value + self.dice.whole(0, 1), key.greatest)
-        may = self._may(entry.section, key, _without(entry.part(circuit), key), circuit, self.book)
+    def _drawn(self, may: Possible, key: Key) -> Any:
+        """One fact out of what may be; None where it may be absent."""
         if may is None:
-            return value
-        fact = _drawn(self.dice, may, False)
+            return None
+        if isinstance(may, Options):
+            return self.dice.of(may.options)
+        usual = max(may.low, may.usual[0]), min(may.high, may.usual[1])
+        low, high = usual if usual[0] <= usual[1] and not self.dice.often(0.1) else (may.low, may.high)
+        fact = self.dice.between(low, high)
         return round(fact) if key.form is Form.WHOLE else fact
 
-    def _inside(self, value: Interval, name: str, whole: bool) -> Interval:
-        """A point of a range, or a narrower range; a breaker is one of those that are made, where one is inside."""
-        low, high = value.low, value.high
-        if name == "supply.breaker":
-            made = [rating for rating in RATINGS if low <= rating <= high]
-            if made:
-                point = self.dice.of(made)
-                return Interval(point, point)
-        first, second = sorted((self.dice.between(low, high), self.dice.between(low, high)))
-        if whole or self.dice.often(0.6):
-            return Interval(first, first)
-        return Interval(first, second)
+    def _chosen(self, circuit: Circuit, entry: Entry) -> tuple[Key, Possible]:
+        """What is found out, and what it can be: of a group of which nothing is known any of its keys."""
+        part = entry.part(circuit)
+        may = self._may(entry.section, entry.key, part, circuit, self.book)
+        for group in GROUPS.get(entry.section, ()):
+            if entry.key.name == group[0] and isinstance(may, Span) and may.low < may.high:
+                key = SECTIONS[entry.section].keys[self.dice.of(group)]
+                return key, may if key is entry.key else anything(entry.section, key)
+        return entry.key, may
+
+    @staticmethod
+    def _any_part(circuit: Circuit, entry: Entry) -> Possible:
+        """The other parts that a reference may name."""
+        own = getattr(entry.part(circuit), "id", None)
+        sections = (SECTIONS[name] for name in entry.key.refers if name in SECTIONS)
+        ids = [part.id for section in sections for part in getattr(circuit, section.attribute) if part.id != own]
+        return Options(tuple(ids)) if ids else None
+
+    def _instead_of_a_guess(self, circuit: Circuit, entry: Entry, value: Any) -> Any:
+        """A guess: what was written, or what else it can be. Lists, names and required keys stay."""
+        key = entry.key
+        if isinstance(value, tuple) or key.required or key.form not in (Form.WORD, Form.SIZE, Form.YES_NO, Form.WHOLE):
+            return value
+        may = self._may(entry.section, key, entry.part(circuit), circuit, self.book)
+        fact = value if may is None else self._drawn(may, key)
+        return min(fact, key.greatest) if key.form is Form.WHOLE else fact
+
+    def _inside(self, circuit: Circuit, entry: Entry, value: Interval, whole: bool) -> Interval:
+        """A point of a range, or a narrower range; of a breaker one of the ratings that are made."""
+        may = self._may(entry.section, entry.key, entry.part(circuit), circuit, self.book)
+        if isinstance(may, Options):
+            inside = [rating for rating in may.options if value.low <= rating <= value.high]
+            point = self.dice.of(inside or may.options)
+            return Interval(point, point)
+        return self._between(value, whole)
+
+    def _between(self, value: Interval, whole: bool) -> Interval:
+        first, second = sorted((self.dice.between(value.low, value.high), self.dice.between(value.low, value.high)))
+        return Interval(first, first if whole or self.dice.often(0.6) else second)
 
     def _settled_element(self, element: Any, whole: bool) -> Any:
         if isinstance(element, Interval):
-            return self._inside(element, "", whole) if is_open_value(element) else element
+            return self._between(element, whole) if is_open_value(element) else element
         if getattr(element, "other_circuit", True) is None:
             return replace(element, other_circuit=self.dice.often(0.5))
         return element
-
-
-def _without(part: Any, key: Key) -> Any:
-    return replace(part, **{key.attribute: None})
-
-
-def _parts(circuit: Circuit, section: str) -> tuple[Any, ...]:
-    return getattr(circuit, SECTIONS[section].attribute)

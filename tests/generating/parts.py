@@ -8,7 +8,7 @@ from circuitcheck.circuit.entries import KNOWN_BY_KEY
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key
 from tests.generating.dice import Dice, Shares
-from tests.generating.possible import GROUPS, may_be_absent
+from tests.generating.possible import ABSENT_FORMS, GROUPS, READINGS
 from tests.generating.values import Writer
 
 #: What the wiring gives and nobody can leave out.
@@ -54,7 +54,8 @@ class Filling:
         return filled
 
     def _is_written(self, section: str, key: Key) -> bool:
-        return self.dice.often(self.shares.readings if may_be_absent(section, key) else 1 - self.shares.left_out)
+        reading = f"{section}.{key.name}" in READINGS or key.form in ABSENT_FORMS
+        return self.dice.often(self.shares.readings if reading else 1 - self.shares.left_out)
 
     @staticmethod
     def _usual_name(section: str, name: str, wired: dict[str, Any]) -> str:

