@@ -22,6 +22,7 @@ CALLED = {
     "mypy": "make types",
     "build": "the tests of the wheel",
     "hatchling": "the tests of the wheel build without fetching it",
+    "hatch-fancy-pypi-readme": "the same: it makes the README for a package index",
 }
 
 #: Our own folders that one file imports from another.

@@ -4,8 +4,10 @@ The new environment borrows the dependencies of the one the tests run in (by a p
 editable install), so that nothing is fetched.
 """
 
+import email
 import json
 import os
+import re
 import subprocess
 import sys
 import sysconfig
@@ -117,3 +119,19 @@ def test_demo(elsewhere, tmp_path) -> None:
     assert "--replace" in again.stderr
     assert note.read_bytes() == before
     assert run(elsewhere, "demo", "--replace", folder=tmp_path).returncode == 0
+
+
+def test_what_a_package_index_shows_stands_alone(wheel) -> None:
+    """No link of the README leads into a clone that is not there, and every one names the project's home."""
+    with zipfile.ZipFile(wheel) as packed:
+        (name,) = (name for name in packed.namelist() if name.endswith(".dist-info/METADATA"))
+        metadata = email.message_from_bytes(packed.read(name))
+        manual = [name for name in packed.namelist() if name.endswith("share/man/man1/circuitcheck.1")]
+    urls = dict(line.split(", ") for line in metadata.get_all("Project-URL"))
+    assert {"Homepage", "Documentation", "Changes", "Safety"} <= urls.keys()
+    assert metadata["Description-Content-Type"] == "text/markdown"
+    links = re.findall(r"\]\(([^)]+)\)", metadata.get_payload())
+    assert len(links) > 10
+    assert all(link.startswith(f"{urls['Homepage']}/") for link in links), links
+    assert all((ROOT / link.removeprefix(f"{urls['Homepage']}/").partition("#")[0]).exists() for link in links)
+    assert len(manual) == 1
