@@ -374,3 +374,17 @@ def test_one_option_names_the_address_of_a_proxy() -> None:
     assert {option for action in parser._actions for option in action.option_strings} == {
         "-h", "--help", "--host", "--port", "--public-url",
     }  # fmt: skip
+
+
+def test_a_visitor_starts_this_program_again(monkeypatch) -> None:
+    """Python with our package; where the program is built into one file, that file by itself."""
+    from circuitcheck.ui.serve import guarded_server
+
+    def command() -> str:
+        server = guarded_server(Path("a house.circuit.toml"), "127.0.0.1", 8000, "http://127.0.0.1:8000", "token")
+        return server.command.removeprefix("exec ")
+
+    assert command() == f"{sys.executable} -m circuitcheck edit 'a house.circuit.toml'"
+    monkeypatch.setattr(sys, "frozen", True, raising=False)
+    monkeypatch.setattr(sys, "executable", "/opt/circuitcheck")
+    assert command() == "/opt/circuitcheck edit 'a house.circuit.toml'"
