@@ -116,9 +116,14 @@ async def test_the_screens_in_a_browser(place) -> None:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     command = [str(place / BUILT.name), "serve", "my.circuit.toml", "--port", str(port)]
-    serving = subprocess.Popen(command, cwd=place, env=bare_environment(place), start_new_session=True)
-    address = f"http://127.0.0.1:{port}"
+    serving = subprocess.Popen(
+        command, cwd=place, env=bare_environment(place), start_new_session=True, stderr=subprocess.PIPE, text=True
+    )
     try:
+        assert serving.stderr
+        said = re.search(r"Open (http://[^/]+)(/\S+) in a browser", serving.stderr.readline())
+        assert said
+        origin, address = said[1], said[1] + said[2]
         end = time.monotonic() + 60
         while True:
             try:
@@ -130,7 +135,7 @@ async def test_the_screens_in_a_browser(place) -> None:
         assert "circuitcheck" in page
         async with (
             aiohttp.ClientSession() as session,
-            session.ws_connect(f"{address}/ws?width=100&height=30", headers={"Origin": address}) as connection,
+            session.ws_connect(f"{address}ws?width=100&height=30", headers={"Origin": origin}) as connection,
         ):
             shown = b""
             while b"DOES NOT FIT" not in shown:
