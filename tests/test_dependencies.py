@@ -18,6 +18,7 @@ GROUPS = PROJECT["dependency-groups"]
 #: Used by name and not by import, with what calls them.
 CALLED = {
     "pytest-asyncio": "pytest, by asyncio_mode",
+    "pytest-xdist": "pytest, by -n",
     "ruff": "make lint",
     "mypy": "make types",
     "build": "the tests of the wheel",
