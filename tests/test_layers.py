@@ -28,7 +28,7 @@ MAY_IMPORT = {
     "case": BOTTOM | {"circuit", "tables", "possible"},
     "domain": BOTTOM | {"circuit", "tables", "physics", "case"},
     "rules": BOTTOM | {"circuit", "tables", "physics", "case", "domain"},
-    "checking": BOTTOM | {"circuit", "tables", "possible", "case", "rules"},
+    "checking": BOTTOM | {"circuit", "tables", "possible", "case", "domain", "rules"},
     "advice": BOTTOM | {"circuit", "tables", "physics", "rules", "checking"},
     "paper": BOTTOM,
     "note": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper"},

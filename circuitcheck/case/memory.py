@@ -25,6 +25,8 @@ Made = TypeVar("Made")
 _MOST_UNBOUNDED = 40
 #: How many results, for different values of what was read, are kept of one function and subject.
 _MOST_KEPT = 48
+#: In the place of a generation: worked out once, and nothing open was read.
+_FOR_GOOD = -1
 #: Up to so many entries a result names itself, so that nobody walks through what it was made of.
 _MOST_NAMED = 32
 
@@ -211,12 +213,13 @@ def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> N
     What is read by it counts only for whoever asks for one of them afterwards.
     """
     reading = case.reading
-    if reading.ordered.get(make) == reading.generation:
+    if reading.ordered.get(make) in (reading.generation, _FOR_GOOD):
         return
-    with reading.apart():
+    with reading.apart() as frame:
         for subject in subjects:
             make(case, subject)
-    reading.ordered[make] = reading.generation
+    open_somewhere = bool(frame.reads or frame.others)
+    reading.ordered[make] = reading.generation if open_somewhere else _FOR_GOOD
 
 
 @contextmanager

@@ -57,7 +57,7 @@ class CaseRule(Generic[SubjectT]):
     answer: what it says about one of them in one case, or None where it does not apply.
     worse: for every entry that it reads and that can be open, which way is worse; an entry that is not here is tried
     at every value.
-    points: values inside a span at which the answer can turn, beside its ends (a table's steps).
+    points: further values at which the answer can turn, beside the ends of a span (a table's steps) or all options.
     """
 
     name: str
@@ -67,4 +67,4 @@ class CaseRule(Generic[SubjectT]):
     subjects: Callable[[Case], Iterable[SubjectT]]
     answer: Callable[[SubjectT, Case, Rulebook], Answer | None]
     worse: Mapping[str, Direction] = field(default_factory=dict)
-    points: Mapping[str, Callable[[float, float, Part, Case], Iterable[float]]] = field(default_factory=dict)
+    points: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, Answer, Case, CaseRule
@@ -84,6 +85,12 @@ class Asker:
         with self.case.reading.at(self._chooser(worst, asked.way)):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
+
+    @contextmanager
+    def standing(self, *, worst: bool) -> Iterator[None]:
+        """Inside, every open entry has its worst value for this rule (or its best)."""
+        with self.case.reading.at(self._chooser(worst, {})):
+            yield
 
     def values(self, entry: OpenEntry) -> tuple[Any, ...]:
         """Every value at which an entry is tried, the best first where the rule says which way is worse."""

@@ -156,6 +156,8 @@ class _Merging:
         bad, good = self.bad, self.good
         told = [entry for entry in self.reads if entry.possible.assumed and entry.possible.bounded]
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
+        if outcome is UNDETERMINED and not need_keys:
+            need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it
         values = (*self.worst.values, *self.best.values, *self.far_values)
         low, high = (min(values), max(values)) if values else (None, None)
         value = self.farthest.value if self.farthest.value is not None else good.value
@@ -178,7 +180,7 @@ class _Merging:
             needs=need_keys,
             assumed=tuple(dict.fromkeys(assumed_sentence(entry) for entry in told)),
             assumed_keys=tuple(dict.fromkeys(str(entry.ref) for entry in told)),
-            keys=(*need_keys, *(str(ref) for ref in bad.keys)),
+            keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
             parts=bad.rows,
             to_do=bad.to_do.get(outcome, ()),
             ask=bad.ask,

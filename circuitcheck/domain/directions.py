@@ -10,9 +10,20 @@ from circuitcheck.case.parts import Driver, Load, Part
 RECEPTACLE = "receptacle"
 
 
-def receptacle_is_worse(value: Any, part: Part, case: Case) -> Any:
-    """A receptacle of unknown use counts with the planning load; it is worse where nobody gives another figure."""
-    return value == RECEPTACLE
+def kind_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A heater or a fan may count a quarter more; a receptacle of unknown use counts with the planning load."""
+    held, entries = vars(part), vars(part).get("_open", {})
+    given = any(
+        held.get(name) is not None or (name in entries and None not in entries[name].possible.options)
+        for name in ("power_w", "apparent_va", "current_a")
+    )
+    worst_first = ("heater", "fan", RECEPTACLE) if given else (RECEPTACLE, "heater", "fan")
+    return len(worst_first) - worst_first.index(value) if value in worst_first else 0
+
+
+def hardwired_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A heater or a motor that is fastened in place counts a quarter more."""
+    return value == "hardwired"
 
 
 def power_is_worse(value: Any, part: Part, case: Case) -> Any:
@@ -33,7 +44,8 @@ DRAW_WORSE: dict[str, Direction] = {
     "load.apparent": MORE,
     "load.current": MORE,
     "load.power_factor": LESS,
-    "load.kind": receptacle_is_worse,
+    "load.kind": kind_is_worse,
+    "load.connection": hardwired_is_worse,
     "driver.input_power": MORE,
     "driver.input_current": MORE,
     "driver.output_power": MORE,
@@ -42,3 +54,12 @@ DRAW_WORSE: dict[str, Direction] = {
 }
 
 Hung = Load | Driver
+
+
+def receptacles_are_worse(value: Any, part: Part, case: Case) -> Any:
+    """More receptacles in a box are worse: with more than one the next standard rating may not be used."""
+    return sum(device.kind == RECEPTACLE for device in value)
+
+
+#: Which way is worse, of all that says whether the next standard rating may be used.
+ROUNDING_UP_WORSE: dict[str, Direction] = {"load.kind": kind_is_worse, "box.devices": receptacles_are_worse}

@@ -10,10 +10,13 @@ from typing import NamedTuple
 
 from circuitcheck.case import Amount, Case, Said, Things, once, said
 from circuitcheck.case.parts import Driver, Load
-from circuitcheck.findings import Source
+from circuitcheck.findings import Source, exceeds
 from circuitcheck.refs import Ref
 
 RECEPTACLE = "receptacle"
+HEATER = "heater"
+FAN = "fan"
+HARDWIRED = "hardwired"
 
 
 class Draw(NamedTuple):
@@ -125,11 +128,71 @@ def driver_draw(case: Case, driver: Driver) -> Draw:
     return Draw(driver, apparent / volts, _complex(watts, apparent), written, (counted,))
 
 
-def is_continuous(part: Load | Driver) -> bool:
-    """Whether it stays on for three hours or more."""
-    return part.continuous
+def is_continuous(case: Case, part: Load | Driver) -> bool:
+    """Whether it stays on for three hours or more; a fixed space heater counts so whatever anybody says.
+
+    Source: NFPA 70, 424.4(B) (2017: 424.3(B)), 210.20(A).
+    """
+    return part.continuous or _is_fixed_heater(case, part)
+
+
+def _is_fixed_heater(case: Case, part: Load | Driver) -> bool:
+    return (
+        isinstance(part, Load)
+        and part.kind == HEATER
+        and part.connection == HARDWIRED
+        and case.book.value("space-heater-continuous").yes
+    )
+
+
+@once
+def largest_motor(case: Case) -> Load | None:
+    """The load with the largest motor that is fastened in place; None where no motor can be over 1/8 hp.
+
+    Fans are the motors that a file tells apart. What a motor takes in is never less than what its shaft gives.
+
+    Source: NFPA 70, 220.18(A) (2023: 220.11(A)).
+    """
+    motors = [load for load in case.loads if _may_be_large_motor(case, load)]
+    return max(motors, key=lambda load: load_draw(case, load).amperes / load.quantity, default=None)
+
+
+def _may_be_large_motor(case: Case, load: Load) -> bool:
+    if load.kind != FAN or load.quantity < 1 or load.connection != HARDWIRED:
+        return False
+    each = abs(load_draw(case, load).power) / load.quantity
+    if load.power_w is not None:
+        each = min(each, load.power_w)
+    return exceeds(each, case.book.value("small-motor-power").number)
+
+
+def motor_surcharge(case: Case, draw: Draw) -> float:
+    """What a load counts on top because its motor is the largest fastened in place [A]."""
+    part = draw.part
+    if not isinstance(part, Load) or not _may_be_large_motor(case, part) or largest_motor(case) is not part:
+        return 0.0
+    return (case.book.value("largest-motor-factor").number - 1.0) * draw.amperes / part.quantity
 
 
 def line_current(case: Case, draw: Draw) -> float:
-    """What a load counts against the breaker [A]: a quarter more where it is continuous."""
-    return draw.amperes * (case.book.value("continuous-load-factor").number if is_continuous(draw.part) else 1.0)
+    """What a load counts against the breaker [A]: a quarter more where it is continuous or the largest motor.
+
+    Never both factors: a continuous motor counts its quarter more already.
+    """
+    if is_continuous(case, draw.part):
+        return draw.amperes * case.book.value("continuous-load-factor").number
+    return draw.amperes + motor_surcharge(case, draw)
+
+
+def carried_current(case: Case, draw: Draw) -> float:
+    """What a load counts against a conductor in its conditions [A]: as it is, the largest motor a quarter more."""
+    return draw.amperes + motor_surcharge(case, draw)
+
+
+def count_sources(case: Case, draw: Draw) -> tuple[Source, ...]:
+    """Where the factor stands with which a load counts."""
+    if _is_fixed_heater(case, draw.part):
+        return (case.book.value("space-heater-continuous").source, case.book.value("space-heater-factor").source)
+    if motor_surcharge(case, draw):
+        return (case.book.value("largest-motor-factor").source, case.book.value("small-motor-power").source)
+    return ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from circuitcheck.checking.cable_rows import CableRow, cable_rows
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding
 from circuitcheck.note.alike import told_once
@@ -13,9 +14,6 @@ from circuitcheck.note.part_words import cable_make
 from circuitcheck.note.typeset import allowed, needed
 from circuitcheck.paper import Cell, Column, Known, Row, Section, Table
 from circuitcheck.quantities import rounded_down
-from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
-from circuitcheck.rules.capacity.conductor_ampacity import Corrected
-from circuitcheck.rules.capacity.surroundings import ampacity_range, surroundings_of
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
@@ -41,10 +39,10 @@ def conductors_section(
     circuit: Circuit, book: Rulebook, ampacity: Mapping[str, Finding], breaker: Mapping[str, Finding]
 ) -> Section:
     """A row for each branch cable, with the findings of ampacity and breaker-vs-wire by cable id."""
-    currents = cable_currents(circuit, book)
+    held = cable_rows(circuit, book)
     rows = told_once(
         [
-            _row(cable, circuit, book, currents[cable.id], ampacity.get(cable.id), breaker.get(cable.id))
+            _row(cable, held[cable.id], ampacity.get(cable.id), breaker.get(cable.id))
             for cable in circuit.tree.branch_cables
         ],
         spread=(9,),
@@ -58,23 +56,19 @@ def conductors_section(
 
 def _row(
     cable: Cable,
-    circuit: Circuit,
-    book: Rulebook,
-    current: CableCurrent,
+    held: CableRow,
     ampacity: Finding | None,
     breaker: Finding | None,
 ) -> Row:
     state = "existing" if cable.origin == "existing" else "ADDED"
-    around = surroundings_of(cable, circuit, book)
-    ends = ampacity_range(book, cable.size, cable.material, around) if cable.size is not None else None
-    carries = Cell("", Known.UNKNOWN) if current.open_keys else Cell(needed(current.low, current.worst, 2))
+    carries = Cell("", Known.UNKNOWN) if not held.known else Cell(needed(min(held.load), max(held.load), 2))
     return Row(
         (
             Cell(cable.id, more=(state,)),
             cable_make(cable),
             physical(cable.length_m, "ft"),
             Cell(cable.place or "", Known.STATED if cable.place else Known.UNKNOWN),
-            *_factors(ends),
+            *_factors(cable, held),
             carries,
             Cell(rounded_down(breaker.limit) if breaker is not None and breaker.limit is not None else ""),
             Cell(_worst_word(ampacity, breaker)),
@@ -82,10 +76,10 @@ def _row(
     )
 
 
-def _factors(ends: tuple[Corrected, Corrected] | None) -> tuple[Cell, ...]:
-    if ends is None:
+def _factors(cable: Cable, held: CableRow) -> tuple[Cell, ...]:
+    worst, best = held.worst, held.best
+    if cable.size is None or worst is None or best is None:
         return (Cell("", Known.UNKNOWN), *[Cell("")] * 4)
-    worst, best = ends
     air = "not allowed" if worst.ambient_factor is None else f"{worst.ambient_factor:.2f}"
     return (
         Cell(f"{shown_number(worst.insulation_a)}", more=(f"{worst.insulation_column_c} °C",)),

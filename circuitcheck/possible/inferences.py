@@ -13,10 +13,11 @@ from dataclasses import replace
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Cable, Circuit, Device, Driver, Load, LowVoltageLoad
 from circuitcheck.possible.building import BUILDING
+from circuitcheck.possible.conditions import CONDITIONS
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.possible.places import PLACES
 from circuitcheck.possible.switching import SWITCHING
-from circuitcheck.quantities import shown
+from circuitcheck.quantities import How, shown
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Sections whose metals the ampacity table lists; copper-clad aluminum goes by the aluminum columns.
@@ -83,7 +84,19 @@ def cable_type(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | Non
     low_voltage = cable.id in circuit.tree.driver_of
     rows = book.table("cable-types").rows
     words = tuple(row.key[0] for row in rows if low_voltage or not row.yes("low_voltage"))
-    return Possible(words, "cable type unknown")
+    return Possible(words, f"cable type unknown{_years(circuit, book)}")
+
+
+def _years(circuit: Circuit, book: Rulebook) -> str:
+    """What the year of wiring hints at; evidence only, so it changes nothing."""
+    wired = circuit.site.wired
+    row = book.table("cable-types").find("NM-B")
+    since = row.number("from_year") if row is not None else None
+    if wired is None or since is None:
+        return ""
+    era = "before" if wired < since else "since"
+    hint = "cooler insulation was usual then" if wired < since else "90 degC insulation has been usual"
+    return f" (house wired {wired}, {era} {since:.0f}: {hint}, but only the print on the sheath proves it)"
 
 
 def cable_size(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -116,10 +129,19 @@ def material(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
         return None
     if cable.size is not None and not _has_aluminum(book, cable.size):
         return Possible(("copper",), f"metal not given; copper, since the tables have no aluminum in {cable.size}")
+    sheathed = book.find_value("solid-copper-sizes-nm-b")
+    if sheathed is not None and _is_sheathed(cable) and cable.size in sheathed.items:
+        says = f"metal not given; NM-B in {cable.size} is assumed to be copper until the print is read"
+        return Possible(("copper",), says, (sheathed.source,))
     metals: tuple[str, ...] = _METALS
     if cable.size is not None and book.table("conductors").find(cable.size) is None:
         metals = metals[:2]
     return Possible(metals, "metal unknown")
+
+
+def _is_sheathed(cable: Cable) -> bool:
+    """Whether it is the kind of cable that is younger than the old aluminum cable, by its print."""
+    return cable.type == "NM-B" and cable.known_by.get("type") != How.GUESS
 
 
 def _has_aluminum(book: Rulebook, size: str) -> bool:
@@ -136,9 +158,9 @@ def stranding(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None
     if cable.stranding is not None:
         return None
     solid = book.find_value("solid-copper-sizes-nm-b")
-    if solid is None or cable.type != "NM-B" or cable.size is None or cable.size not in solid.items:
+    if solid is None or not _is_sheathed(cable) or cable.size is None or cable.size not in solid.items:
         return UNSETTLED
-    if cable.material != "copper" and (cable.material is not None or _has_aluminum(book, cable.size)):
+    if cable.material not in (None, "copper"):
         return UNSETTLED  # of another metal the specification says nothing
     return Possible(("solid",), f"solid: {cable.type} in {cable.size} is made so", (solid.source,))
 
@@ -158,7 +180,10 @@ def ambient(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
         ends = tuple(sorted({min(there.number, base.number), there.number}))
         return Possible(ends, f"air at {shown(there.number, 'degC')} is assumed ({cable.place})", (there.source,))
     coolest, hottest = min(value.number for value in hot.values()), max(value.number for value in hot.values())
-    says = f"unknown where it runs; air of {shown(coolest, 'degC')} to {shown(hottest, 'degC')} is assumed"
+    says = (
+        f"unknown where it runs; air of {shown(coolest, 'degC')} to {shown(hottest, 'degC')}, as in a hot attic, is "
+        "assumed"
+    )
     return Possible((coolest, hottest), says, tuple(value.source for value in hot.values()), ask_for="place")
 
 
@@ -176,10 +201,13 @@ def power(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 
 def load_power_factor(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A heater is a plain resistor."""
+    """Heaters and lamps with a filament are plain resistors; the watts of a lampholder are those of such lamps."""
     if load.power_factor is not None:
         return None
-    return Possible((1.0,)) if load.kind == "heater" else UNSETTLED
+    filament = load.lamp in ("incandescent", "halogen") and load.known_by.get("lamp") != How.GUESS
+    lampholder = load.fitted_w is not None and load.kind in (None, "light")
+    heater = load.kind == "heater" and load.known_by.get("kind") != How.GUESS
+    return Possible((1.0,)) if heater or filament or lampholder else UNSETTLED
 
 
 def driver_input(driver: Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -220,6 +248,7 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
 
 INFERENCES: Mapping[str, Inference] = {
     **BUILDING,
+    **CONDITIONS,
     **PLACES,
     **SWITCHING,
     **{

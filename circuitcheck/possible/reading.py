@@ -51,10 +51,21 @@ def _guessed(
         return Possible((value, not value), says)
     if key.form is Form.WHOLE:
         return Possible((value, value + 1), says)
-    if key.form is Form.WORD or key.form is Form.SIZE:
+    if key.form is Form.SIZE:
+        return Possible(_sizes_next_to(value, book), says)
+    if key.form is Form.WORD:
         words = _words(key, book)
         return Possible((value, *(word for word in words if word != value)), says)
     return None
+
+
+def _sizes_next_to(size: str, book: Rulebook) -> tuple[str, ...]:
+    """A guess at a size means the sizes next to it too."""
+    sizes = tuple(row.key[0] for row in book.table("conductors").rows)
+    if size not in sizes:
+        return (size, *sizes)
+    place = sizes.index(size)
+    return sizes[max(0, place - 1) : place + 2]
 
 
 def _words(key: Key, book: Rulebook) -> tuple[str, ...]:

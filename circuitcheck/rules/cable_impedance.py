@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitcheck.circuit.model import Cable
+from circuitcheck.domain.conductor_ampacity import has_aluminum
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.conductors import resistance_at
-from circuitcheck.rules.capacity.conductor_ampacity import has_aluminum
 from circuitcheck.tables.rulebook import Row, Rulebook
 
 #: What ``Impedances`` may cite; a rule that uses it adds them to its ``uses``.

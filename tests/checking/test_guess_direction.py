@@ -48,12 +48,15 @@ def test_a_guess_only_opens_answers(name: str, data: st.DataObject) -> None:
     chosen = data.draw(st.lists(st.sampled_from(guessable(circuit)), max_size=6, unique=True))
     before = check(circuit, book)
     after = check(with_guesses(circuit, chosen), book)
-    sure = {(finding.check, finding.subject, finding.limit): finding.outcome for finding in before.findings}
+    # The limit shown may be another one: that of the worst of what is possible now.
+    sure: dict[tuple[str, str], set[Outcome]] = {}
+    for finding in before.findings:
+        sure.setdefault((finding.check, finding.subject), set()).add(finding.outcome)
     for finding in after.findings:
-        outcome = sure.get((finding.check, finding.subject, finding.limit))
+        outcomes = sure.get((finding.check, finding.subject), set())
         # where the guess alone is right, or wrong, a caution may follow; a pass or a failure never does
-        assert finding.outcome in (outcome, Outcome.UNDETERMINED, Outcome.CAUTION)
-        if finding.outcome is Outcome.UNDETERMINED and outcome is not Outcome.UNDETERMINED:
+        assert finding.outcome in {*outcomes, Outcome.UNDETERMINED, Outcome.CAUTION}
+        if finding.outcome is Outcome.UNDETERMINED and Outcome.UNDETERMINED not in outcomes:
             assert finding.needs
     assert after.verdict in (before.verdict, Verdict.UNDETERMINED)
     listed = {guess.key for guess in after.guesses}

@@ -15,7 +15,8 @@ from tests.rules.build import box, cable, circuit, supply
         ({"type": "NM-B", "size": "10 AWG", "material": "copper"}, ("solid",)),
         # There is no aluminum in 14 AWG, so that the metal need not be known.
         ({"type": "NM-B", "size": "14 AWG", "material": None}, ("solid",)),
-        ({"type": "NM-B", "size": "12 AWG", "material": None}, None),
+        # NM-B is younger than the old aluminum cable: copper is assumed, and listed as assumed.
+        ({"type": "NM-B", "size": "12 AWG", "material": None}, ("solid",)),
         ({"type": "NM-B", "size": "12 AWG", "material": "aluminum"}, None),
         ({"type": "NM-B", "size": "8 AWG", "material": "copper"}, None),
         ({"type": "NM", "size": "14 AWG", "material": "copper"}, None),

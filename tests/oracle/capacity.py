@@ -54,7 +54,9 @@ def power_factor(load):
     """Least and greatest power factor; a heater has none to speak of, an unlisted LED may have 0.5."""
     if "power_factor" in load:
         return ends(load["power_factor"])
-    return (1.0, 1.0) if load["kind"] == "heater" else (0.5, 1.0)
+    filament = load.get("lamp") in ("incandescent", "halogen")
+    lampholder = "fitted" in load and load["kind"] == "light"
+    return (1.0, 1.0) if load["kind"] == "heater" or filament or lampholder else (0.5, 1.0)
 
 
 def driver_volt_amperes(driver):
@@ -66,10 +68,61 @@ def driver_volt_amperes(driver):
     return low / share, high / share
 
 
+def fixed(load, kind):
+    """Whether a load of that kind is fastened in place; None where the file does not say."""
+    if load["kind"] != kind:
+        return False
+    return {"hardwired": True, "cord": False, None: None}[load.get("connection")]
+
+
+def surcharges(sections, unplugged=180):
+    """Load -> the least and the most that its motor counts on top [VA].
+
+    The largest motor over 1/8 hp (93.2 W, what it draws is never less) fastened in place, a quarter more: 220.18(A).
+    """
+    ends_of = {}
+    for end, sure in ((0, True), (1, False)):
+        motors = []
+        for load in sections["load"]:
+            drawn = volt_amperes(load, unplugged)
+            here = fixed(load, "fan")
+            if drawn is None or not (here or (here is None and not sure)):
+                continue
+            each = drawn[end] / load.get("quantity", 1)
+            shaft = min(each, ends(load["power"])[end]) if "power" in load else each
+            if shaft > 93.2:
+                motors.append((each, load["id"]))
+        largest = max(motors, default=None, key=lambda motor: motor[0])
+        if largest is not None:
+            ends_of.setdefault(largest[1], [0.0, 0.0])[end] = 0.25 * largest[0]
+    return ends_of
+
+
+def unknown_fan(sections):
+    """Whether a fan of unknown draw may be the largest motor, so that what the others count has no most."""
+    return any(fixed(load, "fan") is not False and volt_amperes(load) is None for load in sections["load"])
+
+
+def continuous(load):
+    """Whether it counts as continuous: at least; at most if nobody said for how long counts as short; at most.
+
+    A fixed space heater always does (424.3(B) of 2017; practice since).
+    """
+    heater = fixed(load, "heater")
+    said = load.get("continuous")
+    perhaps = heater is not False or bool(said)
+    return bool(heater or said), perhaps, perhaps or said is None
+
+
 def draws(sections, unplugged=180):
-    """(box, volt-amperes or None, continuous or None) of everything on the circuit."""
-    found = [(load["box"], volt_amperes(load, unplugged), load.get("continuous")) for load in sections["load"]]
-    return found + [(one["box"], driver_volt_amperes(one), one["continuous"]) for one in sections.get("driver", ())]
+    """(box, volt-amperes or None, continuous, surcharge of the largest motor) of everything on the circuit."""
+    extra = surcharges(sections, unplugged)
+    found = [
+        (load["box"], volt_amperes(load, unplugged), continuous(load), extra.get(load["id"], (0.0, 0.0)))
+        for load in sections["load"]
+    ]
+    drivers = sections.get("driver", ())
+    return found + [(one["box"], driver_volt_amperes(one), (one["continuous"],) * 3, (0.0, 0.0)) for one in drivers]
 
 
 def amperes(those):
@@ -77,16 +130,22 @@ def amperes(those):
 
     1.25 x what is on for three hours or more, and the rest: 210.19(A), 210.20(A).
     """
-    known = [(drawn, always) for _, drawn, always in those if drawn is not None]
-    low = sum(drawn[0] * (1.25 if always else 1.0) for drawn, always in known) / 120
-    high = sum(drawn[1] * (1.25 if always else 1.0) for drawn, always in known) / 120
-    worst = sum(drawn[1] * (1.0 if always is False else 1.25) for drawn, always in known) / 120
+    known = [(drawn, always, extra) for _, drawn, always, extra in those if drawn is not None]
+    low = sum(1.25 * drawn[0] if always[0] else drawn[0] + extra[0] for drawn, always, extra in known) / 120
+    high = sum(1.25 * drawn[1] if always[1] else drawn[1] + extra[1] for drawn, always, extra in known) / 120
+    worst = sum(1.25 * drawn[1] if always[2] else drawn[1] + extra[1] for drawn, always, extra in known) / 120
     return low, high, worst
+
+
+def flowing(those, end):
+    """What flows at least (end 0) or at most (1), the largest motor a quarter more [A]."""
+    return sum(drawn[end] + extra[end] for _, drawn, _, extra in those if drawn is not None) / 120
 
 
 def unplugged(those):
     """What receptacles may take into which nobody said anything is plugged, as if it were on for hours or not [A]."""
-    return sum(drawn[1] * (1.25 if always else 1.0) for _, drawn, always in those if drawn and drawn[0] == 0) / 120
+    plugged = ((drawn, always) for _, drawn, always, _ in those if drawn and drawn[0] == 0)
+    return sum(drawn[1] * (1.25 if always[1] else 1.0) for drawn, always in plugged) / 120
 
 
 def load_share(sections):
@@ -94,8 +153,8 @@ def load_share(sections):
     breaker = ends(sections["supply"]["breaker"])[0]
     those = draws(sections, unplugged=0)
     low, high, worst = amperes(those)
-    plain = sum(drawn[1] for _, drawn, _ in those if drawn is not None) / 120
-    unknown = any(drawn is None for _, drawn, _ in those)
+    plain = sum(drawn[1] for _, drawn, _, _ in those if drawn is not None) / 120
+    unknown = any(drawn is None for _, drawn, _, _ in those)
     if low > breaker + NOISE:
         outcome = "fail"
     elif unknown or high - unplugged(those) > breaker + NOISE:
@@ -108,18 +167,20 @@ def load_share(sections):
 
 
 def downstream(sections, cable):
-    """What the cable carries."""
+    """What the cable carries; a receptacle of unknown use nothing at least."""
     boxes = [cable["to"]]
     for box in boxes:
         boxes += [one["to"] for one in branch_cables(sections) if one["from"] == box]
-    return [draw for draw in draws(sections) if draw[0] in boxes]
+    return [draw for draw in draws(sections, unplugged=0) if draw[0] in boxes]
 
 
 def metals(cable):
     """The tables to count by, worst first. An unknown metal is aluminum only where the table has that size."""
     given = cable.get("material")
     if given is None:
-        return (ALUMINUM, COPPER) if awg(cable["size"]) in ALUMINUM else (COPPER, COPPER)
+        # NM-B in 14 to 10 AWG is younger than the old aluminum cable: copper is assumed, and listed.
+        made_of_copper = cable["type"] == "NM-B" and cable["size"] in ("14 AWG", "12 AWG", "10 AWG")
+        return (ALUMINUM, COPPER) if awg(cable["size"]) in ALUMINUM and not made_of_copper else (COPPER, COPPER)
     return (COPPER, COPPER) if given == "copper" else (ALUMINUM, ALUMINUM)
 
 
@@ -160,53 +221,81 @@ def greatest_breaker(sections, cable, size=None):
 
 
 def ambient(cable):
-    """Hottest air and coolest [degC], or None for the coolest where only a place is given that may be cooler."""
+    """Hottest air and coolest [degC]; an attic may be as cool as the air of the ampacity table."""
     if "ambient" in cable:
         low, high = ends(cable["ambient"])
         return high, low
-    return (60, None) if cable["place"] == "attic" else (30, 30)
+    return (60, 30) if cable["place"] == "attic" else (30, 30)
 
 
 def crowd(cable):
-    """Current-carrying conductors that lie together, most and fewest: two in each other cable."""
+    """Current-carrying conductors that lie together, most and fewest: two or three in each other cable."""
     if "current_carrying" in cable:
         return (cable["current_carrying"],) * 2
-    beside = 2 * cable.get("bundled_with", 0)
+    beside = cable.get("bundled_with", 0)
     own = cable.get("conductors")
-    return (3 + beside, 2 + beside) if own is None else (own + beside,) * 2
+    return (own or 3) + 3 * beside, (own or 2) + 2 * beside
 
 
 def ampacity(sections, cable, size=None):
-    """At worst and at best [A]; None for an end that the file does not settle."""
+    """(in its conditions, before correction and adjustment) at worst and at best [A].
+
+    Indoors the correction of UF-B starts at 60 degC or at 90 degC: 340.80 and 340.112 are argued about.
+    """
     size = size or awg(cable["size"])
     insulation, _ = CABLES[cable["type"]]
+    insulations = (0, 2) if cable["type"] == "UF-B" else (insulation, insulation)
     found = []
-    for metal, air, count in zip(metals(cable), ambient(cable), crowd(cable), strict=True):
+    for metal, air, count, column in zip(metals(cable), ambient(cable), crowd(cable), insulations, strict=True):
         if size not in metal:
-            found.append(0.0)
-        elif air is None:
-            found.append(None)
+            found.append((0.0, 0.0))
         else:
-            warm = next((row[1 + insulation] for row in AMBIENT if air <= row[0] + NOISE), 0.0)
+            warm = next((row[1 + column] for row in AMBIENT if air <= row[0] + NOISE), 0.0)
             tight = next((factor for most, factor in BUNDLED if count <= most), 0.35)
-            cap = metal[size][_final_column(sections, cable)]
-            found.append(min(metal[size][insulation] * warm * tight, cap))
+            before = min(metal[size][column], metal[size][_final_column(sections, cable)])
+            found.append((min(metal[size][column] * warm * tight, before), before))
     return found
 
 
-def ampacity_outcome(sections, cable):
-    """The outcome where every load is known and both ends of the ampacity are; else None."""
+def ampacity_numbers(sections, cable):
+    """Low and high of what counts [A], and the limit at worst.
+
+    Two comparisons: the load in the conditions, and the load with the factor for continuous loads before correction
+    (210.19(A)(1)). The one with less room for its size counts, but where the first fails, that one.
+    """
     those = downstream(sections, cable)
-    worst_a, best_a = ampacity(sections, cable)
-    if best_a is None or any(drawn is None for _, drawn, _ in those):
+    low, _, worst = amperes(those)
+    found = []
+    for end, counted, (there, before) in zip((1, 0), (worst, low), ampacity(sections, cable), strict=True):
+        load = flowing(those, end)
+        first = there == 0 or load > there + NOISE or counted * there <= load * before * (1 + NOISE)
+        found.append((load, there) if first else (counted, before))
+    (high, limit), (least, _) = found
+    unknown = any(drawn is None for _, drawn, _, _ in those)
+    return min(least, high), None if unknown else max(least, high), limit
+
+
+def ampacity_outcome(sections, cable):
+    """The outcome where every load is known; else None."""
+    those = downstream(sections, cable)
+    if any(drawn is None for _, drawn, _, _ in those):
         return None
-    low, high, worst = amperes(those)
     breaker = ends(sections["supply"]["breaker"])[0]
-    if best_a == 0 or low > best_a + NOISE or breaker > greatest_device(sections, best_a) + NOISE:
+    low, high, worst = amperes(those)
+
+    def fails(load, counted, there, before):
+        too_large = breaker > greatest_device(sections, there) + NOISE
+        return there == 0 or load > there + NOISE or too_large or counted > before + NOISE
+
+    at_worst, at_best = ampacity(sections, cable)
+    if fails(flowing(those, 0), low, *at_best):
         return "fail"
-    if high > worst_a + NOISE or breaker > greatest_device(sections, worst_a) + NOISE:
-        return "undetermined"
-    return "caution" if worst > worst_a + NOISE else "pass"
+    if not fails(flowing(those, 1), worst, *at_worst):
+        return "pass"
+    # Only how long things stay on, and what is plugged in, is left to what people do.
+    plugged = unplugged(those)
+    bare = sum(drawn[1] for _, drawn, _, _ in those if drawn[0] == 0) / 120
+    return "undetermined" if fails(flowing(those, 1) - bare, high - plugged, *at_worst) else "caution"
 
 
 def least_size(sections, cable):
@@ -217,11 +306,12 @@ def least_size(sections, cable):
     those = downstream(sections, cable)
     breaker = ends(sections["supply"]["breaker"])[0]
     _, high, worst = amperes(those)
-    if cable.get("material") != "copper" or any(drawn is None for _, drawn, _ in those) or high != worst:
+    if cable.get("material") != "copper" or any(drawn is None for _, drawn, _, _ in those) or high != worst:
         return None
     for size in COPPER:
         allowed = int(size) <= int(LEAST_COPPER[breaker]) and breaker <= greatest_breaker(sections, cable, size)[0]
-        there = ampacity(sections, cable, size)[0]
-        if allowed and high <= there + NOISE and breaker <= greatest_device(sections, there) + NOISE:
+        there, before = ampacity(sections, cable, size)[0]
+        carried = flowing(those, 1) <= there + NOISE and high <= before + NOISE
+        if allowed and carried and breaker <= greatest_device(sections, there) + NOISE:
             return f"{size} AWG"
     return None

@@ -104,7 +104,7 @@ class TestUnknown:
         assert found.needs == ("load.lamp.power_factor",)
 
     def test_a_heater_has_none(self):
-        found = shared(load("heater", "b", kind="heater", power_w=600, power_factor=None))
+        found = shared(load("heater", "b", kind="heater", power_w=600, power_factor=None, connection="cord"))
         assert found.low == found.high == pytest.approx(5)
 
     def test_guess_that_decides(self):
@@ -238,3 +238,63 @@ def test_value_is_the_sure_end_where_the_other_is_not_known():
     found = shared(load("lamps", "b", power_w=between(2000, 2400)), load("thing", "b"))
     assert (found.outcome, found.high) == (Outcome.FAIL, None)
     assert found.value == found.low == pytest.approx(2000 / 120)
+
+
+class TestReading:
+    """NFPA 70, 210.23: the load is never above the rating; a reading shows load that nobody listed."""
+
+    def test_a_reading_above_the_list_counts(self):
+        # existing 14.5 A read (0.5 A listed), 120 W / 120 V = 1 A added: 15.5 A on 15 A
+        lamp, new = load("lamp", "b", power_w=60), load("new", "b", power_w=120, origin="added")
+        found = shared(lamp, new, supply(measured_current_a=14.5))
+        assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(15.5))
+        assert sum(part.value for part in found.parts) == pytest.approx(15.5)
+
+    def test_a_reading_below_the_list_lowers_nothing(self):
+        found = shared(load("lamp", "b", power_w=60), supply(measured_current_a=0.3))
+        assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(0.5))
+
+    def test_what_nobody_listed_may_be_continuous(self):
+        # 10 A read, nothing listed, 3 A added: 13 A; with the surplus continuous 1.25 x 10 + 3 = 15.5 A
+        found = shared(load("new", "b", power_w=360, origin="added"), supply(measured_current_a=10))
+        assert (found.outcome, found.value) == (Outcome.CAUTION, pytest.approx(13))
+        assert "12.5 A" in found.says
+
+    def test_a_reading_of_a_range(self):
+        found = shared(load("new", "b", power_w=360, origin="added"), supply(measured_current_a=(11, 13)))
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.measured_current",))
+
+
+class TestHeatersAndMotors:
+    def test_a_fixed_heater_is_continuous_whatever_anybody_says(self):
+        # 424.3(B) of 2017, 424.4(B) of 2020: 1.25 x 840 / 120 = 8.75 A
+        for said in (True, False, None):
+            assert shared(load("heater", "b", kind="heater", power_w=840, continuous=said)).value == pytest.approx(8.75)
+        plugged = load("heater", "b", kind="heater", power_w=840, connection="cord")
+        assert shared(plugged).value == pytest.approx(7)
+        either = shared(load("heater", "b", kind="heater", power_w=840, connection=None))
+        assert (either.low, either.high) == (pytest.approx(7), pytest.approx(8.75))
+
+    def test_the_largest_motor_counts_a_quarter_more(self):
+        # 220.18(A): 1.25 x 360 / 120 + 240 / 120; 90 VA cannot drive 1/8 hp (93.2 W)
+        big, small = (load(name, "b", kind="fan", apparent_va=va) for name, va in (("big", 360), ("small", 240)))
+        assert shared(big, small).value == pytest.approx(1.25 * 3 + 2)
+        assert shared(load("fan", "b", kind="fan", apparent_va=90)).value == pytest.approx(0.75)
+        assert shared(load("fan", "b", kind="fan", power_w=93, power_factor=0.5)).value == pytest.approx(1.55)
+
+    def test_never_both_factors(self):
+        assert shared(load("fan", "b", kind="fan", apparent_va=360, continuous=True)).value == pytest.approx(3.75)
+
+    def test_of_several_alike_it_is_counted_once(self):
+        assert shared(load("fans", "b", kind="fan", apparent_va=120, quantity=3)).value == pytest.approx(3.25)
+
+
+class TestPowerFactor:
+    def test_filaments_and_lampholders_have_one(self):
+        for lamp in ({"lamp": "incandescent"}, {"lamp": "halogen"}, {"fitted_w": 9, "lamp": "LED"}):
+            found = shared(load("lights", "b", power_w=120, power_factor=None, **lamp))
+            assert found.low == found.high == pytest.approx(1)
+
+    def test_that_of_a_built_in_led_is_unknown(self):
+        found = shared(load("light", "b", power_w=120, power_factor=None, lamp="LED"))
+        assert (found.low, found.high) == (pytest.approx(1), pytest.approx(2))

@@ -26,17 +26,17 @@ def test_nobody_measured():
 def test_what_is_added_was_not_there_yet():
     lamps, added = load("lamps", "b", power_w=360), load("new", "b", power_w=600, origin="added")
     assert judged(4.0, lamps, added, driver("d", "b")).outcome is Outcome.CAUTION
-    assert judged(4.0, lamps, load("new", "b", power_w=600, origin=None)).outcome is Outcome.PASS
+    # of unknown origin it counts as added
+    assert judged(4.0, lamps, load("new", "b", power_w=600, origin=None)).outcome is Outcome.CAUTION
 
 
 def test_continuous_factor_is_not_in_a_reading():
     assert judged(5.5, load("lamps", "b", power_w=600, continuous=True)).limit == pytest.approx(5)
 
 
-def test_unknown_loads_are_named():
+def test_an_unknown_load_may_be_what_is_missing():
     found = judged(5.5, load("lamps", "b", power_w=360), load("thing", "b", kind="other"))
-    assert found.outcome is Outcome.CAUTION
-    assert "thing" in found.says
+    assert (found.outcome, found.needs) == (Outcome.CAUTION, ())
 
 
 def test_part_over_is_a_caution():

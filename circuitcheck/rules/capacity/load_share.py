@@ -1,7 +1,9 @@
 """Load share: whether the breaker can carry everything on the circuit, existing and added.
 
-What it asks: the rated draw of every load and driver in volt-amperes at nominal voltage, those that are on for three
-hours or more counted a quarter more, against the rating of the breaker.
+What it asks: the rated draw of every load and driver in volt-amperes at nominal voltage against the rating of the
+breaker. What is continuous (3 hours or more) counts a quarter more, a fixed space heater always, and so does the
+largest motor over 1/8 hp that is fastened in place. A current that was measured counts where it is larger than the
+existing loads on the list.
 
 Why: a breaker that is loaded past its rating trips, and one that runs hot for hours wears out. The rated load counts
 and not the lamp that happens to be in today, since the next lamp may be bigger.
@@ -9,8 +11,8 @@ and not the lamp that happens to be in today, since the next lamp may be bigger.
 What to do: list everything that goes dead with this breaker, also outdoors, in the garage and in the attic. When it
 is too much, feed the new lights from another circuit, or take smaller ones.
 
-Cannot see: a load that nobody listed, what will be plugged into a receptacle, and the extra current when a motor
-starts.
+Cannot see: a load that nobody listed or measured, what will be plugged into a receptacle, motors other than those of
+fans, and the extra current when a motor starts.
 """
 
 from __future__ import annotations
@@ -20,7 +22,8 @@ from collections.abc import Iterator, Sequence
 from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Load, Supply
 from circuitcheck.domain.directions import DRAW_WORSE
-from circuitcheck.domain.draws import Draw, draws, line_current
+from circuitcheck.domain.draws import Draw, count_sources, draws, is_continuous, line_current, motor_surcharge
+from circuitcheck.domain.existing_load import existing_load
 from circuitcheck.findings import Outcome, Part, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -39,17 +42,27 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
     factor, caution = book.value("continuous-load-factor"), book.value("loading-caution-share")
     drawn = draws(case)
     counted = [line_current(case, draw) for draw in drawn]
-    total, plain = sum(counted), sum(draw.amperes for draw in drawn)
+    surplus = existing_load(case).surplus
+    total, plain = sum(counted) + surplus, sum(draw.amperes for draw in drawn) + surplus
+    continuous = total + (factor.number - 1.0) * surplus
     fits, past = not exceeds(total, breaker), exceeds(plain, caution.number * breaker)
     amounts: Things = {
         "load": Amount(total, "A"),
         "rating": Amount(breaker, "A"),
         "left": Amount(breaker - total, "A", Rounding.DOWN),
         "device": "fuse" if supply.device == "fuse" else "breaker",
+        "surplus": Amount(surplus, "A"),
+        "counted": Amount(factor.number * surplus, "A"),
         "share": Amount(100.0 * caution.number, "%"),
     }
     if not fits:
         says = said("The circuit would carry {load}, more than its {rating} {device}.", **amounts)
+    elif exceeds(continuous, breaker):
+        says = said(
+            "The circuit carries {load} of its {rating} {device}. {surplus} of it were measured and are not on the "
+            "list; if they are continuous (3 hours or more), they count as {counted} and are too much.",
+            **amounts,
+        )
     elif past:
         says = said(
             "The circuit carries {load} of its {rating} {device}, past the {share} to which many electricians plan; "
@@ -60,7 +73,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
         says = said("The circuit carries {load} of its {rating} {device}; {left} are left.", **amounts)
     return Answer(
         part=supply,
-        outcome=Outcome.FAIL if not fits else Outcome.CAUTION if past else Outcome.PASS,
+        outcome=Outcome.FAIL if not fits else Outcome.CAUTION if past or exceeds(continuous, breaker) else Outcome.PASS,
         says=says,
         open_says=said(
             "Cannot tell yet whether the {rating} {device} is enough: the circuit carries {load} by what is known.",
@@ -69,33 +82,48 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
         value=total,
         limit=breaker,
         unit="A",
-        working=lambda: _working(case, drawn, counted),
-        sources=merge_sources((factor.source,), *(draw.sources for draw in drawn), (caution.source,) if past else ()),
+        working=lambda: _working(case, drawn, counted, surplus),
+        sources=merge_sources(
+            (factor.source,),
+            *(draw.sources for draw in drawn),
+            *(count_sources(case, draw) for draw in drawn),
+            (caution.source,) if past else (),
+            (book.value("measured-over-listed").source,) if surplus else (),
+        ),
         keys=(supply.ref._replace(key="breaker"),),
-        rows=tuple(Part(draw.part.id, amperes, draw.part.id) for draw, amperes in zip(drawn, counted, strict=True)),
+        rows=(
+            *(Part(draw.part.id, amperes, draw.part.id) for draw, amperes in zip(drawn, counted, strict=True)),
+            *((Part("measured, not on the list", surplus),) if surplus else ()),
+        ),
         to_do=_TO_DO,
     )
 
 
-def _working(case: Case, drawn: Sequence[Draw], counted: Sequence[float]) -> Iterator[Said]:
-    """Each load's line, then both readings of the sum and the one that counts."""
+def _working(case: Case, drawn: Sequence[Draw], counted: Sequence[float], surplus: float) -> Iterator[Said]:
+    """Each load's line, then both sums and the one that counts."""
     factor = case.book.value("continuous-load-factor").number
     for draw, amperes in zip(drawn, counted, strict=True):
         things: Things = {**draw.written.things, "amperes": Amount(draw.amperes, "A"), "counted": Amount(amperes, "A")}
-        long = ", continuous: x {times} = {counted}" if draw.part.continuous else ""
+        long = ""
+        if is_continuous(case, draw.part):
+            long = ", continuous: x {times} = {counted}"
+        elif motor_surcharge(case, draw):
+            long = ", largest motor fastened in place a quarter more: {counted}"
         things |= {"load": draw.part.id, "times": Amount(factor)}
         fitted = ""
         if isinstance(draw.part, Load) and draw.part.fitted_w is not None:
             fitted = " (the lamp in today takes {fitted}; the rated load counts)"
             things["fitted"] = Amount(draw.part.fitted_w * draw.part.quantity, "W")
         yield said("{load}: " + draw.written.template + " = {amperes}" + long + fitted, **things)
+    if surplus:
+        yield said("measured beyond the existing loads on the list: {surplus}", surplus=Amount(surplus, "A"))
     for word, added in (("existing", False), ("added", True)):
         part = sum(amperes for draw, amperes in zip(drawn, counted, strict=True) if draw.part.is_added is added)
         yield said(word + ": {amperes}", amperes=Amount(part, "A"))
-    plain = sum(draw.amperes for draw in drawn)
+    plain = sum(draw.amperes for draw in drawn) + surplus
     yield said("if nothing were continuous (3 hours or more): {plain}", plain=Amount(plain, "A"))
     yield said("if everything were (x {factor}): {all}", factor=Amount(factor), all=Amount(plain * factor, "A"))
-    total = sum(counted)
+    total = sum(counted) + surplus
     yield said("by what is given: {total}", total=Amount(total, "A"))
     left, volts = case.supply.breaker_a - total, case.supply.voltage_v
     if left >= 0:
@@ -114,5 +142,11 @@ RULE = CaseRule[Supply](
     rank=10,
     subjects=lambda case: (case.supply,),
     answer=answer,
-    worse={**DRAW_WORSE, "supply.breaker": EACH, "load.continuous": MORE, "driver.continuous": MORE},
+    worse={
+        **DRAW_WORSE,
+        "supply.measured_current": MORE,
+        "supply.breaker": EACH,
+        "load.continuous": MORE,
+        "driver.continuous": MORE,
+    },
 )

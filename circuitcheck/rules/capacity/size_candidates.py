@@ -11,20 +11,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.domain.conductor_ampacity import COPPER, Corrected, equivalent_size
+from circuitcheck.domain.overcurrent import greatest_breaker, most_for
 from circuitcheck.findings import Source, exceeds, merge_sources
 from circuitcheck.rules.cable_currents import CableCurrent, cable_currents
 from circuitcheck.rules.cable_impedance import Impedances
 from circuitcheck.rules.capacity.branch_state import BranchState, Stretch
-from circuitcheck.rules.capacity.breaker_vs_wire import most_for
-from circuitcheck.rules.capacity.conductor_ampacity import (
-    COPPER,
-    Corrected,
-    equivalent_size,
-    greatest_breaker,
-    may_round_up,
-    metals_of,
-    receptacles_on,
-)
+from circuitcheck.rules.capacity.conductor_ampacity import may_round_up, metals_of, receptacles_on
 from circuitcheck.rules.capacity.solved_branch import branch_state
 from circuitcheck.rules.capacity.surroundings import Surroundings, ampacity_range, branch_surroundings
 from circuitcheck.rules.switch_loops import SWITCH_LOOP

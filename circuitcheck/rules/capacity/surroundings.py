@@ -5,15 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.domain.conductor_ampacity import Corrected, columns_of, corrected_ampacity
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.quantities import shown
-from circuitcheck.rules.capacity.conductor_ampacity import (
-    CONDUCTOR_AMPACITY_USES,
-    Corrected,
-    columns_of,
-    corrected_ampacity,
-    metals_of,
-)
+from circuitcheck.rules.capacity.conductor_ampacity import CONDUCTOR_AMPACITY_USES, metals_of
 from circuitcheck.rules.once import once
 from circuitcheck.tables.rulebook import Rulebook, Value
 from circuitcheck.text import shown_number

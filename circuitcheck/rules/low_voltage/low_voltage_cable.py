@@ -19,10 +19,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from circuitcheck.circuit.model import Cable, Circuit, Driver
+from circuitcheck.domain.conductor_ampacity import COPPER, equivalent_size
 from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
 from circuitcheck.rules.branch_loads import span
 from circuitcheck.rules.cable_currents import MOST_KEYS
-from circuitcheck.rules.capacity.conductor_ampacity import COPPER, equivalent_size
 from circuitcheck.rules.capacity.surroundings import SURROUNDINGS_USES, Surroundings, ampacity_range, surroundings_of
 from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, Run, driver_trees
 from circuitcheck.rules.low_voltage.run_state import RunState
@@ -239,7 +239,10 @@ def _carries(named: str | None, material: str | None, around: Surroundings, book
         if both is None:
             return None
         return Carries(
-            both[0].amperes, both[1].amperes, both[0].working(), merge_sources(both[0].sources, both[1].sources)
+            both[0].amperes,
+            both[1].amperes,
+            tuple(map(str, both[0].working())),
+            merge_sources(both[0].sources, both[1].sources),
         )
     if material not in (None, COPPER):
         return None  # Fixture wires are copper; no table has thin conductors of another metal.

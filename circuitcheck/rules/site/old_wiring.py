@@ -18,8 +18,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.domain.conductor_ampacity import has_aluminum
 from circuitcheck.findings import Finding, Outcome, Source
-from circuitcheck.rules.capacity.conductor_ampacity import has_aluminum
 from circuitcheck.rules.parts import has_added_work, is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value

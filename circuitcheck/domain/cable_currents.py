@@ -1,0 +1,106 @@
+"""The current that each branch cable carries, added up from the ends of the circuit to the panel."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from circuitcheck.case import Case, in_order, once
+from circuitcheck.case.parts import Cable, Load
+from circuitcheck.domain.draws import Draw, carried_current, driver_draw, line_current, load_draw
+from circuitcheck.domain.existing_load import existing_load
+from circuitcheck.findings import Source, merge_sources
+
+SWITCH_LOOP = "switch loop"
+
+
+class Carried(NamedTuple):
+    """What flows through a cable [A].
+
+    load: as it is. counted: continuous loads with their factor, for the conductor before correction and adjustment and
+    for the breaker.
+    """
+
+    load: float = 0.0
+    counted: float = 0.0
+    sources: tuple[Source, ...] = ()
+
+    def plus(self, other: Carried) -> Carried:
+        """Both together."""
+        if not other.sources or other.sources is self.sources:
+            sources = self.sources
+        else:
+            sources = merge_sources(self.sources, other.sources) if self.sources else other.sources
+        return Carried(self.load + other.load, self.counted + other.counted, sources)
+
+
+def carried_by(case: Case, cable: Cable) -> Carried:
+    """What the listed loads send through a cable; a switch loop carries what its switch turns on."""
+    in_order(case, _hanging_below, reversed(case.tree.branch_cables))
+    carried = _hanging_below(case, cable)
+    for load in _through_loop(case, cable):
+        carried = carried.plus(_of(case, load_draw(case, load)))
+    return carried
+
+
+class Unlisted(NamedTuple):
+    """A current that was read and that no listed load explains [A].
+
+    certain: all of it flows through this cable, since everything on the circuit does; else nobody knows its place.
+    """
+
+    amperes: float
+    certain: bool
+
+
+@once
+def unlisted_through(case: Case, cable: Cable) -> Unlisted:
+    """What may flow through a cable beside the listed loads, by the reading at the panel."""
+    surplus = existing_load(case).surplus
+    homeruns = case.tree.children.get(case.tree.order[0], ())
+    return Unlisted(surplus, certain=len(homeruns) == 1 and homeruns[0] is cable)
+
+
+@once
+def _hanging_below(case: Case, cable: Cable) -> Carried:
+    """The current of everything connected downstream."""
+    tree = case.tree
+    carried = Carried()
+    for load in tree.loads_at.get(cable.to_id, ()):
+        carried = carried.plus(_of(case, load_draw(case, load)))
+    for driver in tree.drivers_at.get(cable.to_id, ()):
+        carried = carried.plus(_of(case, driver_draw(case, driver)))
+    for child in tree.children.get(cable.to_id, ()):
+        carried = carried.plus(_hanging_below(case, child))
+    return carried
+
+
+def _of(case: Case, draw: Draw) -> Carried:
+    return Carried(carried_current(case, draw), line_current(case, draw), draw.sources)
+
+
+@once
+def switched_loads(case: Case) -> Mapping[str, tuple[Load, ...]]:
+    """Box id -> the loads that are switched by a control in that box."""
+    at: dict[str, tuple[Load, ...]] = {}
+    for load in case.loads:
+        control = case.control.get(load.switched_by) if load.switched_by is not None else None
+        if control is not None:
+            at[control.box] = (*at.get(control.box, ()), load)
+    return at
+
+
+def _through_loop(case: Case, cable: Cable) -> tuple[Load, ...]:
+    """The loads whose current runs through this cable to their switch and back."""
+    if not switched_loads(case):
+        return ()
+    in_order(case, _loop_loads, reversed(case.tree.branch_cables))
+    return _loop_loads(case, cable)
+
+
+@once
+def _loop_loads(case: Case, cable: Cable) -> tuple[Load, ...]:
+    loads = switched_loads(case).get(cable.to_id, ())
+    for child in case.tree.children.get(cable.to_id, ()):
+        loads = (*loads, *_loop_loads(case, child))
+    return loads if loads and cable.carries == SWITCH_LOOP else ()

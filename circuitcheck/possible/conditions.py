@@ -1,0 +1,49 @@
+"""What follows about the conditions in which a cable is used: its insulation, and what lies beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.possible.entry import Inference, Possible
+from circuitcheck.quantities import How
+from circuitcheck.tables.rulebook import Rulebook
+
+
+def current_carrying(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Beside other cables whose conductors nobody counted: its own, and two to three in each other cable.
+
+    Of a pair of travelers only one carries current at a time.
+    """
+    if cable.current_carrying is not None:
+        return None
+    beside = cable.bundled_with
+    if cable.sealed_hole_with + 1 > book.value("sealed-hole-cables").number:
+        beside = max(beside, cable.sealed_hole_with)
+    if not beside:
+        return None
+    unknown = book.value("unknown-cable-conductors")
+    usual = [int(item) for item in unknown.items]
+    guessed = [name for name in ("conductors", "bundled_with") if cable.known_by.get(name) == How.GUESS]
+    least = min(usual) if cable.conductors is None else cable.conductors
+    most = max(usual) if cable.conductors is None else cable.conductors + ("conductors" in guessed)
+    if cable.carries == "travelers" and least > 2:
+        least, most = least - 1, most - 1
+    ends = least + beside * min(usual), most + (beside + ("bundled_with" in guessed)) * max(usual)
+    says = f"what the cables alongside carry is unknown; {ends[0]} to {ends[1]} current-carrying conductors are assumed"
+    return Possible(ends, says, (unknown.source,))
+
+
+def insulation(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """The kind of cable gives it. Of underground feeder cable indoors it is argued where correction starts [degC]."""
+    if cable.insulation_temperature_c is not None or cable.type != "UF-B":
+        return None
+    if cable.place in ("outdoors", "underground"):
+        return None
+    least, most = book.value("uf-b-ampacity-temperature"), book.value("uf-b-insulation-indoors")
+    says = "from which insulation temperature this cable is corrected indoors is for the inspector to say"
+    ends = (least.number, most.number)
+    return Possible(ends, says, (least.source, most.source), ask_for="" if cable.place else "place")
+
+
+CONDITIONS: Mapping[str, Inference] = {function.__name__: function for function in (current_carrying, insulation)}

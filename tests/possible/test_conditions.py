@@ -1,0 +1,59 @@
+"""What an unknown entry about the conditions of use can be."""
+
+from dataclasses import replace
+
+import pytest
+
+from circuitcheck.possible.inferences import INFERENCES, UNSETTLED
+from tests.rules.build import book, box, cable, circuit, load
+
+
+def inferred(name, **given):
+    built = circuit(box("end"), cable("run", "panel", "end", **given))
+    return INFERENCES[name](built.tree.cable["run"], built, book())
+
+
+def test_each_cable_alongside_has_two_to_three_conductors():
+    # two in a two-wire cable, three in a 14/3 with a switched hot: NFPA 70, 310.15(C)(1)
+    assert inferred("current_carrying", bundled_with=3).options == (2 + 3 * 2, 2 + 3 * 3)
+    assert inferred("current_carrying", bundled_with=1, conductors=None).options == (2 + 2, 3 + 3)
+    assert inferred("current_carrying", bundled_with=1, conductors=3, carries="travelers").options == (2 + 2, 2 + 3)
+    assert inferred("current_carrying", bundled_with=0) is None
+    assert inferred("current_carrying", bundled_with=3, current_carrying=8) is None
+
+
+def test_a_guess_at_the_cables_alongside_may_be_one_more():
+    guessed = inferred("current_carrying", bundled_with=3, known_by={"bundled_with": "guess"})
+    assert guessed.options == (2 + 3 * 2, 2 + 4 * 3)
+
+
+def test_two_cables_in_a_sealed_hole_do_not_count():
+    # 334.80: more than two cables
+    assert inferred("current_carrying", sealed_hole_with=1) is None
+    assert inferred("current_carrying", sealed_hole_with=2).options == (6, 8)
+
+
+@pytest.mark.parametrize(("place", "options"), [("outdoors", None), ("underground", None), ("attic", (60, 90))])
+def test_underground_feeder_cable(place, options):
+    # 340.80: the ampacity of 60 degC conductors; 340.112: indoors its conductors are rated 90 degC
+    found = inferred("insulation", type="UF-B", place=place)
+    assert (found.options if found is not None else None) == options
+    assert inferred("insulation", type="UF-B", place=None).ask_for == "place"
+    assert inferred("insulation", type="NM-B", place="attic") is None
+
+
+def test_sheathed_cable_is_younger_than_the_old_aluminum_cable():
+    found = inferred("material", material=None, size="12 AWG")
+    assert (found.options, bool(found.assumed)) == (("copper",), True)
+    assert len(inferred("material", material=None, size="12 AWG", type="NM").options) == 3
+    assert len(inferred("material", material=None, size="12 AWG", known_by={"type": "guess"}).options) == 3
+
+
+def test_power_factor_of_filaments():
+    for given in ({"lamp": "halogen"}, {"lamp": "incandescent"}, {"fitted_w": 9}, {"kind": "heater"}):
+        built = circuit(box("end"), load("light", "end", power_w=60, power_factor=None, **given))
+        assert INFERENCES["load_power_factor"](built.loads[0], built, book()).options == (1.0,)
+    light = replace(built.loads[0], kind="light", lamp="LED")
+    assert INFERENCES["load_power_factor"](light, built, book()) is UNSETTLED
+    guessed = replace(light, lamp="halogen", known_by={"lamp": "guess"})
+    assert INFERENCES["load_power_factor"](guessed, built, book()) is UNSETTLED
