@@ -233,7 +233,7 @@ class _Sketch:
             rail,
             part_name(block),
             part_details(block.section, block.data),
-            is_added(block.data),
+            is_added(block.section, block.data),
             self._worst.get(block.path) or self._worst.get(block.id or block.section),
         )
 

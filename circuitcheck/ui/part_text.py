@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.text import shown_text
 
 #: What people call each section, and what one more of it is called.
@@ -30,11 +31,10 @@ def section_word(section: str) -> str:
     return SECTION_WORD.get(section, section.replace("_", " ") or "file")
 
 
-def is_added(data: Mapping[str, Any]) -> bool:
-    """Whether the part belongs to the new work."""
-    if data.get("origin") is None and "like" in data:
-        return True
-    return data.get("origin") == "added"
+def is_added(section: str, data: Mapping[str, Any]) -> bool:
+    """Whether the part counts as new work, as on paper: anything that the file does not call existing."""
+    has_origin = section == "light" or (section in SECTIONS and "origin" in SECTIONS[section].keys)
+    return has_origin and data.get("origin") != "existing"
 
 
 def part_title(section: str, data: Mapping[str, Any]) -> str:

@@ -43,7 +43,7 @@ def test_a_chain_stays_in_one_column_and_side_runs_are_indented() -> None:
         "  │ ■ box side  size not known",
         "  │ cable 2  wire not known, length not known",
         "  ■ box b  size not known",
-        "  ├ light lamp  60 W",
+        "  ├ + light lamp  60 W (added)",
         "  │ + cable 3  wire not known, length not known (added)",
         "  ■ + box c  size not known (added)",
     ]
@@ -63,9 +63,9 @@ def test_drivers_hang_their_own_runs_and_loose_parts_come_last() -> None:
     text += '[[driver]]\nid = "d"\nbox = "a"\n[[low_voltage_load]]\nid = "strip"\n' + cable("lv", "d", "strip", "added")
     lines = drawn(text)
     assert lines[4:] == [
-        "  ├ driver d",
+        "  ├ + driver d (added)",
         "  │ │ + cable lv  wire not known, length not known (added)",
-        "  │ ├ low-voltage light strip  watts not known",
+        "  │ ├ + low-voltage light strip  watts not known (added)",
         "  Not joined to the panel yet:",
         "  ■ box lost  size not known",
     ]
@@ -92,6 +92,19 @@ def test_what_goes_straight_on_stays_straight_when_a_part_is_added() -> None:
     after = [part.name for part in circuit_drawing(blocks, (), straight_runs(blocks, kept))]
     assert [name for name in after if name in before] == before
     assert [name for name in after if name not in before] == ["cable 5", "box e", "cable 6", "box f"]
+
+
+@pytest.mark.parametrize("origin", ["", 'origin = "added"\n', 'origin = "existing"\n'])
+def test_a_part_without_origin_looks_as_in_the_note(origin: str) -> None:
+    from circuitcheck.circuit.reader import read_circuit
+    from circuitcheck.tables.rulebook import vocabulary
+    from tests.note.build import noted
+
+    text = HEAD + box("a") + cable("1", "panel", "a")
+    text += f'[[load]]\nid = "x"\nbox = "a"\nkind = "light"\n{origin}'
+    on_paper = "ADDED" in noted(read_circuit(text, "x", vocabulary())).text(".txt")
+    (line,) = [line for line in drawn(text) if "light x" in line]
+    assert ("+ light x" in line and "(added)" in line) is on_paper
 
 
 def test_a_loop_in_a_wrong_file_is_drawn_once() -> None:
