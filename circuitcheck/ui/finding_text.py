@@ -33,6 +33,16 @@ def finding_heading(finding: Finding) -> Line:
     )
 
 
+def group_row(finding: Finding, count: int, named: str) -> Line:
+    """Findings with one cause on one line: mark and word, check, how many parts, and their names."""
+    return (
+        (f"{heading_word(finding)} ", role_of(finding)),
+        user_span(f"{finding.check}, {count} findings", "strong"),
+        (": " if named else "", "plain"),
+        user_span(named, "plain"),
+    )
+
+
 def finding_page(finding: Finding, title: str, width: int) -> list[Line]:
     """Everything a finding has to say, but the entries that decide it."""
     lines: list[Line] = [finding_heading(finding)]

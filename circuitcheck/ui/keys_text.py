@@ -48,6 +48,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("Enter", "the whole of it: numbers, working, sources, what to do, and the entries that decide it"),
             ("n p", "in a finding: the next one, the one before"),
+            ("p", "in the list: show what passes, check by check, or fold it again"),
             ("/", "only those that have these words; Enter goes to one"),
         ),
     ),

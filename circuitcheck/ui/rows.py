@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from typing import overload
 
 from circuitcheck.errors import Problem
-from circuitcheck.findings import Finding
+from circuitcheck.findings import Finding, Outcome
 from circuitcheck.ui.drawing import DrawnPart
-from circuitcheck.ui.finding_text import finding_heading, finding_row
+from circuitcheck.ui.finding_text import finding_heading, finding_row, group_row
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
 
 
@@ -33,17 +33,35 @@ def circuit_rows(drawing: Iterable[DrawnPart]) -> tuple[Row, ...]:
     return tuple(Row(drawn.part, drawn.line(), stands=drawn.part != 0) for drawn in drawing)
 
 
-class FindingRows(Sequence[Row]):
-    """A row a finding, made when it comes into view. The row one stands on shows the whole sentence."""
+#: What the row stands for that holds all that passes, folded.
+PASSES = "passes"
 
-    def __init__(self, findings: Sequence[Finding]) -> None:
-        """Takes the findings in the order of their rows."""
-        self._findings = findings
+
+class FindingRows(Sequence[Row]):
+    """A row for each cause, made when it comes into view; what passes is one row, or a row for each check.
+
+    Findings of one check with the same answer and the same remedy stand together, as on the command line. A row's item
+    is check and subject of its first finding. The row one stands on shows whole sentences.
+    """
+
+    def __init__(self, findings: Sequence[Finding], *, passes: bool = False) -> None:
+        """Takes the findings worst first, and whether what passes is unfolded."""
+        groups: dict[tuple[object, ...], list[Finding]] = {}
+        passing: dict[tuple[object, ...], list[Finding]] = {}
+        for finding in findings:
+            if finding.outcome is Outcome.PASS:
+                passing.setdefault((finding.check,), []).append(finding)
+            else:
+                same = (finding.check, finding.outcome, finding.stop, finding.to_do, finding.ask)
+                groups.setdefault(same, []).append(finding)
+        self._groups = [*groups.values(), *(passing.values() if passes else ())]
+        self._passing = sum(map(len, passing.values()))
+        self._passes = passes
         self._made: dict[int, Row] = {}
 
     def __len__(self) -> int:
         """How many rows there are."""
-        return len(self._findings)
+        return len(self._groups) + bool(self._passing)
 
     @overload
     def __getitem__(self, place: int) -> Row: ...
@@ -52,19 +70,56 @@ class FindingRows(Sequence[Row]):
     def __getitem__(self, place: slice) -> Sequence[Row]: ...
 
     def __getitem__(self, place: int | slice) -> Row | Sequence[Row]:
-        """The row at a place; its item is check and subject."""
+        """The row at a place."""
         if isinstance(place, slice):
-            return FindingRows(self._findings[place])
+            return [self[index] for index in range(*place.indices(len(self)))]
+        if place < 0:
+            place += len(self)
+        if not 0 <= place < len(self):
+            raise IndexError(place)
         row = self._made.get(place)
         if row is None:
-            finding = self._findings[place]
-            row = self._made[place] = Row(
-                (finding.check, finding.subject),
-                finding_row(finding),
-                _wrapping(finding.says, "value"),
-                opened=finding_heading(finding),
-            )
+            row = self._made[place] = self._row(place)
         return row
+
+    def item_of(self, finding: Finding) -> object:
+        """The item of the row that shows this finding."""
+        for group in self._groups:
+            if any(one is finding for one in group):
+                return (group[0].check, group[0].subject)
+        return PASSES
+
+    def _row(self, place: int) -> Row:
+        if place == len(self._groups):
+            one = self._passing == 1
+            says = "Enter or p folds what passes" if self._passes else "Enter or p shows it" if one else "p shows them"
+            counted = "1 check" if one else f"{self._passing} checks"
+            return Row(PASSES, (("✓ ", "pass"), (f"{counted} found nothing wrong", "plain"), (f"  {says}", "dim")))
+        group = self._groups[place]
+        first = group[0]
+        item = (first.check, first.subject)
+        if len(group) == 1:
+            return Row(item, finding_row(first), _wrapping(first.says, "value"), opened=finding_heading(first))
+        subjects = list(dict.fromkeys(finding.subject for finding in group))
+        line = group_row(first, len(group), ", ".join(subjects[:_MOST_NAMED]))
+        return Row(item, line, _group_wrapping(group), opened=group_row(first, len(group), ""))
+
+
+#: Parts that the row of a group names, and sentences that it shows while one stands on it.
+_MOST_NAMED, _MOST_TOLD = 20, 5
+
+
+def _group_wrapping(group: Sequence[Finding]) -> Callable[[int], Sequence[Line]]:
+    def lines(width: int) -> Sequence[Line]:
+        shown: list[Line] = []
+        for finding in group[:_MOST_TOLD]:
+            shown += wrapped_lines(user_span(f"{finding.subject}: {finding.says}")[0], width, "value", "  ")
+        if len(group) > _MOST_TOLD:
+            more = f"and {len(group) - _MOST_TOLD} more; Enter opens them one by one"
+            shown += wrapped_lines(more, width, "dim", "  ")
+        return shown
+
+    return lines
 
 
 def _wrapping(text: str, role: str) -> Callable[[int], Sequence[Line]]:

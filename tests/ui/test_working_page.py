@@ -567,7 +567,8 @@ async def test_slash_filters_what_the_pane_is_about(screens, hallway: Path) -> N
         await page.type("voltage-drop, wall light 2")
         await page.press("enter")
         listed = page.working.query_one("#findings")
-        assert listed.item == ("voltage-drop", "wall light 2")
+        assert listed.item == ("voltage-drop", "attic lamp"), "the row of all that pass this check"
+        assert "wall light 2" in page.words_in("#findings")
         assert listed.has_focus
         await page.stand_on("cable.feed.length")
         await page.press("slash")
@@ -622,3 +623,37 @@ async def test_the_drawing_keeps_its_order_when_parts_are_added(screens, hallway
         after = [row.item for row in listed.rows]
         assert len(after) > len(before) + 12
         assert [item for item in after if item in before] == before
+
+
+async def test_findings_with_one_cause_stand_together_and_what_passes_is_folded(screens, hallway: Path) -> None:
+    async with screens(hallway, (120, 50)) as page:
+        checked = page.working.bench.checked
+        assert checked is not None
+        listed = page.working.query_one("#findings")
+        alike = [f for f in checked.findings if f.check == "voltage-drop" and f.outcome == "caution"]
+        assert [finding.subject for finding in alike] == ["landing lamps", "vacuum cleaner"]
+        assert "! CAUTION voltage-drop, 2 findings: landing lamps" in page.words_in("#findings")
+        passing = [finding for finding in checked.findings if finding.outcome == "pass"]
+        assert f"✓ {len(passing)} checks found nothing wrong" in page.words_in("#findings")
+        assert "✓ PASS" not in page.words_in("#findings")
+        folded = len(listed.rows)
+        await page.press("f", "end", "enter")
+        assert len(listed.rows) == folded + len({finding.check for finding in passing})
+        await page.press("up")
+        assert "✓ PASS" in page.words_in("#findings")
+        await page.press("p")
+        assert len(listed.rows) == folded
+        assert listed.item == "passes"
+
+
+async def test_each_finding_of_a_group_is_reached(screens, hallway: Path) -> None:
+    async with screens(hallway, (120, 50)) as page:
+        await page.press("f")
+        listed = page.working.query_one("#findings")
+        assert listed.stand_on(("voltage-drop", "landing lamps"))
+        await page.settled()
+        assert "vacuum cleaner: " in page.words_in("#findings"), "standing on it shows each sentence"
+        await page.press("enter")
+        assert "voltage-drop, landing lamps" in page.text
+        await page.press("n")
+        assert "voltage-drop, vacuum cleaner" in page.text

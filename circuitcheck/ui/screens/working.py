@@ -12,8 +12,10 @@ from textual.message import Message
 from textual.widgets import Footer
 
 from circuitcheck.errors import Problem
+from circuitcheck.findings import Finding, Outcome
 from circuitcheck.ui.examining import Checked, Examiner
 from circuitcheck.ui.keeping import Keeper
+from circuitcheck.ui.rows import PASSES, FindingRows
 from circuitcheck.ui.screens.finding import FindingScreen
 from circuitcheck.ui.screens.working_entries import EntryActions
 from circuitcheck.ui.screens.working_file import FileActions
@@ -63,6 +65,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         Binding("plus,equals_sign", "move(1)", "Later", show=False),
         Binding("n", "next_unknown", "Find out next", show=False),
         Binding("slash", "find", "Find a part", show=False),
+        Binding("p", "passes", "What passes", show=False),
         Binding("t", "focus_pane('circuit')", "Circuit", show=False),
         Binding("f", "focus_pane('findings')", "Findings", show=False),
         Binding("e", "focus_pane('entries')", "Entries", show=False),
@@ -83,6 +86,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         super().__init__()
         self.bench = bench
         self._greeting = note
+        self._passes = False
         self._examiner = Examiner(self._examined)
         self._keeper = Keeper()
 
@@ -172,8 +176,29 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         self.bench.checked = checked
         self.query_one(Summary).show(checked)
         self.query_one("#circuit", LineList).show_rows(checked.circuit_rows, self.bench.part.number)
-        self.query_one("#findings", LineList).show_rows(checked.finding_rows)
+        self._show_findings()
         self.query_one(PartForm).show(self.bench.shown_part())
+
+    def _show_findings(self, item: object | None = None) -> None:
+        checked = self.bench.checked
+        if checked is not None:
+            unfolded = self._passes and bool(checked.findings)
+            rows = FindingRows(checked.findings, passes=True) if unfolded else checked.finding_rows
+            self.query_one("#findings", LineList).show_rows(rows, item)
+
+    def action_passes(self) -> None:
+        """Shows what passes, check by check, or folds it into one row again."""
+        self._passes = not self._passes
+        self._show_findings(None if self._passes else PASSES)
+
+    def stand_on_finding(self, finding: Finding) -> None:
+        """Stands on the row of a finding, unfolded where it is one that passes."""
+        self._passes = self._passes or finding.outcome is Outcome.PASS
+        self._show_findings()
+        listed = self.query_one("#findings", LineList)
+        if isinstance(listed.rows, FindingRows):
+            listed.stand_on(listed.rows.item_of(finding))
+        listed.focus()
 
     @on(LineList.Moved, "#circuit")
     def _stands(self, event: LineList.Moved) -> None:
@@ -196,6 +221,9 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
             return
         if isinstance(event.item, Problem):
             self.jump(event.item.key)
+            return
+        if event.item == PASSES:
+            self.action_passes()
             return
         place = next((i for i, f in enumerate(checked.findings) if (f.check, f.subject) == event.item), None)
         if place is not None:

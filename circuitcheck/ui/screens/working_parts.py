@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from textual.screen import Screen
 
+from circuitcheck.findings import Finding
 from circuitcheck.outcomes import OUTCOME_WORD
 from circuitcheck.ui.part_text import part_details, part_title
 from circuitcheck.ui.parts.adding import add, additions_at
@@ -27,6 +28,10 @@ class PartActions(Screen[None]):
 
     def tell(self, text: str) -> None:
         """Says what was done."""
+        raise NotImplementedError
+
+    def stand_on_finding(self, finding: Finding) -> None:
+        """Stands on the row of a finding."""
         raise NotImplementedError
 
     def action_add(self) -> None:
@@ -154,7 +159,6 @@ class PartActions(Screen[None]):
         if not findings:
             self.tell("There are no findings to look through yet.")
             return
-        listed = self.query_one("#findings", LineList)
         choices = [
             Choice(str(place), f"{finding.check}, {finding.subject} ({OUTCOME_WORD[finding.outcome]})", finding.says)
             for place, finding in enumerate(findings)
@@ -162,10 +166,9 @@ class PartActions(Screen[None]):
 
         def taken(picked: str | None) -> None:
             if picked is not None:
-                listed.stand_on((findings[int(picked)].check, findings[int(picked)].subject))
-                listed.focus()
+                self.stand_on_finding(findings[int(picked)])
 
-        self.app.push_screen(ChooseScreen("Find a finding", choices, str(listed.cursor)), taken)
+        self.app.push_screen(ChooseScreen("Find a finding", choices), taken)
 
     def _find_entry(self, listed: EntryList) -> None:
         entries = self.bench.shown_part().entries
