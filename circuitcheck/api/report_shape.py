@@ -102,6 +102,25 @@ class ReportEntry(_Door):
     faults: list[FaultEntry]
 
 
+class ProblemEntry(_Door):
+    """One thing that is wrong with a circuit file."""
+
+    line: int | None = Field(description="counted from 1; null where it is not known")
+    key: str = Field(description="such as cable.feed.length; may be empty")
+    says: str
+    given: str = Field(description="what stands in the file; may be empty")
+    allowed: str = Field(description="what may stand there; may be empty")
+    nearest: str | None = Field(description="what was most likely meant, where that is clear")
+
+
+class ProblemsEntry(_Door):
+    """What ``circuitcheck check --json`` prints for a file that cannot be used."""
+
+    report: Literal[1]
+    file: str
+    problems: list[ProblemEntry]
+
+
 _ONLY_WIRE_SIZE = ("chosen", "smallest", "decided_by")
 
 
@@ -110,4 +129,10 @@ def report_schema() -> dict[str, Any]:
     schema = ReportEntry.model_json_schema(mode="serialization")
     finding = schema["$defs"]["FindingEntry"]
     finding["required"] = [key for key in finding["required"] if key not in _ONLY_WIRE_SIZE]
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def problems_schema() -> dict[str, Any]:
+    """The JSON schema of the document for a wrong file (draft 2020-12)."""
+    schema = ProblemsEntry.model_json_schema(mode="serialization")
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}

@@ -11,7 +11,7 @@ from circuitcheck.cli import statuses
 from circuitcheck.cli.check_faults import tell_check_fault
 from circuitcheck.cli.problems import problem_entries, problem_lines
 from circuitcheck.cli.sources import STANDARD_INPUT, check_file
-from circuitcheck.cli.streams import finish, fresh_page, page_style, put, tell
+from circuitcheck.cli.streams import finish, fresh_page, page_style, put, talk_style, tell
 from circuitcheck.cli.watching import changes
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, CommandError
 from circuitcheck.findings import Report
@@ -74,7 +74,7 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
         except CircuitFileError as wrong:
             if arguments.json:
                 _put_problems(name, wrong)
-            for line in problem_lines(wrong.problems):
+            for line in problem_lines(wrong.problems, talk_style()):
                 tell(line)
             found.append(statuses.WRONG_INPUT)
         except CircuitcheckError as wrong:

@@ -12,7 +12,7 @@ from circuitcheck.cli import statuses
 from circuitcheck.cli.commands import COMMANDS
 from circuitcheck.cli.parser import parser_of
 from circuitcheck.cli.problems import problem_lines
-from circuitcheck.cli.streams import finish, prepare_streams, tell
+from circuitcheck.cli.streams import finish, prepare_streams, talk_style, tell
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, nearest
 from circuitcheck.text import shown_text
 
@@ -41,7 +41,7 @@ def main(arguments: Sequence[str]) -> int:
         tell("circuitcheck: stopped; nothing was written")
         return statuses.INTERRUPTED
     except CircuitFileError as wrong:
-        for line in problem_lines(wrong.problems):
+        for line in problem_lines(wrong.problems, talk_style()):
             tell(line)
         return statuses.WRONG_INPUT
     except CircuitcheckError as wrong:

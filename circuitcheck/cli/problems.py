@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
+from circuitcheck.cli.colors import Color, painted
 from circuitcheck.cli.lines import PageStyle, cells, wrapped
 from circuitcheck.errors import Problem, told_problems
 from circuitcheck.text import shown_text
@@ -39,9 +40,9 @@ def problem_lines(problems: Sequence[Problem], style: PageStyle = _PLAIN) -> Ite
         head = shown_text(f"{where}: {problem.key}" if problem.key else where)
         says = shown_text(problem.says)
         if cells(head) + 2 + cells(says) <= style.width:
-            yield f"{head}: {says}"
+            yield f"{_painted(head, Color.TITLE, style)}: {says}"
         else:  # the place stays in one piece, for whoever searches for it
-            yield f"{head}:"
+            yield f"{_painted(head, Color.TITLE, style)}:"
             yield from wrapped(says, style, indent=_INDENT)
         if problem.source.strip():
             yield from _source_lines(problem, style)
@@ -50,7 +51,8 @@ def problem_lines(problems: Sequence[Problem], style: PageStyle = _PLAIN) -> Ite
         if problem.allowed:
             yield from wrapped(f"allowed: {problem.allowed}", style, indent=_INDENT)
         if problem.nearest:
-            yield from wrapped(f"did you mean: {problem.nearest}", style, indent=_INDENT)
+            meant = "did you mean: "
+            yield from wrapped(problem.nearest, style, indent=_INDENT, bullet=meant, color=Color.PASS)
     if len(problems) > 1 or problems[0].source:
         yield _count(problems, len(told))
 
@@ -69,13 +71,17 @@ def _source_lines(problem: Problem, style: PageStyle) -> Iterator[str]:
     yield gutter + (shown if cells(shown) <= room else _cut(shown, room))
     if problem.column is not None:
         length = max(1, min(cells(marked), room - cells(before)))
-        yield " " * (len(gutter) - 2) + "| " + " " * cells(before) + "^" * length
+        yield " " * (len(gutter) - 2) + "| " + " " * cells(before) + _painted("^" * length, Color.FAIL, style)
 
 
 def _cut(text: str, room: int) -> str:
     while cells(text) > room - 1:
         text = text[:-1]
     return f"{text}…"
+
+
+def _painted(text: str, color: Color, style: PageStyle) -> str:
+    return painted(text, color) if style.color else text
 
 
 def _count(problems: Sequence[Problem], told: int) -> str:

@@ -36,6 +36,13 @@ def page_style(*, working: bool = False, brief: bool = False) -> PageStyle:
     return PageStyle(width=page_width(), working=working, brief=brief, color=has_colors(sys.stdout))
 
 
+def talk_style() -> PageStyle:
+    """How lines are written to standard error."""
+    on_screen = sys.stderr is not None and sys.stderr.isatty()
+    width = min(WIDTH, max(40, shutil.get_terminal_size((WIDTH, 24)).columns)) if on_screen else WIDTH
+    return PageStyle(width=width, color=has_colors(sys.stderr))
+
+
 def fresh_page() -> str:
     """What begins a page anew: an empty screen on a terminal, nothing where the output goes to a file."""
     return "\x1b[2J\x1b[H" if sys.stdout is not None and sys.stdout.isatty() else ""
