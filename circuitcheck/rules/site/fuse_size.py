@@ -30,7 +30,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         outcome, says = Outcome.PASS, said("This is a {kind} fuse. A larger fuse does not fit its base.")
     else:
         outcome = Outcome.CAUTION
-        says = said("A larger fuse fits the base of a screw-in fuse. The wire is safe only with the right fuse.")
+        says = said("A larger fuse fits the base of a screw-in fuse. Only the right fuse protects the wire.")
     return Answer(
         part=supply,
         outcome=outcome,
