@@ -115,18 +115,18 @@ class Connections:
             shown = ", ".join(known[:_IDS_SHOWN]) + (" …" if len(known) > _IDS_SHOWN else "")
             near = self._faults.nearest(target, known)
             self._faults.add(
-                path, f"nothing here has this name; {kinds} is meant", given=given, allowed=shown, near=near
+                path, f"nothing in this file has this name: name {kinds}", given=given, allowed=shown, near=near
             )
         elif section == "panel":
-            says = "no cable leads into the panel" if key.name == "to" else "this is the panel itself"
+            says = "a cable cannot end at the panel" if key.name == "to" else "this is the panel itself"
             if key.name == "box":
-                says = f"{_WORDS[str(path[0])]} is not in the panel"
-            self._faults.add(path, f"{says}: a box is meant", given=given)
+                says = f"{_WORDS[str(path[0])]} cannot be in the panel"
+            self._faults.add(path, f"{says}: name a box", given=given)
         else:
             kinds = _either(_WORDS.get(name, "the panel") for name in key.refers)
-            says = f"this is {_WORDS[section]}, and {kinds} is meant"
+            says = f"this is {_WORDS[section]}: name {kinds}"
             if key.name in ("from", "to") and section in ("load", "driver", "control"):
-                says += ": a cable ends at the box it is connected in"
+                says += "; a cable ends at the box that it is connected in"
             self._faults.add(path, says, given=given)
 
     def _known(self, sections: tuple[str, ...]) -> list[str]:

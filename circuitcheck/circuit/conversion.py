@@ -152,7 +152,7 @@ class Converter:
             text = value
         else:
             if kind.bare:
-                self._faults.add(path, "this is no number", given=given_text(value), allowed=kind.allowed)
+                self._faults.add(path, "this is not a number", given=given_text(value), allowed=kind.allowed)
             return _NOTHING
         try:
             return read_interval(text, kind)
@@ -170,7 +170,7 @@ class Converter:
         found = words.get(_folded(value))
         if found is not None:
             return found
-        says = "there is no such rulebook" if key.name == "rulebook" else "this word is not known here"
+        says = "there is no such rulebook" if key.name == "rulebook" else "this is not one of the words for this key"
         shown = ", ".join(allowed[:_WORDS_SHOWN])
         near = self._faults.meant(value, allowed, "words")
         depths = sizes_meant(value, allowed) if key.name == "trade_size" else []
@@ -210,7 +210,7 @@ class Converter:
             if value is None:
                 continue
             if name in made and made[name] != value:
-                says = f"{name} says otherwise than size = {given_text(given)}"
+                says = f"{name} contradicts size = {given_text(given)}"
                 self._faults.add((*path, name), says, given=given_text(values[name]), allowed=given_text(value))
             made.setdefault(name, value)
 
@@ -222,7 +222,7 @@ class Converter:
                 return date.fromisoformat(value).isoformat()
             except ValueError:
                 pass
-        self._faults.add(path, "this is no date", given=given_text(value), allowed="a date such as 2026-03-14")
+        self._faults.add(path, "this is not a date", given=given_text(value), allowed="a date such as 2026-03-14")
         return _NOTHING
 
     def _id(self, key: Key, value: Any, path: Path) -> str | object:
@@ -263,7 +263,10 @@ class Converter:
                     )
             elif word not in KNOWN_BY:
                 self._faults.add(
-                    place, "this does not say how it is known", given=given_text(word), allowed=", ".join(KNOWN_BY)
+                    place,
+                    "this does not say how the entry is known",
+                    given=given_text(word),
+                    allowed=", ".join(KNOWN_BY),
                 )
         return dict(value)
 

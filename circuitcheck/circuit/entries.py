@@ -144,10 +144,10 @@ def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], value: A
 
 def _note_wrong_brackets(path: tuple[int | str, ...], section: Section | None, value: Any, faults: Faults) -> None:
     if section is None:
-        faults.add(path, "this is no whole number", given=given_text(value), allowed="format = 1")
+        faults.add(path, "this is not a whole number", given=given_text(value), allowed="format = 1")
         return
     brackets = f"[[{section.name}]]" if section.many else f"[{section.name}]"
-    says = f"this section stands in {'double' if section.many else 'single'} brackets: {brackets}"
+    says = f"write this section in {'double' if section.many else 'single'} brackets: {brackets}"
     faults.add(path, says, given=given_text(value), allowed=brackets)
 
 
@@ -156,7 +156,7 @@ def _note_wrong_type(path: tuple[int | str, ...], kind: str, key: Key, value: An
     allowed = _allowed(key)
     bare = isinstance(value, int | float) and not isinstance(value, bool)
     if kind in ("greater_than_equal", "less_than_equal"):
-        faults.add(path, "this number cannot be right", given=given, allowed=allowed)
+        faults.add(path, "this number is out of range", given=given, allowed=allowed)
     elif key.form in (Form.PHYSICAL, Form.PHYSICAL_LIST) and bare and key.kind:
         near = f"{given} {key.kind.unit}"
         faults.add(path, "a bare number: its unit is missing", given=given, allowed=allowed, near=near)
@@ -165,7 +165,7 @@ def _note_wrong_type(path: tuple[int | str, ...], kind: str, key: Key, value: An
         faults.add(path, says, given=given, allowed=allowed, near=f"{given} AWG")
     else:
         expected = key.kind.allowed if key.kind else _EXPECTED[key.form]
-        faults.add(path, "this is not the kind of value that stands here", given=given, allowed=expected)
+        faults.add(path, "this key takes another kind of value", given=given, allowed=expected)
 
 
 def _allowed(key: Key) -> str:

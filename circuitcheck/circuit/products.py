@@ -86,7 +86,7 @@ def read_products(text: str, file: str, vocabulary: Vocabulary) -> dict[str, Pro
         elif product is not None:
             products[product.name] = product
     if not isinstance(tables, list):
-        faults.add(("product",), "this section stands in double brackets: [[product]]", allowed="[[product]]")
+        faults.add(("product",), "write this section in double brackets: [[product]]", allowed="[[product]]")
     if faults:
         raise CircuitFileError(faults.problems())
     return products
@@ -115,7 +115,7 @@ def _product(table: dict[str, Any], index: int, vocabulary: Vocabulary, faults: 
         entries[key] = value
         read = Converter(vocabulary, faults).entries({key: keys[key]}, {key: value}, (*path, key)[:-1])
         if not read and not faults.has((*path, key)):
-            says = "this is not the kind of value that stands here"
+            says = "this key takes another kind of value"
             allowed = keys[key].kind.allowed if keys[key].kind else ""  # type: ignore[union-attr]
             faults.add((*path, key), says, given=given_text(value), allowed=allowed)
     said = table.get(KNOWN_BY_KEY, {})
@@ -125,7 +125,7 @@ def _product(table: dict[str, Any], index: int, vocabulary: Vocabulary, faults: 
             faults.add((*path, KNOWN_BY_KEY, key), "there is no such entry here", given=key)
         elif word not in KNOWN_BY:
             allowed = ", ".join(KNOWN_BY)
-            faults.add((*path, KNOWN_BY_KEY, key), "this does not say how it is known", allowed=allowed)
+            faults.add((*path, KNOWN_BY_KEY, key), "this does not say how the entry is known", allowed=allowed)
     return Product(name, part, entries, how)
 
 

@@ -53,7 +53,9 @@ def _further_problems(wrong: toml_text.TomlSlipsError, file: str, vocabulary: Vo
             and not any(key and problem.says.startswith(f"{key} is missing") for key in keys)
             # With an entry left out, names and connections may seem to be wrong that are not.
             and not (left_out and problem.line is None)
-            and not (left_out and problem.says.startswith(("nothing here has this name", "no cable feeds", "id is")))
+            and not (
+                left_out and problem.says.startswith(("nothing in this file has this name", "no cable feeds", "id is"))
+            )
         ]
     return []
 

@@ -149,7 +149,7 @@ def _unit(word: str | None) -> str | None:
     unit = spelled_unit(word)
     if unit is None:
         near = nearest(word, SPELLINGS, SPELLINGS)
-        raise QuantityError(f'"{word}" is no unit known here', nearest=SPELLINGS[near] if near else None)
+        raise QuantityError(f'"{word}" is not a known unit', nearest=SPELLINGS[near] if near else None)
     return unit
 
 
@@ -206,7 +206,7 @@ def _refuse_unread(text: str) -> None:
     match = re.fullmatch(_LEADING, text, re.DOTALL)
     if match and match[2] and not any(character.isdigit() for character in match[2]):
         _unit(match[2].strip())
-    raise QuantityError("this is no number with a unit")
+    raise QuantityError("this is not a number with a unit")
 
 
 def without_word(text: str) -> str:

@@ -21,7 +21,7 @@ def _wrong_unit(unit: str, kind: Kind) -> QuantityError:
     if {unit[-2:], kind.unit[-2:]} == {"VA", "W"}:
         return QuantityError(f"{_APPARENT_FOR_REAL}, so {kind.name} is not given in {unit}", kind.allowed)
     other = next((known.name for known in KINDS.values() if unit in known.units), "another kind of value")
-    return QuantityError(f"{unit} measures {other}, and {kind.name} is wanted", kind.allowed)
+    return QuantityError(f"{unit} is a unit for {other}, and this key takes {kind.name}", kind.allowed)
 
 
 def _bare(amount: Amount, kind: Kind) -> QuantityError:
@@ -78,7 +78,7 @@ def _interval(written: Written, kind: Kind, text: str) -> Interval:
     amounts = (written.low,) if written.high is None else (written.low, written.high)
     ends: list[float] = []
     if written.pieces > 1 and not kind.adds_up:
-        raise QuantityError("this is no number with a unit", kind.allowed)
+        raise QuantityError("this is not a number with a unit", kind.allowed)
     for amount in amounts:
         unit = _checked_unit(amount, kind)
         one = _plausible(to_si(_in_first_unit(amount), unit), kind, shown_amount(amount))

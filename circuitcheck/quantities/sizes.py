@@ -61,7 +61,7 @@ def read_size(text: str) -> str:
         return f"{float(match[1].replace(',', '.')):g} mm^2"
     if re.fullmatch(r"[0-9]{1,2}|[1-4]/0", plain):
         raise QuantityError(f"the size {plain} stands without AWG or mm^2", _ALLOWED, f"{plain} AWG")
-    raise QuantityError("this is no conductor size", _ALLOWED)
+    raise QuantityError("this is not a conductor size", _ALLOWED)
 
 
 def read_designation(text: str) -> Designation | None:

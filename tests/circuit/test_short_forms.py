@@ -230,16 +230,16 @@ def test_only_keys_with_two_owners_have_a_prefix():
         ('volum = "16 in^3"', ("light.a.volum", "there is no such key here", "volume")),
         ('box_volume = "16 in^3"', ("light.a.box_volume", "there is no such key here", "volume")),
         ('kind = "light"', ("light.a.kind", "a [[light]] is a light: leave it out", None)),
-        ('origin = "new"', ("light.a.origin", "this word is not known here", "added")),
-        ('volume = "16 ft"', ("light.a.volume", "ft measures a length, and a volume is wanted", None)),
-        ('box_material = "metl"', ("light.a.box_material", "this word is not known here", "metal")),
+        ('origin = "new"', ("light.a.origin", "this is not one of the words for this key", "added")),
+        ('volume = "16 ft"', ("light.a.volume", "ft is a unit for a length, and this key takes a volume", None)),
+        ('box_material = "metl"', ("light.a.box_material", "this is not one of the words for this key", "metal")),
         ('load_switched_by = "hal"', None),
         ('like = "b"', ("light.a.like", "there is no light of this name", None)),
         ('like = "a"', ("light.a.like", "like leads back to the part itself", None)),
         ("known_by = { power = 3 }", None),
         (
             'known_by = { box_mounting = "seen" }',
-            ("light.a.known_by.box_mounting", "this does not say how it is known", None),
+            ("light.a.known_by.box_mounting", "this does not say how the entry is known", None),
         ),
     ],
 )
@@ -267,7 +267,7 @@ def test_two_likes_in_a_circle_are_told_once(vocabulary):
 def test_a_wrong_word_that_three_lights_share_is_told_once(vocabulary):
     more = "".join(f'[[light]]\nid = "{name}"\nfrom = "attic"\nlike = "a"\n' for name in "bcd")
     told = problems(FEED + '[[light]]\nid = "a"\nfrom = "attic"\nbox_material = "metl"\n' + more, vocabulary)
-    assert told == [(19, "light.a.box_material", "this word is not known here", "metal")]
+    assert told == [(19, "light.a.box_material", "this is not one of the words for this key", "metal")]
 
 
 BOXES = (

@@ -157,7 +157,7 @@ def test_several_files_worst_status_and_one_document_a_line(run, circuit_file, t
             {
                 "line": lines[1]["problems"][0]["line"],
                 "key": "supply.breaker",
-                "says": "W measures a power, and a current is wanted",
+                "says": "W is a unit for a power, and this key takes a current",
                 "given": '"15 W"',
                 "allowed": 'a current in A or mA, such as "15 A"',
                 "nearest": None,

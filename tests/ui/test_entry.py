@@ -43,7 +43,7 @@ def test_accepted_and_normalised(section: str, key: str, text: str, value: objec
         ("supply", "breaker", "15", "without a unit", "15 A"),
         ("load", "power", "75 VA", "apparent power", ""),
         ("cable", "length", "nan ft", "", ""),
-        ("cable", "length", "9 W", "length is wanted", ""),
+        ("cable", "length", "9 W", "this key takes a length", ""),
         ("cable", "size", "14", "without AWG", "14 AWG"),
         ("site", "room", "hall", "Not one of the words", "hallway"),
         ("site", "wired", "78", "outside", ""),

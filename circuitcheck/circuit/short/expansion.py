@@ -192,7 +192,7 @@ class _Expander:
 
     def _spell_out_cable(self, part: Part, entry: Entry) -> None:
         if not isinstance(entry.value, str):
-            says = "this is not the kind of value that stands here"
+            says = "this key takes another kind of value"
             self._faults.add(entry.place, says, given=given_text(entry.value), allowed=ALLOWED)
             return
         try:

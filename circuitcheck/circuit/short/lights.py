@@ -36,12 +36,12 @@ class Lights:
         self._lights: list[Part] = []
         tables = document.get("light", [])
         if not isinstance(tables, list):
-            says = "this section stands in double brackets: [[light]]"
+            says = "write this section in double brackets: [[light]]"
             faults.add(("light",), says, given=given_text(tables), allowed="[[light]]")
             return
         for index, table in enumerate(tables):
             if not isinstance(table, dict):
-                faults.add(("light", index), "this is not the kind of value that stands here", allowed="[[light]]")
+                faults.add(("light", index), "this key takes another kind of value", allowed="[[light]]")
                 continue
             part = written_part("light", index, table)
             self._judge_keys(part)
@@ -50,7 +50,7 @@ class Lights:
             if "id" not in table:
                 faults.add(place, "id is missing", allowed="a text in quotes")
             elif not isinstance(name, str):
-                faults.add(place, "this is not the kind of value that stands here", given=given_text(name))
+                faults.add(place, "this key takes another kind of value", given=given_text(name))
             elif not name.strip():
                 faults.add(place, "id is empty")
             else:
