@@ -92,9 +92,10 @@ def test_the_hallway_takes_220_keys_and_has_the_same_report():
     assert report(short) == report(long)
 
 
-def test_one_light_takes_28_keys_to_an_answer():
+def test_one_light_takes_30_keys_to_an_answer():
+    """The aim is 28. It was met until the checks asked where new cable runs and whether a plug was cut off."""
     text = (SHORT / "one-light.circuit.toml").read_text("utf-8")
-    assert keys_in(text) <= 29
+    assert keys_in(text) <= 30
     assert report(text).verdict is not Verdict.UNDETERMINED
 
 
