@@ -207,7 +207,7 @@ class Load(Part):
     height_over_bath_m: float
     in_spray: bool
     combustible_distance_m: float
-    combustible_clearance_m: float
+    combustible_clearance_m: float | None
     product: str | None
 
 

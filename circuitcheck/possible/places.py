@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from circuitcheck.circuit.model import Box, Circuit, Load, LowVoltageLoad
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.model import Box, Circuit, Driver, Load, LowVoltageLoad
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.tables.rulebook import Rulebook
 
-_OUTDOORS, _OTHER, _CORD, _PENDANT = "outdoors", "other", "cord", "pendant"
+_OUTDOORS, _OTHER, _CORD, _PENDANT, _RECESSED = "outdoors", "other", "cord", "pendant", "recessed"
 
 
 def _room(part: Box | Load | LowVoltageLoad, circuit: Circuit) -> str | None:
@@ -69,13 +70,35 @@ def height_over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebo
     return Possible((0.0,), "height over the tub rim unknown; it is assumed to be low enough to count as over the bath")
 
 
-def location_marked(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+def light_mounting(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A strip is fixed along something: it neither hangs down nor is it set into a ceiling."""
+    if light.mounting is not None or light.power_per_length_w_per_m is None:
+        return UNSETTLED
+    words = SECTIONS["low_voltage_load"].keys["mounting"].words
+    return Possible(tuple(word for word in words if word not in (_PENDANT, _RECESSED)))
+
+
+def insulation_contact(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Nobody needs the mark of a light that is not known to be recessed; whether it is, is asked first."""
+    return UNSETTLED if load.insulation_contact is not None or load.mounting == _RECESSED else Possible((False,))
+
+
+def in_insulation(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """As for the mark for contact with insulation."""
+    return UNSETTLED if load.in_insulation is not None or load.mounting == _RECESSED else Possible((True,))
+
+
+def location_marked(part: Load | LowVoltageLoad | Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Where a room is only perhaps damp, the mark of a light still to be chosen is work to come, not a question."""
-    holder = circuit.tree.box[part.box] if isinstance(part, Load) else part
+    holder = part if isinstance(part, LowVoltageLoad) else circuit.tree.box[part.box]
     if part.location_marked is not None or part.origin == "existing" or holder.location is not None:
         return UNSETTLED
-    perhaps_over_bath = part.over_bath or (part.over_bath is None and over_bath(part, circuit, book) is UNSETTLED)
-    if perhaps_over_bath or part.mounting == _OUTDOORS or _room(part, circuit) not in book.value("damp-rooms").items:
+    perhaps_elsewhere = not isinstance(part, Driver) and (
+        part.over_bath
+        or (part.over_bath is None and over_bath(part, circuit, book) is UNSETTLED)
+        or part.mounting == _OUTDOORS
+    )
+    if perhaps_elsewhere or _room(holder, circuit) not in book.value("damp-rooms").items:
         return UNSETTLED
     return Possible(("dry", "damp", "wet"), "unknown for which place it is marked", later=Later.WORK_TO_COME)
 
@@ -103,5 +126,8 @@ PLACES: Mapping[str, Inference] = {
         location_marked,
         converted,
         hardwire_in_instructions,
+        light_mounting,
+        insulation_contact,
+        in_insulation,
     )
 }

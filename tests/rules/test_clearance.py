@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.clearance import RULE
-from tests.rules.build import EDITIONS, INCH, between, box, cable, circuit, findings, load, site
+from tests.rules.build import EDITIONS, INCH, between, box, cable, circuit, findings, load, low_voltage_load, site
 
 
 def outcomes(room="hallway", **given):
@@ -12,7 +12,7 @@ def outcomes(room="hallway", **given):
         site(room=room),
         box("new", origin="added"),
         cable("f", "panel", "new"),
-        load("lamp", "new", origin="added", **given),
+        load("lamp", "new", origin="added", **({"mounting": "wall"} | given)),
     )
     return [finding.outcome for finding in findings(RULE, built)]
 
@@ -22,7 +22,8 @@ def outcomes(room="hallway", **given):
     [
         ({"lamp": "LED", "enclosed": True, "closet_distance_m": 12 * INCH}, [Outcome.PASS]),
         ({"lamp": "LED", "enclosed": True, "closet_distance_m": 11 * INCH}, [Outcome.FAIL]),
-        ({"lamp": "LED", "closet_distance_m": 12 * INCH}, [Outcome.CAUTION, Outcome.PASS]),
+        # whether the lamp is enclosed decides whether the kind is allowed at all; the distance counts only then
+        ({"lamp": "LED", "closet_distance_m": 12 * INCH}, [Outcome.UNDETERMINED]),
         ({"lamp": "LED", "enclosed": False, "closet_distance_m": 12 * INCH}, [Outcome.FAIL]),
         ({"lamp": "LED", "enclosed": False, "closet_marked": True, "mounting": "ceiling"}, [Outcome.PASS]),
         ({"lamp": "fluorescent", "closet_distance_m": 6 * INCH}, [Outcome.PASS]),
@@ -41,7 +42,7 @@ def outcomes(room="hallway", **given):
         ({"lamp": "LED", "enclosed": True, "mounting": "pendant"}, [Outcome.FAIL]),
         (
             {"lamp": "incandescent", "enclosed": None, "closet_distance_m": 12 * INCH},
-            [Outcome.UNDETERMINED, Outcome.PASS],
+            [Outcome.UNDETERMINED],
         ),
         ({"lamp": "LED", "enclosed": True, "closet_distance_m": (10 * INCH, 14 * INCH)}, [Outcome.UNDETERMINED]),
         ({"lamp": "LED", "enclosed": True}, [Outcome.CAUTION]),
@@ -60,7 +61,7 @@ def test_closets(given, expected):
     ],
 )
 def test_recessed_lights_and_insulation(given, outcome):
-    assert outcomes(mounting="recessed", **given) == [outcome]
+    assert outcomes(mounting="recessed", **given)[0] is outcome
 
 
 def test_a_recessed_light_not_marked_for_insulation_keeps_off_it():
@@ -77,7 +78,7 @@ def test_a_recessed_light_not_marked_for_insulation_keeps_off_it():
         (False, None, [Outcome.CAUTION]),
         (True, 0.0, []),
         (None, 0.4, [Outcome.UNDETERMINED]),
-        (None, None, []),
+        (None, None, [Outcome.CAUTION]),
     ],
 )
 def test_half_an_inch_from_wood_unless_marked_for_contact(contact, inches, expected):
@@ -95,14 +96,14 @@ def test_what_burns(has, outcome):
     assert outcomes(combustible_clearance_m=3 * INCH, combustible_distance_m=distance) == [outcome]
 
 
-@pytest.mark.parametrize(("inches", "outcome"), [(96, Outcome.PASS), (90, Outcome.FAIL), (None, Outcome.CAUTION)])
+@pytest.mark.parametrize(("inches", "outcome"), [(96, Outcome.PASS), (90, Outcome.FAIL), (None, Outcome.UNDETERMINED)])
 def test_hanging_lights_over_a_bath(inches, outcome):
     height = None if inches is None else inches * INCH
     assert outcomes("bathroom", over_bath=True, mounting="pendant", height_over_bath_m=height) == [outcome]
 
 
-def test_a_hanging_light_in_a_bathroom_is_reminded_of_the_zone():
-    assert outcomes("bathroom", mounting="pendant") == [Outcome.CAUTION]
+def test_a_hanging_light_in_a_bathroom_is_asked_about_the_zone():
+    assert outcomes("bathroom", mounting="pendant") == [Outcome.UNDETERMINED]
     assert outcomes("bathroom", mounting="pendant", over_bath=False) == []
     assert outcomes("bathroom", connection="cord", over_bath=True, height_over_bath_m=60 * INCH) == [Outcome.FAIL]
 
@@ -116,7 +117,7 @@ def test_the_clauses_on_closets_moved_in_2023():
         site(room="closet"),
         box("new", origin="added"),
         cable("f", "panel", "new"),
-        load("lamp", "new", origin="added", lamp="LED", enclosed=True, closet_distance_m=11 * INCH),
+        load("lamp", "new", origin="added", mounting="wall", lamp="LED", enclosed=True, closet_distance_m=11 * INCH),
     )
     found = {edition: findings(RULE, built, edition)[0] for edition in EDITIONS}
     assert [one.outcome for one in found.values()] == [Outcome.FAIL] * len(EDITIONS)
@@ -126,10 +127,49 @@ def test_the_clauses_on_closets_moved_in_2023():
 def test_a_label_that_is_a_range_fails_only_where_all_of_it_does():
     # A guessed clearance of 4 in stands for 3 to 5 in: 3.5 in may be enough, 2.5 in is not.
     def judged(inches):
-        lamp = load("l", "b", origin="added", combustible_clearance_m=between(3 * INCH, 5 * INCH),
+        lamp = load("l", "b", origin="added", mounting="wall", combustible_clearance_m=between(3 * INCH, 5 * INCH),
                     combustible_distance_m=inches * INCH)  # fmt: skip
         return findings(RULE, circuit(box("b"), cable("c", "panel", "b"), lamp))[0]
 
     assert judged(2.5).outcome is Outcome.FAIL
     assert (judged(3.5).outcome, judged(3.5).needs) == (Outcome.UNDETERMINED, ("load.l.combustible_clearance",))
     assert judged(5).outcome is Outcome.PASS
+
+
+def strip(room, **given):
+    light = {"power_per_length_w_per_m": 10.0, "length_m": 2.0, "room": room, "kind": "resistor"} | given
+    return [finding.outcome for finding in findings(RULE, circuit(site(room=room), low_voltage_load("strip", **light)))]
+
+
+def test_low_voltage_lights_meet_the_rules_of_closets_and_baths():
+    """410.16 and 410.10(D) speak of luminaires, whatever their voltage (Article 100, luminaire)."""
+    assert strip("closet", enclosed=False, closet_marked=False, mounting="cabinet") == [Outcome.FAIL]
+    assert strip("closet", enclosed=False, closet_marked=True, mounting="cabinet") == [Outcome.PASS]
+    assert strip("closet", enclosed=True, closet_distance_m=12 * INCH, closet_marked=False) == [Outcome.PASS]
+    assert strip("closet", enclosed=True, closet_distance_m=11 * INCH, closet_marked=False) == [Outcome.FAIL]
+    bath = {"over_bath": True, "height_over_bath_m": 90 * INCH}
+    assert strip("bathroom", mounting="pendant", **bath) == [Outcome.FAIL]
+    assert strip("bathroom", **bath) == []  # a strip is fixed along something
+    assert strip("hallway", mounting="wall") == []
+
+
+def test_where_it_is_mounted_is_asked_before_what_only_recessed_lights_have():
+    built = circuit(box("new", origin="added"), cable("f", "panel", "new"), load("lamp", "new", origin="added"))
+    needs = {key for finding in findings(RULE, built) for key in finding.needs}
+    assert needs == {"load.lamp.mounting"}
+
+
+def test_what_is_unknown_in_a_closet_is_asked():
+    found = [
+        finding.needs
+        for finding in findings(
+            RULE,
+            circuit(
+                site(room="closet"),
+                box("new", origin="added"),
+                cable("f", "panel", "new"),
+                load("lamp", "new", origin="added", mounting="ceiling", lamp="LED", closet_distance_m=12 * INCH),
+            ),
+        )
+    ]
+    assert found == [("load.lamp.enclosed",)]

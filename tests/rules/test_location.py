@@ -4,10 +4,11 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.location import RULE
-from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, findings, load, only, site
+from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, driver, findings, load, low_voltage_load, only, site
 
 
 def built(marked, room="bathroom", location=None, **given):
+    given = {"over_bath": False} | given
     return circuit(
         site(room=room),
         box("new", origin="added", location=location),
@@ -33,10 +34,11 @@ def test_the_mark_against_the_place(edition, marked, location, outcome):
     assert only(RULE, built(marked, location=location), "lamp", edition).outcome is outcome
 
 
-@pytest.mark.parametrize(("marked", "outcome"), [(None, Outcome.CAUTION), ("damp", Outcome.PASS)])
 @pytest.mark.parametrize("room", ["bathroom", "basement", "crawl space"])
-def test_a_room_that_may_be_damp_is_a_reminder(room, marked, outcome):
-    assert only(RULE, built(marked, room=room), "lamp").outcome is outcome
+def test_a_room_that_may_be_damp_is_something_to_see_to(room):
+    found = only(RULE, built(None, room=room), "lamp")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
+    assert findings(RULE, built("damp", room=room)) == []
 
 
 def test_a_light_for_dry_places_in_a_bathroom_hangs_on_the_place():
@@ -64,7 +66,7 @@ def test_outdoors_is_damp_at_least(room, marked, outcome):
     ("marked", "location", "outcome"),
     [
         ("dry", "dry", Outcome.FAIL),
-        ("damp", "damp", Outcome.PASS),
+        ("damp", "damp", Outcome.UNDETERMINED),
         ("damp", None, Outcome.UNDETERMINED),
         ("wet", None, Outcome.PASS),
         (None, None, Outcome.UNDETERMINED),
@@ -82,3 +84,50 @@ def test_eight_feet_over_the_rim_are_out_of_the_bath():
 def test_dry_places_say_nothing():
     assert findings(RULE, built(None, room="hallway")) == []
     assert findings(RULE, built(None, location="dry")) == []
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("marked", "spray", "outcome"),
+    [
+        ("damp", False, Outcome.PASS),
+        ("damp", True, Outcome.FAIL),
+        ("damp", None, Outcome.UNDETERMINED),
+        ("wet", None, Outcome.PASS),
+        ("dry", False, Outcome.FAIL),
+        ("dry", None, Outcome.FAIL),
+    ],
+)
+def test_spray_asks_for_the_wet_mark(edition, marked, spray, outcome):
+    """410.10(D): marked for damp or wet locations in the zone, and for wet ones where subject to shower spray."""
+    found = only(RULE, built(marked, location="dry", over_bath=True, in_spray=spray), "lamp", edition)
+    assert found.outcome is outcome
+    if outcome is Outcome.UNDETERMINED:
+        assert found.needs == ("load.lamp.in_spray",)
+
+
+def test_over_the_bath_is_asked_for_every_added_light_in_a_bathroom():
+    found = only(RULE, built("damp", location="dry", over_bath=None), "lamp")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert "load.lamp.over_bath" in found.needs
+    assert findings(RULE, built("wet", location="dry", over_bath=None)) == []
+    assert findings(RULE, built("damp", room="hallway", over_bath=None)) == []
+
+
+def test_low_voltage_lights_and_drivers_are_marked_for_their_place_too():
+    def strip(marked, **given):
+        return circuit(site(room="bathroom"), low_voltage_load("strip", location_marked=marked, **given))
+
+    shower = {"over_bath": True, "height_over_bath_m": 6.5 * FOOT, "in_spray": True, "location": "dry"}
+    assert only(RULE, strip("dry", **shower), "strip").outcome is Outcome.FAIL
+    assert only(RULE, strip("damp", **shower), "strip").outcome is Outcome.FAIL
+    assert only(RULE, strip("wet", **shower), "strip").outcome is Outcome.PASS
+
+    def supply(marked, location):
+        parts = box("new", origin="added", location=location), cable("f", "panel", "new")
+        return circuit(*parts, driver("driver", "new", location_marked=marked))
+
+    assert only(RULE, supply("dry", "damp"), "driver").outcome is Outcome.FAIL
+    assert only(RULE, supply("damp", "damp"), "driver").outcome is Outcome.PASS
+    assert only(RULE, supply(None, "wet"), "driver").needs == ("driver.driver.location_marked",)
+    assert findings(RULE, supply(None, "dry")) == []

@@ -1,112 +1,112 @@
-"""Damp and wet places: whether each added light is marked for where it hangs.
+"""Damp and wet places: whether each added light and driver is marked for where it is.
 
-What it asks: whether the box of each added light is in a dry, damp or wet place or over a bath, and what its label is
-marked for.
+What it asks: whether the place is dry, damp or wet, whether a light is over or beside a bathtub or shower, whether
+spray reaches it, and what its label is marked for. Low-voltage lights and drivers are asked the same.
 
-Why: water in a luminaire shorts it or makes its metal live. Under a roof outdoors it is damp, without one it is wet.
+Why: water in a luminaire shorts it or makes its metal live. Outdoors it is damp under a roof and wet without one.
 
-What to do: read the mark on the label: suitable for damp, or for wet locations. Over a tub or shower take one that is
-marked for damp, and for wet where spray can reach it.
+What to do: read the mark on the label: suitable for damp, or for wet locations. Within 8 ft above the rim of a tub or a
+shower's threshold use one marked for damp, and for wet where spray reaches it.
 
-Cannot see: where rain and spray really reach. Bathrooms, basements and crawl spaces may be dry or damp: where the
-file does not say, that is a reminder.
+Cannot see: where rain and spray really reach. Bathrooms, basements and crawl spaces may be dry or damp: where the file
+does not say, that is a reminder.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from circuitcheck.circuit.model import Box, Circuit, Load
-from circuitcheck.findings import Finding, Outcome, Source, exceeds
-from circuitcheck.rules.parts import added_lights, room_of
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case.parts import Driver
+from circuitcheck.domain.luminaires import LIGHT, Luminaire, is_added_light, location_of, luminaires, place_key
+from circuitcheck.findings import Outcome, Source, exceeds
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
-WETNESS = {"dry": 0, "damp": 1, "wet": 2}
 WORDS = ("dry", "damp", "wet")
+_TO_DO = ("Read the mark on the label: suitable for damp, or for wet locations; or say where it is.",)
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """How wet a light's place is at best and at worst (0 dry, 1 damp, 2 wet), why, and the key that would tell."""
-
-    best: int
-    worst: int
-    why: str
-    key: str
-    source: Source
+def _subjects(case: Case) -> Iterator[Luminaire | Driver]:
+    yield from luminaires(case)
+    yield from case.drivers
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added light in a place that is, or may be, damp or wet; dry rooms say nothing."""
-    mark = book.value("luminaire-location-mark").source
-    for load in added_lights(circuit):
-        box = circuit.tree.box[load.box]
-        place = _place(load, box, room_of(circuit, box), book)
-        if place is not None and place.worst > 0:
-            yield _finding(load, place, mark)
-
-
-def _place(load: Load, box: Box, room: str | None, book: Rulebook) -> _Place | None:
-    mark, height = book.value("luminaire-location-mark").source, book.value("bath-zone-height")
-    key = f"box.{box.id}.location"
-    lowest = load.height_over_bath_m
-    over_bath = load.over_bath and (lowest is None or exceeds(height.number, lowest.low))
-    if over_bath:
-        worst = WETNESS[box.location] if box.location in ("damp", "wet") else 2
-        return _Place(max(1, WETNESS.get(box.location or "", 0)), worst, "over or beside a bath", key, height.source)
-    if box.location is not None:
-        stated = WETNESS[box.location]
-        return _Place(stated, stated, "as the file says", "", mark)
-    outside, perhaps = book.value("outdoor-rooms"), book.value("damp-rooms")
-    if room in outside.items:
-        return _Place(1, 2, f"by its room ({room}); a roof decides", key, outside.source)
-    if room in perhaps.items:
-        return _Place(0, 1, f"by its room ({room}), which may be damp", key, perhaps.source)
-    return None
-
-
-def _finding(load: Load, place: _Place, mark: Source) -> Finding:
-    key = f"load.{load.id}.location_marked"
-    words = WORDS[place.worst] if place.best == place.worst else f"{WORDS[place.best]} or {WORDS[place.worst]}"
-    marked = None if load.location_marked is None else WETNESS[load.location_marked]
-    needs: tuple[str, ...] = ()
-    if marked is None and place.best == 0:
-        outcome = Outcome.CAUTION
-        says = f"{load.id} hangs in a place that may be damp: choose one that is marked for damp locations."
-    elif marked is None:
-        outcome, needs = Outcome.UNDETERMINED, (key,)
-        says = f"{load.id} hangs in a {words} place; the file does not say what its label is marked for."
+def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | None:
+    """What the mark of one added light or driver is worth at its place; nothing in dry places."""
+    if isinstance(part, Driver):
+        if not part.is_added:
+            return None
+        place, why, key = case.tree.box[part.box].location, "by its place", Ref("box", part.box, "location")
+        sources: tuple[Source, ...] = ()
+    elif not is_added_light(part):
+        return None
     else:
-        says = f"{load.id} is marked for {load.location_marked} places and hangs in a {words} one."
-        if marked >= place.worst:
-            outcome = Outcome.PASS
-        elif marked < place.best:
-            outcome = Outcome.FAIL
-        else:
-            outcome, needs = Outcome.UNDETERMINED, (place.key,)
-    return Finding(
-        check=RULE.name,
-        subject=load.id,
-        outcome=outcome,
-        says=says,
-        working=(f"place: {words}, {place.why}",),
-        sources=tuple(dict.fromkeys((mark, place.source))),
-        needs=needs,
-        keys=(key, f"box.{load.box}.location"),
-        assumed=(f"{load.id} hangs in a {words} place, {place.why}.",) if place.key else (),
-        assumed_keys=(place.key,) if place.key else (),
-        to_do=()
-        if outcome is Outcome.PASS
-        else ("Read the mark on the label: suitable for damp, or for wet locations; or say where the box is.",),
+        key = place_key(part, "location")
+        place, why, sources = _place_of_light(part, case, book)
+    if place == WORDS[0]:
+        return None
+    mark = part.location_marked
+    fits = WORDS.index(mark) >= WORDS.index(place)
+    things: Things = {
+        "thing": "driver" if isinstance(part, Driver) else "light",
+        "id": part.id,
+        "mark": mark,
+        "place": place,
+        "why": why,
+    }
+
+    def working() -> tuple[Said, ...]:
+        return (said("{place}, {why}; marked for {mark} places", **things),)
+
+    return Answer(
+        part=part,
+        outcome=Outcome.PASS if fits else Outcome.FAIL,
+        says=said('The {thing} "{id}" is marked for {mark} places and is in a {place} one ({why}).', **things),
+        open_says=said('Cannot tell yet whether the {thing} "{id}" is marked for the place where it is.', **things),
+        to_come=said(
+            'Before you buy the {thing} "{id}": its place may be {place}; look for the mark that suits.', **things
+        ),
+        working=working,
+        sources=(book.value("luminaire-location-mark").source, *sources),
+        keys=(part.ref._replace(key="location_marked"), key),
+        to_do={Outcome.FAIL: _TO_DO, Outcome.CAUTION: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 
 
-RULE = Rule(
+def _place_of_light(light: Luminaire, case: Case, book: Rulebook) -> tuple[str, str, tuple[Source, ...]]:
+    """For what a light has to be marked, why, and what says so."""
+    place = location_of(case, light)
+    height = book.value("shower-luminaire-height")
+    if not light.over_bath or not exceeds(height.number, light.height_over_bath_m):
+        return place, "by its place", ()
+    asked = book.value("shower-spray-luminaire-mark" if light.in_spray else "shower-luminaire-mark")
+    if WORDS.index(asked.text) <= WORDS.index(place):
+        return place, "by its place", (asked.source,)
+    return asked.text, "in the spray of a shower" if light.in_spray else "over or beside a bath", (asked.source,)
+
+
+RULE = CaseRule["Luminaire | Driver"](
     name="location",
-    title="Lights in damp and wet places",
-    family="site",
-    uses=("value:luminaire-location-mark", "value:damp-rooms", "value:outdoor-rooms", "value:bath-zone-height"),
-    check=check,
+    title="Lights and drivers in damp and wet places",
+    family=Family.SITE,
+    rank=410,
+    subjects=_subjects,
+    answer=answer,
+    worse={
+        "load.kind": lambda value, part, case: value == LIGHT,
+        "box.location": order(*WORDS),
+        "low_voltage_load.location": order(*WORDS),
+        **{
+            f"{section}.{key}": worse
+            for section in ("load", "low_voltage_load")
+            for key, worse in (
+                ("over_bath", MORE),
+                ("height_over_bath", LESS),
+                ("in_spray", MORE),
+                ("location_marked", order(*reversed(WORDS))),
+            )
+        },
+        "driver.location_marked": order(*reversed(WORDS)),
+    },
 )
