@@ -10,10 +10,10 @@ from circuitcheck.advice.item import boxes_named, named
 from circuitcheck.advice.readiness import Readiness, can_end_the_job, settled_cables
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.switched import killed_by
 from circuitcheck.findings import Finding, Report
 from circuitcheck.quantities import rounded_up
 from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.site.switched_feed import loads_killed_by
 
 #: So many switches are told with what each turns off; the rest is for whoever knows the house.
 MOST_SWITCHES = 12
@@ -177,7 +177,8 @@ def checks_after(circuit: Circuit, report: Report) -> tuple[str, ...]:
 
 
 def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
-    killed = [(control, loads) for control, loads in loads_killed_by(circuit).items() if loads]
+    worked = killed_by(circuit.tree.branch_cables, (*circuit.loads, *circuit.drivers), circuit.controls)
+    killed = [(control, loads) for control, loads in worked.items() if loads]
     for control, loads in killed[:MOST_SWITCHES]:
         yield f"Switch {control} turns off {named(loads)}, and nothing else."
     if len(killed) > MOST_SWITCHES:

@@ -11,8 +11,8 @@ from circuitcheck.advice.joints import End, EndKind, Joint, JointKind, Joints, j
 from circuitcheck.advice.nets import HOT, NEUTRAL, Net, NetKind, switched, untold
 from circuitcheck.advice.switching import Switching, switching_of
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
+from circuitcheck.circuit.switched import LOOPS
 from circuitcheck.rules.parts import EXISTING, is_added
-from circuitcheck.rules.site.switch_loop import LOOPS
 
 
 @dataclass(frozen=True, slots=True)

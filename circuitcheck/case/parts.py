@@ -281,8 +281,8 @@ class Control(Part):
     origin: str
     kind: str
     ways: str
-    rated_led_w: float | None
-    rated_incandescent_w: float | None
+    rated_led_w: float
+    rated_incandescent_w: float
     min_load_w: float | None
     max_lamps: int | None
     needs_neutral: bool

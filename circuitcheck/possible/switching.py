@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from circuitcheck.circuit.model import Box, Circuit
+from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -28,6 +28,9 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
         return Possible((False,)) if feed.conductors == _LOOP_CONDUCTORS else UNSETTLED
     if carries in _WITH_NEUTRAL:
         return Possible((True,))
+    if box.origin == "added":
+        says = "unknown whether a neutral is brought to it"
+        return Possible((True, False), says, later=Later.WORK_TO_COME)
     switched = any(control.box == box.id for control in circuit.controls)
     if switched or any(device.kind in _SWITCHING for device in box.devices or ()):
         return UNSETTLED
@@ -36,4 +39,45 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     return Possible((True, False), "holds no switch, so it most likely has a neutral; look first", later=Later.LIKELY)
 
 
-SWITCHING: Mapping[str, Inference] = {function.__name__: function for function in (neutral,)}
+def needs_neutral(control: Control, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Plain switches need none, two-wire dimmers and timers take their current through the lamps, and what is there
+    already works.
+    """
+    if control.needs_neutral is not None:
+        return UNSETTLED
+    if control.origin == "existing" or control.kind in ("switch", "dimmer", "timer"):
+        return Possible((False,))
+    return UNSETTLED
+
+
+def white_remarked(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A mark that is missing is put on in a minute, on an old loop as on a new one: work to come."""
+    if cable.white_remarked is not None:
+        return UNSETTLED
+    says = "unknown whether the white wire used as hot is marked"
+    return Possible((False, True), says, later=Later.WORK_TO_COME)
+
+
+def burns_all_the_time(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A light that no switch turns off, and that has none of its own, is on for hours whatever is said."""
+    told = load.kind == "light" and load.own_switch is False and load.switched_by is None and load.connection != "cord"
+    return Possible((True,)) if told and load.box in _never_switched(circuit) else UNSETTLED
+
+
+def _never_switched(circuit: Circuit) -> frozenset[str]:
+    """The boxes to which a constant hot is said to lead all the way."""
+    kept = circuit.worked_out.get(_never_switched)
+    if kept is None:
+        boxes = {PANEL}
+        for cable in circuit.tree.branch_cables:
+            if cable.from_id in boxes and cable.carries == "feed" and cable.switched_by is None:
+                boxes.add(cable.to_id)
+        kept = circuit.worked_out[_never_switched] = (frozenset(boxes), None)
+    never, _ = kept
+    assert isinstance(never, frozenset)  # noqa: S101 - as it was kept
+    return never
+
+
+SWITCHING: Mapping[str, Inference] = {
+    function.__name__: function for function in (neutral, needs_neutral, white_remarked, burns_all_the_time)
+}

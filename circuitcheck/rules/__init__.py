@@ -49,6 +49,7 @@ _RANKS = (
     "box-bonding",
     "switch-box-source",
     "switched-feed",
+    "loop-and-neutral",
     "switch-loop",
     "neutral-at-switch",
     "supply-temperature",

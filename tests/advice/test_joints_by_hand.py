@@ -57,7 +57,7 @@ def test_the_attic_box(hallway):
     assert splices(box) == {HOT: {"14 AWG": 4}, NEUTRAL: {"14 AWG": 4}, GROUND: {"14 AWG": 4}}
     (ground,) = [joint for joint in box.joints.joints if joint.net.words == GROUND]
     assert [end.part for end in ground.ends if end.perhaps] == ["attic lamp"]
-    assert [text.split(":")[0] for text in box.taken] == ["feed", "to landing"]
+    assert [text.split(":")[0] for text in box.taken] == ["to landing"]
 
 
 def test_nothing_of_the_hallway_is_untold(hallway):

@@ -43,3 +43,45 @@ def test_a_light_that_works_there_shows_one_and_a_bare_box_makes_it_likely():
     assert neutral(load("old", "b")).options == (True,)
     assert neutral().later is Later.LIKELY
     assert set(neutral().options) == {True, False}
+
+
+@pytest.mark.parametrize(
+    ("carries", "lamp", "continuous"),
+    [
+        ("feed", {"own_switch": False}, True),
+        ("feed", {"own_switch": True}, False),
+        ("feed", {"own_switch": False, "switched_by": "s"}, False),
+        ("switched", {"own_switch": False}, False),
+        (None, {"own_switch": False}, False),
+        ("feed", {"own_switch": False, "kind": "fan"}, False),
+    ],
+)
+def test_a_light_that_nothing_turns_off_is_continuous_whatever_is_said(carries, lamp, continuous):
+    """Article 100, continuous load: the maximum current is expected for 3 hours or more."""
+    built = circuit(
+        box("b"),
+        cable("c", "panel", "b", origin="existing", carries=carries),
+        control("s", "b", kind="switch"),
+        load("lamp", "b", power_w=60, continuous=False, **lamp),
+    )
+    assert case_of(built, book()).loads[0].continuous is continuous
+
+
+@pytest.mark.parametrize(
+    ("kind", "origin", "open_"),
+    [
+        ("dimmer", "added", False),
+        ("smart switch", "added", True),
+        ("smart switch", "existing", False),
+        (None, "added", True),
+    ],
+)
+def test_whose_electronics_may_need_a_neutral(kind, origin, open_):
+    built = circuit(box("b"), cable("c", "panel", "b"), control("s", "b", kind=kind, origin=origin))
+    assert ("control.needs_neutral" in {entry.kind for entry in case_of(built, book()).entries}) is open_
+
+
+def test_a_white_wire_that_is_not_marked_yet_is_work_to_come():
+    built = circuit(box("b"), cable("c", "panel", "b", origin="existing", carries="switch loop"))
+    entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
+    assert entries["cable.white_remarked"].later is Later.WORK_TO_COME

@@ -36,11 +36,6 @@ def test_incandescent_lamps_use_the_incandescent_rating():
     assert outcomes("incandescent", power_w=61, rated_incandescent_w=300) == [Outcome.FAIL]
 
 
-@pytest.mark.parametrize(("least", "outcome"), [(50, Outcome.PASS), (60, Outcome.CAUTION)])
-def test_least_load(least, outcome):
-    assert outcomes(rated_led_w=150, min_load_w=least) == [Outcome.PASS, outcome]
-
-
 @pytest.mark.parametrize(("most", "outcome"), [(5, Outcome.PASS), (4, Outcome.FAIL)])
 def test_number_of_lamps(most, outcome):
     assert outcomes(rated_led_w=150, max_lamps=most) == [Outcome.PASS, outcome]
@@ -123,3 +118,10 @@ def test_an_old_dimmer_that_new_work_does_not_touch_says_nothing():
 def test_the_clause_on_dimmers_moved_in_2023():
     places = [findings(RULE, built(rated_led_w=49), edition)[0].sources[0].place for edition in EDITIONS]
     assert [place.split(",")[0] for place in places] == ["404.14", "404.14(E)", "404.14(F)"]
+
+
+@pytest.mark.parametrize("kind", ["fan", "heater", "alarm", "other"])
+def test_a_dimmer_for_lights_works_nothing_else(kind):
+    """404.14(E) of 2017 and 2020, (F) of 2023: permanently connected lights, unless listed for other loads."""
+    thing = load("thing", "ceiling", kind=kind, power_w=40, origin="added")
+    assert Outcome.FAIL in [found.outcome for found in findings(RULE, behind(thing, rated_led_w=150))]

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.neutral_at_switch import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, control, findings, only, site
+from tests.rules.build import EDITIONS, box, cable, circuit, control, findings, load, only, site
 
 
 def built(neutral, room="hallway", box_origin="added", **given):
@@ -66,3 +66,58 @@ def test_a_raceway_and_a_partner_with_a_neutral_are_noticed():
     found = only(RULE, pair, "new switch")
     assert found.outcome is Outcome.CAUTION
     assert "far switch" in found.says
+
+
+def electronic(neutral, origin="added", box_origin="existing", room="garage", **given):
+    return circuit(
+        site(room=room),
+        box("wall", origin=box_origin, neutral=neutral),
+        cable("f", "panel", "wall", origin="existing", carries="switch loop"),
+        control("smart", "wall", **({"kind": "smart switch", "origin": origin} | given)),
+    )
+
+
+def test_an_electronic_switch_is_asked_about_in_every_room_and_in_old_boxes():
+    """404.22 and 404.2(C): electronics that need a neutral have one, and no current flows in the equipment ground."""
+    found = only(RULE, electronic(False), "smart")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("control.smart.needs_neutral",))
+    assert only(RULE, electronic(False, needs_neutral=True), "smart").outcome is Outcome.FAIL
+    assert findings(RULE, electronic(False, needs_neutral=False)) == []
+    assert findings(RULE, electronic(True)) == []
+
+
+@pytest.mark.parametrize("kind", ["dimmer", "timer", "switch"])
+def test_two_wire_dimmers_and_timers_are_not_asked(kind):
+    assert findings(RULE, electronic(False, kind=kind)) == []
+
+
+def test_more_than_five_electronic_switches_without_a_neutral_do_not_do():
+    """404.2(C) exception: at most five on one branch circuit, listed and marked for it."""
+
+    def many(count):
+        parts = [box("wall", neutral=False), cable("f", "panel", "wall", origin="existing")]
+        parts += [
+            control(f"s{number}", "wall", kind="sensor", origin="added", needs_neutral=False) for number in range(count)
+        ]
+        return [found.outcome for found in findings(RULE, circuit(site(room="garage"), *parts))]
+
+    assert many(5) == []
+    assert many(6) == [Outcome.FAIL] * 6
+
+
+def test_what_the_circuit_serves_decides_and_the_switchs_own_room_only_softens():
+    """404.2(C): the list belongs to what the circuit of the lights serves."""
+
+    def served(lamp_room, switch_room):
+        return circuit(
+            box("ceiling", room=lamp_room),
+            box("wall", origin="added", room=switch_room, neutral=False),
+            cable("f", "panel", "ceiling", origin="existing", carries="feed"),
+            cable("l", "ceiling", "wall", carries="switch loop"),
+            control("new switch", "wall", kind="switch", origin="added"),
+            load("lamp", "ceiling", origin="added", switched_by="new switch"),
+        )
+
+    assert only(RULE, served("living room", "living room"), "new switch").outcome is Outcome.FAIL
+    assert only(RULE, served("living room", "garage"), "new switch").outcome is Outcome.CAUTION
+    assert findings(RULE, served("garage", "garage")) == []

@@ -1,11 +1,13 @@
 """Which switch kills which lights, and new lights on a switched conductor."""
 
+import pytest
+
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.switched_feed import RULE, loads_killed_by
-from tests.rules.build import box, cable, circuit, control, driver, load, only
+from tests.rules.build import EDITIONS, box, cable, circuit, control, driver, findings, load, only, site
 
 
-def built(carries="feed", switched_by=None, lamp_switched_by=None):
+def built(carries="feed", switched_by=None, lamp_switched_by=None, **lamp):
     return circuit(
         box("switch box"),
         box("ceiling"),
@@ -15,30 +17,32 @@ def built(carries="feed", switched_by=None, lamp_switched_by=None):
         cable("run", "ceiling", "new", carries=None if carries is None else "feed"),
         control("wall switch", "switch box", kind="switch"),
         load("old lamp", "ceiling"),
-        load("lamp", "new", origin="added", switched_by=lamp_switched_by),
+        load("lamp", "new", origin="added", switched_by=lamp_switched_by, **lamp),
     )
 
 
-def test_a_light_on_an_always_hot_conductor_passes():
-    assert only(RULE, built(), "lamp").outcome is Outcome.PASS
+def test_a_light_that_no_switch_turns_off_is_spoken_of_unless_it_has_its_own():
+    assert only(RULE, built(), "lamp").outcome is Outcome.CAUTION
+    assert "No switch" in only(RULE, built(own_switch=False), "lamp").says
+    assert only(RULE, built(own_switch=True), "lamp").outcome is Outcome.PASS
 
 
 def test_a_light_behind_a_switched_cable_is_said_plainly():
     found = only(RULE, built("switched", "wall switch"), "lamp")
     assert found.outcome is Outcome.CAUTION
-    assert "goes off with wall switch" in found.says
+    assert 'goes off with "wall switch"' in found.says
 
 
 def test_a_light_that_is_meant_to_follow_its_switch_passes():
     found = only(RULE, built("switched", "wall switch", "wall switch"), "lamp")
     assert found.outcome is Outcome.PASS
-    assert "goes off with wall switch" in found.says
+    assert 'goes off with "wall switch"' in found.says
 
 
 def test_an_unknown_conductor_is_said():
     found = only(RULE, built(None), "lamp")
     assert found.outcome is Outcome.CAUTION
-    assert "does not say" in found.says
+    assert "unknown" in found.says
 
 
 def test_the_lights_that_a_switch_kills_are_listed():
@@ -74,3 +78,74 @@ def test_a_switch_before_another_switch_kills_too():
         load("lamp", "b"),
     )
     assert loads_killed_by(built) == {"master": ["lamp"], "own": ["lamp"]}
+
+
+def second_switch(carries="switched", before="door", onward=None):
+    """A new switch fed from the ceiling box of the light that the door switch works."""
+    return circuit(
+        box("door box"),
+        box("ceiling"),
+        box("new switch", origin="added"),
+        box("wall", origin="added"),
+        cable("feed", "panel", "door box", origin="existing", carries="feed"),
+        cable("up", "door box", "ceiling", origin="existing", carries=carries, switched_by=before),
+        cable("to switch", "ceiling", "new switch", carries=onward),
+        cable("on", "new switch", "wall", carries="switched", switched_by="second"),
+        control("door", "door box", kind="switch", ways="single-pole", origin="existing"),
+        control("second", "new switch", kind="switch", ways="single-pole", origin="added"),
+        load("lamp", "wall", origin="added", switched_by="second"),
+    )
+
+
+def test_a_light_behind_two_switches_is_spoken_of():
+    """Trade practice: a switched hot feeds no second switch, which would work only while the first is on."""
+    found = only(RULE, second_switch(), "lamp")
+    assert found.outcome is Outcome.CAUTION
+    assert '"door", "second"' in found.says
+    assert only(RULE, second_switch(), "second").outcome is Outcome.CAUTION
+
+
+def test_a_new_switch_on_a_cable_of_unknown_role_asks_for_the_role():
+    found = only(RULE, second_switch(carries=None, before=None), "second")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.up.carries",))
+    assert only(RULE, second_switch(carries="feed", before=None), "second").outcome is Outcome.PASS
+
+
+def test_a_feed_out_of_a_cable_that_brings_both_is_not_switched():
+    built = second_switch(carries="feed and switched", onward="feed")
+    assert only(RULE, built, "second").outcome is Outcome.PASS
+    assert only(RULE, built, "lamp").outcome is Outcome.PASS
+
+
+def stair(risers, edition="nec-2023", **switch):
+    parts = (
+        site(room="stairway", stair_risers=risers),
+        box("low"),
+        box("new", origin="added"),
+        cable("feed", "panel", "low", origin="existing", carries="feed"),
+        cable("up", "low", "new", carries="switched", switched_by="one"),
+        control("one", "low", origin="existing", **({"kind": "switch", "ways": "single-pole"} | switch)),
+        load("lamp", "new", origin="added", switched_by="one"),
+    )
+    return [
+        (found.outcome, found.needs)
+        for found in findings(RULE, circuit(*parts), edition)
+        if "210.70" in found.sources[0].place
+    ]
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_stair_of_six_risers_has_a_switch_at_each_floor_level(edition):
+    """210.70(A)(2): six risers or more between floor levels; remote, central or automatic control is allowed."""
+    assert stair(6, edition) == [(Outcome.FAIL, ())]
+    assert stair(5, edition) == []
+    assert stair(None, edition) == [(Outcome.UNDETERMINED, ("site.stair_risers",))]
+    assert stair(13, edition, ways="three-way", with_id="two") == []
+    assert stair(13, edition, kind="sensor") == []
+    assert stair(13, edition, ways=None) == [(Outcome.UNDETERMINED, ("control.one.ways",))]
+
+
+def test_a_three_way_switch_without_its_partner_asks():
+    built = circuit(box("top"), cable("feed", "panel", "top", carries="feed"), control("up", "top", ways="three-way"))
+    asked = [found.needs for found in findings(RULE, built) if found.outcome is Outcome.UNDETERMINED]
+    assert asked == [("control.up.with",)]

@@ -15,136 +15,98 @@ radio, or that are wired in ways long forbidden, are not looked for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Cable, Circuit, Control
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case.parts import Cable, Control
+from circuitcheck.circuit.switched import LOOPS, cables_between
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-LOOPS = ("switch loop", "travelers")
 #: Black and white: with a third conductor the white may be a neutral.
 LOOP_CONDUCTORS = 2
+_TO_DO = ("Breaker off and tested dead: mark the white wire at both ends, and treat every white wire as live.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each switch loop or traveler cable, one for each three-way or four-way control."""
-    mark = book.value("white-conductor-remarked")
-    for cable in circuit.tree.branch_cables:
-        if cable.carries in LOOPS and not _white_is_neutral(circuit, cable):
-            key = f"cable.{cable.id}.white_remarked"
-            if cable.white_remarked:
-                outcome, says = Outcome.PASS, f"The white wire of cable {cable.id}, which is hot, is re-marked."
-            elif cable.white_remarked is False:
-                outcome, says = (
-                    Outcome.FAIL,
-                    f"The white wire of cable {cable.id} is hot and carries no mark that says so.",
-                )
-            else:
-                outcome = Outcome.CAUTION
-                says = f"The white wire of cable {cable.id} may be hot; the file does not say that it is re-marked."
-            yield Finding(
-                check=RULE.name,
-                subject=cable.id,
-                outcome=outcome,
-                says=says,
-                sources=(mark.source,),
-                keys=(key,),
-                to_do=()
-                if outcome is Outcome.PASS
-                else (
-                    "Breaker off and tested dead: mark the white wire at both ends, and treat every "
-                    "white wire as live.",
-                ),
-            )
-    travelers = book.value("three-way-traveler-conductors")
-    controls = {control.id: control for control in circuit.controls}
-    for control in circuit.controls:
-        if control.ways in ("three-way", "four-way"):
-            yield _pair(circuit, control, controls, travelers.number, book)
+def _subjects(case: Case) -> Iterator[Cable | Control]:
+    yield from case.tree.branch_cables
+    yield from case.controls
 
 
-def _white_is_neutral(circuit: Circuit, cable: Cable) -> bool:
-    """Whether the white wire has conductors enough beside it, and a neutral is known to be at the cable's end."""
-    box = circuit.tree.box[cable.to_id]
-    return bool(box.neutral) and cable.conductors is not None and cable.conductors > LOOP_CONDUCTORS
+def answer(part: Cable | Control, case: Case, book: Rulebook) -> Answer | None:
+    """The white wire of a loop or of travelers; the conductors between a control and its partner."""
+    return _white_wire(part, case, book) if isinstance(part, Cable) else _pair(part, case, book)
 
 
-def _pair(
-    circuit: Circuit, control: Control, controls: Mapping[str, Control], conductors: float, book: Rulebook
-) -> Finding:
-    """Whether a three-way control names its partner and the cables between them have conductors enough."""
-    source = book.value("three-way-traveler-conductors").source
-    key = f"control.{control.id}.with"
-    partner = controls.get(control.with_id) if control.with_id is not None else None
-    if partner is None:
-        return Finding(
-            check=RULE.name,
-            subject=control.id,
-            outcome=Outcome.UNDETERMINED,
-            says=f"{control.id} works as a {control.ways} switch, and the file does not say with which other one.",
-            sources=(source,),
-            needs=(key,),
-            keys=(key,),
-        )
-    between = _between(circuit, control.box, partner.box)
-    unknown = tuple(f"cable.{cable.id}.conductors" for cable in between if cable.conductors is None)
-    short = [cable for cable in between if cable.conductors is not None and cable.conductors < conductors]
-    if short:
-        outcome = Outcome.FAIL
-        says = (
-            f"Between {control.id} and {partner.id} run fewer than {conductors:g} insulated "
-            f"conductors in {short[0].id}: "
-            "a three-way pair needs two travelers and one more."
-        )
-    elif unknown:
-        outcome, says = Outcome.UNDETERMINED, f"Cannot tell whether {control.id} and {partner.id} have their travelers."
-    else:
-        outcome, says = (
-            Outcome.PASS,
-            (f"{control.id} and {partner.id} have the conductors of a three-way pair between them."),
-        )
-    return Finding(
-        check=RULE.name,
-        subject=control.id,
-        outcome=outcome,
-        says=says,
-        working=tuple(f"{cable.id}: {cable.conductors or 'unknown'} insulated conductors" for cable in between),
-        sources=(source,),
-        needs=unknown if outcome is Outcome.UNDETERMINED else (),
-        keys=(key, *unknown),
+def _white_wire(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
+    if cable.carries not in LOOPS:
+        return None
+    if cable.conductors > LOOP_CONDUCTORS and case.tree.box[cable.to_id].neutral:
+        return None
+    marked = "which is hot, is marked." if cable.white_remarked else "is hot and carries no mark that says so."
+    return Answer(
+        part=cable,
+        outcome=Outcome.PASS if cable.white_remarked else Outcome.FAIL,
+        says=said(
+            'The white wire of cable "{cable}"' + (", " if cable.white_remarked else " ") + marked, cable=cable.id
+        ),
+        open_says=said('Cannot tell yet whether the hot white wire of cable "{cable}" is marked.', cable=cable.id),
+        to_come=said(
+            'The white wire of cable "{cable}" may be hot: see that it is marked as hot at both ends.', cable=cable.id
+        ),
+        sources=(book.value("white-conductor-remarked").source,),
+        keys=(cable.ref._replace(key="white_remarked"),),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.CAUTION, Outcome.UNDETERMINED), _TO_DO),
     )
 
 
-def _between(circuit: Circuit, one: str, other: str) -> list[Cable]:
-    """The branch cables on the way from one box to another, through the box where their paths part.
+def _pair(control: Control, case: Case, book: Rulebook) -> Answer | None:
+    """Whether the cables between a three-way control and its partner have conductors enough."""
+    partner = case.control.get(control.with_id) if control.with_id is not None else None
+    if partner is None or control.ways not in ("three-way", "four-way"):
+        return None
+    least = book.value("three-way-traveler-conductors")
+    between = cables_between(case.tree.feed, control.box, partner.box)
+    short = [cable for cable in between if cable.conductors < least.number]
+    things: Things = {"control": control.id, "partner": partner.id, "least": f"{least.number:g}"}
+    if short:
+        says = said(
+            'Between "{control}" and "{partner}", cable "{cable}" has fewer than {least} insulated conductors. A '
+            "three-way pair needs two travelers and one more.",
+            cable=short[0].id,
+            **things,
+        )
+    else:
+        says = said('"{control}" and "{partner}" have the conductors of a three-way pair between them.', **things)
 
-    Both ends climb in turn until their ways meet, so that a pair side by side costs nothing in a long chain.
-    """
-    feed = circuit.tree.feed
-    ends = [one, other]
-    ways: list[list[Cable]] = [[], []]
-    seen: list[dict[str, int]] = [{one: 0}, {other: 0}]
-    turn = 0
-    while ends[0] != ends[1]:
-        mine, theirs = turn, 1 - turn
-        if ends[mine] in feed:
-            cable = feed[ends[mine]]
-            ways[mine].append(cable)
-            ends[mine] = cable.from_id
-            seen[mine][cable.from_id] = len(ways[mine])
-            if cable.from_id in seen[theirs]:
-                return [*ways[mine], *ways[theirs][: seen[theirs][cable.from_id]]]
-        elif ends[theirs] not in feed:
-            break
-        turn = theirs
-    return [*ways[0], *ways[1]]
+    def working() -> tuple[Said, ...]:
+        return tuple(
+            said("{cable}: {count} insulated conductors", cable=cable.id, count=str(cable.conductors))
+            for cable in between
+        )
+
+    return Answer(
+        part=control,
+        outcome=Outcome.FAIL if short else Outcome.PASS,
+        says=says,
+        open_says=said('Cannot tell yet whether "{control}" and "{partner}" have their travelers.', **things),
+        working=working,
+        sources=(least.source,),
+        keys=(control.ref._replace(key="with"),),
+    )
 
 
-RULE = Rule(
+RULE = CaseRule["Cable | Control"](
     name="switch-loop",
     title="Switch loops and three-way pairs",
-    family="site",
-    uses=("value:white-conductor-remarked", "value:three-way-traveler-conductors"),
-    check=check,
+    family=Family.SITE,
+    rank=340,
+    subjects=_subjects,
+    answer=answer,
+    worse={
+        "cable.white_remarked": LESS,
+        "cable.conductors": LESS,
+        "box.neutral": LESS,
+        "control.ways": EACH,
+    },
 )

@@ -1,0 +1,54 @@
+"""Loop and neutral: a neutral in a box that a two-wire switch loop feeds cannot be.
+
+What it asks: whether the file says that a neutral is in a box, and that the cable which feeds it is a switch loop of
+two conductors.
+
+Why: of the two wires of such a loop, one is the feed and the other the switched hot. Either there is a third conductor,
+or the white wire was taken for a neutral. Which one decides whether anything may be fed from that box.
+
+What to do: breaker off and tested dead, then count the insulated conductors of the loop.
+
+Cannot see: a neutral of another circuit in the same box, which must not be used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook
+
+LOOP, LOOP_CONDUCTORS = "switch loop", 2
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """One question for each box whose two entries cannot both be true."""
+    for box in circuit.boxes:
+        feed = circuit.tree.feed.get(box.id)
+        if feed is None or not box.neutral or feed.carries != LOOP or feed.conductors != LOOP_CONDUCTORS:
+            continue
+        needs = (f"box.{box.id}.neutral", f"cable.{feed.id}.conductors", f"cable.{feed.id}.carries")
+        yield Finding(
+            check=RULE.name,
+            subject=box.id,
+            outcome=Outcome.UNDETERMINED,
+            says=(
+                f'Box "{box.id}" is said to have a neutral, but cable "{feed.id}" is said to be a switch loop of two '
+                "conductors, which brings none. One of the two is wrong."
+            ),
+            sources=(book.value("neutral-for-luminaires").source,),
+            needs=needs,
+            keys=needs,
+            to_do=("Breaker off and tested dead: count the insulated conductors of the loop in the box.",),
+        )
+
+
+RULE = Rule(
+    name="loop-and-neutral",
+    title="A neutral in a box at the end of a two-wire switch loop",
+    family="site",
+    uses=("value:neutral-for-luminaires",),
+    check=check,
+)

@@ -1,0 +1,38 @@
+"""The least load on a control's label against what its lamps draw (110.3(B), arithmetic)."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.site.dimmer_least_load import RULE
+from tests.rules.build import box, cable, circuit, control, findings, load
+
+
+def outcomes(least, kind="dimmer", **lamp):
+    return [
+        found.outcome
+        for found in findings(
+            RULE,
+            circuit(
+                box("wall"),
+                cable("f", "panel", "wall"),
+                control("dimmer", "wall", kind=kind, min_load_w=least),
+                load("lamps", "wall", quantity=5, switched_by="dimmer", **lamp),
+            ),
+        )
+    ]
+
+
+@pytest.mark.parametrize(("least", "outcome"), [(50, Outcome.PASS), (60, Outcome.CAUTION)])
+def test_five_lamps_of_ten_watts_draw_fifty(least, outcome):
+    assert outcomes(least, power_w=10) == [outcome]
+
+
+def test_the_lamps_that_are_in_count_and_not_the_rating():
+    # 5 x 5 W = 25 W
+    assert outcomes(30, power_w=60, fitted_w=5) == [Outcome.CAUTION]
+    assert outcomes(25, power_w=60, fitted_w=5) == [Outcome.PASS]
+
+
+def test_a_plain_switch_and_a_control_without_a_least_load_say_nothing():
+    assert outcomes(60, kind="switch", power_w=10) == []
+    assert outcomes(None, power_w=10) == []
