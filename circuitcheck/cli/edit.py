@@ -16,7 +16,12 @@ _BROWSER = "TEXTUAL_DRIVER"
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the file and the plain form."""
     parser.add_argument("file", metavar="FILE", type=Path, help="circuit file (*.circuit.toml)")
-    parser.add_argument("--plain", action="store_true", help="questions and answers line by line, no full screen")
+    parser.add_argument(
+        "--plain",
+        action="store_true",
+        default=argparse.SUPPRESS,  # so that it counts before the command as well
+        help="questions and answers line by line, no full screen",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -99,3 +99,13 @@ def test_the_installed_command_is_the_one_that_is_quiet_from_the_start() -> None
     project = tomllib.loads((Path(__file__).parents[2] / "pyproject.toml").read_text("utf-8"))
     assert project["project"]["scripts"] == {"circuitcheck": "circuitcheck.cli.entry:entry"}
     assert "circuitcheck.cli.entry" in (Path(__file__).parents[2] / "circuitcheck" / "__main__.py").read_text("utf-8")
+
+
+@pytest.mark.parametrize("words", [("--plain", "edit"), ("edit", "--plain")])
+def test_plain_counts_before_the_command_and_behind_it(circuit_file, words) -> None:
+    ran = subprocess.run(
+        [sys.executable, "-m", "circuitcheck", *words, str(circuit_file())],
+        input="leave\n", capture_output=True, text=True, timeout=60, check=False,
+    )  # fmt: skip
+    assert ran.returncode == 0
+    assert "Porch light" in ran.stdout
