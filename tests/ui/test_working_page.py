@@ -462,6 +462,8 @@ async def test_the_value_that_counts_stands_beside_text_that_is_none(screens, ha
         await page.press("enter", *["backspace"] * 20)
         await page.type("3 feets")
         assert "22 ft to 30 ft still counts" in page.words_in("#form")
+        await page.press("enter")
+        assert "Until then 22 ft to 30 ft counts" in page.words_in("#form")
         assert page.working.bench.part.data["length"] == "22 ft to 30 ft", "also for the findings on this page"
         await page.press("tab")
         await page.settled()

@@ -279,7 +279,9 @@ class PartForm(Vertical):
         else:
             self._asked_about = event.value
             meant = f" Enter again takes {typed.suggestion}." if typed.suggestion else ""
-            self._tell(typed.problem + meant, "fail")
+            before = user_span(self._value_before)[0]
+            counts = f" Until then {before} counts." if before else ""
+            self._tell(typed.problem + meant + counts, "fail")
 
     @on(EntryInput.GivenUp)
     def _given_up(self, event: EntryInput.GivenUp) -> None:
