@@ -32,6 +32,13 @@ def typed(text: str) -> tuple[str, ...]:
     return tuple({" ": "space", ".": "full_stop", ",": "comma", "/": "slash"}.get(letter, letter) for letter in text)
 
 
+def to_entry(section: str, key: str) -> tuple[str, ...]:
+    """From the circuit to an entry of the part one stands on."""
+    from circuitcheck.circuit.keys import SECTIONS
+
+    return ("e", *("down",) * list(SECTIONS[section].keys).index(key))
+
+
 _TO_ATTIC_BOX = ("t", "home", *("down",) * 4)
 _TO_FIRST_CABLE = ("t", "home", *("down",) * 3)
 
@@ -47,15 +54,18 @@ PAGES = (
     Page("working", ("t", "home", "down", "down")),
     Page("working-light", ("t", "home", "down", "down"), theme="circuit-light"),
     Page("working-high-contrast", ("t", "home", "down", "down"), theme="circuit-contrast"),
-    Page("entry-typed", (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("35-60 ft"))),
+    Page(
+        "entry-typed",
+        (*_TO_FIRST_CABLE, *to_entry("cable", "length"), "enter", *("backspace",) * 20, *typed("35-60 ft")),
+    ),
     Page(
         "entry-wrong",
-        (*_TO_FIRST_CABLE, "e", *("down",) * 10, "enter", *("backspace",) * 20, *typed("1,5 ft"), "enter"),
+        (*_TO_FIRST_CABLE, *to_entry("cable", "length"), "enter", *("backspace",) * 20, *typed("1,5 ft"), "enter"),
     ),
-    Page("entry-explained", (*_TO_ATTIC_BOX, "e", *("down",) * 4, "h")),
-    Page("entry-picked", (*_TO_ATTIC_BOX, "e", *("down",) * 2, "enter", *typed("oct"))),
-    Page("entry-list", (*_TO_ATTIC_BOX, "e", *("down",) * 7, "enter", "a")),
-    Page("entry-several", (*_TO_ATTIC_BOX, "e", *("down",) * 5, "enter")),
+    Page("entry-explained", (*_TO_ATTIC_BOX, *to_entry("box", "internal_clamps"), "h")),
+    Page("entry-picked", (*_TO_ATTIC_BOX, *to_entry("box", "trade_size"), "enter", *typed("oct"))),
+    Page("entry-list", (*_TO_ATTIC_BOX, *to_entry("box", "fixture_wires"), "enter", "a")),
+    Page("entry-several", (*_TO_ATTIC_BOX, *to_entry("box", "fittings"), "enter")),
     Page("add", (*_TO_ATTIC_BOX, "a")),
     Page("take-out", (*_TO_ATTIC_BOX, "x")),
     Page("finding", ("f", "home", "enter")),

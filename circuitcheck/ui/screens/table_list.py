@@ -32,10 +32,10 @@ class TableListScreen(ModalScreen[list[dict[str, Any]] | None]):
     CSS_PATH = "table_list.tcss"
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("tab", "done", "Take the list", key_display="Tab"),
+        Binding("tab", "done", "Take it", key_display="Tab"),
         Binding("escape,q", "leave", "As it was", key_display="Esc"),
-        Binding("a", "add", "Add one"),
-        Binding("x,delete", "remove", "Take out", key_display="x"),
+        Binding("a", "add", "Add"),
+        Binding("x,delete", "remove", "Delete", key_display="x"),
     ]
 
     def __init__(
