@@ -14,6 +14,7 @@ from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Cable, Circuit, Device, Driver, Load, LowVoltageLoad
 from circuitcheck.possible.building import BUILDING
 from circuitcheck.possible.conditions import CONDITIONS
+from circuitcheck.possible.drivers import DRIVERS
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.possible.places import PLACES
 from circuitcheck.possible.switching import SWITCHING
@@ -249,6 +250,7 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
 INFERENCES: Mapping[str, Inference] = {
     **BUILDING,
     **CONDITIONS,
+    **DRIVERS,
     **PLACES,
     **SWITCHING,
     **{

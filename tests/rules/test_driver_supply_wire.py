@@ -32,11 +32,14 @@ def test_cooler_insulation_fails(edition, given):
     assert "3 in" in found.says
 
 
-@pytest.mark.parametrize("given", [{"type": None}, {"type": None, "insulation_temperature_c": (60, 90)}])
-def test_what_is_not_known_is_asked(given):
+@pytest.mark.parametrize(
+    ("given", "key"),
+    [({"type": None}, "type"), ({"type": None, "insulation_temperature_c": (60, 90)}, "insulation_temperature")],
+)
+def test_what_is_not_known_is_asked(given, key):
     found = only(RULE, built(**given), "driver")
     assert found.outcome is Outcome.UNDETERMINED
-    assert found.needs == ("cable.feed.insulation_temperature",)
+    assert found.needs == (f"cable.feed.{key}",)
 
 
 def test_a_driver_that_was_there_says_nothing():

@@ -14,74 +14,58 @@ Cannot see: how far its label asks insulation to stay away, and how hot the plac
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Circuit, Driver
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import EXISTING
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, said
+from circuitcheck.case.parts import Driver
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each driver that counts as added."""
-    for driver in circuit.drivers:
-        if driver.origin != EXISTING:
-            yield _finding(driver, circuit, book)
+_REACH = "Put it where a person can reach it: a cabinet, a closet, a floored part of the attic."
+_CLEAR = "Mount it above the insulation, on framing, and hold the insulation back as far as its label asks."
 
 
-def _finding(driver: Driver, circuit: Circuit, book: Rulebook) -> Finding:
-    place = f"driver.{driver.id}"
-    box = circuit.tree.box.get(driver.box)
-    reachable = driver.reachable
-    if reachable is None and box is not None and box.reachable is False:
-        reachable = False
-    in_attic = _in_attic(driver, circuit)
-    needs: tuple[str, ...] = ()
-    to_do: tuple[str, ...] = ()
-    if reachable is False:
-        outcome = Outcome.FAIL
-        says = f"{driver.id} could not be reached without opening the building's finish."
-        to_do = ("Put it where a person can get to it: a cabinet, a closet, a floored part of the attic.",)
-    elif driver.in_insulation:
-        outcome = Outcome.FAIL
-        says = f"{driver.id} would lie in thermal insulation, where it runs hotter than it was tested for."
-        to_do = ("Mount it above the insulation and hold the insulation back as far as its label asks.",)
-    elif driver.in_insulation is None and in_attic:
-        outcome = Outcome.UNDETERMINED
-        needs = (f"{place}.in_insulation",)
-        says = f"{driver.id} is in an attic, and the file does not say whether insulation lies around it."
-        to_do = ("Plan a place above the insulation, on framing.",)
-    elif reachable is None or driver.in_insulation is None:
-        outcome = Outcome.CAUTION
-        says = f"{driver.id} has to stay within reach and out of thermal insulation; the file does not say so yet."
-        to_do = ("Plan a place that can be reached and that insulation stays clear of.",)
+def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one added driver stays within reach and out of thermal insulation."""
+    if not driver.is_added:
+        return None
+    things: Things = {"driver": driver.id}
+    buried = driver.in_insulation
+    if not driver.reachable:
+        says = said('Nobody can reach driver "{driver}" without opening a wall, floor or ceiling.', **things)
+        to_do = _REACH
+    elif buried:
+        says = said(
+            'Driver "{driver}" lies in thermal insulation. It runs hotter there than it was tested for.', **things
+        )
+        to_do = _CLEAR
     else:
-        outcome = Outcome.PASS
-        says = f"{driver.id} stays within reach, and no insulation lies around it."
-    return Finding(
-        check=RULE.name,
-        subject=driver.id,
-        outcome=outcome,
+        says = said('Driver "{driver}" stays within reach, and no insulation lies around it.', **things)
+        to_do = ""
+    label = said('Does the label of driver "{driver}" allow thermal insulation around it?', **things)
+    return Answer(
+        part=driver,
+        outcome=Outcome.FAIL if to_do else Outcome.PASS,
         says=says,
+        open_says=said(
+            'Cannot tell yet whether driver "{driver}" stays within reach and out of thermal insulation.', **things
+        ),
+        to_come=said('Keep driver "{driver}" within reach and out of thermal insulation.', **things),
         sources=(book.value("driver-stays-reachable").source, book.value("driver-out-of-insulation").source),
-        needs=needs,
-        keys=(f"{place}.reachable", f"{place}.in_insulation"),
-        to_do=to_do,
-        ask=(f"Does the label of {driver.id} allow thermal insulation around it?",) if driver.in_insulation else (),
+        keys=(driver.ref._replace(key="reachable"), driver.ref._replace(key="in_insulation")),
+        to_do={
+            Outcome.FAIL: (to_do,),
+            Outcome.UNDETERMINED: (_CLEAR,),
+            Outcome.CAUTION: ("Plan a place that a person can reach and that insulation stays clear of.",),
+        },
+        ask=(str(label),) if buried else (),
     )
 
 
-def _in_attic(driver: Driver, circuit: Circuit) -> bool:
-    """Whether a cable that ends at the driver or its box runs in an attic."""
-    cables = (*circuit.tree.cables_at.get(driver.box, ()), *circuit.tree.cables_at.get(driver.id, ()))
-    return any(cable.place == "attic" for cable in cables)
-
-
-RULE = Rule(
+RULE = CaseRule[Driver](
     name="driver-access",
     title="Drivers within reach and out of insulation",
-    family="low voltage",
-    uses=("value:driver-stays-reachable", "value:driver-out-of-insulation"),
-    check=check,
+    family=Family.LOW_VOLTAGE,
+    rank=180,
+    subjects=lambda case: case.drivers,
+    answer=answer,
+    worse={"driver.reachable": LESS, "driver.in_insulation": MORE},
 )

@@ -4,7 +4,7 @@ What it asks: whether the branch-circuit cables that end in the box of an added 
 temperature that conductors within a few inches of a driver need.
 
 Why: a driver gives off heat where its supply conductors are. Cable from before the middle of the 1980s has insulation
-for 60 degC, which turns brittle there and crumbles.
+for 60 °C (140 °F), which turns brittle there and crumbles.
 
 What to do: end the old cable in a box of its own, within reach, and run a short length of new cable from there to the
 driver; or choose a driver that is marked for cooler wire.
@@ -14,95 +14,94 @@ Cannot see: how far the conductors lie from the driver, and a marking that allow
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Cable, Circuit, Driver
-from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
+from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case.parts import Cable, Driver, Part
+from circuitcheck.domain.conductor_ampacity import both_degrees
+from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.quantities import shown
-from circuitcheck.rules.parts import EXISTING
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
-from circuitcheck.text import shown_number
+
+_TO_DO = (
+    "Read the printing on the cable sheath, and on the driver whether cooler wire is allowed.",
+    "Remedy in the trade: end the old cable in a box of its own and run new cable from there to the driver.",
+)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each driver that counts as added and whose box a branch cable reaches."""
-    low = circuit.tree.driver_of
-    for driver in circuit.drivers:
-        if driver.origin == EXISTING:
-            continue
-        cables = [cable for cable in circuit.tree.cables_at.get(driver.box, ()) if cable.id not in low]
-        if cables:
-            yield _finding(driver, cables, book)
+def _of_type(cable_type: str, book: Rulebook) -> float:
+    """What the conductors of this type of cable take [degC]; of a type that gives none, the least of the trade."""
+    row = book.table("cable-types").find(cable_type)
+    rated = row.number("insulation_temperature") if row is not None else None
+    return book.value("insulation-temperature-old").number if rated is None else rated
 
 
-def _finding(driver: Driver, cables: list[Cable], book: Rulebook) -> Finding:
+def _insulation(cable: Cable, book: Rulebook) -> float:
+    stated = cable.insulation_temperature_c
+    return _of_type(cable.type, book) if stated is None else stated
+
+
+def _cooler_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """The type whose insulation takes less is worse."""
+    return -_of_type(value, case.book)
+
+
+def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
+    """Value and limit in degC: the coolest insulation of the branch cables at one added driver, and what it needs."""
+    low = case.tree.driver_of
+    cables = [cable for cable in case.tree.cables_at.get(driver.box, ()) if cable.id not in low]
+    if not cables or not driver.is_added:
+        return None
     asked, near = book.value("driver-supply-wire-temperature"), book.value("driver-supply-wire-distance")
-    wanted = shown_number(asked.number)
-    table = book.table("cable-types")
-    too_cool: list[str] = []
-    unknown: list[str] = []
-    working: list[str] = []
-    sources = [asked.source, near.source]
-    ends: list[float] = []
-    needs: tuple[str, ...] = ()
-    for cable in cables:
-        row = table.find(cable.type) if cable.type is not None else None
-        given = cable.insulation_temperature_c
-        rated = given.low if given is not None else (row.number("insulation_temperature") if row is not None else None)
-        if given is None and row is not None:
-            sources.append(row.source)
-        if rated is None:
-            unknown.append(cable.id)
-            working.append(f"{cable.id}: insulation not known")
-            continue
-        ends.append(rated)
-        working.append(f"{cable.id}: insulation for {shown_number(rated)} degC")
-        if exceeds(asked.number, rated):
-            best = given.high if given is not None else rated
-            (too_cool if exceeds(asked.number, best) else unknown).append(cable.id)
-    if too_cool:
-        outcome = Outcome.FAIL
-        says = (
-            f"{too_cool[0]} ends beside {driver.id}, and its insulation is not for the {wanted} degC that wire within "
-            f"{shown(near.number, 'in')} of a driver needs."
-        )
-    elif unknown:
-        outcome = Outcome.UNDETERMINED
-        needs = tuple(f"cable.{name}.insulation_temperature" for name in unknown)
-        says = (
-            f"Cannot tell whether the insulation of {unknown[0]} stands {wanted} degC, as wire beside {driver.id} must."
-        )
+    rated = {cable: _insulation(cable, book) for cable in cables}
+    coolest = min(cables, key=lambda cable: rated[cable])
+    things: Things = {
+        "driver": driver.id,
+        "cable": coolest.id,
+        "has": both_degrees(rated[coolest]),
+        "wanted": both_degrees(asked.number),
+        "near": shown(near.number, "in"),
+    }
+    fits = not exceeds(asked.number, rated[coolest])
+    if fits:
+        says = said('The branch-circuit wire beside driver "{driver}" has insulation for {wanted}.', **things)
     else:
-        outcome = Outcome.PASS
-        says = f"The 120 V wire beside {driver.id} has insulation for {wanted} degC."
-    return Finding(
-        check=RULE.name,
-        subject=driver.id,
-        outcome=outcome,
+        says = said(
+            'Cable "{cable}" ends beside driver "{driver}" with insulation for {has}. Wire within {near} of a driver '
+            "needs {wanted}.",
+            **things,
+        )
+    rows = [book.table("cable-types").find(cable.type) for cable in cables if cable.insulation_temperature_c is None]
+
+    def working() -> tuple[Said, ...]:
+        return tuple(
+            said("cable {cable}: insulation for {has}", cable=cable.id, has=both_degrees(rated[cable]))
+            for cable in cables
+        )
+
+    return Answer(
+        part=driver,
+        outcome=Outcome.PASS if fits else Outcome.FAIL,
         says=says,
-        value=min(ends, default=None),
+        open_says=said(
+            'Cannot tell yet whether the insulation of the wire beside driver "{driver}" is for {wanted}.', **things
+        ),
+        value=rated[coolest],
         limit=asked.number,
         unit="degC",
-        low=min(ends, default=None),
-        high=max(ends, default=None),
-        working=tuple(working),
-        sources=merge_sources(sources),
-        needs=needs,
-        keys=tuple(f"cable.{cable.id}.insulation_temperature" for cable in cables),
-        to_do=()
-        if outcome is Outcome.PASS
-        else (
-            "Breaker off and tested dead: end the old cable in a box of its own and run new cable to the driver, or "
-            "read on the driver whether cooler wire will do.",
-        ),
+        working=working,
+        sources=merge_sources((asked.source, near.source), tuple(row.source for row in rows if row is not None)),
+        keys=tuple(cable.ref._replace(key="insulation_temperature") for cable in cables),
+        to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 
 
-RULE = Rule(
+RULE = CaseRule[Driver](
     name="driver-supply-wire",
     title="Insulation of the 120 V wire beside a driver",
-    family="low voltage",
-    uses=("cable-types", "value:driver-supply-wire-temperature", "value:driver-supply-wire-distance"),
-    check=check,
+    family=Family.LOW_VOLTAGE,
+    rank=190,
+    subjects=lambda case: case.drivers,
+    answer=answer,
+    worse={"cable.insulation_temperature": LESS, "cable.type": _cooler_is_worse},
 )

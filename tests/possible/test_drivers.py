@@ -1,0 +1,44 @@
+"""What the wiring tells about a driver: access through its box, insulation on the floor of an attic.
+
+Outside facts: 314.29 asks that the box which holds a driver's connections stays accessible; batts lie on attic floors.
+"""
+
+import pytest
+
+from circuitcheck.possible.drivers import driver_insulation, driver_reachable
+from circuitcheck.possible.entry import UNSETTLED, Later
+from circuitcheck.quantities import How
+from tests.rules.build import book, box, cable, circuit, driver
+
+
+def built(place="inside", box_reachable=None, known_by=None, **given):
+    feed = cable("feed", "panel", "closet", place=place)
+    return circuit(
+        box("closet", reachable=box_reachable, known_by=known_by or {}), feed, driver("driver", "closet", **given)
+    )
+
+
+def asked(inference, made):
+    return inference(made.drivers[0], made, book())
+
+
+def test_a_driver_on_a_box_out_of_reach_is_out_of_reach():
+    assert asked(driver_reachable, built(box_reachable=False)).options == (False,)
+
+
+@pytest.mark.parametrize(
+    "given",
+    [{}, {"box_reachable": True}, {"box_reachable": False, "known_by": {"reachable": How.GUESS}}, {"reachable": True}],
+)
+def test_else_nothing_follows_about_reach(given):
+    assert asked(driver_reachable, built(**given)) is UNSETTLED
+
+
+def test_away_from_attics_insulation_is_work_to_come():
+    possible = asked(driver_insulation, built())
+    assert (set(possible.options), possible.later) == ({True, False}, Later.WORK_TO_COME)
+
+
+@pytest.mark.parametrize("given", [{"place": "attic"}, {"place": None}, {"origin": "existing"}])
+def test_in_an_attic_or_where_nobody_knows_insulation_is_a_question(given):
+    assert asked(driver_insulation, built(**given)) is UNSETTLED
