@@ -42,9 +42,15 @@ def test_the_clause_on_crawl_spaces_moved_in_2020():
 @pytest.mark.parametrize("edition", EDITIONS)
 @pytest.mark.parametrize("room", ["outdoors", "bathroom"])
 def test_other_lights_are_only_asked_about(edition, room):
-    found = only(RULE, built(room), "thing", edition)
+    found = only(RULE, built(room, over_bath=False), "thing", edition)
     assert found.outcome is Outcome.PASS
     assert "label" in found.ask[0]
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_bathroom_light_that_may_be_over_the_bath_is_a_caution(edition):
+    """Unknown is not "no": the label of a light over the bath may require it."""
+    assert only(RULE, built("bathroom"), "thing", edition).outcome is Outcome.CAUTION
 
 
 def test_over_a_bath_the_label_decides():
@@ -68,6 +74,19 @@ def test_receptacles_by_room_and_edition(edition, room, in_full):
     assert found.outcome is Outcome.CAUTION
     assert (not found.ask) == (edition in in_full)
     assert only(RULE, built(room, "ground-fault", kind="receptacle"), "thing", edition).outcome is Outcome.PASS
+
+
+def test_an_unknown_room_may_be_a_crawl_space():
+    found = only(RULE, built(None), "thing")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.new.room",))
+    assert only(RULE, built(None, kind="receptacle"), "thing").outcome is Outcome.CAUTION
+    assert only(RULE, built("crawl space", kind=None), "thing").outcome is Outcome.UNDETERMINED
+
+
+def test_names_may_hold_braces():
+    parts = (box("{b}", origin="added", room="crawl space"), load("{x}", "{b}", origin="added"))
+    found = only(RULE, circuit(supply(protection="none"), *parts, cable("f", "panel", "{b}")), "{x}")
+    assert '"{x}"' in found.says
 
 
 def test_it_says_nothing_where_it_does_not_apply():

@@ -10,124 +10,170 @@ What to do: in a crawl space feed the lights behind a ground-fault breaker or de
 own protection. For lights over a bath read the label: many ask for it.
 
 Cannot see: a protecting device that stands somewhere between the panel and the light, a receptacle within 6 ft of a
-sink or a tub, local amendments, and what the label says.
+sink or a tub, local amendments, and what the label says. Whether a receptacle is of the tamper-resistant kind, which
+the book asks for in dwellings, is not judged.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit, Load
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import added_lights, is_added, room_of
-from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Rulebook, Value
+from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case.parts import Load, Part
+from circuitcheck.domain.luminaires import LIGHT, place_key, room_of
+from circuitcheck.findings import Outcome, Source
+from circuitcheck.refs import Ref
+from circuitcheck.tables.rulebook import Rulebook
 
-PROTECTION = "supply.protection"
+RECEPTACLE = "receptacle"
 PROTECTED = ("ground-fault", "both")
-ASK = "Does the label of the light, or local code, call for ground-fault protection here?"
+_PROTECTION = Ref("supply", "", "protection")
+_LABEL_OR_CODE = ("Does the label of the light, or the local code, require ground-fault protection here?",)
+_IN_PART = ("Does this receptacle need ground-fault protection?",)
+_DEVICE = ("Plan a ground-fault breaker, or a ground-fault device before the crawl space, with the electrician.",)
+_OWN = ("Plan a receptacle with its own ground-fault protection, of the tamper-resistant kind.",)
+_READ = ("Read the light's label and instructions before it is put up.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added light or receptacle to which one of these clauses may speak."""
-    lights, receptacles = book.value("ground-fault-light-rooms"), book.value("ground-fault-receptacle-rooms")
-    perhaps = book.value("ground-fault-receptacle-rooms-in-part")
-    outdoors = book.find_value("ground-fault-outdoor-lights-free")
-    asked = book.value("ground-fault-asked-rooms")
-    for load in added_lights(circuit):
-        room = room_of(circuit, circuit.tree.box[load.box])
-        if room in lights.items:
-            yield _required(load, circuit.supply.protection, lights)
-        elif load.over_bath or room in asked.items:
-            yield _asked(load, circuit.supply.protection, room, (outdoors or lights, asked))
-    for load in circuit.loads:
-        if load.kind == "receptacle" and is_added(load):
-            room = room_of(circuit, circuit.tree.box[load.box])
-            if circuit.site.dwelling is not False and room in (*receptacles.items, *perhaps.items):
-                part = perhaps if room in perhaps.items else None
-                yield _receptacle(load, circuit.supply.protection, room or "", receptacles, part)
+def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
+    """Whether an added light or receptacle has the ground-fault protection that its room requires."""
+    if not load.is_added:
+        return None
+    if load.kind == LIGHT:
+        if room_of(case, load) in book.value("ground-fault-light-rooms").items:
+            return _in_a_crawl_space(load, case, book)
+        return _by_its_label(load, case, book)
+    return _receptacle(load, case, book) if load.kind == RECEPTACLE else None
 
 
-def _required(load: Load, protection: str | None, rooms: Value) -> Finding:
-    needs: tuple[str, ...] = ()
-    if protection in PROTECTED:
-        outcome, says = Outcome.PASS, f"The circuit of {load.id} has ground-fault protection, as a crawl space asks."
-    elif protection is None:
-        outcome, needs = Outcome.UNDETERMINED, (PROTECTION,)
-        says = f"{load.id} hangs in a crawl space; cannot tell whether its circuit has ground-fault protection."
+def _in_a_crawl_space(load: Load, case: Case, book: Rulebook) -> Answer:
+    things: Things = {"light": load.id, "room": room_of(case, load)}
+    if case.supply.protection in PROTECTED:
+        outcome = Outcome.PASS
+        says = said('The circuit of "{light}" has ground-fault protection, as lights in a {room} require.', **things)
     else:
         outcome = Outcome.FAIL
-        says = f"{load.id} hangs in a crawl space, where lights need ground-fault protection; its circuit has none."
-    return Finding(
-        check=RULE.name,
-        subject=load.id,
-        outcome=outcome,
-        says=says,
-        sources=(rooms.source,),
-        needs=needs,
-        keys=(PROTECTION, f"box.{load.box}.room"),
-        to_do=()
-        if outcome is Outcome.PASS
-        else ("Plan a ground-fault breaker, or a ground-fault device before the crawl space, with the electrician.",),
+        says = said('"{light}" is in a {room}: it needs ground-fault protection, and its circuit has none.', **things)
+    return _answer(
+        load,
+        outcome,
+        says,
+        said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
+        (book.value("ground-fault-light-rooms").source,),
+        place_key(load, "room"),
+        to_do=_DEVICE,
     )
 
 
-def _asked(load: Load, protection: str | None, room: str | None, values: tuple[Value, ...]) -> Finding:
-    """A light where nothing in the book asks for it, but its label or the place may."""
-    if protection in PROTECTED:
-        outcome, says = Outcome.PASS, f"The circuit of {load.id} has ground-fault protection."
+def _by_its_label(load: Load, case: Case, book: Rulebook) -> Answer | None:
+    """A light for which the book requires nothing, but its label or the place may."""
+    rooms, asked = book.value("ground-fault-light-rooms"), book.value("ground-fault-asked-rooms")
+    room = room_of(case, load)
+    if not load.over_bath and room not in asked.items:
+        return None
+    things: Things = {"light": load.id, "room": room}
+    protected = case.supply.protection in PROTECTED
+    outcome = Outcome.PASS
+    if protected:
+        says = said('The circuit of "{light}" has ground-fault protection.', **things)
     elif load.over_bath:
-        outcome, says = (
-            Outcome.CAUTION,
-            f"{load.id} is over or beside a bath: its label may ask for ground-fault protection.",
+        outcome = Outcome.CAUTION
+        says = said('"{light}" is over or beside a bath: its label may require ground-fault protection.', **things)
+    else:
+        says = said(
+            'The rulebook requires no ground-fault protection for "{light}" ({room}); its label or local code may.',
+            **things,
         )
-    else:
+    return _answer(
+        load,
+        outcome,
+        says,
+        said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
+        ((book.find_value("ground-fault-outdoor-lights-free") or rooms).source, asked.source),
+        load.ref._replace(key="over_bath"),
+        to_do=_READ,
+        ask=() if protected else _LABEL_OR_CODE,
+    )
+
+
+def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
+    rooms, perhaps = book.value("ground-fault-receptacle-rooms"), book.value("ground-fault-receptacle-rooms-in-part")
+    room = room_of(case, load)
+    if not case.site.dwelling or room not in (*rooms.items, *perhaps.items):
+        return None
+    in_part = room in perhaps.items
+    things: Things = {
+        "receptacle": load.id,
+        "room": room,
+        "note": (perhaps.note if in_part else "") or "some in such rooms do.",
+    }
+    if case.supply.protection in PROTECTED:
         outcome = Outcome.PASS
-        says = f"The rulebook asks for no ground-fault protection of {load.id} ({room}); its label or local code may."
-    open_question = protection not in PROTECTED
-    return Finding(
-        check=RULE.name,
-        subject=load.id,
-        outcome=outcome,
-        says=says,
-        sources=tuple(value.source for value in values),
-        keys=(PROTECTION, f"load.{load.id}.over_bath"),
-        to_do=() if outcome is Outcome.PASS else ("Read the light's label and instructions before it is put up.",),
-        ask=(ASK,) if open_question else (),
-    )
-
-
-def _receptacle(load: Load, protection: str | None, room: str, rooms: Value, in_part: Value | None) -> Finding:
-    if protection in PROTECTED:
-        outcome, says = Outcome.PASS, f"The circuit of {load.id} has ground-fault protection, which a {room} calls for."
-    elif in_part is not None:
+        says = said('The circuit of "{receptacle}" has ground-fault protection, which a {room} requires.', **things)
+    elif in_part:
         outcome = Outcome.CAUTION
-        says = f"{load.id} ({room}) may need ground-fault protection: {in_part.note or 'a part of such rooms does'}"
+        says = said('"{receptacle}" ({room}) may need ground-fault protection: {note}', **things)
     else:
         outcome = Outcome.CAUTION
-        says = f"{load.id} ({room}) needs ground-fault protection: fit a receptacle that carries its own."
-    return Finding(
-        check=RULE.name,
-        subject=load.id,
-        outcome=outcome,
-        says=says,
-        sources=(rooms.source, *((in_part.source,) if in_part else ())),
-        keys=(PROTECTION, f"box.{load.box}.room"),
-        to_do=() if outcome is Outcome.PASS else ("Plan a receptacle with its own ground-fault protection.",),
-        ask=("Does this receptacle need ground-fault protection?",) if in_part and outcome is not Outcome.PASS else (),
+        says = said('"{receptacle}" ({room}) needs ground-fault protection: use one that carries its own.', **things)
+    return _answer(
+        load,
+        outcome,
+        says,
+        said('Cannot tell yet whether "{receptacle}" needs ground-fault protection and has it.', **things),
+        (rooms.source, *((perhaps.source,) if in_part else ())),
+        place_key(load, "room"),
+        to_do=_OWN,
+        ask=_IN_PART if in_part and outcome is Outcome.CAUTION else (),
     )
 
 
-RULE = Rule(
+def _answer(
+    load: Load,
+    outcome: Outcome,
+    says: Said,
+    open_says: Said,
+    sources: tuple[Source, ...],
+    key: Ref,
+    *,
+    to_do: tuple[str, ...],
+    ask: tuple[str, ...] = (),
+) -> Answer:
+    return Answer(
+        part=load,
+        outcome=outcome,
+        says=says,
+        open_says=open_says,
+        sources=sources,
+        keys=(_PROTECTION, key),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), to_do),
+        ask=ask,
+    )
+
+
+def _room_is_worse(value: Any, part: Part, case: Case) -> int:
+    """A crawl space is worst for lights; then the rooms of the list for receptacles, and those where one only asks."""
+    names = (
+        "ground-fault-asked-rooms",
+        "ground-fault-receptacle-rooms-in-part",
+        "ground-fault-receptacle-rooms",
+        "ground-fault-light-rooms",
+    )
+    return max((place + 1 for place, name in enumerate(names) if value in case.book.value(name).items), default=0)
+
+
+RULE = CaseRule[Load](
     name="ground-fault",
     title="Ground-fault protection of new lights and receptacles",
-    family="site",
-    uses=(
-        "value:ground-fault-light-rooms",
-        "value:ground-fault-outdoor-lights-free",
-        "value:ground-fault-asked-rooms",
-        "value:ground-fault-receptacle-rooms",
-        "value:ground-fault-receptacle-rooms-in-part",
-    ),
-    check=check,
+    family=Family.SITE,
+    rank=260,
+    subjects=lambda case: case.loads,
+    answer=answer,
+    worse={
+        "supply.protection": order("both", "ground-fault", "arc-fault", "none"),
+        "site.dwelling": MORE,
+        "load.kind": EACH,
+        "load.over_bath": MORE,
+        "box.room": _room_is_worse,
+    },
 )
