@@ -121,14 +121,8 @@ def examples() -> dict[str, str]:
 
 def empty_when_left_out() -> tuple[str, ...]:
     """The lists and counts that mean none when they are left out."""
-    lists = (Form.PHYSICAL_LIST, Form.TABLES)
-    counted = ("fittings", "terminal_blocks", "bundled_with", "sealed_hole_with")
-    return tuple(
-        key.name
-        for section in SECTIONS.values()
-        for key in section.keys.values()
-        if key.form in lists or key.name in counted
-    )
+    counted = ("fittings", "terminal_blocks", "unbroken", "extensions", "sealed_hole_with")
+    return tuple(key.name for section in SECTIONS.values() for key in section.keys.values() if key.name in counted)
 
 
 def in_sentence(title: str) -> str:

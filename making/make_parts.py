@@ -21,7 +21,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from circuitcheck.circuit.model import Device, FixtureWires, Unbroken
+from circuitcheck.circuit.model import Device, FixtureWires, OtherCable, Unbroken
 from circuitcheck.refs import Ref
 
 
@@ -53,7 +53,7 @@ NAMES = {
     "control": "Control",
     "framing": "Framing",
 }
-ITEMS = {"devices": "Device", "fixture_wires": "FixtureWires", "unbroken": "Unbroken"}
+ITEMS = {"devices": "Device", "fixture_wires": "FixtureWires", "unbroken": "Unbroken", "other_cables": "OtherCable"}
 FORMS = {
     Form.PHYSICAL: "float",
     Form.PHYSICAL_LIST: "tuple[float, ...]",

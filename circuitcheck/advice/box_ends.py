@@ -91,14 +91,14 @@ class _BoxEnds:
 
     def _devices(self) -> Iterator[End]:
         """Receptacles, and switches that the file lists as bodies only."""
-        bodies = [device for device in self.box.devices if device.kind in SWITCHES]
+        bodies = [device for device in self.box.devices or () if device.kind in SWITCHES]
         why = untold("the file lists it as a body in the box only, and not as a control")
         for device in bodies[len(self.controls) :]:
             for side in ("supply side", "switched side"):
                 part = f"{device.kind}, {side}"
                 yield End(EndKind.TERMINAL, part, why, added=self.is_new, key=f"box.{self.box.id}.devices")
             yield from self._yoke_ground(device.kind, self.is_new)
-        for device in self.box.devices:
+        for device in self.box.devices or ():
             if device.kind not in SWITCHES:
                 yield from self._receptacle(device)
 
@@ -116,7 +116,7 @@ class _BoxEnds:
 
         The file counts the leads of a driver among the luminaire wires of its box.
         """
-        wires: list[str | None] = [one.size for one in self.box.fixture_wires for _ in range(one.count)]
+        wires: list[str | None] = [one.size for one in self.box.fixture_wires or () for _ in range(one.count)]
         with_drivers = bool(self.drivers) and len(wires) == WIRES_EACH * (len(self.loads) + len(self.drivers))
         pairs = 1 if with_drivers else self._pairs(len(wires))
         if wires and not pairs:
@@ -156,7 +156,7 @@ class _BoxEnds:
 
     def _luminaire_ground(self, load: Load) -> Iterator[End]:
         if load.grounding not in ("none", "double-insulated"):
-            size = self.box.fixture_ground
+            size = self._fixture_ground()
             sure = load.grounding == "wire" or size is not None
             yield End(EndKind.LEAD, load.id, GROUND, size, LEAD_METAL, added=is_added(load), perhaps=not sure)
 
@@ -166,8 +166,12 @@ class _BoxEnds:
             yield replace(plain, size=size, net=net)
 
     def _driver_ground(self, driver: Driver) -> End:
-        size, added = self.box.fixture_ground, driver.origin != EXISTING
+        size, added = self._fixture_ground(), driver.origin != EXISTING
         return End(EndKind.LEAD, driver.id, GROUND, size, LEAD_METAL, added=added, perhaps=size is None)
+
+    def _fixture_ground(self) -> str | None:
+        """The size of the luminaire's own ground wire, where it is known to have one."""
+        return None if self.box.fixture_ground == "none" else self.box.fixture_ground
 
     def _hot_for(self, switched_by: str | None) -> Net:
         """What a load hangs on: the switch it names, or the only thing in the box that it could hang on."""

@@ -141,7 +141,7 @@ class _Carrying:
 
     def _is_switch_box(self, box_id: str) -> bool:
         box: Box | None = self.tree.box.get(box_id)
-        holds = box is not None and any(device.kind in SWITCHES for device in box.devices)
+        holds = box is not None and any(device.kind in SWITCHES for device in box.devices or ())
         return holds or box_id in self.switching.controls_at
 
     def _controls_near(self, cable: Cable) -> tuple[Control, ...]:

@@ -132,7 +132,7 @@ def _devices(circuit: Circuit) -> Iterator[Item]:
     for what, controls in alike.items():
         why = "rated for what it turns off, by its own label"
         yield Item(Group.DEVICES, str(len(controls)), what, named(one.id for one in controls), why)
-    bodies = [(box.id, device.kind) for box in circuit.boxes if is_added(box) for device in box.devices]
+    bodies = [(box.id, device.kind) for box in circuit.boxes if is_added(box) for device in box.devices or ()]
     outlets = [box for box, kind in bodies if kind in ("receptacle", "other")]
     if outlets:
         what = "receptacle or other device"

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from circuitcheck.advice.box_sizes import smallest_trade_size
 from circuitcheck.advice.item import Group, Item, counted, named
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
-from circuitcheck.rules.capacity.box_fill import DIGITS, divider_of
 from circuitcheck.rules.parts import EXISTING, is_added
 from circuitcheck.tables.rulebook import Rulebook
+
+#: Tables of volumes have two decimals.
+DIGITS = 4
 
 
 def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
@@ -47,16 +50,17 @@ def _larger_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding])
     for box in circuit.boxes:
         finding = fill.get(box.id)
         if not is_added(box) and finding is not None and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED):
-            yield _bigger(box, finding, book)
+            yield _bigger(box, circuit, finding, book)
 
 
-def _bigger(box: Box, finding: Finding, book: Rulebook) -> Item:
+def _bigger(box: Box, circuit: Circuit, finding: Finding, book: Rulebook) -> Item:
     if finding.outcome is Outcome.UNDETERMINED or finding.limit is None or finding.value is None:
         why = "whether the one that is there is big enough cannot be told yet"
         return Item(
             Group.BOXES, "perhaps 1", f"box of at least {_room(box, finding, book)}", box.id, why, finding.sources
         )
-    size = f", trade size {finding.smallest} or larger" if finding.smallest else ""
+    smallest = smallest_trade_size(box, circuit, book)
+    size = f", trade size {smallest} or larger" if smallest else ""
     return Item(
         Group.BOXES,
         "1",
@@ -75,7 +79,8 @@ def _room(box: Box, finding: Finding | None, book: Rulebook) -> str:
         return "the volume that the count asks for (not known)"
     needed = finding.high
     if box.class_2_barrier:
-        needed += in_unit(divider_of(box, book).number, "in^3")
+        kind = "metal" if box.material == "metal" else "nonmetallic"
+        needed += in_unit(book.value(f"box-fill-barrier-{kind}").number, "in^3")
     return f"{rounded_up(needed, DIGITS)} in^3"
 
 
@@ -98,7 +103,7 @@ def _what(box: Box, circuit: Circuit) -> str:
     }[box.mounting]
     weights = [load.weight_kg.high for load in circuit.tree.loads_at.get(box.id, ()) if load.weight_kg is not None]
     holds = f" that holds {rounded_up(in_unit(max(weights), 'lb'))} lb" if weights else ""
-    gangs = sum(device.gangs for device in box.devices)
+    gangs = sum(device.gangs for device in box.devices or ())
     wide = f" for {gangs} gangs" if gangs > 1 else ""
     return f"{mounting}box{wide}, {box.material or 'metal or nonmetallic'}, marked for a {made_for}{holds}"
 
@@ -138,7 +143,7 @@ def _may_need_fitting(box: Box) -> bool:
     """Whether a cable needs a fitting there: not where the box has clamps, nor at a single-gang plastic box."""
     if box.internal_clamps:
         return False
-    single = bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+    single = sum(device.gangs for device in box.devices or ()) == 1
     return box.material != "nonmetallic" or not single
 
 
@@ -169,7 +174,7 @@ def cover_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
             continue
         hangs = [load for load in circuit.tree.loads_at.get(box.id, ()) if load.kind != "receptacle"]
         if box.devices:
-            plates.setdefault(sum(device.gangs for device in box.devices), []).append(box.id)
+            plates.setdefault(sum(device.gangs for device in box.devices or ()), []).append(box.id)
         elif not hangs:
             blanks.append(box.id)
     why, sources = "every box is closed", (closed.source,)

@@ -87,7 +87,7 @@ def _needs_close(box: Box | None) -> bool:
     """A single-gang plastic box known to be without clamps: the first staple stands closer."""
     if box is None or box.material != "nonmetallic" or box.internal_clamps is not False:
         return False
-    return bool(box.devices) and sum(device.gangs for device in box.devices) == 1
+    return sum(device.gangs for device in box.devices or ()) == 1
 
 
 def _way(cable: Cable, book: Rulebook) -> tuple[Way, tuple[Value, ...]]:

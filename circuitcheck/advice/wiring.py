@@ -109,7 +109,7 @@ def _run_through(box: Box, circuit: Circuit, ends: Sequence[End]) -> tuple[tuple
 
     They can be told apart only where all conductors of one cable run on into one other.
     """
-    own = [run for run in box.unbroken if run.count and not run.other_circuit]
+    own = [run for run in box.unbroken or () if run.count and not run.other_circuit]
     if not own:
         return (), list(ends)
     sizes = {run.size for run in own}

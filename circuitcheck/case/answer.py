@@ -23,7 +23,7 @@ class Rounding(StrEnum):
     DOWN = "down"
 
 
-_ROUNDED: Mapping[Rounding, Callable[[float], str]] = {
+_ROUNDED: Mapping[Rounding, Callable[[float, int], str]] = {
     Rounding.NEAREST: shown_number,
     Rounding.UP: rounded_up,
     Rounding.DOWN: rounded_down,
@@ -34,17 +34,18 @@ class Amount(NamedTuple):
     """A number in the unit in which people read it, for a sentence.
 
     rounding: UP for what is needed at least, DOWN for what is left or allowed at most, so that a number shown as enough
-    is enough.
+    is enough. ``significant``: how many significant digits are shown.
     """
 
     number: float
     unit: str = ""
     rounding: Rounding = Rounding.NEAREST
+    significant: int = 3
 
     @property
     def digits(self) -> str:
         """The number as text."""
-        return _ROUNDED[self.rounding](self.number)
+        return _ROUNDED[self.rounding](self.number, self.significant)
 
     def __str__(self) -> str:
         """The number beside its unit."""

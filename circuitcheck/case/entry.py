@@ -29,4 +29,4 @@ class OpenEntry:
     @property
     def movable(self) -> bool:
         """Whether it can be one thing or another, within bounds."""
-        return self.possible.bounded and len(self.possible.options) > 1
+        return self.possible.bounded and len(self.possible.options) > 1 and not self.possible.presumed

@@ -97,7 +97,6 @@ def _part(
                 continue
         elif (
             value is not None
-            and value != ()
             and not inferred
             and (not guessed or guessed.get(key.name) != How.GUESS)
             and (key.form is not Form.PHYSICAL_LIST or all(each.exact for each in value))

@@ -113,6 +113,11 @@ class Reading:
         self._chosen: dict[OpenEntry, Any] = {}
         self._generations = 0
 
+    @property
+    def choosing(self) -> bool:
+        """Whether a case is being asked about now."""
+        return self._choose is not None
+
     def value(self, entry: OpenEntry) -> Any:
         """The value that counts now, written down as read."""
         value = self.frames[-1].reads[entry] = self.chosen(entry)

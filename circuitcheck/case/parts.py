@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from circuitcheck.circuit.model import Device, FixtureWires, Unbroken
+from circuitcheck.circuit.model import Device, FixtureWires, OtherCable, Unbroken
 from circuitcheck.refs import Ref
 
 
@@ -107,10 +107,13 @@ class Box(Part):
     canopy: bool
     terminal_blocks: int
     unbroken: tuple[Unbroken, ...]
+    other_cables: tuple[OtherCable, ...]
+    gangs: int
     extensions_m3: tuple[float, ...]
     material: str
     mounting: str
     made_for: str
+    fan_could_hang: bool
     support_limit_kg: float | None
     room: str
     location: str

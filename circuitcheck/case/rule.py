@@ -14,7 +14,8 @@ from circuitcheck.tables.rulebook import Rulebook
 
 SubjectT = TypeVar("SubjectT")
 
-#: How bad a value of an entry is for a rule, as a key to sort by: ``(value, the part it belongs to, case)``.
+#: How bad a value of an entry is for a rule, as a key to sort by: ``(value, the part it belongs to, case)``. It answers
+#: ``EACH`` for a part of which no way is always worse.
 Direction = Callable[[Any, Part, Case], Any]
 
 

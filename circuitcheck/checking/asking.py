@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, Answer, Case, CaseRule
+from circuitcheck.case import EACH, Answer, Case, CaseRule, Direction
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.findings import Outcome
 
@@ -49,6 +49,7 @@ class Asker:
     def __init__(self, rule: CaseRule[Any], case: Case, *, strict: bool = False) -> None:
         """``strict``: an entry that the rule reads and does not declare raises ``UndeclaredError``."""
         self.rule, self.case, self.strict = rule, case, strict
+        self._directions: dict[OpenEntry, Direction] = {}
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
         """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
@@ -95,24 +96,43 @@ class Asker:
     def values(self, entry: OpenEntry) -> tuple[Any, ...]:
         """Every value at which an entry is tried, the best first where the rule says which way is worse."""
         options: tuple[Any, ...] = entry.possible.options
+        if entry.possible.presumed:
+            return options[:1]
         points = self.rule.points.get(entry.kind)
         if points is not None and len(options) > 1:
             options = (*options, *points(options[0], options[-1], entry.part, self.case))
-        direction = self.rule.worse.get(entry.kind, EACH)
+        direction = self.direction(entry)
         if direction is EACH or len(options) == 1:
             return options
-        return tuple(sorted(options, key=lambda value: direction(value, entry.part, self.case)))
+        with self._some_case():
+            return tuple(sorted(options, key=lambda value: direction(value, entry.part, self.case)))
+
+    def direction(self, entry: OpenEntry) -> Direction:
+        """Which way an entry is worse; ``EACH`` where the rule does not say, or says so of the part it belongs to."""
+        direction = self._directions.get(entry)
+        if direction is None:
+            direction = self.rule.worse.get(entry.kind, EACH)
+            if direction is not EACH:
+                with self._some_case():
+                    if direction(entry.possible.options[0], entry.part, self.case) is EACH:
+                        direction = EACH
+            self._directions[entry] = direction
+        return direction
+
+    def _some_case(self) -> AbstractContextManager[Any]:
+        """A direction may read other entries: those of the case that is asked about, else their first option."""
+        reading = self.case.reading
+        return nullcontext() if reading.choosing else reading.at(_first)
 
     def _tries_each(self, entry: OpenEntry) -> bool:
         """Whether an entry is tried at every value; one without a bound stands at its near end unless it is moved."""
-        if len(entry.possible.options) == 1:
+        if len(entry.possible.options) == 1 or entry.possible.presumed:
             return False
         if entry.kind in self.rule.points:
             return True
-        direction = self.rule.worse.get(entry.kind)
-        if direction is None and self.strict:
+        if self.strict and entry.kind not in self.rule.worse:
             raise UndeclaredError(f"{self.rule.name} reads {entry.kind}")
-        return entry.possible.bounded and (direction is None or direction is EACH)
+        return entry.possible.bounded and self.direction(entry) is EACH
 
     def _chooser(self, worst: bool, moved: Moved) -> Any:
         def choose(entry: OpenEntry) -> Any:
@@ -130,6 +150,10 @@ class Asker:
             answer = self.rule.answer(subject, self.case, self.case.book)
             reads, unbounded = frame.entries()
         return answer, reads, unbounded
+
+
+def _first(entry: OpenEntry) -> Any:
+    return entry.possible.options[0]
 
 
 def badness(answer: Answer | None) -> tuple[int, float]:
@@ -150,8 +174,7 @@ def worse_value(asker: Asker, entry: OpenEntry) -> Any:
 def other_values(asker: Asker, entry: OpenEntry, *, worst: bool) -> Sequence[Any]:
     """The values of an entry other than the one that it has in the worst (or the best) case."""
     values = asker.values(entry)
-    direction = asker.rule.worse.get(entry.kind, EACH)
-    if direction is EACH or entry.kind in asker.rule.points:
+    if asker.direction(entry) is EACH or entry.kind in asker.rule.points:
         return values
     return values[:1] if worst else values[-1:]
 
@@ -161,7 +184,7 @@ def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Ite
 
     Raises: UndeclaredError in tests, where a rule reads something open to find its subjects.
     """
-    with case.reading.at(lambda entry: entry.possible.options[0]) as frame:
+    with case.reading.at(_first) as frame:
         subjects = tuple(rule.subjects(case))
         reads, _ = frame.entries()
     if reads and strict:

@@ -13,6 +13,7 @@ from functools import cache
 from typing import Any
 
 from circuitcheck.circuit.keys import SECTIONS, Key, Section
+from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Outcome
 from circuitcheck.quantities import How, Interval, normalised
@@ -20,6 +21,10 @@ from circuitcheck.quantities import How, Interval, normalised
 _HELD_OPEN = "an answer that hangs on it stays open"
 #: Lists and required keys have no value to try instead.
 _AS_WRITTEN = "it counts as it is written, so find it out before you trust an answer that hangs on it"
+
+
+#: Counts that are unknown when left out; a guess at one is tried with one more.
+_COUNTS = ("bundled_with", "terminal_blocks")
 
 
 def guesses_in(circuit: Circuit) -> tuple[Guess, ...]:
@@ -125,10 +130,10 @@ def _doubted(section: Section, part: Any) -> dict[str, Any]:
     tried: dict[str, Any] = {}
     for key in _guessed_keys(section, part):
         value, default = getattr(part, key.attribute), _default_of(part, key.attribute)
-        if default is None:
-            tried[key.name] = None
-        elif isinstance(default, int):
+        if isinstance(default, int) or key.name in _COUNTS:
             tried[key.name] = value + 1
+        elif default is None and key.form not in (Form.WORD_LIST, Form.TABLES):
+            tried[key.name] = None
     return tried
 
 

@@ -81,13 +81,14 @@ class _Merging:
         if self.best.fails and not self.worst.fails:  # a wrong direction somewhere: open, never a pass
             return self.finding(UNDETERMINED, tuple(entry for entry in self.reads if entry.movable)[:_MOST_NAMED])
         if good_outcome in (FAIL, UNDETERMINED):
-            return self.finding(good_outcome, self.reads if good_outcome is UNDETERMINED else ())
+            return self.finding(good_outcome, self._named_by(self.good) if good_outcome is UNDETERMINED else ())
         if self.wild:
             if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(()):
                 return self._later(self.wild)
             return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *self._beside_the_wild()))))
         if not self.worst.fails:
-            return self.finding(self.bad.outcome if self.worst.answer is not None else good_outcome, ())
+            outcome = self.bad.outcome if self.worst.answer is not None else good_outcome
+            return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else ())
         later = tuple(entry for entry in self.reads if entry.possible.later is not None and entry.movable)
         if later and not self._fails_when_settled_well(later):
             return self._later(later)
@@ -145,6 +146,18 @@ class _Merging:
         near = self.worst.answer
         return far is not None and near is not None and (far.value, far.limit) != (near.value, near.limit)
 
+    def _named_by(self, answer: Answer) -> tuple[OpenEntry, ...]:
+        """What to find out where the tables hold nothing: of what was read, what the answer names, else everything."""
+        return tuple(entry for entry in self.reads if entry.ref in answer.keys) or self.reads
+
+    def _rests_on(self, entry: OpenEntry) -> bool:
+        """Whether the worst answer would be another one if what is presumed of an entry were otherwise."""
+        return any(
+            _outcome(self.asker.ask(self.subject, worst=True, moved={entry: value}).answer)
+            is not _outcome(self.worst.answer)
+            for value in entry.possible.options[1:]
+        )
+
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
         return self.asker.ask(self.subject, worst=True, moved=best).fails
@@ -154,7 +167,13 @@ class _Merging:
     def finding(self, outcome: Outcome, needs: Sequence[OpenEntry] = ()) -> Finding:
         """The finding with this outcome; ``needs``: what has to be found out."""
         bad, good = self.bad, self.good
-        told = [entry for entry in self.reads if entry.possible.assumed and entry.possible.bounded]
+        told = [
+            entry
+            for entry in self.reads
+            if entry.possible.assumed
+            and entry.possible.bounded
+            and (not entry.possible.presumed or self._rests_on(entry))
+        ]
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
         if outcome is UNDETERMINED and not need_keys:
             need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it

@@ -35,6 +35,7 @@ TABLE_CLASSES: Mapping[str, Callable[..., Any]] = {
     "devices": model.Device,
     "fixture_wires": model.FixtureWires,
     "unbroken": model.Unbroken,
+    "other_cables": model.OtherCable,
 }
 
 _NOTHING = object()
@@ -102,7 +103,7 @@ class Converter:
         if form is Form.WORD:
             return self._word(key, value, path) if isinstance(value, str) else _NOTHING
         if form is Form.SIZE:
-            return self._size(value, path, designation=path[0] == "cable")
+            return value if value in key.words else self._size(value, path, designation=path[0] == "cable")
         if form in (Form.WORD_LIST, Form.PHYSICAL_LIST, Form.TABLES):
             return self._list(key, value, path)
         if form is Form.DATE:

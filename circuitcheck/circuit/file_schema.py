@@ -190,9 +190,9 @@ def _word(section: str, key: Key, vocabulary: Vocabulary) -> Schema:
     return {"type": "string", "anyOf": [{"enum": list(words)}, {"pattern": word_pattern(words)}]}
 
 
-def _size(section: str, _key: Key, vocabulary: Vocabulary) -> Schema:
+def _size(section: str, key: Key, vocabulary: Vocabulary) -> Schema:
     pattern = designation_pattern() if section == "cable" else size_pattern()
-    return {"type": "string", "anyOf": [{"enum": list(vocabulary["size"])}, {"pattern": pattern}]}
+    return {"type": "string", "anyOf": [{"enum": [*key.words, *vocabulary["size"]]}, {"pattern": pattern}]}
 
 
 def _text(_section: str, key: Key, _vocabulary: Vocabulary) -> Schema:

@@ -1,7 +1,7 @@
 """The circuit as the rules see it: frozen, SI floats, every unknown left as None.
 
 A physical value is an ``Interval`` in the SI unit that its name carries; text keys hold the file's own words.
-``None`` means *unknown*: the file does not say. Only lists and counts default to empty.
+``None`` means *unknown*: the file does not say. An empty list and zero mean that there is none.
 ``circuit/entries.py`` holds the same keys as the file spells them; a test holds the two together.
 """
 
@@ -110,10 +110,20 @@ class Unbroken:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OtherCable:
+    """A cable of another circuit that ends in a box; one of which nobody says otherwise has an equipment ground."""
+
+    size: str
+    conductors: int
+    ground: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
     """A box. ``volume_m3`` is the marked volume; ``extensions_m3`` the marked volumes of rings and covers; ``depth_m``
     the depth inside.
 
+    ``fixture_ground``: a size, or "none". ``gangs``: of a box whose table volume is for each gang.
     ``ground``: an equipment ground arrives in it; ``bonded``: a metal box is joined to it; ``neutral``: a grounded
     conductor is there; ``mounting``: framing, retrofit (held by the wall finish) …; ``location``: dry, damp, wet.
     """
@@ -124,17 +134,20 @@ class Box:
     volume_m3: Interval | None = None
     depth_m: Interval | None = None
     internal_clamps: bool | None = None
-    fittings: tuple[str, ...] = ()
-    devices: tuple[Device, ...] = ()
-    fixture_wires: tuple[FixtureWires, ...] = ()
+    fittings: tuple[str, ...] | None = None
+    devices: tuple[Device, ...] | None = None
+    fixture_wires: tuple[FixtureWires, ...] | None = None
     fixture_ground: str | None = None
     canopy: bool | None = None
-    terminal_blocks: int = 0
-    unbroken: tuple[Unbroken, ...] = ()
-    extensions_m3: tuple[Interval, ...] = ()
+    terminal_blocks: int | None = None
+    unbroken: tuple[Unbroken, ...] | None = None
+    other_cables: tuple[OtherCable, ...] | None = None
+    gangs: int | None = None
+    extensions_m3: tuple[Interval, ...] | None = None
     material: str | None = None
     mounting: str | None = None
     made_for: str | None = None
+    fan_could_hang: bool | None = None
     support_limit_kg: Interval | None = None
     room: str | None = None
     location: str | None = None
@@ -171,7 +184,7 @@ class Cable:
     conductor_temperature_c: Interval | None = None
     place: str | None = None
     ambient_c: Interval | None = None
-    bundled_with: int = 0
+    bundled_with: int | None = None
     current_carrying: int | None = None
     insulation_temperature_c: Interval | None = None
     sheath: str | None = None

@@ -13,13 +13,17 @@ from circuitcheck.tables.rulebook import Rulebook
 def current_carrying(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Beside other cables whose conductors nobody counted: its own, and two to three in each other cable.
 
+    Where nobody says how many lie alongside, none to as many as is usual in houses.
+
     Of a pair of travelers only one carries current at a time.
     """
     if cable.current_carrying is not None:
         return None
-    beside = cable.bundled_with
+    alongside = book.value("unknown-cables-alongside")
+    ways = [int(item) for item in alongside.items] if cable.bundled_with is None else [cable.bundled_with]
+    fewest, beside = min(ways), max(ways)
     if cable.sealed_hole_with + 1 > book.value("sealed-hole-cables").number:
-        beside = max(beside, cable.sealed_hole_with)
+        fewest, beside = max(fewest, cable.sealed_hole_with), max(beside, cable.sealed_hole_with)
     if not beside:
         return None
     unknown = book.value("unknown-cable-conductors")
@@ -29,9 +33,11 @@ def current_carrying(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible
     most = max(usual) if cable.conductors is None else cable.conductors + ("conductors" in guessed)
     if cable.carries == "travelers" and least > 2:
         least, most = least - 1, most - 1
-    ends = least + beside * min(usual), most + (beside + ("bundled_with" in guessed)) * max(usual)
-    says = f"what the cables alongside carry is unknown; {ends[0]} to {ends[1]} current-carrying conductors are assumed"
-    return Possible(ends, says, (unknown.source,))
+    ends = least + fewest * min(usual), most + (beside + ("bundled_with" in guessed)) * max(usual)
+    unsaid = "how many cables lie alongside" if cable.bundled_with is None else "what the cables alongside carry"
+    says = f"{unsaid} is unknown; {ends[0]} to {ends[1]} current-carrying conductors are assumed"
+    asked = "bundled_with" if cable.bundled_with is None else ""
+    return Possible(ends, says, (unknown.source,), ask_for=asked)
 
 
 def insulation(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:

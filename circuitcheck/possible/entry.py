@@ -30,6 +30,8 @@ class Possible:
 
     ``assumed`` says what is assumed while it is unknown, empty where there is nothing to say. ``bounded`` False: a
     number that can be anything within the key's own span, so an answer that depends on it stays open.
+    ``presumed``: the first option counts in every case; the others only tell whether an answer rests on it, and it is
+    listed as assumed where one does.
     ``ask_for``: the key to ask for, where it is another one than the entry's own (the place, for the air there).
     """
 
@@ -39,6 +41,7 @@ class Possible:
     bounded: bool = True
     later: Later | None = None
     ask_for: str = ""
+    presumed: bool = False
 
 
 #: What an inference answers where it has nothing to say: the table's row counts.

@@ -8,10 +8,10 @@ the entry is absent (a case then holds None), or ``UNSETTLED`` where it has noth
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.model import Box, Cable, Circuit, Device, Driver, Load, LowVoltageLoad
+from circuitcheck.circuit.model import Box, Cable, Circuit, Driver, Load, LowVoltageLoad
+from circuitcheck.possible.boxes import BOXES
 from circuitcheck.possible.building import BUILDING
 from circuitcheck.possible.conditions import CONDITIONS
 from circuitcheck.possible.drivers import DRIVERS
@@ -23,52 +23,6 @@ from circuitcheck.tables.rulebook import Rulebook
 
 #: Sections whose metals the ampacity table lists; copper-clad aluminum goes by the aluminum columns.
 _METALS = ("copper", "copper-clad aluminum", "aluminum")
-
-
-def volume(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A box whose trade size is given has the volume of the table; only one with neither is open."""
-    return None if box.volume_m3 is not None or box.trade_size is not None else UNSETTLED
-
-
-def devices(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A switch or a receptacle stands on a yoke, so a box that lists no device may hold one.
-
-    One device is all that follows for sure: a switch and a receptacle may share a yoke.
-    """
-    if box.devices:
-        return None
-    there = next((control.id for control in circuit.controls if control.box == box.id), None) or next(
-        (
-            load.id
-            for load in circuit.tree.loads_at.get(box.id, ())
-            if load.kind == "receptacle" or load.connection == "cord"
-        ),
-        None,
-    )
-    if there is None:
-        return None
-    says = f"{there} is there and no device is listed, so one is assumed"
-    return Possible(((), (Device(kind="a device that is not listed"),)), says)
-
-
-def unbroken(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Conductors that run through without a splice may be another circuit's, which come on top of the cables'."""
-    if all(run.other_circuit is not None for run in box.unbroken):
-        return None
-    ways = tuple(
-        tuple(replace(run, other_circuit=way) if run.other_circuit is None else run for run in box.unbroken)
-        for way in (False, True)
-    )
-    says = "unknown whether the unbroken conductors are another circuit's; they are counted on top"
-    return Possible(ways, says, ask_for="unbroken.other_circuit")
-
-
-def support_limit(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A box held by the wall finish whose mark nobody read may be made for no more than a light luminaire [kg]."""
-    if box.support_limit_kg is not None or box.mounting != "retrofit" or box.made_for not in (None, "luminaire", "fan"):
-        return None
-    light, full = book.value("device-box-luminaire-weight"), book.value("luminaire-box-support")
-    return Possible((light.number, full.number), "the weight it is marked for is unknown", (light.source, full.source))
 
 
 def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -248,6 +202,7 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
 
 
 INFERENCES: Mapping[str, Inference] = {
+    **BOXES,
     **BUILDING,
     **CONDITIONS,
     **DRIVERS,
@@ -256,10 +211,6 @@ INFERENCES: Mapping[str, Inference] = {
     **{
         function.__name__: function
         for function in (
-            volume,
-            devices,
-            unbroken,
-            support_limit,
             room,
             cable_type,
             cable_size,

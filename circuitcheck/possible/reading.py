@@ -35,7 +35,7 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
         inferred = INFERENCES[row.infer](part, circuit, book)
         if inferred is not UNSETTLED:
             return inferred
-    if value is not None and value != ():
+    if value is not None:
         return None
     if row.may_be is None:
         return None
@@ -70,7 +70,7 @@ def _sizes_next_to(size: str, book: Rulebook) -> tuple[str, ...]:
 
 def _words(key: Key, book: Rulebook) -> tuple[str, ...]:
     """Every word of a key; of those that the tables list, the words of every edition."""
-    return key.words or vocabulary().get(key.vocabulary, ())
+    return (*key.words, *vocabulary().get(key.vocabulary, ()))
 
 
 def _declared(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible:
@@ -85,7 +85,7 @@ def _declared(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible:
     assumed = row.assumed
     if "{" in assumed:
         assumed = assumed.format(low=f"{options[0]:g}", high=f"{options[-1]:g}")
-    return Possible(options, assumed, sources, bounded, later)
+    return Possible(options, assumed, sources, bounded, later, presumed=row.presumed)
 
 
 def _options(row: Declared, key: Key, book: Rulebook) -> tuple[tuple[Any, ...], bool]:
@@ -105,4 +105,4 @@ def _options(row: Declared, key: Key, book: Rulebook) -> tuple[tuple[Any, ...], 
         if "to" in may_be:
             numbers.append(float(may_be["to"]))
         return tuple(sorted(set(numbers))), True
-    return tuple(may_be), True
+    return tuple(tuple(option) if isinstance(option, list) else option for option in may_be), True

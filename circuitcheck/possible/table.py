@@ -19,6 +19,7 @@ _KEYS = {
     "infer",
     "absent",
     "or_absent",
+    "presumed",
     "assumed",
     "time",
     "status",
@@ -40,6 +41,7 @@ class Declared:
     may_be: ``anything``, ``any word``, ``yes or no``, the list of all options, a table that names values of the book
     (``values`` with ``to``: from the value to that number; ``numbers``: the items of a value), or None.
     infer: the function in ``inferences`` that looks at the other entries first, empty where nothing is inferred.
+    presumed: the first option counts, and is listed as assumed where an answer rests on it.
     absent: why the entry may be absent, so that a case holds None for it; empty where it never is.
     """
 
@@ -49,6 +51,7 @@ class Declared:
     absent: str
     assumed: str
     later: Later | None
+    presumed: bool
     source: Source | None
 
     @property
@@ -96,6 +99,7 @@ def _row(name: str, key: Key, text: Mapping[str, Any] | None, where: str) -> Dec
         absent,
         text.get("assumed", ""),
         later,
+        bool(text.get("presumed")),
         _source(name, text, where),
     )
 

@@ -41,7 +41,7 @@ class Typed:
 
 def words_of(key: Key, vocabulary: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
     """The words that a key allows, its own or those of the tables."""
-    return tuple(vocabulary.get(key.vocabulary, ())) if key.vocabulary else key.words
+    return (*key.words, *vocabulary.get(key.vocabulary, ()))
 
 
 def read_typed(key: Key, text: str, vocabulary: Mapping[str, Sequence[str]]) -> Typed:

@@ -10,7 +10,7 @@ from circuitcheck.advice.item import Group
 from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials import materials_of
 from circuitcheck.advice.wiring import wiring_of
-from circuitcheck.checking import check
+from circuitcheck.checking import check, findings_of
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import read_interval
@@ -26,7 +26,7 @@ SEEDS = range(150)
 VOLUME = re.compile(r"at least ([\d.]+) in\^3")
 SMALLEST = re.compile(r"the smallest that would do is ([^.]+(?:\.\d[^.]*)*)\.$")
 RING = re.compile(r"a ring marked with ([\d.]+) in\^3")
-NEEDS = re.compile(r"(?:needs|:) (?:[\d.]+ to )?([\d.]+) in\^3")
+NEEDS = re.compile(r"(?:needs|:) (?:[\d.]+ to )?([\d.]+) in³")
 LONGEST = re.compile(r"The longest (.+) of (.+) that would still do is ([\d.]+ ft)")
 
 
@@ -56,7 +56,7 @@ def volume(text):
 
 
 def fill_of(built, box_id):
-    found = BOX_FILL.check(built, load_rulebook(built.job.rulebook))
+    found = findings_of(built, load_rulebook(built.job.rulebook), (BOX_FILL,))
     return next(one for one in found if one.subject == box_id)
 
 
@@ -73,7 +73,7 @@ def test_a_box_bought_as_the_list_says_passes(seed):
         if ring:
             (box_id,) = set(re.findall(r"b\d+", item.where))
             own = next(one for one in built.boxes if one.id == box_id)
-            entered = with_box(built, box_id, extensions_m3=(*own.extensions_m3, volume(ring[1])))
+            entered = with_box(built, box_id, extensions_m3=(*(own.extensions_m3 or ()), volume(ring[1])))
             assert fill_of(entered, box_id).outcome is Outcome.PASS, (seed, box_id, item.what)
 
 
@@ -86,7 +86,7 @@ def test_enough_boxes_and_rings_were_bought():
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_smallest_trade_size_of_a_sentence_passes(seed):
     built = random_built(seed)
-    for found in BOX_FILL.check(built, load_rulebook(built.job.rulebook)):
+    for found in findings_of(built, load_rulebook(built.job.rulebook), (BOX_FILL,)):
         said = SMALLEST.search(found.says)
         if said:
             entered = with_box(built, found.subject, trade_size=said[1], volume_m3=None)
@@ -97,7 +97,7 @@ def test_the_smallest_trade_size_of_a_sentence_passes(seed):
 def test_what_a_sentence_says_is_needed_is_enough(seed):
     """Without extensions or a divider, which add to and take from what the box itself is marked with."""
     built = random_built(seed)
-    for found in BOX_FILL.check(built, load_rulebook(built.job.rulebook)):
+    for found in findings_of(built, load_rulebook(built.job.rulebook), (BOX_FILL,)):
         own = next(one for one in built.boxes if one.id == found.subject)
         said = NEEDS.search(found.says) if found.outcome is not Outcome.PASS else None
         if said and not own.extensions_m3 and not own.class_2_barrier:
@@ -130,9 +130,9 @@ def test_a_box_that_is_a_hair_too_small_is_told_with_two_numbers():
     for number in range(1, 7):
         parts += [box(f"b{number}"), cable(f"c{number}", "a", f"b{number}", size="12 AWG")]
     built = circuit(*parts, load("lamp", "b1", power_w=5))
-    (found,) = (one for one in BOX_FILL.check(built, load_rulebook("nec-2023")) if one.subject == "a")
+    (found,) = (one for one in findings_of(built, load_rulebook("nec-2023"), (BOX_FILL,)) if one.subject == "a")
     assert found.value == pytest.approx(35.4375)
-    assert "it needs 35.44 in^3 and has 35.4 in^3" in found.says
+    assert "it needs 35.44 in³ and has 35.4 in³" in found.says
 
 
 def test_a_device_counts_for_the_list_too():

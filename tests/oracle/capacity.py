@@ -232,9 +232,10 @@ def crowd(cable):
     """Current-carrying conductors that lie together, most and fewest: two or three in each other cable."""
     if "current_carrying" in cable:
         return (cable["current_carrying"],) * 2
-    beside = cable.get("bundled_with", 0)
+    # Where nobody says how many lie alongside: none to two.
+    least, most = (cable["bundled_with"],) * 2 if "bundled_with" in cable else (0, 2)
     own = cable.get("conductors")
-    return (own or 3) + 3 * beside, (own or 2) + 2 * beside
+    return (own or 3) + 3 * most, (own or 2) + 2 * least
 
 
 def ampacity(sections, cable, size=None):

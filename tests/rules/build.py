@@ -94,7 +94,9 @@ def site(**given):
 
 def box(id, **given):
     """A 4 x 1-1/2 octagon that was there already, without clamps or anything else inside. Volumes in m^3."""
-    plain = {"origin": "existing", "internal_clamps": False, "canopy": False}
+    plain = {"origin": "existing", "internal_clamps": False, "canopy": False, "fixture_ground": "none"}
+    plain |= dict.fromkeys(("fittings", "devices", "fixture_wires", "unbroken", "other_cables", "extensions_m3"), ())
+    plain |= {"terminal_blocks": 0}
     if "volume_m3" not in given:
         plain["trade_size"] = "4 x 1-1/2 octagon"
     given["extensions_m3"] = tuple(
@@ -115,6 +117,7 @@ def cable(id, from_id, to_id, **given):
         "stranding": "solid",
         "length_m": 10,
         "place": "inside",
+        "bundled_with": 0,
     }
     return _made(Cable, {"id": id, "from_id": from_id, "to_id": to_id} | plain | given)
 

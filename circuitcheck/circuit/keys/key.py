@@ -102,9 +102,9 @@ def reference(name: str, title: str, *refers: str, attribute: str = "", required
     return Key(name, Form.REFERENCE, title, required, refers=refers, attribute=attribute or name)
 
 
-def size(name: str, title: str, *, required: bool = False) -> Key:
-    """A conductor size out of the tables."""
-    return Key(name, Form.SIZE, title, required, vocabulary="size", attribute=name)
+def size(name: str, title: str, *words: str, required: bool = False) -> Key:
+    """A conductor size out of the tables, or one of ``words``."""
+    return Key(name, Form.SIZE, title, required, words=words, vocabulary="size", attribute=name)
 
 
 def yes_no(name: str, title: str) -> Key:

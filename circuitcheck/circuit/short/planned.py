@@ -54,7 +54,7 @@ _TOGETHER: Mapping[str, tuple[frozenset[str], ...]] = {
 #: Sections that may have defaults, with what is counted or bought for each part by itself.
 _NO_DEFAULT: Mapping[str, frozenset[str]] = {
     "box": frozenset({"devices", "fixture_wires", "fixture_ground", "canopy", "fittings", "terminal_blocks"}),
-    "cable": frozenset({"bundled_with", "current_carrying", "sealed_hole_with", "switched_by"}),
+    "cable": frozenset({"current_carrying", "sealed_hole_with", "switched_by"}),
 }
 SECTIONS_WITH_DEFAULTS = tuple(_NO_DEFAULT)
 

@@ -1,295 +1,282 @@
 """Box fill: whether every box has room for the conductors, clamps and devices in it.
 
 What it asks: the marked volume of each box, or its trade size, against a count of what is inside: insulated
-conductors, equipment grounds, clamps, fittings, devices, luminaire wires and terminal blocks.
+conductors, equipment grounds, clamps, fittings, devices, the leads of lights and drivers, and terminal blocks.
 
 Why: crowded wires are nicked and cannot shed heat, and splices come apart when they are pushed back. An overfull box
 is the defect that inspectors name most.
 
-What to do: fit a deeper box or an extension ring with a marked volume, or take the new cable from another box.
-Clamps, studs and devices that were forgotten are what most often tips the count.
+What to do: fit a deeper box or an extension ring with a marked volume, or take the new cable from another box. Leads,
+clamps, studs and devices that were forgotten are what most often tips the count.
 
-Cannot see: a low-voltage cable that starts at a driver and enters the box, conductors of other circuits unless they
-are listed as unbroken (with `other_circuit = true`, since they then come on top), isolated grounds, and whether an
-armored cable's ground is its armor (where the file says that it has a ground, a wire is counted). Devices count as they
-are listed; one that a switch or receptacle in the file must have is asked for where it would tip the count.
+Cannot see: a low-voltage cable that starts at a driver and enters the box, isolated grounds, and whether an armored
+cable's ground is its armor (where the file says that it has a ground, a wire is counted). A canopy lets nothing out
+where a driver is in the same box. A box that the work does not touch is counted, but never holds the answer up. The
+wiring box of a recessed light goes by its label: see through-wiring.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import lru_cache
+from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Box, Circuit
-from circuitcheck.findings import Finding, Outcome, Part, Source, exceeds, merge_sources
-from circuitcheck.quantities import in_unit, need_and_room, rounded_up
-from circuitcheck.rules.branch_loads import span
-from circuitcheck.rules.capacity.box_count import BOX_COUNT_USES, Line, UnlistedSizeError, count_lines
-from circuitcheck.rules.capacity.unlisted_devices import what_stands_on_a_device, with_device
-from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Row, Rulebook, Value
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    order,
+    said,
+)
+from circuitcheck.case.parts import Box, Cable, Part
+from circuitcheck.domain.box_count import METAL, BoxCount, Line, Room, UnlistedSizeError, box_count, box_room, thickness
+from circuitcheck.domain.recessed import is_wiring_box
+from circuitcheck.domain.work import is_touched
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Part as Share
+from circuitcheck.quantities import in_unit, rounded_down, rounded_up
+from circuitcheck.tables.rulebook import Rulebook
 
 UNIT = "in^3"
 
 #: Tables of volumes have two decimals.
 DIGITS = 4
+_MOST_DIGITS = 9
+
+_READ_VOLUME = ("Breaker off and tested dead: read the volume marked inside the box, or measure its trade size.",)
+_TO_DO = {
+    Outcome.FAIL: (
+        "Breaker off and tested dead: fit a larger box with a marked volume, add an extension ring with a marked "
+        "volume, or take the new cable from another box.",
+    ),
+    Outcome.UNDETERMINED: ("Breaker off and tested dead: open the box and look at what was counted.",),
+    Outcome.CAUTION: ("Show it to the electrician: the work does not touch this box, but it is crowded.",),
+}
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
-    """One finding for each box [in^3]."""
-    for box in circuit.boxes:
-        try:
-            worst = count_lines(box, circuit, book, at_worst=True)
-            assumed = _assumed(box, circuit)
-            best = count_lines(box, circuit, book, at_worst=False) if assumed else worst
-            worst, assumed = _with_unlisted_device(box, circuit, book, worst, assumed)
-        except UnlistedSizeError as error:
-            yield _unlisted(box, circuit, error.size)
-        else:
-            yield _finding(box, book, best, worst, assumed)
+def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
+    """What one box holds [in^3]."""
+    touched = is_touched(case, box)
+    if is_wiring_box(case, box):
+        return None
+    room = box_room(case, box)
+    if not touched and not room:
+        return None
+    try:
+        count = box_count(case, box)
+    except UnlistedSizeError as error:
+        return _unlisted(box, case, error.size) if touched else None
+    if not room:
+        return _unknown_volume(box, count)
+    return _judged(box, count, room, touched=touched)
 
 
-def _unlisted(box: Box, circuit: Circuit, size: str) -> Finding:
-    cables = circuit.tree.cables_at.get(box.id, ())
-    keys = tuple(f"cable.{cable.id}.size" for cable in cables if cable.size == size) or (f"box.{box.id}.unbroken",)
-    return Finding(
-        check=RULE.name,
-        subject=box.id,
-        outcome=Outcome.UNDETERMINED,
-        says=f"Cannot count box {box.id}: {size} is beyond the table for such boxes; other rules size that box.",
+def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool) -> Answer:
+    needed, has = count.needed_m3, sum(each.volume_m3 for each in room)
+    over, over_at_least = exceeds(needed, has), exceeds(needed - count.doubtful_m3, has)
+    amounts = _amounts(box, needed, has)
+    ask: tuple[str, ...] = ()
+    if not over:
+        outcome, says = Outcome.PASS, said('Box "{box}" has room: it needs {needed} of its {room}.', **amounts)
+    elif not touched:
+        outcome = Outcome.CAUTION
+        says = said(
+            'Box "{box}" is too full as it is: it needs {needed} and has {room}. The work does not touch it.', **amounts
+        )
+    elif over_at_least:
+        outcome, says = Outcome.FAIL, said('Box "{box}" is too full: it needs {needed} and has {room}.', **amounts)
+    else:
+        outcome = Outcome.UNDETERMINED
+        least = Amount(_cubic_inches(needed - count.doubtful_m3), "in³", Rounding.UP, DIGITS)
+        says = said(
+            'Cannot tell whether box "{box}" is big enough: it has {room} and needs {least} or {needed}, by how the '
+            "exception for leads under a canopy is read.",
+            least=least,
+            **amounts,
+        )
+        ask = ("More than four luminaire leads enter under a canopy: do all of them count here, or those beyond four?",)
+    return Answer(
+        part=box,
+        outcome=outcome,
+        says=says,
+        open_says=said(
+            'Cannot tell yet whether box "{box}" is big enough: it has {room}, and needs {needed} by what is known.',
+            **amounts,
+        ),
+        value=_cubic_inches(needed),
+        limit=_cubic_inches(has),
         unit=UNIT,
-        needs=keys,
+        working=lambda: _working(count, room),
+        sources=merge_sources(
+            (each.source for each in room if each.source is not None), *(line.sources for line in count.lines)
+        ),
+        keys=(box.ref._replace(key="trade_size"), box.ref._replace(key="volume")),
+        rows=_rows(count),
+        to_do=_TO_DO,
+        ask=ask,
+    )
+
+
+def _unknown_volume(box: Box, count: BoxCount) -> Answer:
+    needed = _cubic_inches(count.needed_m3)
+    return Answer(
+        part=box,
+        outcome=Outcome.UNDETERMINED,
+        says=said(
+            'Cannot tell yet whether box "{box}" is big enough: it needs {needed}, and its volume is unknown.',
+            box=box.id,
+            needed=Amount(needed, "in³", Rounding.UP, DIGITS),
+        ),
+        value=needed,
+        unit=UNIT,
+        working=lambda: _working(count, ()),
+        sources=merge_sources(*(line.sources for line in count.lines)),
+        keys=(box.ref._replace(key="volume"),),
+        rows=_rows(count),
+        to_do={Outcome.UNDETERMINED: _READ_VOLUME},
+    )
+
+
+def _unlisted(box: Box, case: Case, size: str) -> Answer:
+    cables = (cable for cable in case.tree.cables_at.get(box.id, ()) if cable.size == size)
+    keys = tuple(cable.ref._replace(key="size") for cable in cables) or (box.ref._replace(key="unbroken"),)
+    return Answer(
+        part=box,
+        outcome=Outcome.UNDETERMINED,
+        says=said(
+            'Cannot count box "{box}": {size} is beyond the table for such boxes. Other rules size that box.',
+            box=box.id,
+            size=size,
+        ),
+        unit=UNIT,
         keys=keys,
         ask=(f"What box does {size} need here?",),
     )
 
 
-def _finding(
-    box: Box, book: Rulebook, best: tuple[Line, ...], worst: tuple[Line, ...], assumed: dict[str, str]
-) -> Finding:
-    low, high = _sum(best), _sum(worst)
-    room, room_lines, room_sources = _room(box, book)
-    outcome = _outcome(low, high, room)
-    smallest = None if outcome is Outcome.PASS else _smallest(box, book, high)
-    size_keys = (f"box.{box.id}.trade_size", f"box.{box.id}.volume")
-    needs: tuple[str, ...] = ()
-    if room is None:
-        needs = size_keys[1:]
-    elif outcome is Outcome.UNDETERMINED:
-        needs = (*assumed, *_ranged_keys(box))
-    volumes = [_cubic_inches(line.volume_m3) for line in worst]
-    working = [_shown(line, volume) for line, volume in zip(worst, volumes, strict=True)]
-    if low != high:
-        working = [f"at worst: {line}" for line in working]
-        working += [f"at best: {_shown(line, _cubic_inches(line.volume_m3))}" for line in best]
-    return Finding(
-        check=RULE.name,
-        subject=box.id,
-        outcome=outcome,
-        says=_says(box, low, high, room, outcome, smallest),
-        value=_cubic_inches(high),
-        limit=_cubic_inches(room[0]) if room is not None else None,
-        unit=UNIT,
-        low=_cubic_inches(low),
-        high=_cubic_inches(high),
-        working=(*working, f"needed: {_needed(low, high)}", *room_lines),
-        sources=merge_sources(room_sources, *(line.sources for line in worst)),
-        needs=needs,
-        assumed=tuple(assumed.values()),
-        assumed_keys=tuple(assumed),
-        keys=(*needs, *size_keys),
-        parts=tuple(
-            Part(line.name, volume, line.subject, line.count, _cubic_inches(line.each_m3))
-            for line, volume in zip(worst, volumes, strict=True)
-        ),
-        smallest=smallest,
-        to_do=_to_do(outcome, smallest, room is None),
+def _amounts(box: Box, needed_m3: float, has_m3: float) -> Things:
+    """What is needed, rounded up, and what there is, rounded down, with digits that keep them in their true order."""
+    needed, has = _cubic_inches(needed_m3), _cubic_inches(has_m3)
+    digits = DIGITS
+    while (
+        not exceeds(needed, has)
+        and float(rounded_up(needed, digits)) > float(rounded_down(has, digits))
+        and digits < _MOST_DIGITS
+    ):
+        digits += 1
+    return {
+        "box": box.id,
+        "needed": Amount(needed, "in³", Rounding.UP, digits),
+        "room": Amount(has, "in³", Rounding.DOWN, digits),
+    }
+
+
+def _working(count: BoxCount, room: tuple[Room, ...]) -> Iterator[Said]:
+    for line in count.lines:
+        yield said(
+            "{name}: {count} x {each} ({size}) = {volume}",
+            name=line.name,
+            count=Amount(line.count),
+            each=Amount(_cubic_inches(line.each_m3), "", Rounding.NEAREST, DIGITS),
+            size=line.size,
+            volume=Amount(_cubic_inches(line.volume_m3), UNIT, Rounding.NEAREST, DIGITS),
+        )
+    yield said("needed: {needed}", needed=Amount(_cubic_inches(count.needed_m3), UNIT, Rounding.UP, DIGITS))
+    for each in room:
+        volume = Amount(_cubic_inches(each.volume_m3), UNIT, Rounding.NEAREST, DIGITS)
+        yield said("room: {volume} {name}", volume=volume, name=each.name)
+
+
+def _rows(count: BoxCount) -> tuple[Share, ...]:
+    return tuple(_row(line) for line in count.lines)
+
+
+def _row(line: Line) -> Share:
+    return Share(
+        line.name, _cubic_inches(line.volume_m3), line.subject, count=line.count, each=_cubic_inches(line.each_m3)
     )
 
 
-def _outcome(low: float, high: float, room: tuple[float, float] | None) -> Outcome:
-    if room is None or (exceeds(high, room[0]) and not exceeds(low, room[1])):
-        return Outcome.UNDETERMINED
-    return Outcome.FAIL if exceeds(low, room[1]) else Outcome.PASS
-
-
-def _ranged_keys(box: Box) -> tuple[str, ...]:
-    keys = [f"box.{box.id}.volume"] if box.volume_m3 is not None and not box.volume_m3.exact else []
-    if any(not extension.exact for extension in box.extensions_m3):
-        keys.append(f"box.{box.id}.extensions")
-    return tuple(keys)
-
-
-def _room(box: Box, book: Rulebook) -> tuple[tuple[float, float] | None, tuple[str, ...], tuple[Source, ...]]:
-    """The space that the box has, at least and at most [m^3], its lines and sources; None where it is not known."""
-    lines: list[str] = []
-    sources: list[Source] = []
-    row = _row(box, book)
-    if box.volume_m3 is not None:
-        least, most = box.volume_m3.low, box.volume_m3.high
-        lines.append(f"room: {_in3(least, most)} marked on the box")
-    elif row is not None:
-        least = most = row.number("volume") or 0.0
-        sources.append(row.source)
-        lines.append(f"room: {_in3(least)} by the table for {box.trade_size}")
-    else:
-        return None, (), ()
-    for extension in box.extensions_m3:
-        least, most = least + extension.low, most + extension.high
-        lines.append(f"+ {_in3(extension.low, extension.high)} marked on an extension")
-    if box.class_2_barrier:
-        barrier = divider_of(box, book)
-        least, most = least - barrier.number, most - barrier.number
-        sources.append(barrier.source)
-        lines.append(f"- {_in3(barrier.number)} for the barrier")
-    return (least, most), tuple(lines), tuple(sources)
-
-
-def divider_of(box: Box, book: Rulebook) -> Value:
-    """What an unmarked divider takes of the box's space [m^3]."""
-    return book.value(f"box-fill-barrier-{'metal' if box.material == 'metal' else 'nonmetallic'}")
-
-
-def _row(box: Box, book: Rulebook) -> Row | None:
-    return book.table("box-volumes").find(box.trade_size) if box.trade_size is not None else None
-
-
-def _smallest(box: Box, book: Rulebook, needed_m3: float) -> str | None:
-    """The smallest trade size that holds ``needed_m3`` [m^3], of the box's own shape first; None: no size of the table.
-
-    Extensions and a divider that are there stay. Boxes that are listed by the gang are no substitute for another shape.
-    """
-    needed = needed_m3 - sum(extension.low for extension in box.extensions_m3)
-    if box.class_2_barrier:
-        needed += divider_of(box, book).number
-    own = _row(box, book)
-    shape = own.text("shape") if own is not None else None
-    fitting = [row for row in book.table("box-volumes").rows if not exceeds(needed, row.number("volume") or 0.0)]
-    same = [row for row in fitting if row.text("shape") == shape]
-    others = [row for row in fitting if "gang" not in (row.text("shape") or "")]
-    chosen = min(same or others, key=lambda row: row.number("volume") or 0.0, default=None)
-    return chosen.key[0] if chosen is not None else None
-
-
-def _assumed(box: Box, circuit: Circuit) -> dict[str, str]:
-    """Unknown key -> the worst case taken for it."""
-    found: dict[str, str] = {}
-    if box.internal_clamps is None:
-        found[f"box.{box.id}.internal_clamps"] = f"{box.id}: nobody said, so clamps inside the box are counted."
-    if box.canopy is None and (box.fixture_wires or box.fixture_ground is not None):
-        found[f"box.{box.id}.canopy"] = f"{box.id}: nobody said, so luminaire wires count as if no canopy helped."
-    cables = circuit.tree.cables_at.get(box.id, ())
-    passed = any(cable.to_id == box.id for cable in cables) and any(cable.from_id == box.id for cable in cables)
-    if passed and any(run.count and run.other_circuit is None for run in box.unbroken):
-        found[f"box.{box.id}.unbroken.other_circuit"] = (
-            f"{box.id}: nobody said whether the unbroken conductors are this circuit's, so they are counted on top."
-        )
-    for cable in cables:
-        place = f"cable.{cable.id}"
-        if cable.size is None:
-            found[f"{place}.size"] = f"{cable.id}: size not known, so the thickest that is usual is counted."
-        if cable.conductors is None:
-            found[f"{place}.conductors"] = f"{cable.id}: conductors not known, so the most that is usual are counted."
-        if cable.ground is None and cable.id not in circuit.tree.driver_of:
-            found[f"{place}.ground"] = f"{cable.id}: nobody said, so an equipment ground is counted."
-    return found
-
-
-def _with_unlisted_device(
-    box: Box, circuit: Circuit, book: Rulebook, worst: tuple[Line, ...], assumed: dict[str, str]
-) -> tuple[tuple[Line, ...], dict[str, str]]:
-    """The worst count and what is assumed, with a device that the file does not list although one must be there.
-
-    A list that is left out is empty, so the device is counted only where it would tip the answer, and else only told.
-    """
-    on_device = what_stands_on_a_device(circuit, book).get(box.id)
-    if on_device is None:
-        return worst, assumed
-    room, _, _ = _room(box, book)
-    fuller = count_lines(with_device(box), circuit, book, at_worst=True)
-    tips = room is not None and exceeds(_sum(fuller), room[0]) and not exceeds(_sum(worst), room[0])
-    says = f"{box.id}: {on_device} is there and no device is listed, " + (
-        "so one is counted at worst." if tips else "so one may have to be added to the count."
-    )
-    return fuller if tips else worst, {**assumed, f"box.{box.id}.devices": says}
-
-
-def _says(
-    box: Box, low: float, high: float, room: tuple[float, float] | None, outcome: Outcome, smallest: str | None
-) -> str:
-    if room is None:
-        needed = _needed(low, high)
-        return f"Cannot tell whether box {box.id} is big enough: {needed} are needed, and its volume is not known."
-    needed, has = _needed_and_has(low, high, room)
-    if outcome is Outcome.FAIL:
-        bigger = f"; the smallest that would do is {smallest}" if smallest else ""
-        return f"Box {box.id} is too full: it needs {needed} and has {has}{bigger}."
-    if outcome is Outcome.UNDETERMINED:
-        return (
-            f"Cannot tell whether box {box.id} is big enough: it has {has}, and {needed} are needed by what is known."
-        )
-    return f"Box {box.id} has room: {needed} of its {has} are needed."
-
-
-def _to_do(outcome: Outcome, smallest: str | None, room_unknown: bool) -> tuple[str, ...]:
-    if room_unknown:
-        return ("Breaker off and tested dead: read the volume marked inside the box, or measure its trade size.",)
-    if outcome is Outcome.FAIL:
-        bigger = f"a {smallest} box or larger" if smallest else "a larger box with a marked volume"
-        return (
-            f"Breaker off and tested dead: fit {bigger}, add an extension ring with a marked volume, or take the new "
-            "cable from another box.",
-        )
-    if outcome is Outcome.UNDETERMINED:
-        return ("Breaker off and tested dead: open the box and look at what was counted at its worst.",)
-    return ()
-
-
-def _sum(lines: Iterable[Line]) -> float:
-    return sum(line.volume_m3 for line in lines)
-
-
-@lru_cache(maxsize=4096)
 def _cubic_inches(volume_m3: float) -> float:
     """Cubic inches, without the noise of the unit's own conversion."""
     return round(in_unit(volume_m3, UNIT), 9)
 
 
-def _shown(line: Line, volume: float) -> str:
-    """The line with what each takes and all together take (``volume``) [in^3]."""
-    each = _cubic_inches(line.each_m3)
-    return f"{line.name}: {line.count:g} x {each:.2f} ({line.size}) = {volume:.2f} {UNIT}"
+# -- which way is worse ------------------------------------------------------------------------------------------------
 
 
-def _needed(low_m3: float, high_m3: float) -> str:
-    """What is needed, rounded up, since somebody buys a box by it."""
-    first, last = rounded_up(_cubic_inches(low_m3), DIGITS), rounded_up(_cubic_inches(high_m3), DIGITS)
-    return f"{last} {UNIT}" if first == last else f"{first} to {last} {UNIT}"
+def _thicker(value: Any, part: Part, case: Case) -> Any:
+    return thickness(case, value)
 
 
-def _needed_and_has(low_m3: float, high_m3: float, room_m3: tuple[float, float]) -> tuple[str, str]:
-    """What is needed, rounded up, and what there is, rounded down, told apart where they are not equal."""
-    low, high = _cubic_inches(low_m3), _cubic_inches(high_m3)
-    least, most = map(_cubic_inches, room_m3)
-    (worst, worst_room), (best, best_room) = need_and_room(high, least, DIGITS), need_and_room(low, most, DIGITS)
-    needed = worst if low == high else f"{best} to {worst}"
-    return f"{needed} {UNIT}", f"{worst_room if least == most else f'{worst_room} to {best_room}'} {UNIT}"
+def _many(value: Any, part: Part, case: Case) -> Any:
+    """More leads, devices or cables of another circuit are worse."""
+    return len(value), sum(getattr(each, "count", 1) for each in value)
 
 
-def _in3(low_m3: float, high_m3: float | None = None) -> str:
-    low = in_unit(low_m3, UNIT)
-    return span(low, low if high_m3 is None else in_unit(high_m3, UNIT), UNIT)
+def _runs_through(part: Part, case: Case) -> bool:
+    """Whether a cable ends where conductors run through unbroken: there more of it, or thicker, may need less."""
+    assert isinstance(part, Cable)  # noqa: S101 - declared for entries of cables only
+    boxes = (case.tree.box.get(end) for end in (part.from_id, part.to_id))
+    return any(run.count and not run.other_circuit for box in boxes if box is not None for run in box.unbroken)
 
 
-RULE = Rule(
+def _cable_size(value: Any, part: Part, case: Case) -> Any:
+    return EACH if _runs_through(part, case) else thickness(case, value)
+
+
+def _cable_conductors(value: Any, part: Part, case: Case) -> Any:
+    return EACH if _runs_through(part, case) else value
+
+
+def _smaller(value: Any, part: Part, case: Case) -> Any:
+    row = case.book.table("box-volumes").find(value) if value is not None else None
+    return -(row.number("volume") or 0.0) if row is not None else 0.0
+
+
+def _less_room(value: Any, part: Part, case: Case) -> Any:
+    return -value if value is not None else 0.0
+
+
+RULE = CaseRule[Box](
     name="box-fill",
     title="Whether every box has room for what is in it",
-    family="capacity",
-    uses=(
-        *BOX_COUNT_USES,
-        "box-volumes",
-        "value:box-fill-barrier-metal",
-        "value:box-fill-barrier-nonmetallic",
-    ),
-    check=check,
+    family=Family.CAPACITY,
+    rank=80,
+    subjects=lambda case: case.boxes,
+    answer=answer,
+    worse={
+        "box.origin": EACH,
+        "cable.origin": EACH,
+        "load.origin": EACH,
+        "driver.origin": EACH,
+        "control.origin": EACH,
+        "box.volume": _less_room,
+        "box.trade_size": _smaller,
+        "box.gangs": LESS,
+        "box.extensions": LESS,
+        "box.class_2_barrier": MORE,
+        "box.material": order(METAL, "nonmetallic"),
+        "box.internal_clamps": MORE,
+        "box.fittings": _many,
+        "box.devices": _many,
+        "box.fixture_wires": _many,
+        "box.fixture_ground": _thicker,
+        "box.canopy": LESS,
+        "box.terminal_blocks": MORE,
+        "box.unbroken": EACH,
+        "box.other_cables": _many,
+        "cable.size": _cable_size,
+        "cable.conductors": _cable_conductors,
+        "cable.ground": MORE,
+        "load.mounting": EACH,
+        "load.kind": EACH,
+    },
 )

@@ -50,7 +50,7 @@ def receptacles_on(circuit: Circuit, book: Rulebook) -> tuple[int, int]:
     Source: NFPA 70, article 100.
     """
     each = int(book.value("receptacles-on-a-device").number)
-    in_boxes = sum(device.kind == RECEPTACLE for box in circuit.boxes for device in box.devices)
+    in_boxes = sum(device.kind == RECEPTACLE for box in circuit.boxes for device in box.devices or ())
     loads = sum(load.quantity for load in circuit.loads if load.kind == RECEPTACLE)
     unknown = sum(load.quantity for load in circuit.loads if load.kind is None)
     return each * max(in_boxes, loads), each * max(in_boxes, loads + unknown)

@@ -221,7 +221,7 @@ def _count(cable: Cable, book: Rulebook, found: _Found) -> tuple[int, int]:
     else:
         unknown = [int(item) for item in book.value("unknown-cable-conductors").items]
         own = (max(unknown), min(unknown))
-    beside = cable.bundled_with
+    beside = cable.bundled_with or 0
     if (
         cable.sealed_hole_with
         and cable.sealed_hole_with + 1 > (sealed_limit := book.value("sealed-hole-cables")).number

@@ -1,0 +1,21 @@
+"""What the work touches. A part that stays as it is needs no judging: only danger signs there stop the job."""
+
+from __future__ import annotations
+
+from circuitcheck.case import Case
+from circuitcheck.case.parts import Box
+
+
+def is_touched(case: Case, box: Box) -> bool:
+    """Whether the work opens this box: it is added, or an added cable, load, driver or control is connected in it.
+
+    A part whose origin is unknown counts as added.
+    """
+    tree = case.tree
+    return (
+        box.is_added
+        or any(cable.is_added for cable in tree.cables_at.get(box.id, ()))
+        or any(load.is_added for load in tree.loads_at.get(box.id, ()))
+        or any(driver.is_added for driver in tree.drivers_at.get(box.id, ()))
+        or any(control.is_added for control in case.controls if control.box == box.id)
+    )

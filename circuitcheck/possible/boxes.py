@@ -1,0 +1,143 @@
+"""What follows about the unknown entries of a box from what else the file says of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from circuitcheck.circuit.model import Box, Circuit, Device, OtherCable, Unbroken
+from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
+from circuitcheck.possible.usual_leads import usual_leads
+from circuitcheck.tables.rulebook import Rulebook
+
+
+def volume(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box whose trade size is given has the volume of the table; of one with neither nobody knows it."""
+    if box.volume_m3 is not None or box.trade_size is not None:
+        return None
+    return Possible((None,), "marked volume and trade size unknown")
+
+
+def devices(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A switch or a receptacle stands on a yoke, so a box that lists no device may hold one for each of them.
+
+    Where a box is said to hold none, nothing plugged in tells of a receptacle: another rule asks about that.
+    """
+    if box.devices:
+        return None
+    there = _on_devices(box, circuit, plugged_in=box.devices is None)
+    if not there:
+        return Possible(((),))
+    says = f"{there[0]} is there and no device is listed; one for each switch and receptacle is assumed"
+    return Possible(((), tuple(Device(kind="a device that is not listed") for _ in there)), says)
+
+
+def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> list[str]:
+    """What stands on a yoke in a box: its switches and receptacles, or something that plugs in there."""
+    loads = circuit.tree.loads_at.get(box.id, ())
+    there = [control.id for control in circuit.controls if control.box == box.id]
+    there += [load.id for load in loads if load.kind == "receptacle"]
+    if plugged_in and not any(load.kind == "receptacle" for load in loads):
+        there += [load.id for load in loads if load.connection == "cord"][:1]
+    return there
+
+
+def fixture_wires(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """None where nothing hardwired is in the box, else at the most what its kind usually brings, at the least none."""
+    if box.fixture_wires is not None:
+        return None
+    wires, _, source = usual_leads(box, circuit, book)
+    if not wires or source is None:
+        return Possible(((),))
+    count = sum(each.count for each in wires)
+    says = f"leads of the light or driver not counted; none to {count} of {wires[0].size} are assumed"
+    return Possible(((), wires), says, (source,))
+
+
+def fixture_ground(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """None where nothing hardwired in the box has a ground lead."""
+    if box.fixture_ground == "none":
+        return Possible((None,))
+    if box.fixture_ground is not None:
+        return None
+    _, size, source = usual_leads(box, circuit, book)
+    if size is None or source is None:
+        return Possible((None,))
+    return Possible((None, size), "unknown whether the light's own ground lead enters the box", (source,))
+
+
+def unbroken(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Conductors that run through without a splice may be another circuit's, which come on top of the cables'.
+
+    Where none are listed there are none, and that is told where two more would turn the answer.
+    """
+    if box.unbroken is None:
+        if box.origin != "existing":
+            return Possible(((),))
+        more = (Unbroken(size=book.value("cable-of-another-circuit").text, count=2, other_circuit=True),)
+        return Possible(
+            ((), more), "no conductors that run through unbroken are listed; none are assumed", presumed=True
+        )
+    if all(run.other_circuit is not None for run in box.unbroken):
+        return None
+    ways = tuple(
+        tuple(replace(run, other_circuit=way) if run.other_circuit is None else run for run in box.unbroken)
+        for way in (False, True)
+    )
+    says = "unknown whether the unbroken conductors are another circuit's; they are counted on top"
+    return Possible(ways, says, ask_for="unbroken.other_circuit")
+
+
+def other_cables(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box of two gangs or more may be shared with another circuit, if not all its devices are this circuit's."""
+    if box.other_cables is not None:
+        return None
+    gangs = _gangs(box)
+    own = len(_on_devices(box, circuit, plugged_in=True))
+    if gangs < 2 or own >= gangs:
+        return Possible(((),))
+    size = book.value("cable-of-another-circuit")
+    cables = tuple(OtherCable(size=size.text, conductors=2) for _ in range(gangs - max(own, 1)))
+    return Possible(((), cables), "unknown whether cables of another circuit end in it", (size.source,))
+
+
+def gangs(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """As many as its devices are wide."""
+    return None if box.gangs is not None else Possible((_gangs(box),))
+
+
+def _gangs(box: Box) -> int:
+    return box.gangs or sum(device.gangs for device in box.devices or ()) or 1
+
+
+def class_2_barrier(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A barrier parts power from class 2 wires, so a box without such wires has none."""
+    if box.class_2_barrier is not None:
+        return None
+    cables = circuit.tree.cables_at.get(box.id, ())
+    low_voltage = any(cable.id in circuit.tree.driver_of for cable in cables)
+    return UNSETTLED if low_voltage else Possible((False,))
+
+
+def support_limit(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box held by the wall finish whose mark nobody read may be made for no more than a light luminaire [kg]."""
+    if box.support_limit_kg is not None or box.mounting != "retrofit" or box.made_for not in (None, "luminaire", "fan"):
+        return None
+    light, full = book.value("device-box-luminaire-weight"), book.value("luminaire-box-support")
+    return Possible((light.number, full.number), "the weight it is marked for is unknown", (light.source, full.source))
+
+
+BOXES: Mapping[str, Inference] = {
+    function.__name__: function
+    for function in (
+        volume,
+        devices,
+        fixture_wires,
+        fixture_ground,
+        unbroken,
+        other_cables,
+        gangs,
+        class_2_barrier,
+        support_limit,
+    )
+}

@@ -1,0 +1,49 @@
+"""The leads that lights and drivers usually bring into a box where nobody has counted them."""
+
+from __future__ import annotations
+
+from circuitcheck.circuit.model import Box, Circuit, FixtureWires, Load
+from circuitcheck.findings import Source
+from circuitcheck.tables.rulebook import Rulebook
+
+#: Ways of dimming that need wires of their own beside the supply.
+_CONTROL_WIRES = (None, "0-10 V", "DALI", "pulse width")
+_NO_GROUND = ("none", "double-insulated")
+
+
+def usual_leads(
+    box: Box, circuit: Circuit, book: Rulebook
+) -> tuple[tuple[FixtureWires, ...], str | None, Source | None]:
+    """The most leads that are usual for what is hardwired in a box, the size of their ground lead, and the source.
+
+    What plugs in, and a receptacle, bring none.
+    """
+    kinds = [
+        _kind(load)
+        for load in circuit.tree.loads_at.get(box.id, ())
+        if _is_wired_in(load)
+        for _ in range(load.quantity)
+    ]
+    grounded = any(
+        _is_wired_in(load) and load.grounding not in _NO_GROUND for load in circuit.tree.loads_at.get(box.id, ())
+    )
+    for driver in circuit.tree.drivers_at.get(box.id, ()):
+        kinds.append("dimming driver" if driver.dimming in _CONTROL_WIRES else "driver")
+        grounded = True
+    rows = [row for kind in kinds if (row := book.table("luminaire-leads").find(kind)) is not None]
+    counts: dict[str, int] = {}
+    for row in rows:
+        size = row.text("size") or ""
+        counts[size] = counts.get(size, 0) + int(row.number("leads") or 0)
+    wires = tuple(FixtureWires(size=size, count=count) for size, count in counts.items())
+    ground = next((row.text("size") for row in rows if row.yes("ground")), None) if grounded else None
+    return wires, ground, rows[0].source if rows else None
+
+
+def _is_wired_in(load: Load) -> bool:
+    return load.connection != "cord" and load.kind != "receptacle"
+
+
+def _kind(load: Load) -> str:
+    kind = load.kind or "light"
+    return "pendant light" if kind == "light" and load.mounting == "pendant" else kind
