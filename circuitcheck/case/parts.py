@@ -178,6 +178,7 @@ class Load(Part):
     box: str
     origin: str
     kind: str
+    fan: str | None
     quantity: int
     power_w: float | None
     apparent_va: float | None
@@ -202,7 +203,7 @@ class Load(Part):
     supply_temperature_c: float
     insulation_contact: bool
     in_insulation: bool
-    through_wiring_count: int | None
+    through_wiring_count: int
     through_wiring_size: str | None
     closet_distance_m: float
     closet_marked: bool

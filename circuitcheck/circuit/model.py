@@ -223,6 +223,7 @@ class Load:
     box: str
     kind: str | None = None
     origin: str | None = None
+    fan: str | None = None
     quantity: int = 1
     power_w: Interval | None = None
     apparent_va: Interval | None = None

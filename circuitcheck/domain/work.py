@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from circuitcheck.case import Case
+from collections.abc import Mapping
+
+from circuitcheck.case import EACH, Case, Direction
 from circuitcheck.case.parts import Box
+
+#: What ``is_touched`` reads of parts whose origin is open.
+TOUCH_WORSE: Mapping[str, Direction] = dict.fromkeys(
+    ("box.origin", "cable.origin", "load.origin", "driver.origin", "control.origin"), EACH
+)
 
 
 def is_touched(case: Case, box: Box) -> bool:

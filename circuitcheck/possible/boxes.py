@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from circuitcheck.circuit.model import Box, Circuit, Device, OtherCable, Unbroken
-from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
+from circuitcheck.circuit.model import Box, Circuit, Device, Load, OtherCable, Unbroken
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.possible.usual_leads import usual_leads
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -127,6 +127,27 @@ def support_limit(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None
     return Possible((light.number, full.number), "the weight it is marked for is unknown", (light.source, full.source))
 
 
+def reachable(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box behind a light, a switch or a receptacle is reached by taking that off; to keep it so is work to come."""
+    tree = circuit.tree
+    held = bool(box.devices or tree.loads_at.get(box.id)) or any(control.box == box.id for control in circuit.controls)
+    if box.reachable is not None or not held:
+        return UNSETTLED if box.reachable is None else None
+    return Possible((False, True), "unknown whether it stays accessible", later=Later.WORK_TO_COME)
+
+
+def covered(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Whoever opens a box closes it again: a cover is work to come."""
+    if box.covered is not None:
+        return None
+    return Possible((False, True), "unknown whether it has a cover", later=Later.WORK_TO_COME)
+
+
+def fan(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Only a fan is of one kind or the other."""
+    return None if load.fan is not None or load.kind != "fan" else UNSETTLED
+
+
 BOXES: Mapping[str, Inference] = {
     function.__name__: function
     for function in (
@@ -139,5 +160,8 @@ BOXES: Mapping[str, Inference] = {
         gangs,
         class_2_barrier,
         support_limit,
+        reachable,
+        covered,
+        fan,
     )
 }

@@ -30,11 +30,23 @@ def test_a_luminaire_covers_its_box():
 
 def test_an_existing_box_that_says_nothing_asks():
     found = only(RULE, built(), "attic")
-    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.attic.reachable",))
+    assert (found.outcome, found.needs[0]) == (Outcome.UNDETERMINED, "box.attic.reachable")
 
 
 def test_a_new_box_that_says_nothing_is_a_reminder():
-    assert only(RULE, circuit(box("new", origin="added")), "new").outcome is Outcome.CAUTION
+    found = only(RULE, circuit(box("new", origin="added")), "new")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
+
+
+def test_a_box_behind_a_light_is_reached_by_taking_it_off():
+    parts = (box("ceiling"), load("lamp", "ceiling"), box("new", origin="added"), cable("run", "ceiling", "new"))
+    found = only(RULE, circuit(*parts), "ceiling")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
+
+
+def test_closing_an_opened_box_is_work_to_come():
+    found = only(RULE, built(reachable=True), "attic")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
 
 
 def test_untouched_boxes_say_nothing():

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.box_bonding import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, findings, only
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only
 
 
 def built(**given):
@@ -25,11 +25,17 @@ def test_an_unbonded_metal_box_fails():
 def test_an_unknown_existing_box_asks_for_both():
     found = only(RULE, built(), "attic")
     assert found.outcome is Outcome.UNDETERMINED
-    assert found.needs == ("box.attic.material", "box.attic.bonded")
+    assert set(found.needs) == {"box.attic.material", "box.attic.bonded"}
 
 
 def test_an_added_metal_box_is_a_reminder():
-    assert only(RULE, circuit(box("new", origin="added", material="metal")), "new").outcome is Outcome.CAUTION
+    found = only(RULE, circuit(box("new", origin="added", material="metal")), "new")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
+
+
+def test_a_box_into_which_a_light_goes_is_touched():
+    parts = (box("old", material="metal", bonded=False), load("new light", "old", origin="added"))
+    assert only(RULE, circuit(*parts), "old").outcome is Outcome.FAIL
 
 
 def test_plastic_boxes_and_untouched_boxes_say_nothing():

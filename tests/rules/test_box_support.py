@@ -7,9 +7,9 @@ from circuitcheck.rules.site.box_support import RULE
 from tests.rules.build import EDITIONS, POUND, between, box, cable, circuit, findings, load, only
 
 
-def built(pounds, kind="light", quantity=1, hung="wall", **given):
+def built(pounds, kind="light", quantity=1, hung="wall", fan="paddle", room="hallway", **given):
     return circuit(
-        box("new", **({"origin": "added"} | given)),
+        box("new", **({"origin": "added", "room": room} | given)),
         cable("f", "panel", "new"),
         load(
             "lamp",
@@ -17,6 +17,7 @@ def built(pounds, kind="light", quantity=1, hung="wall", **given):
             origin="added",
             kind=kind,
             mounting=hung,
+            fan=fan if kind == "fan" else None,
             quantity=quantity,
             weight_kg=None if pounds is None else pounds * POUND,
         ),
@@ -84,11 +85,11 @@ def test_a_range_across_the_limit_names_what_is_ranged():
     heavy = circuit(
         box("new", origin="added", made_for="luminaire"),
         cable("f", "panel", "new"),
-        load("lamp", "new", origin="added", kind="light", weight_kg=between(40 * POUND, 60 * POUND)),
+        load("lamp", "new", origin="added", kind="light", mounting="wall", weight_kg=between(40 * POUND, 60 * POUND)),
     )
     found = only(RULE, heavy, "new")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.weight",))
-    marked = only(RULE, built(30, support_limit_kg=between(20 * POUND, 40 * POUND)), "new")
+    marked = only(RULE, built(30, made_for="luminaire", support_limit_kg=between(20 * POUND, 40 * POUND)), "new")
     assert (marked.outcome, marked.needs) == (Outcome.UNDETERMINED, ("box.new.support_limit",))
 
 
@@ -121,5 +122,57 @@ def test_a_fan_box_by_its_mark(marked, made_for, outcome):
     assert found.outcome is outcome
 
 
-def test_a_junction_box_holds_no_light_whatever_its_mark():
-    assert only(RULE, built(2, made_for="junction"), "new").outcome is Outcome.FAIL
+@pytest.mark.parametrize(
+    ("pounds", "hung", "outcome"), [(6, "wall", "pass"), (6.1, "wall", "fail"), (2, "ceiling", "fail")]
+)
+def test_another_box_holds_a_small_light_on_a_wall(pounds, hung, outcome):
+    """314.27(A)(1) exception: on a vertical surface up to 6 lb on other boxes, by two No. 6 screws or larger."""
+    assert (
+        only(RULE, built(pounds, made_for="junction", hung=hung, support_limit_kg=50 * POUND), "new").outcome == outcome
+    )
+
+
+def test_an_unknown_box_under_a_ceiling_light_is_asked_about():
+    """The exception for 6 lb is for walls."""
+    found = only(RULE, built(4, hung="ceiling"), "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.new.made_for",))
+
+
+def test_an_exhaust_fan_needs_no_fan_box():
+    """314.27(C) is about paddle fans; (D) holds other equipment as a light of its weight."""
+    given = {"kind": "fan", "hung": "ceiling", "made_for": "luminaire"}
+    assert only(RULE, built(9, fan="exhaust", **given), "new").outcome is Outcome.PASS
+    assert only(RULE, built(9, fan=None, **given), "new").needs == ("load.lamp.fan",)
+    given["made_for"] = "junction"
+    assert [only(RULE, built(lb, fan="exhaust", **given), "new").outcome for lb in (6, 7)] == [
+        Outcome.PASS,
+        Outcome.FAIL,
+    ]
+
+
+class TestCeilingBoxesForFans:
+    """314.27(C): from 2020 a ceiling box in a habitable room of a dwelling where a paddle fan could hang is listed for
+    one, or gives access to framing; in 2017 only where a spare, separately switched hot is brought.
+    """
+
+    def found(self, edition="nec-2020", **given):
+        given = {"hung": "ceiling", "made_for": "luminaire", "room": "bedroom", "mounting": "retrofit"} | given
+        return only(RULE, built(2, support_limit_kg=50 * POUND, **given), "new", edition)
+
+    @pytest.mark.parametrize(("edition", "outcome"), [("nec-2017", "pass"), ("nec-2020", "fail"), ("nec-2023", "fail")])
+    def test_where_a_fan_could_hang(self, edition, outcome):
+        assert self.found(edition, fan_could_hang=True).outcome == outcome
+
+    def test_asked_where_nobody_says(self):
+        assert self.found().needs == ("box.new.fan_could_hang",)
+
+    @pytest.mark.parametrize(
+        "given", [{"fan_could_hang": False}, {"made_for": "fan"}, {"room": "hallway"}, {"hung": "wall"}]
+    )
+    def test_not_elsewhere(self, given):
+        assert self.found(**{"fan_could_hang": True} | given).outcome is Outcome.PASS
+
+    def test_framing_within_reach_is_a_question(self):
+        found = self.found(mounting="framing", fan_could_hang=True)
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.ask

@@ -22,7 +22,8 @@ def test_a_range_across_the_limit_cannot_tell():
 
 
 def test_nothing_said_is_a_reminder():
-    assert only(RULE, built(), "run").outcome is Outcome.CAUTION
+    found = only(RULE, built(), "run")
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)
 
 
 def test_editions_differ_on_splices():

@@ -7,9 +7,10 @@ from circuitcheck.rules.site.through_wiring import RULE
 from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only
 
 
-def built(allowed, conductors=2, onward=True, mounting="recessed"):
+def built(allowed, conductors=2, onward=True, mounting="recessed", trade_size=None, **given):
+    """The wiring box of a recessed light has no volume and no trade size of its own."""
     parts = [
-        box("first", origin="added"),
+        box("first", **({"origin": "added", "trade_size": trade_size} | given)),
         box("second", origin="added"),
         cable("in", "panel", "first", conductors=conductors),
         load("can", "first", origin="added", mounting=mounting, through_wiring_count=allowed),
@@ -28,19 +29,32 @@ def test_unknown_conductors_ask():
     assert only(RULE, built(4, conductors=None), "can").needs == ("cable.in.conductors",)
 
 
-def test_a_light_of_unknown_mounting_is_a_reminder():
+def test_a_box_of_its_own_leaves_a_reminder():
+    for mounting in (None, "recessed"):
+        assert (
+            only(RULE, built(None, mounting=mounting, trade_size="4 x 2-1/8 octagon"), "can").outcome is Outcome.CAUTION
+        )
+
+
+def test_a_light_of_unknown_mounting_in_a_box_of_unknown_volume_is_asked_about():
     found = only(RULE, built(None, mounting=None), "can")
-    assert (found.outcome, found.keys) == (Outcome.CAUTION, ("load.can.mounting",))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert set(found.needs) == {"load.can.mounting", "load.can.through_wiring_count"}
 
 
-def test_the_last_light_and_other_mountings_say_nothing():
-    assert findings(RULE, built(None, onward=False)) == []
+def test_the_last_light_has_its_own_supply():
+    assert only(RULE, built(None, onward=False), "can").outcome is Outcome.PASS
+    assert only(RULE, built(2, conductors=3, onward=False), "can").outcome is Outcome.FAIL
+
+
+def test_other_mountings_say_nothing():
     assert findings(RULE, built(None, mounting="wall")) == []
 
 
 @pytest.mark.parametrize(("marked", "outcome"), [("12 AWG", Outcome.PASS), ("14 AWG", Outcome.FAIL)])
 def test_the_marked_size_counts_too(marked, outcome):
-    parts = (box("first", origin="added"), box("second", origin="added"), cable("in", "panel", "first", size="12 AWG"))
+    first = box("first", origin="added", trade_size=None)
+    parts = (first, box("second", origin="added"), cable("in", "panel", "first", size="12 AWG"))
     lamp = load("can", "first", origin="added", mounting="recessed", through_wiring_count=4, through_wiring_size=marked)
     assert only(RULE, circuit(*parts, cable("out", "first", "second"), lamp), "can").outcome is outcome
 

@@ -17,6 +17,7 @@ LOAD = section(
     reference("box", "Box it is connected in", "box", required=True),
     ORIGIN,
     word("kind", "Kind", "light", "receptacle", "fan", "heater", "alarm", "other"),
+    word("fan", "Paddle or exhaust fan", "paddle", "exhaust"),
     whole("quantity", "How many", 1, 1000),
     physical("power", KINDS["power"].within(0, 10000, "60 W"), "Rated power of one"),
     physical("apparent", KINDS["apparent power"].within(0, 10000), "Rated apparent power of one"),

@@ -38,7 +38,7 @@ from circuitcheck.case import (
 from circuitcheck.case.parts import Box, Cable, Part
 from circuitcheck.domain.box_count import METAL, BoxCount, Line, Room, UnlistedSizeError, box_count, box_room, thickness
 from circuitcheck.domain.recessed import is_wiring_box
-from circuitcheck.domain.work import is_touched
+from circuitcheck.domain.work import TOUCH_WORSE, is_touched
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
@@ -253,11 +253,7 @@ RULE = CaseRule[Box](
     subjects=lambda case: case.boxes,
     answer=answer,
     worse={
-        "box.origin": EACH,
-        "cable.origin": EACH,
-        "load.origin": EACH,
-        "driver.origin": EACH,
-        "control.origin": EACH,
+        **TOUCH_WORSE,
         "box.volume": _less_room,
         "box.trade_size": _smaller,
         "box.gangs": LESS,

@@ -12,53 +12,44 @@ Cannot see: boxes that nobody listed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, said
+from circuitcheck.case.parts import Box
+from circuitcheck.domain.work import TOUCH_WORSE, is_touched
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each box that is added or that an added cable ends in."""
-    source = book.value("box-stays-accessible").source
-    for box in circuit.boxes:
-        added = is_added(box)
-        if not added and not any(is_added(cable) for cable in circuit.tree.cables_at.get(box.id, ())):
-            continue
-        reach, cover = f"box.{box.id}.reachable", f"box.{box.id}.covered"
-        needs: tuple[str, ...] = ()
-        if box.reachable is False:
-            outcome, says = Outcome.FAIL, f"Box {box.id} cannot be reached without opening the building."
-        elif box.covered is False and not circuit.tree.loads_at.get(box.id):
-            outcome, says = Outcome.FAIL, f"Box {box.id} has no cover."
-        elif box.reachable is None and not added:
-            outcome, needs = Outcome.UNDETERMINED, (reach,)
-            says = f"Cannot tell whether box {box.id} stays within reach."
-        elif box.reachable is None:
-            outcome, says = Outcome.CAUTION, f"New box {box.id} has to stay within reach and covered."
-        elif box.covered is None and not circuit.tree.loads_at.get(box.id):
-            outcome, says = Outcome.CAUTION, f"Box {box.id} can be reached; it needs a cover when the work is done."
-        else:
-            outcome, says = Outcome.PASS, f"Box {box.id} can be reached and is covered."
-        yield Finding(
-            check=RULE.name,
-            subject=box.id,
-            outcome=outcome,
-            says=says,
-            sources=(source,),
-            needs=needs,
-            keys=(reach, cover),
-            to_do=() if outcome is Outcome.PASS else ("Plan every splice in a covered box that can be reached later.",),
-        )
+_PLAN = ("Plan every splice in a covered box that can be reached later.",)
 
 
-RULE = Rule(
+def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one touched box stays within reach and covered; what hangs on a box covers it."""
+    if not is_touched(case, box):
+        return None
+    hung = bool(case.tree.loads_at.get(box.id))
+    if not box.reachable:
+        outcome, says = Outcome.FAIL, 'Box "{box}" cannot be reached without opening the building.'
+    elif not hung and not box.covered:
+        outcome, says = Outcome.FAIL, 'Box "{box}" has no cover.'
+    else:
+        outcome, says = Outcome.PASS, 'Box "{box}" can be reached and is covered.'
+    return Answer(
+        part=box,
+        outcome=outcome,
+        says=said(says, box=box.id),
+        open_says=said('Cannot tell yet whether box "{box}" stays within reach.', box=box.id),
+        to_come=said('Keep box "{box}" within reach, and cover it when the work is done.', box=box.id),
+        sources=(book.value("box-stays-accessible").source,),
+        keys=(box.ref._replace(key="reachable"), box.ref._replace(key="covered")),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _PLAN),
+    )
+
+
+RULE = CaseRule[Box](
     name="box-access",
     title="Boxes stay covered and within reach",
-    family="site",
-    uses=("value:box-stays-accessible",),
-    check=check,
+    family=Family.SITE,
+    rank=450,
+    subjects=lambda case: case.boxes,
+    answer=answer,
+    worse={**TOUCH_WORSE, "box.reachable": LESS, "box.covered": LESS},
 )

@@ -16,69 +16,51 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Box, Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Said, order, said
+from circuitcheck.case.parts import Box
+from circuitcheck.domain.work import TOUCH_WORSE, is_touched
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-
-def _touched(circuit: Circuit) -> Iterator[Box]:
-    """The boxes that are added or that an added cable ends in."""
-    for box in circuit.boxes:
-        cables = circuit.tree.cables_at.get(box.id, ())
-        if is_added(box) or any(is_added(cable) for cable in cables):
-            yield box
+METAL = "metal"
+_LOOK = (
+    "Breaker off and tested dead: look for a pigtail from the grounds to a screw or clip in the box; plan one if it is "
+    "missing.",
+)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each touched box that is metal or of unknown material; a plastic box says nothing."""
-    source = book.value("metal-box-bonded").source
-    for box in _touched(circuit):
-        if box.material == "nonmetallic":
-            continue
-        bonded, material = f"box.{box.id}.bonded", f"box.{box.id}.material"
-        needs: tuple[str, ...] = ()
-        if box.bonded:
-            outcome, says = Outcome.PASS, f"Box {box.id} is joined to the equipment ground."
-        elif box.bonded is False and box.material == "metal":
-            outcome, says = Outcome.FAIL, f"Metal box {box.id} is not joined to the equipment ground."
-        elif is_added(box) and box.bonded is None:
-            outcome, says = (
-                Outcome.CAUTION,
-                f"If new box {box.id} is metal, it has to be joined to the equipment ground.",
-            )
-        else:
-            outcome = Outcome.UNDETERMINED
-            needs = tuple(k for k, v in ((material, box.material), (bonded, box.bonded)) if v is None)
-            says = f"Cannot tell whether box {box.id} is metal and joined to the equipment ground."
-        yield Finding(
-            check=RULE.name,
-            subject=box.id,
-            outcome=outcome,
-            says=says,
-            working=(
-                f"material: {box.material or 'unknown'}",
-                f"joined to the equipment ground: {box.bonded}".replace("None", "unknown")
-                .replace("True", "yes")
-                .replace("False", "no"),
-            ),
-            sources=(source,),
-            needs=needs,
-            keys=(bonded, material),
-            to_do=()
-            if outcome is Outcome.PASS
-            else (
-                "Breaker off and tested dead: look for a pigtail from the grounds to a screw or clip "
-                "in the box; plan one if it is missing.",
-            ),
-        )
+def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
+    """Whether one touched metal box is joined to the ground; a plastic box says nothing."""
+    if not is_touched(case, box) or box.material != METAL:
+        return None
+    if box.bonded:
+        outcome, says = Outcome.PASS, said('Metal box "{box}" is joined to the equipment ground.', box=box.id)
+    else:
+        outcome, says = Outcome.FAIL, said('Metal box "{box}" is not joined to the equipment ground.', box=box.id)
+
+    def working() -> Iterator[Said]:
+        yield said("material: {material}", material=box.material)
+        yield said("joined to the equipment ground: {bonded}", bonded="yes" if box.bonded else "no")
+
+    return Answer(
+        part=box,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether box "{box}" is metal and joined to the equipment ground.', box=box.id),
+        to_come=said('If new box "{box}" is metal, join it to the equipment ground.', box=box.id),
+        working=working,
+        sources=(book.value("metal-box-bonded").source,),
+        keys=(box.ref._replace(key="bonded"), box.ref._replace(key="material")),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
+    )
 
 
-RULE = Rule(
+RULE = CaseRule[Box](
     name="box-bonding",
     title="Metal boxes joined to the equipment ground",
-    family="site",
-    uses=("value:metal-box-bonded",),
-    check=check,
+    family=Family.SITE,
+    rank=310,
+    subjects=lambda case: case.boxes,
+    answer=answer,
+    worse={**TOUCH_WORSE, "box.material": order("nonmetallic", METAL), "box.bonded": LESS},
 )

@@ -1,7 +1,7 @@
 """Box depth: whether a shallow box is deep enough for what it holds.
 
-What it asks: the depth inside each box that new work touches, where the file says it, against the least depth for a
-plain box and for one that holds a switch or a receptacle.
+What it asks: the depth inside each box that new work touches, where it is given, against the least depth for a plain
+box and for one that holds a switch or a receptacle.
 
 Why: in a pancake box the wires are pressed against the plate, and a device behind them crushes their insulation. What
 fits by volume may still not fit by depth.
@@ -10,83 +10,79 @@ What to do: take a deeper box, or add an extension ring. A pancake box mostly ha
 how full it is, the box-fill check says.
 
 Cannot see: how far a device reaches to the back: one that is deep itself needs more. A box listed together with its
-device may be shallower.
+device may be shallower. Where no depth is given, nothing is said.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Box, Circuit
-from circuitcheck.findings import Finding, Outcome, judge_at_least
+from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case.parts import Box, Part
+from circuitcheck.domain.work import TOUCH_WORSE, is_touched
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
 
 SMALL = ("14 AWG", "16 AWG", "18 AWG")
+_DIGITS = 5
+_DEEPER = ("Take a deeper box, or add an extension ring that is marked for it.",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each touched box whose depth the file says; value and limit in inches."""
-    for box in circuit.boxes:
-        if box.depth_m is None:
-            continue
-        if is_added(box) or any(is_added(cable) for cable in circuit.tree.cables_at.get(box.id, ())):
-            yield _finding(box, *_limits(circuit, box, book))
-
-
-def _limits(circuit: Circuit, box: Box, book: Rulebook) -> tuple[Value, Value, tuple[str, ...]]:
-    """The least depth at worst and at best, and the keys that tell which."""
-    if not box.devices:
-        plain = book.value("box-depth-plain")
-        return plain, plain, ()
-    thin, thick = book.value("box-depth-device-thin"), book.value("box-depth-device-thick")
-    cables = circuit.tree.cables_at.get(box.id, ())
-    sizes = [device.size for device in box.devices if device.size is not None]
-    if any(device.size is None for device in box.devices):
-        sizes += [cable.size for cable in cables if cable.size is not None]
-    if any(size not in SMALL for size in sizes):
-        return thick, thick, ()
-    open_keys = tuple(f"cable.{cable.id}.size" for cable in cables if cable.size is None)
-    if not sizes or open_keys:
-        return thick, thin, open_keys
-    return thin, thin, ()
-
-
-def _finding(box: Box, worst: Value, best: Value, open_keys: tuple[str, ...]) -> Finding:
-    key = f"box.{box.id}.depth"
-    depth = box.depth_m
-    assert depth is not None  # noqa: S101 - check passes over boxes without a depth
-    bad = judge_at_least(depth.low, depth.high, worst.number)
-    good = judge_at_least(depth.low, depth.high, best.number)
-    outcome = bad if bad is good else Outcome.UNDETERMINED
-    needs = (*open_keys, *(() if depth.exact else (key,))) or (key,)
-    holds = "a switch or receptacle" if box.devices else "only wires"
-    return Finding(
-        check=RULE.name,
-        subject=box.id,
-        outcome=outcome,
-        says=f"Box {box.id} is {in_unit(depth.low, 'in'):.3g} in deep and holds {holds}: "
-        f"at least {in_unit(worst.number, 'in'):.4g} in is asked for.",
-        value=in_unit(depth.low, "in"),
-        limit=in_unit(worst.number, "in"),
+def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
+    """How deep one touched box is [in]."""
+    if box.depth_m is None or not is_touched(case, box):
+        return None
+    least = _least(box, case, book)
+    deep, limit = in_unit(box.depth_m, "in"), in_unit(least.number, "in")
+    things: Things = {
+        "box": box.id,
+        "deep": Amount(deep, "in", Rounding.DOWN),
+        "least": Amount(limit, "in", Rounding.UP, _DIGITS),
+        "holds": "a switch or receptacle" if box.devices else "only wires",
+    }
+    return Answer(
+        part=box,
+        outcome=Outcome.FAIL if exceeds(least.number, box.depth_m) else Outcome.PASS,
+        says=said('Box "{box}" is {deep} deep and holds {holds}: at least {least} is required.', **things),
+        open_says=said(
+            'Cannot tell yet whether box "{box}" is deep enough: it is {deep} deep and needs {least}.', **things
+        ),
+        value=deep,
+        limit=limit,
         unit="in",
-        low=in_unit(depth.low, "in"),
-        high=in_unit(depth.high, "in"),
-        sources=(worst.source,),
-        needs=needs if outcome is Outcome.UNDETERMINED else (),
-        keys=(key,),
-        to_do=()
-        if outcome is Outcome.PASS
-        else ("Take a deeper box, or add an extension ring that is marked for it.",),
+        sources=(least.source,),
+        keys=(box.ref._replace(key="depth"),),
+        to_do={Outcome.FAIL: _DEEPER, Outcome.UNDETERMINED: _DEEPER},
     )
 
 
-RULE = Rule(
+def _least(box: Box, case: Case, book: Rulebook) -> Value:
+    """The least depth: of a box with devices by the largest conductor on them, or else in the box."""
+    if not box.devices:
+        return book.value("box-depth-plain")
+    sizes = [device.size for device in box.devices if device.size is not None]
+    if any(device.size is None for device in box.devices):
+        sizes += [cable.size for cable in case.tree.cables_at.get(box.id, ())]
+    thin = bool(sizes) and all(size in SMALL for size in sizes)
+    return book.value("box-depth-device-thin" if thin else "box-depth-device-thick")
+
+
+def _thick(value: Any, part: Part, case: Case) -> Any:
+    return value not in SMALL
+
+
+RULE = CaseRule[Box](
     name="box-depth",
     title="A box deep enough for what it holds",
-    family="site",
-    uses=("value:box-depth-plain", "value:box-depth-device-thin", "value:box-depth-device-thick"),
-    check=check,
+    family=Family.SITE,
+    rank=440,
+    subjects=lambda case: case.boxes,
+    answer=answer,
+    worse={
+        **TOUCH_WORSE,
+        "box.depth": LESS,
+        "box.devices": lambda value, part, case: len(value),
+        "cable.size": _thick,
+    },
 )

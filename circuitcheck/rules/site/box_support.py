@@ -1,173 +1,198 @@
 """Box and weight: whether the box behind each added light is made for it and holds its weight.
 
-What it asks: what each box that carries an added light or paddle fan is made for, how it is held, its marked limit,
-and the weight that hangs on it.
+What it asks: what each box that carries an added light or fan is made for, how it is held, its marked limit, and the
+weight that hangs on it. Of a new ceiling box also whether a paddle fan could hang there.
 
-Why: a luminaire box is made to hold 50 lb; a device box may carry only a light luminaire, and only on a wall; a box
-held by the wall finish may be made for no more. A fan shakes its box loose and needs one marked for fans.
+Why: a luminaire box is made to hold 50 lb; another box may carry only a light luminaire, and only on a wall; a box
+held by the wall finish may be made for no more. A paddle fan shakes its box loose and needs one marked for fans. From
+the edition of 2020 on, a new ceiling box in a living space is made for the fan that somebody may hang there one day.
 
 What to do: read the marking inside the box (breaker off, tested dead), weigh the light with its glass, and fit a box
 made for it where the two do not agree.
 
-Cannot see: what the box is fastened to, cracked or stripped screws, and whether a light is held by the building
-instead of its box.
+Cannot see: what the box is fastened to, cracked or stripped screws, whether a light is held by the building instead
+of its box, and whether a box gives access to framing that could hold a fan.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
-from circuitcheck.circuit.model import Box, Circuit, Load
-from circuitcheck.findings import Finding, Outcome, Source, judge_at_most, merge_sources
+from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, order, said
+from circuitcheck.case.parts import Box, Load, Part
+from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.parts import EXISTING
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 OVERHEAD = ("ceiling", "pendant")
+WALL, FAN = "wall", "fan"
+HELD_BY_FRAMING = ("framing", "bar hanger")
+_READ = (
+    "Read the marking in the box (breaker off, tested dead) and the weight on the carton; else fit a box made for it.",
+)
+_FRAMING = "Does this box give access to framing that could hold a paddle fan, as the code allows instead of a fan box?"
+_SPARE = "Is the third conductor at this box a spare, separately switched hot, as for a paddle fan?"
 
 
 @dataclass(frozen=True, slots=True)
-class _Limits:
-    """Least and greatest weight [kg] that a box may hold, the keys that would settle it, and sources.
+class _Limit:
+    """The greatest weight [kg] that a box may hold. ``wrong``: why it is not made for what hangs on it, else empty."""
 
-    ``wrong``: why the box is not made for what hangs on it at all, else empty.
-    """
-
-    least: float
     most: float
-    needs: tuple[str, ...]
     sources: tuple[Source, ...]
     wrong: str = ""
 
 
-def _fan_limits(box: Box, book: Rulebook) -> _Limits:
-    """A fan wants a box marked for fans; the mark's own weight, if any, up to what any such box may hold."""
+def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
+    """What hangs on one box [lb]."""
+    mounted = [load for load in case.tree.loads_at.get(box.id, ()) if _hangs(load)]
+    if not any(load.is_added for load in mounted):
+        return None
+    paddle = any(_is_paddle_fan(load) and load.mounting != WALL for load in mounted)
+    limit = _fan_limit(box, book) if paddle else _light_limit(box, mounted, book)
+    weight = sum(load.quantity * load.weight_kg for load in mounted)
+    future = None if paddle else _fan_to_come(box, mounted, case, book)
+    things: Things = {
+        "box": box.id,
+        "names": ", ".join(load.id for load in mounted),
+        "weight": Amount(in_unit(weight, "lb"), "lb", Rounding.UP),
+        "most": Amount(in_unit(limit.most, "lb"), "lb", Rounding.DOWN),
+        "wrong": limit.wrong,
+        "made_for": box.made_for,
+    }
+    ask: tuple[str, ...] = ()
+    keys = [box.ref._replace(key="made_for")]
+    if limit.wrong:
+        outcome, says = Outcome.FAIL, 'Box "{box}" {wrong} ("{names}").'
+    elif exceeds(weight, limit.most):
+        outcome, says = Outcome.FAIL, 'Box "{box}" may hold {most}, and "{names}" weighs {weight}.'
+    elif future is not None:
+        outcome, ask = future
+        keys.append(box.ref._replace(key="fan_could_hang"))
+        says = (
+            'A paddle fan could hang at new ceiling box "{box}", and it is made for a {made_for}: the code requires a '
+            "box listed for a fan there, or access to framing that could hold one."
+        )
+    else:
+        outcome, says = Outcome.PASS, 'Box "{box}" holds "{names}": {weight} of {most}.'
+    return Answer(
+        part=box,
+        outcome=outcome,
+        says=said(says, **things),
+        open_says=said('Cannot tell yet whether box "{box}" is made for "{names}" and holds its weight.', **things),
+        value=in_unit(weight, "lb"),
+        limit=in_unit(limit.most, "lb"),
+        unit="lb",
+        working=lambda: _working(box, things),
+        sources=merge_sources(limit.sources, () if future is None else _fan_sources(book)),
+        keys=tuple(keys),
+        to_do={Outcome.FAIL: _READ, Outcome.UNDETERMINED: _READ},
+        ask=ask,
+    )
+
+
+def _working(box: Box, things: Things) -> Iterator[Said]:
+    yield said("on box {box}: {names}", **things)
+    yield said("weight: {weight}", **things)
+    yield said(
+        "box made for: {made_for}; held by: {mounting}; may hold {most}", mounting=box.mounting or "unknown", **things
+    )
+
+
+def _hangs(load: Load) -> bool:
+    """Whether a load is a light or a fan that hangs on its box."""
+    return load.kind in ("light", "fan") and load.mounting != "recessed" and load.connection != "cord"
+
+
+def _is_paddle_fan(load: Load) -> bool:
+    """An exhaust fan is other equipment: its box holds it as it would hold a light."""
+    return load.kind == FAN and load.fan != "exhaust"
+
+
+def _fan_limit(box: Box, book: Rulebook) -> _Limit:
+    """A paddle fan wants a box marked for fans; the mark's own weight, if any, up to what any such box may hold."""
     unmarked, greatest = book.value("fan-box-unmarked-limit"), book.value("fan-box-greatest-limit")
     sources = (unmarked.source, greatest.source)
-    if box.made_for not in (None, "fan"):
-        return _Limits(0.0, 0.0, (), sources, f"is made for a {box.made_for}, and a fan wants a box marked for fans")
+    if box.made_for != FAN:
+        return _Limit(0.0, sources, f"is made for a {box.made_for}, and a paddle fan needs a box marked for fans")
     marked = box.support_limit_kg
-    low, high = (marked.low, marked.high) if marked is not None else (unmarked.number, unmarked.number)
-    needs = () if marked is None or marked.exact else (f"box.{box.id}.support_limit",)
-    if box.made_for is None:
-        low, needs = 0.0, (*needs, f"box.{box.id}.made_for")
-    return _Limits(min(low, greatest.number), min(high, greatest.number), needs, sources)
+    return _Limit(min(unmarked.number if marked is None else marked, greatest.number), sources)
 
 
-def _limits(box: Box, mounted: list[Load], book: Rulebook) -> _Limits:
-    """What a box may hold of lights."""
+def _light_limit(box: Box, mounted: list[Load], book: Rulebook) -> _Limit:
+    """What a box may hold of lights: one that is not made for luminaires only a light one, on a wall.
+
+    Other equipment of that weight may hang on it anywhere.
+
+    Source: NFPA 70, 314.27(A)(1) with its exception, (A)(2) and (D).
+    """
     full, light = book.value("luminaire-box-support"), book.value("device-box-luminaire-weight")
-    both = (light.source, full.source)
-    marked = box.support_limit_kg
-    limit_key, kind_key = f"box.{box.id}.support_limit", f"box.{box.id}.made_for"
-    if box.made_for == "junction":
-        return _Limits(0.0, 0.0, (), (full.source,), "is made for joints only, not to hold a light")
-    if box.made_for == "device":
-        overhead = [load for load in mounted if load.mounting in OVERHEAD]
-        if overhead:
-            return _Limits(0.0, 0.0, (), (light.source,), "is made for a device, which may hold a light on a wall only")
-        open_keys = tuple(f"load.{load.id}.mounting" for load in mounted if load.mounting is None)
-        return _Limits(0.0 if open_keys else light.number, light.number, open_keys, (light.source,))
-    if marked is not None:
-        return _Limits(marked.low, marked.high, () if marked.exact else (limit_key,), (full.source,))
-    if box.made_for is None:
-        return _Limits(light.number, full.number, (kind_key,), both)
-    if box.mounting == "retrofit":
-        return _Limits(light.number, full.number, (limit_key,), both)
-    return _Limits(full.number, full.number, (), (full.source,))
+    if box.made_for in ("luminaire", FAN):
+        marked = box.support_limit_kg
+        return _Limit(full.number if marked is None else marked, (full.source,))
+    if any(load.kind == "light" and load.mounting in OVERHEAD for load in mounted):
+        return _Limit(
+            0.0, (light.source, full.source), f"is made for a {box.made_for}, which may hold a light on a wall only"
+        )
+    return _Limit(light.number, (light.source,))
 
 
-def _weight(loads: list[Load]) -> tuple[float, float | None, list[str]]:
-    """Least and greatest weight [kg] on a box, None where one is unknown, and the keys of those."""
-    low = high = 0.0
-    unknown: list[str] = []
-    for load in loads:
-        if load.weight_kg is None:
-            unknown.append(f"load.{load.id}.weight")
-        else:
-            low += load.quantity * load.weight_kg.low
-            high += load.quantity * load.weight_kg.high
-    return low, (None if unknown else high), unknown
+def _fan_to_come(box: Box, mounted: list[Load], case: Case, book: Rulebook) -> tuple[Outcome, tuple[str, ...]] | None:
+    """What the code says of a new ceiling box that is not listed for a fan where one could hang; None: nothing.
+
+    Source: NFPA 70, 314.27(C).
+    """
+    rooms = book.value("ceiling-box-for-fan-rooms")
+    new_in_ceiling = box.is_added and any(load.is_added and load.mounting in OVERHEAD for load in mounted)
+    if not new_in_ceiling or box.made_for == FAN or not case.site.dwelling or box.room not in rooms.items:
+        return None
+    if book.find_value("ceiling-box-for-fan-wherever-it-could-hang") is not None:
+        if not box.fan_could_hang:
+            return None
+        if box.mounting in HELD_BY_FRAMING:
+            return Outcome.UNDETERMINED, (_FRAMING,)
+        return Outcome.FAIL, ()
+    cables = case.tree.cables_at.get(box.id, ())
+    spare = any(cable.conductors > 2 for cable in cables)
+    return (Outcome.UNDETERMINED, (_SPARE,)) if spare and box.fan_could_hang else None
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each box with an added light or fan on it; value and limit in lb."""
-    for box in circuit.boxes:
-        mounted = [
-            load
-            for load in circuit.tree.loads_at.get(box.id, ())
-            if load.kind in (None, "light", "fan") and load.mounting != "recessed" and load.connection != "cord"
-        ]
-        if not any(load.origin != EXISTING for load in mounted):
-            continue
-        yield _answer(box, mounted, book)
+def _fan_sources(book: Rulebook) -> tuple[Source, ...]:
+    return tuple(book.value(f"ceiling-box-for-fan-{name}").source for name in ("where", "ways", "rooms"))
 
 
-def _answer(box: Box, mounted: list[Load], book: Rulebook) -> Finding:
-    fan = any(load.kind == "fan" and load.mounting != "wall" for load in mounted)
-    limits = _fan_limits(box, book) if fan else _limits(box, mounted, book)
-    least, most, limit_needs = limits.least, limits.most, limits.needs
-    low, high, weight_needs = _weight(mounted)
-    names = ", ".join(load.id for load in mounted)
-    working = (
-        f"on box {box.id}: {names}",
-        f"weight: {in_unit(low, 'lb'):.3g} lb" + ("" if high is not None else " and what is unknown"),
-        f"box made for: {box.made_for or 'unknown'}; held by: {box.mounting or 'unknown'}; "
-        f"may hold {in_unit(least, 'lb'):.3g} lb" + (f" to {in_unit(most, 'lb'):.3g} lb" if most != least else ""),
-    )
-    needs: tuple[str, ...] = ()
-    if limits.wrong:
-        outcome, says = Outcome.FAIL, f"Box {box.id} {limits.wrong} ({names})."
-    elif high is None:
-        outcome, needs = Outcome.UNDETERMINED, (*weight_needs, *limit_needs)
-        says = f"Cannot tell whether box {box.id} holds {names}: the weight is unknown."
-    else:
-        worst, best = judge_at_most(low, high, least), judge_at_most(low, high, most)
-        outcome = worst if worst is best else Outcome.UNDETERMINED
-        ranged = [f"load.{load.id}.weight" for load in mounted if load.weight_kg and not load.weight_kg.exact]
-        needs = (*limit_needs, *ranged) if outcome is Outcome.UNDETERMINED else ()
-        shown = f"{in_unit(high, 'lb'):.3g} lb"
-        if outcome is Outcome.PASS:
-            says = f"Box {box.id} holds {names}: {shown} of {in_unit(least, 'lb'):.3g} lb."
-        elif outcome is Outcome.FAIL:
-            says = f"Box {box.id} may hold {in_unit(most, 'lb'):.3g} lb, and {names} weighs {shown}."
-        else:
-            depends = "what the box is made for or where it is" if limit_needs else "what they really weigh"
-            says = f"Box {box.id} may be too weak for {names} ({shown}): it depends on {depends}."
-    return Finding(
-        check=RULE.name,
-        subject=box.id,
-        outcome=outcome,
-        says=says,
-        value=None if high is None else in_unit(high, "lb"),
-        limit=in_unit(least, "lb"),
-        unit="lb",
-        low=None if high is None else in_unit(low, "lb"),
-        high=None if high is None else in_unit(high, "lb"),
-        working=working,
-        sources=merge_sources(limits.sources),
-        needs=needs,
-        keys=(f"box.{box.id}.made_for", *weight_needs),
-        to_do=()
-        if outcome is Outcome.PASS
-        else (
-            "Read the marking in the box (breaker off, tested dead) and the weight on the carton; "
-            "else fit a box made for it.",
-        ),
-    )
+def _where_a_fan_may_be(value: Any, part: Part, case: Case) -> Any:
+    return value in case.book.value("ceiling-box-for-fan-rooms").items
 
 
-RULE = Rule(
+def _lower(value: Any, part: Part, case: Case) -> Any:
+    return 0.0 if value is None else -value
+
+
+RULE = CaseRule[Box](
     name="box-support",
     title="A box made for the light and its weight",
-    family="site",
-    uses=(
-        "value:luminaire-box-support",
-        "value:device-box-luminaire-weight",
-        "value:fan-box-unmarked-limit",
-        "value:fan-box-greatest-limit",
-    ),
-    check=check,
+    family=Family.SITE,
+    rank=430,
+    subjects=lambda case: case.boxes,
+    answer=answer,
+    worse={
+        "box.origin": EACH,
+        "load.origin": EACH,
+        "load.kind": order("receptacle", "light", FAN),
+        "load.fan": order("exhaust", "paddle"),
+        "load.mounting": order("recessed", WALL, "cabinet", "outdoors", *OVERHEAD),
+        "load.connection": order("cord", "hardwired"),
+        "load.weight": MORE,
+        "load.quantity": MORE,
+        "box.made_for": order(FAN, "luminaire", "device", "junction"),
+        "box.mounting": order(*HELD_BY_FRAMING, "retrofit", "surface"),
+        "box.support_limit": _lower,
+        "box.room": _where_a_fan_may_be,
+        "box.fan_could_hang": MORE,
+        "site.dwelling": MORE,
+        "cable.conductors": MORE,
+    },
 )

@@ -12,67 +12,53 @@ Cannot see: wires that are already cut short. Whether a spliced-on length counts
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, judge_at_least
+from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case.parts import Cable
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added branch cable; value and limit in inches."""
+def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
+    """How much free conductor one added cable leaves [in]."""
+    if not cable.is_added:
+        return None
     least, past = book.value("free-conductor-length"), book.value("free-conductor-past-opening")
     splice = book.value("free-conductor-may-be-spliced")
-    limit_in = in_unit(least.number, "in")
-    for cable in circuit.tree.branch_cables:
-        if not is_added(cable):
-            continue
-        key = f"cable.{cable.id}.free_length"
-        free = cable.free_length_m
-        if free is None:
-            outcome, says = (
-                Outcome.CAUTION,
-                (f"Leave at least {limit_in:g} in of free conductor of cable {cable.id} at each box."),
-            )
-        else:
-            outcome = judge_at_least(free.low, free.high, least.number)
-            says = (
-                f"Cable {cable.id} leaves {in_unit(free.low, 'in'):.3g} in of free conductor; {limit_in:g} in is "
-                "asked for."
-            )
-        yield Finding(
-            check=RULE.name,
-            subject=cable.id,
-            outcome=outcome,
-            says=says,
-            value=None if free is None else in_unit(free.low, "in"),
-            limit=limit_in,
-            unit="in",
-            low=None if free is None else in_unit(free.low, "in"),
-            high=None if free is None else in_unit(free.high, "in"),
-            working=(splice.text,),
-            sources=(least.source, past.source, splice.source),
-            needs=(key,) if outcome is Outcome.UNDETERMINED else (),
-            keys=(key,),
-            to_do=()
-            if outcome is Outcome.PASS
-            else (
-                f"Let the wire reach at least {in_unit(past.number, 'in'):g} in past the opening of a "
-                "small box as well.",
-            ),
-            ask=("May a free conductor that is too short be lengthened by a splice here?",)
-            if outcome is Outcome.FAIL
-            else (),
-        )
+    free, limit = in_unit(cable.free_length_m, "in"), in_unit(least.number, "in")
+    things: Things = {
+        "cable": cable.id,
+        "free": Amount(free, "in", Rounding.DOWN),
+        "least": Amount(limit, "in", Rounding.UP),
+    }
+    short = exceeds(least.number, cable.free_length_m)
+    reach = (f"Let the wire reach at least {in_unit(past.number, 'in'):g} in past the opening of a small box as well.",)
+    return Answer(
+        part=cable,
+        outcome=Outcome.FAIL if short else Outcome.PASS,
+        says=said('Cable "{cable}" leaves {free} of free conductor; {least} is required.', **things),
+        open_says=said(
+            'Cannot tell yet whether cable "{cable}" leaves enough free conductor: {free}; {least} is required.',
+            **things,
+        ),
+        to_come=said('Leave at least {least} of free conductor of cable "{cable}" at each box.', **things),
+        value=free,
+        limit=limit,
+        unit="in",
+        working=lambda: (said("{splice}", splice=splice.text),),
+        sources=(least.source, past.source, splice.source),
+        keys=(cable.ref._replace(key="free_length"),),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), reach),
+        ask=("May a free conductor that is too short be lengthened by a splice here?",) if short else (),
+    )
 
 
-RULE = Rule(
+RULE = CaseRule[Cable](
     name="free-conductor",
     title="Free conductor at each box",
-    family="site",
-    uses=("value:free-conductor-length", "value:free-conductor-past-opening", "value:free-conductor-may-be-spliced"),
-    check=check,
+    family=Family.SITE,
+    rank=500,
+    subjects=lambda case: case.tree.branch_cables,
+    answer=answer,
+    worse={"cable.free_length": LESS},
 )

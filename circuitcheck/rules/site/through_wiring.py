@@ -1,7 +1,7 @@
-"""Through wiring: a recessed light whose own wiring box passes the circuit on.
+"""Through wiring: the wiring box of a recessed light goes by its label, not by its volume.
 
-What it asks: how many conductors of which size run through the wiring box of each added recessed light, against what
-its label allows.
+What it asks: how many conductors of which size enter the wiring box of each recessed light that the work touches,
+against what its label allows.
 
 Why: the wiring box on a recessed light is small and hot. Only a light marked for it may pass the circuit on to the
 next one.
@@ -9,115 +9,108 @@ next one.
 What to do: read the label. It names how many conductors of which size. Otherwise splice in a box of its own that
 stays reachable.
 
-Cannot see: the volume of the wiring box; the label's count already stands for it.
+Cannot see: the volume of the wiring box; the label's count stands for it. A box with a volume or a trade size is
+taken for a box of its own, which box-fill counts. At the end of a run, the light's own supply needs no mark.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.circuit.model import Circuit, Load
-from circuitcheck.findings import Finding, Outcome, Source, exceeds
-from circuitcheck.rules.parts import is_added
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case.parts import Cable, Load
+from circuitcheck.domain.box_count import thickness
+from circuitcheck.domain.recessed import RECESSED, recessed_light
+from circuitcheck.domain.work import TOUCH_WORSE, is_touched
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
 ASK = "A two-wire circuit that only joins lights together needs no through-wiring mark: does that hold here?"
+_READ = ("Read the label, or splice in a box of its own that stays reachable.",)
 
 
-def _thicker(circuit: Circuit, load: Load, book: Rulebook) -> str | None:
-    """The first cable in the light's box whose conductors are thicker than its label names; None where none is."""
-    areas = book.table("conductors")
-    marked = areas.find(load.through_wiring_size) if load.through_wiring_size is not None else None
-    most = marked.number("area") if marked is not None else None
-    for cable in circuit.tree.cables_at.get(load.box, ()):
-        row = areas.find(cable.size) if cable.size is not None else None
-        area = row.number("area") if row is not None else None
-        if most is not None and area is not None and exceeds(area, most):
-            return cable.id
-    return None
-
-
-def _through(circuit: Circuit, load: Load) -> int | None:
-    """Insulated conductors that enter the light's box from all its cables; None where one is unknown."""
-    cables = circuit.tree.cables_at.get(load.box, ())
-    counts = [cable.conductors for cable in cables]
-    return None if None in counts else sum(count for count in counts if count is not None)
-
-
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added recessed light through whose box the circuit goes on."""
-    source = book.value("through-wiring-marking").source
-    for load in circuit.loads:
-        if not is_added(load) or not circuit.tree.children.get(load.box):
-            continue
-        if load.mounting is None and load.kind in (None, "light"):
-            yield _where_is_it(load, source)
-        if load.mounting != "recessed":
-            continue
-        key = f"load.{load.id}.through_wiring_count"
-        count, allowed = _through(circuit, load), load.through_wiring_count
-        thick = _thicker(circuit, load, book)
-        needs: tuple[str, ...] = ()
-        if allowed is None or count is None:
-            outcome = Outcome.UNDETERMINED
-            needs = (
-                (key,)
-                if allowed is None
-                else tuple(
-                    f"cable.{cable.id}.conductors"
-                    for cable in circuit.tree.cables_at[load.box]
-                    if cable.conductors is None
-                )
-            )
-            says = f"The circuit goes on through {load.id}; cannot tell whether its own wiring box is marked for that."
-        elif thick is not None:
-            outcome = Outcome.FAIL
-            says = f"Cable {thick} has thicker wire than the {load.through_wiring_size} that {load.id} is marked for."
-        elif count > allowed:
-            outcome = Outcome.FAIL
-            says = f"{count} conductors enter the wiring box of {load.id}, which is marked for {allowed}."
-        else:
-            outcome, says = Outcome.PASS, f"{count} conductors enter the wiring box of {load.id}, marked for {allowed}."
-        yield Finding(
-            check=RULE.name,
-            subject=load.id,
-            outcome=outcome,
-            says=says,
-            value=None if count is None else float(count),
-            limit=None if allowed is None else float(allowed),
-            unit="conductors" if count is not None else None,
-            low=None if count is None else float(count),
-            high=None if count is None else float(count),
-            working=(f"marked size: {load.through_wiring_size or 'unknown'}",),
-            sources=(source,),
-            needs=needs,
-            keys=(key, f"load.{load.id}.through_wiring_size"),
-            to_do=()
-            if outcome is Outcome.PASS
-            else ("Read the label, or splice in a box of its own that stays reachable.",),
-            ask=(ASK,) if allowed is None else (),
+def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
+    """How many conductors enter the wiring box of one recessed light, and how many its label allows."""
+    if load.kind != "light" or load.mounting != RECESSED:
+        return None
+    box, onward = case.tree.box[load.box], bool(case.tree.children.get(load.box))
+    own = recessed_light(case, box) is load
+    if not (is_touched(case, box) if own else onward and load.is_added):
+        return None
+    cables = case.tree.cables_at.get(load.box, ())
+    count, allowed = sum(cable.conductors for cable in cables), load.through_wiring_count
+    thick = _thicker(cables, load, book)
+    things: Things = {
+        "load": load.id,
+        "count": Amount(count),
+        "allowed": Amount(allowed),
+        "cable": thick.id if thick is not None else "",
+        "size": load.through_wiring_size or "",
+    }
+    outcome, says = Outcome.FAIL, '{count} conductors enter the wiring box of "{load}", which is marked for {allowed}.'
+    if not allowed and not onward:
+        outcome, says = Outcome.PASS, 'Only its own supply enters the wiring box of "{load}".'
+    elif not allowed and not own:
+        outcome = Outcome.CAUTION
+        says = (
+            'The circuit goes on through the box of "{load}". If that is its own wiring box, its label must allow it.'
         )
-
-
-def _where_is_it(load: Load, source: Source) -> Finding:
-    """What is said of a light of unknown mounting: only a recessed one has a wiring box of its own."""
-    key = f"load.{load.id}.mounting"
-    return Finding(
-        check=RULE.name,
-        subject=load.id,
-        outcome=Outcome.CAUTION,
-        says=f"The circuit goes on through the box of {load.id}; a recessed light has to be marked for that.",
-        sources=(source,),
-        keys=(key,),
-        to_do=("Say how the light is mounted, and read its label when it is a recessed one.",),
+    elif not allowed:
+        says = 'The circuit goes on through the wiring box of "{load}", which is not marked for that.'
+    elif thick is not None:
+        says = 'Cable "{cable}" has thicker wire than the {size} that "{load}" is marked for.'
+    elif count <= allowed:
+        outcome, says = Outcome.PASS, '{count} conductors enter the wiring box of "{load}", marked for {allowed}.'
+    return Answer(
+        part=load,
+        outcome=outcome,
+        says=said(says, **things),
+        open_says=said(
+            'Cannot tell yet whether the wiring box of "{load}" may pass the circuit on: {count} conductors enter it.',
+            **things,
+        ),
+        value=float(count),
+        limit=float(allowed) if allowed else None,
+        unit="conductors",
+        working=lambda: _working(load),
+        sources=(book.value("through-wiring-marking").source,),
+        keys=(load.ref._replace(key="through_wiring_count"), load.ref._replace(key="through_wiring_size")),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _READ),
+        ask=() if allowed or outcome is Outcome.PASS else (ASK,),
     )
 
 
-RULE = Rule(
+def _working(load: Load) -> tuple[Said, ...]:
+    return (said("marked size: {size}", size=load.through_wiring_size or "none"),)
+
+
+def _thicker(cables: tuple[Cable, ...], load: Load, book: Rulebook) -> Cable | None:
+    """The first cable in the light's box whose conductors are thicker than its label names."""
+    areas = book.table("conductors")
+    marked = areas.find(load.through_wiring_size) if load.through_wiring_size is not None else None
+    most = marked.number("area") if marked is not None else None
+    for cable in cables if most is not None else ():
+        row = areas.find(cable.size)
+        area = row.number("area") if row is not None else None
+        if area is not None and exceeds(area, most or 0.0):
+            return cable
+    return None
+
+
+RULE = CaseRule[Load](
     name="through-wiring",
     title="Recessed lights that pass the circuit on",
-    family="site",
-    uses=("value:through-wiring-marking", "conductors"),
-    check=check,
+    family=Family.SITE,
+    rank=390,
+    subjects=lambda case: case.loads,
+    answer=answer,
+    worse={
+        **TOUCH_WORSE,
+        "load.kind": EACH,
+        "load.mounting": lambda value, part, case: value == RECESSED,
+        "load.through_wiring_count": LESS,
+        "load.through_wiring_size": lambda value, part, case: -thickness(case, value),
+        "cable.conductors": MORE,
+        "cable.size": lambda value, part, case: thickness(case, value),
+        "box.volume": EACH,
+        "box.trade_size": EACH,
+    },
 )
