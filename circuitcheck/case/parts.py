@@ -117,7 +117,7 @@ class Box(Part):
     support_limit_kg: float | None
     room: str
     location: str
-    ground: bool
+    ground: bool | None
     bonded: bool
     neutral: bool
     reachable: bool
@@ -198,6 +198,7 @@ class Load(Part):
     metal_parts: bool
     converted: bool
     hardwire_in_instructions: bool
+    replaces: bool
     own_switch: bool
     switched_by: str | None
     supply_temperature_c: float

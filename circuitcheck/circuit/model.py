@@ -243,6 +243,7 @@ class Load:
     metal_parts: bool | None = None
     converted: bool | None = None
     hardwire_in_instructions: bool | None = None
+    replaces: bool | None = None
     own_switch: bool | None = None
     switched_by: str | None = None
     supply_temperature_c: Interval | None = None

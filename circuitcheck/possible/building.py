@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from circuitcheck.circuit.model import Cable, Circuit, Framing
+from circuitcheck.circuit.model import Cable, Circuit, Framing, Load
 from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -31,6 +31,17 @@ def notch_length(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible
     return None if framing.notch_length_m is not None or framing.cut == "hole" else UNSETTLED
 
 
+def replaces(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Only a hardwired light on a box that is there already, with no old light listed on it, can take one's place."""
+    if load.replaces is not None:
+        return None
+    box = circuit.tree.box[load.box]
+    there = any(other.origin == "existing" and other.kind == "light" for other in circuit.tree.loads_at.get(box.id, ()))
+    if load.origin == "existing" or box.origin != "existing" or load.kind not in (None, "light") or there:
+        return Possible((False,))
+    return UNSETTLED
+
+
 BUILDING: Mapping[str, Inference] = {
-    function.__name__: function for function in (concealed, hole_diameter, notch_depth, notch_length)
+    function.__name__: function for function in (concealed, hole_diameter, notch_depth, notch_length, replaces)
 }

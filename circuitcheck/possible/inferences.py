@@ -26,8 +26,8 @@ _METALS = ("copper", "copper-clad aluminum", "aluminum")
 
 
 def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A box is in the room of the job where it does not say otherwise."""
-    if box.room is not None or circuit.site.room is None:
+    """A new box is in the room of the job where it does not say otherwise; an old one may be in any room."""
+    if box.room is not None or circuit.site.room is None or box.origin == "existing":
         return UNSETTLED
     return Possible((circuit.site.room,))
 

@@ -41,7 +41,7 @@ def test_unknown_protection_asks():
 
 def test_unknown_room_asks():
     found = only(RULE, circuit(supply(protection="none"), site(room=None), FEED, *ADDED), "circuit")
-    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("site.room",))
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.new.room",))
 
 
 @pytest.mark.parametrize(("feet", "outcome"), [(6.0, Outcome.PASS), (6.1, Outcome.FAIL)])
@@ -87,12 +87,15 @@ def test_a_room_that_may_be_similar_is_asked_about(room):
     assert "similar" in found.ask[0]
 
 
-def test_other_outlets_of_the_circuit_in_listed_rooms_are_asked_about():
+@pytest.mark.parametrize(("edition", "outcome"), [("nec-2020", Outcome.FAIL), ("nec-2023", Outcome.FAIL)])
+def test_other_outlets_of_the_circuit_in_listed_rooms_count_since_2020(edition, outcome):
+    """2017: wiring *in* the listed rooms; 2020 and later: wiring *for* them (210.12(D), 2023 (E))."""
     old = (box("bed", room="bedroom"), cable("on", "attic", "bed", origin="existing"), load("old", "bed"))
     built = circuit(supply(protection="none"), site(room="bathroom"), FEED, *ADDED, *old)
-    found = only(RULE, built, "circuit")
-    assert found.outcome is Outcome.CAUTION
+    found = only(RULE, built, "circuit", edition)
+    assert found.outcome is outcome
     assert "bedroom" in found.says
+    assert findings(RULE, built, "nec-2017") == []
 
 
 def test_whether_it_is_a_dwelling_is_asked_where_it_decides():

@@ -37,6 +37,7 @@ LOAD = section(
     yes_no("metal_parts", "Has metal that can be touched"),
     yes_no("converted", "Made to plug in, plug cut off"),
     yes_no("hardwire_in_instructions", "Its instructions allow wiring it in"),
+    yes_no("replaces", "Takes the place of a light on its old box"),
     yes_no("own_switch", "Has a switch of its own"),
     reference("switched_by", "Control that switches it", "control"),
     physical("supply_temperature", KINDS["temperature"].within(40, 260, "90 degC"), "Supply wire it asks for"),

@@ -10,192 +10,184 @@ What to do: plan for a combination-type arc-fault breaker made for the panel, or
 device at the first receptacle is accepted. A circuit with a shared neutral needs its own answer.
 
 Cannot see: local amendments, which often change this rule, and whether a panel takes an arc-fault breaker. Dormitory
-units and guest rooms are not judged. Which rooms are similar to the listed ones is asked, and so is a circuit whose
-other outlets stand in listed rooms. Experts differ on where the device may stand when the first outlet is a light.
+units and guest rooms are not judged. Which rooms are similar to the listed ones is asked. In 2017 the rooms of the
+new work count; from 2020 on also the rooms that the circuit serves already. Experts differ on where the device may
+stand when the first outlet is a light.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import Any, NamedTuple
 
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, exceeds
-from circuitcheck.quantities import in_unit
-from circuitcheck.rules.parts import (
-    EXISTING,
-    has_added_device,
-    has_added_outlet,
-    has_added_work,
-    is_added,
-    room_of,
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    order,
+    said,
 )
-from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Rulebook, Value
+from circuitcheck.case.parts import Part, Supply
+from circuitcheck.domain.added_work import added_devices, added_outlets, has_added_work
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.quantities import in_unit
+from circuitcheck.tables.rulebook import Rulebook
 
-PROTECTION = "supply.protection"
-ROOM, DWELLING = "site.room", "site.dwelling"
+PROTECTED = ("arc-fault", "both")
 ASK = (
     "Does the local code keep this arc-fault rule as printed, and where may the protection stand when the first outlet "
     "of the circuit is a light?"
 )
 TO_DO = (
     "Plan for arc-fault protection of the circuit (a breaker made for this panel, or a listed outlet-type device where "
-    "accepted), and settle it with the electrician or the inspector before buying."
+    "accepted), and settle it with the electrician or the inspector before buying.",
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Rooms:
-    """Rooms of the added work that are listed, that may count as similar, and whether one is unknown.
+class Rooms(NamedTuple):
+    """Rooms of the rule: those of the added work, those that the circuit serves already, and those perhaps alike."""
 
-    ``elsewhere``: listed rooms in which other outlets of the circuit stand.
-    """
-
-    listed: tuple[str, ...]
+    work: tuple[str, ...]
+    served: tuple[str, ...]
     similar: tuple[str, ...]
-    unknown: bool
-    elsewhere: tuple[str, ...]
 
 
-def _rooms(circuit: Circuit, listed: frozenset[str], similar: frozenset[str]) -> _Rooms:
-    boxes = circuit.tree.box
-    homes = [load.box for load in circuit.loads if is_added(load)]
-    homes += [driver.box for driver in circuit.drivers if driver.origin != EXISTING]
-    homes += [control.box for control in circuit.controls if control.origin != EXISTING]
-    homes = homes or [box.id for box in circuit.boxes if is_added(box)] or [""]
-    rooms = {room_of(circuit, boxes.get(home)) for home in homes}
-    others = {boxes[load.box].room for load in circuit.loads if not is_added(load)}
-    known = {room for room in rooms if room is not None}
-    return _Rooms(
-        tuple(sorted(known & listed)),
-        tuple(sorted(known & similar)),
-        None in rooms,
-        tuple(sorted(room for room in others if room in listed)),
-    )
+def _work_rooms(case: Case) -> Iterator[str]:
+    """The rooms of what is added; where nothing but cable and boxes is added, the rooms of those boxes."""
+    homes = [part.box for part in added_outlets(case)] + [control.box for control in added_devices(case)]
+    homes = homes or [box.id for box in case.boxes if box.is_added]
+    if not homes:
+        yield case.site.room
+    for home in homes:
+        box = case.tree.box.get(home)
+        yield box.room if box is not None else case.site.room
 
 
-def _short_extension(circuit: Circuit, longest_m: float) -> bool | None:
-    """Whether all added cable together is short enough for the exception; None when a length is unknown."""
-    total = 0.0
-    for cable in circuit.tree.branch_cables:
-        if is_added(cable):
-            if cable.length_m is None:
-                return None
-            total += cable.length_m.high
-    return not exceeds(total, longest_m)
+def _served_rooms(case: Case) -> Iterator[str]:
+    """The rooms of existing outlets and switches; a box with splices alone tells of none."""
+    hung = [(load.box, load.is_added) for load in case.loads]
+    hung += [(driver.box, driver.is_added) for driver in case.drivers]
+    hung += [(control.box, control.is_added) for control in case.controls]
+    for home, added in hung:
+        box = case.tree.box.get(home)
+        if not added and box is not None:
+            yield box.room
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """At most one finding, about the circuit; none where nothing is added or the rule cannot apply."""
-    listed, similar = book.value("arc-fault-rooms"), book.value("arc-fault-similar-rooms")
+def _rooms(case: Case, book: Rulebook) -> Rooms:
+    listed, similar = book.value("arc-fault-rooms").items, book.value("arc-fault-similar-rooms").items
+    work = list(dict.fromkeys(_work_rooms(case)))
+    found = tuple(room for room in work if room in listed)
+    served: tuple[str, ...] = ()
+    if not found and book.value("arc-fault-extension-wording").text == "for":
+        served = tuple(dict.fromkeys(room for room in _served_rooms(case) if room in listed))
+    return Rooms(found, served, tuple(room for room in work if room in similar))
+
+
+def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
+    """Whether the extension has the arc-fault protection that the edition requires."""
+    if not has_added_work(case) or not case.site.dwelling:
+        return None
     short, largest = book.value("arc-fault-short-extension"), book.value("arc-fault-largest-circuit")
-    if not has_added_work(circuit) or circuit.site.dwelling is False:
-        return
-    rooms = _rooms(circuit, frozenset(listed.items), frozenset(similar.items))
-    if not (rooms.listed or rooms.similar or rooms.unknown or rooms.elsewhere):
-        return
-    if exceeds(circuit.supply.breaker_a.low, largest.number):
-        yield _oversized(largest)
-        return
-    adds = has_added_outlet(circuit) or has_added_device(circuit)
-    exempt = None if adds else _short_extension(circuit, short.number)
-    protection = circuit.supply.protection
-    outcome, says, needs, ask = _judged(circuit, rooms, exempt, in_unit(short.number, "ft"))
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
+    rooms = _rooms(case, book)
+    if not any(rooms):
+        return None
+    adds = any(True for _ in added_outlets(case)) or any(True for _ in added_devices(case))
+    total_m = sum(cable.length_m for cable in case.tree.branch_cables if cable.is_added)
+    exempt = not adds and not exceeds(total_m, short.number)
+    things: Things = {
+        "where": ", ".join(rooms.work or rooms.similar),
+        "served": ", ".join(rooms.served),
+        "short": Amount(in_unit(short.number, "ft"), "ft", Rounding.DOWN),
+        "largest": Amount(largest.number, "A"),
+        "protection": supply.protection,
+    }
+    outcome, says = _judged(supply, rooms, exempt, exceeds(supply.breaker_a, largest.number), things)
+    similar = bool(rooms.similar) and outcome is Outcome.CAUTION and not rooms.work and not rooms.served
+    return Answer(
+        part=supply,
         outcome=outcome,
         says=says,
-        working=(
-            f"rooms of the added work: {_where(rooms)}",
-            f"protection: {protection or 'unknown'}",
-            f"exception for at most {in_unit(short.number, 'ft'):g} ft of cable: "
-            + ("holds, no outlet or device is added" if exempt else "does not hold or is not shown to"),
+        open_says=said("Cannot tell yet whether this extension needs arc-fault protection and has it.", **things),
+        working=lambda: (
+            said("rooms of the added work: {where}", **things),
+            said("rooms that the circuit serves already: {served}", **things),
+            said("protection: {protection}", **things),
+            said("the exception for at most {short} of cable " + ("holds" if exempt else "does not hold"), **things),
         ),
-        sources=(
-            listed.source,
-            short.source,
-            largest.source,
-            *((similar.source,) if rooms.similar and not rooms.listed else ()),
+        sources=merge_sources(
+            (book.value("arc-fault-rooms").source, short.source, largest.source),
+            (book.value("arc-fault-extension-wording").source,) if rooms.served else (),
+            (book.value("arc-fault-similar-rooms").source,) if similar else (),
         ),
-        needs=needs,
-        keys=(PROTECTION, ROOM),
-        to_do=() if outcome is Outcome.PASS else (TO_DO,),
-        ask=() if outcome is Outcome.PASS else (*ask, ASK),
+        keys=(supply.ref._replace(key="protection"), case.site.ref._replace(key="room")),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), TO_DO),
+        ask=_questions(outcome, things, similar=similar),
     )
 
 
-def _oversized(largest: Value) -> Finding:
-    """A breaker or fuse over the ratings that the rule names; with one that suits the wire it would apply."""
-    return Finding(
-        check=RULE.name,
-        subject="circuit",
-        outcome=Outcome.CAUTION,
-        says=f"The arc-fault rule speaks of circuits up to {largest.number:g} A: once the breaker of this one suits "
-        "its wire, the rule applies.",
-        sources=(largest.source,),
-        keys=("supply.breaker", PROTECTION),
-        to_do=(TO_DO,),
-        ask=(ASK,),
-    )
+def _questions(outcome: Outcome, things: Things, *, similar: bool) -> tuple[str, ...]:
+    if outcome is Outcome.PASS:
+        return ()
+    alike = said("Does {where} count as similar to the rooms of the arc-fault rule?", **things)
+    return (str(alike), ASK) if similar else (ASK,)
 
 
-def _where(rooms: _Rooms) -> str:
-    named = rooms.listed or rooms.similar
-    return ", ".join(named) if named else "a room that the file does not name" if rooms.unknown else "none listed"
-
-
-def _judged(
-    circuit: Circuit, rooms: _Rooms, exempt: bool | None, short_ft: float
-) -> tuple[Outcome, str, tuple[str, ...], tuple[str, ...]]:
-    """Outcome, sentence, keys that are needed and questions."""
-    protection, where = circuit.supply.protection, _where(rooms)
-    if protection in ("arc-fault", "both"):
-        return Outcome.PASS, "The circuit has arc-fault protection, which an extension may call for.", (), ()
+def _judged(supply: Supply, rooms: Rooms, exempt: bool, oversized: bool, things: Things) -> tuple[Outcome, Said]:
+    if oversized:
+        return Outcome.CAUTION, said(
+            "The arc-fault rule is for circuits up to {largest}: once this breaker suits its wire, it applies.",
+            **things,
+        )
+    if supply.protection in PROTECTED:
+        return Outcome.PASS, said("The circuit has arc-fault protection, which an extension may require.", **things)
     if exempt:
-        says = f"Only a splice is moved: the added cable is at most {short_ft:g} ft and no outlet or device is added."
-        return Outcome.PASS, says, (), ()
-    open_keys = tuple(
-        key
-        for key, unknown in (
-            (PROTECTION, protection is None),
-            (ROOM, rooms.unknown and not rooms.listed),
-            (DWELLING, circuit.site.dwelling is None),
+        says = said("Only a splice is moved: at most {short} of cable, and no outlet or device is added.", **things)
+        return Outcome.PASS, says
+    if rooms.work:
+        return Outcome.FAIL, said(
+            "Adding to the circuit in {where} requires arc-fault protection of the whole circuit, and it has none.",
+            **things,
         )
-        if unknown
-    )
-    if rooms.listed and not open_keys:
-        says = f"Adding an outlet in {where} calls for arc-fault protection of the whole circuit, and it has none."
-        return Outcome.FAIL, says, (), ()
-    if rooms.listed or rooms.unknown:
-        says = (
-            f"An extension in {where} may call for arc-fault protection of the whole circuit; the file does not "
-            "settle it."
+    if rooms.served:
+        return Outcome.FAIL, said(
+            "The circuit also serves {served}: extending it requires arc-fault protection, and it has none.", **things
         )
-        return Outcome.UNDETERMINED, says, open_keys, ()
-    if rooms.similar:
-        says = f"An extension in {where} may count as one in a listed room, which calls for arc-fault protection."
-        return Outcome.CAUTION, says, (), (f"Does {where} count as similar to the rooms of the arc-fault rule?",)
-    other = ", ".join(rooms.elsewhere)
-    says = f"The new work is in no room of the arc-fault rule, but the circuit also serves {other}."
-    return (
-        Outcome.CAUTION,
-        says,
-        (),
-        (f"Does extending a circuit that also serves {other} call for arc-fault protection?",),
+    says = said(
+        "An extension in {where} may count as one in a listed room, which requires arc-fault protection.", **things
     )
+    return Outcome.CAUTION, says
 
 
-RULE = Rule(
+def room_is_worse(value: Any, part: Part, case: Case) -> int:
+    """A listed room is worse than one that may be similar, and that than any other."""
+    if value in case.book.value("arc-fault-rooms").items:
+        return 2
+    return 1 if value in case.book.value("arc-fault-similar-rooms").items else 0
+
+
+RULE = CaseRule[Supply](
     name="arc-fault",
     title="Arc-fault protection when a circuit is extended",
-    family="site",
-    uses=(
-        "value:arc-fault-rooms",
-        "value:arc-fault-similar-rooms",
-        "value:arc-fault-short-extension",
-        "value:arc-fault-largest-circuit",
-    ),
-    check=check,
+    family=Family.SITE,
+    rank=250,
+    subjects=lambda case: (case.supply,),
+    answer=answer,
+    worse={
+        "supply.protection": order("both", "arc-fault", "ground-fault", "none"),
+        "supply.breaker": EACH,
+        "site.room": room_is_worse,
+        "box.room": room_is_worse,
+        "site.dwelling": MORE,
+        "cable.length": MORE,
+        "load.replaces": LESS,
+    },
 )

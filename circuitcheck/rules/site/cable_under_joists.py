@@ -15,7 +15,7 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Things, order, said
-from circuitcheck.case.parts import Box, Cable, Part
+from circuitcheck.case.parts import Cable, Part
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -57,11 +57,8 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
 
 
 def _is_below(cable: Cable, case: Case) -> bool:
-    """Whether it runs in a crawl space, or ends in a basement."""
-    if cable.place == "crawl space":
-        return True
-    ends = (case.tree.box.get(cable.from_id), case.tree.box.get(cable.to_id))
-    return any(isinstance(end, Box) and end.room in ROOMS for end in ends)
+    """Whether it runs in a crawl space, or to a box in a basement."""
+    return cable.place == "crawl space" or case.tree.box[cable.to_id].room in ROOMS
 
 
 def _is_thinner(size: str, than: str, book: Rulebook) -> bool:

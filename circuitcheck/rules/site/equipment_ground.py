@@ -1,7 +1,7 @@
-"""Equipment ground: whether one reaches every added luminaire.
+"""Equipment ground: whether one reaches everything that the work adds.
 
 What it asks: whether an equipment ground arrives in the box that feeds the new work and runs in every added cable,
-and what each added luminaire expects.
+and what each added luminaire expects. Fans, heaters, receptacles and drivers count like lights.
 
 Why: exposed metal of a luminaire becomes live when a wire comes loose inside. Ground-fault protection lets an old
 ungrounded receptacle be replaced; it does not stand in for the ground of new work.
@@ -10,146 +10,154 @@ What to do: bring an equipment ground from a point that the book allows, or feed
 the electrician which points count.
 
 Cannot see: whether a bare wire that is there is joined to anything upstream, how a ground that the file says arrives
-in an old box got there, and whether old metal armor or conduit serves as the ground.
+in an old box got there, and whether old metal armor or conduit serves as the ground. A light that only takes the
+place of another on its old box is judged by the rules for replacements, and not here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
-from circuitcheck.circuit.model import PANEL, Cable, Circuit
-from circuitcheck.findings import Finding, Outcome, merge_sources
-from circuitcheck.rules.parts import added_lights, is_added
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Said,
+    Things,
+    in_order,
+    once,
+    order,
+    said,
+)
+from circuitcheck.case.parts import Cable, Driver, Load
+from circuitcheck.circuit.model import PANEL
+from circuitcheck.findings import Outcome
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
-#: Steps and keys that a way keeps, the steps nearest the light, so that a chain of thousands stays linear.
+#: Steps and breaks that a way keeps, those nearest the end, so that a chain of thousands stays linear.
 _MOST = 24
+DOUBLE_INSULATED, NONE = "double-insulated", "none"
+_LOOK = (
+    "Breaker off and tested dead: look for a bare or green wire in the box that feeds the new work, and have a "
+    "licensed electrician confirm that it is joined back to the panel.",
+)
+_FROM_WHERE = ("From which point may an equipment ground be brought to this extension?",)
 
 
-def _armored(cable: Cable, book: Rulebook) -> bool:
-    """Whether the cable's own metal armor is the equipment ground."""
-    row = book.table("cable-types").find(cable.type) if cable.type else None
-    return bool(row and row.cells.get("grounded_armor"))
-
-
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """How the ground fares from the panel to one box: keys that break it, keys not known, and the steps.
+class Way(NamedTuple):
+    """How the ground fares from the panel to one box: what breaks it, and the steps.
 
     ``doubted``: the box in which a ground is said to arrive although the cable that feeds it has none.
     """
 
-    missing: tuple[str, ...] = ()
-    needs: tuple[str, ...] = ()
-    working: tuple[str, ...] = ()
+    missing: tuple[Ref, ...] = ()
+    steps: tuple[Said, ...] = ()
     doubted: str = ""
 
-    @property
-    def present(self) -> bool | None:
-        """Whether a ground arrives; None where that is not known."""
-        if self.missing:
-            return False
-        return None if self.needs else True
 
-    @property
-    def keys(self) -> tuple[str, ...]:
-        """The keys that decide."""
-        return self.missing or self.needs
+def _has_ground(cable: Cable, book: Rulebook) -> bool:
+    """Whether a ground runs in a cable, as a wire or as armor that counts as one."""
+    row = book.table("cable-types").find(cable.type)
+    return bool(row is not None and row.yes("grounded_armor")) or cable.ground
 
 
-def _ways(circuit: Circuit, book: Rulebook) -> dict[str, _Way]:
-    """Box id -> how the ground fares up to it, from the panel down: each box adds one cable to the way before it."""
-    tree = circuit.tree
-    ways = {PANEL: _Way()}
-    for cable in tree.branch_cables:
-        before = ways[cable.from_id]
-        missing, needs = list(before.missing), list(before.needs)
-        working = list(before.working)
-        box = tree.box.get(cable.from_id)
-        if box is not None and box.ground is False and not is_added(box):
-            missing.append(f"box.{box.id}.ground")
-            working.append(f"box {box.id}: no equipment ground arrives")
-        if cable.ground is False and not _armored(cable, book):
-            missing.append(f"cable.{cable.id}.ground")
-            working.append(f"cable {cable.id}: no equipment ground")
-        elif cable.ground is None and not _armored(cable, book):
-            needs.append(f"cable.{cable.id}.ground")
-            working.append(f"cable {cable.id}: equipment ground unknown")
-        else:
-            working.append(f"cable {cable.id}: equipment ground present")
-        end = tree.box[cable.to_id]
-        doubted = before.doubted
-        if end.ground and not is_added(end):
-            doubted = end.id if missing else doubted
-            missing, needs = [], []
-            working.append(f"box {end.id}: an equipment ground arrives, as the file says")
-        ways[cable.to_id] = _Way(tuple(missing[:_MOST]), tuple(needs[:_MOST]), tuple(working[-_MOST:]), doubted)
-    return ways
+@once
+def way_to(case: Case, node: str) -> Way:
+    """The way to one box, from the way to the box before it."""
+    tree = case.tree
+    cable = tree.feed[node]
+    before = way_to(case, cable.from_id) if cable.from_id != PANEL else Way()
+    missing, steps, doubted = list(before.missing), list(before.steps), before.doubted
+    start, end = tree.box.get(cable.from_id), tree.box[node]
+    if start is not None and not start.is_added and start.ground is False:
+        missing.append(start.ref._replace(key="ground"))
+        steps.append(said('box "{box}": no equipment ground arrives', box=start.id))
+    has_ground = _has_ground(cable, case.book)
+    if not has_ground:
+        missing.append(cable.ref._replace(key="ground"))
+    steps.append(
+        said('cable "{cable}": equipment ground {state}', cable=cable.id, state="present" if has_ground else "missing")
+    )
+    if not end.is_added and end.ground:
+        doubted = doubted if has_ground else end.id
+        missing = []
+        steps.append(said('box "{box}": an equipment ground arrives, as given', box=end.id))
+    return Way(tuple(missing[-_MOST:]), tuple(steps[-_MOST:]), doubted)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each added luminaire."""
-    required = book.value("luminaire-equipment-ground")
-    extension = book.value("ground-for-extension")
-    ways = _ways(circuit, book)
-    for load in added_lights(circuit):
-        way = ways.get(load.box, _Way())
-        present, keys = way.present, way.keys
-        mine = f"load.{load.id}.grounding"
-        needs: tuple[str, ...] = ()
-        if load.grounding == "double-insulated":
-            outcome = Outcome.PASS if present else Outcome.CAUTION
-            says = f"{load.id} is double-insulated by its label; the new cable and box still carry an equipment ground."
-        elif load.grounding == "none" and load.metal_parts is False and present:
-            outcome = Outcome.PASS
-            says = f"{load.id} has no metal that can be touched; its box still gets an equipment ground."
-        elif present is False:
-            outcome = Outcome.FAIL
-            says = (
-                f"No equipment ground reaches {load.id}, and new work needs one; ground-fault protection "
-                "does not replace it."
-            )
-        elif load.grounding == "none":
-            outcome = Outcome.FAIL
-            says = f"{load.id} has no place for an equipment ground and is not marked as double-insulated."
-        elif present is None or load.grounding is None:
-            outcome = Outcome.UNDETERMINED
-            needs = keys + ((mine,) if load.grounding is None else ())
-            says = f"Cannot tell whether an equipment ground reaches {load.id} and joins it."
-        elif way.doubted:
-            outcome = Outcome.CAUTION
-            says = f"A ground is said to arrive in box {way.doubted}, though its cable has none: find out from where."
-        else:
-            outcome = Outcome.PASS
-            says = f"An equipment ground runs from the panel to {load.id}."
-        yield Finding(
-            check=RULE.name,
-            subject=load.id,
-            outcome=outcome,
-            says=says,
-            working=way.working,
-            sources=merge_sources((required.source, extension.source)),
-            needs=needs,
-            keys=(*keys, mine),
-            to_do=()
-            if outcome is Outcome.PASS
-            else (
-                "Breaker off and tested dead: look for a bare or green wire in the box that feeds "
-                "the new lights, and have a "
-                "licensed electrician confirm that it is joined back to the panel.",
-            ),
-            ask=("From which point may an equipment ground be brought to this extension?",)
-            if present is False or way.doubted
-            else (),
+def subjects(case: Case) -> Iterator[Load | Driver]:
+    """Everything that is connected in a box."""
+    yield from case.loads
+    yield from case.drivers
+
+
+def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
+    """Whether an equipment ground reaches what the work adds."""
+    if not part.is_added or (isinstance(part, Load) and (part.connection == "cord" or part.replaces)):
+        return None
+    nodes = [node for node in case.tree.order if node != PANEL]
+    in_order(case, way_to, nodes)
+    way = way_to(case, part.box) if part.box in case.tree.feed else Way()
+    things: Things = {"part": part.id, "doubted": way.doubted}
+    outcome, says = _judged(part, way, things)
+    grounding = (part.ref._replace(key="grounding"),) if isinstance(part, Load) and part.kind == "light" else ()
+    return Answer(
+        part=part,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether an equipment ground reaches "{part}".', **things),
+        to_come=said('Choose a light for "{part}" with a ground lead, or one marked double-insulated.', **things),
+        working=lambda: way.steps,
+        sources=(book.value("luminaire-equipment-ground").source, book.value("ground-for-extension").source),
+        keys=(*way.missing, *grounding),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
+        ask=_FROM_WHERE if way.missing or way.doubted else (),
+        cause="no equipment ground" if way.missing else "",
+    )
+
+
+def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Said]:
+    light = isinstance(part, Load) and part.kind == "light"
+    grounding = part.grounding if isinstance(part, Load) and light else ""
+    if way.missing:
+        return Outcome.FAIL, said(
+            'No equipment ground reaches "{part}"; new work needs one. Ground-fault protection does not replace it.',
+            **things,
         )
+    if grounding == DOUBLE_INSULATED:
+        return Outcome.PASS, said('"{part}" is double-insulated; its cable and box still carry a ground.', **things)
+    if grounding == NONE:
+        if isinstance(part, Load) and part.metal_parts:
+            says = said('"{part}" has no place for an equipment ground and is not marked double-insulated.', **things)
+            return Outcome.FAIL, says
+        return Outcome.PASS, said('"{part}" has no metal that can be touched; its box still gets a ground.', **things)
+    if way.doubted:
+        return Outcome.CAUTION, said(
+            'A ground is said to arrive in box "{doubted}" though its cable has none: find out from where.', **things
+        )
+    return Outcome.PASS, said('An equipment ground runs from the panel to "{part}".', **things)
 
 
-RULE = Rule(
+RULE = CaseRule[Load | Driver](
     name="equipment-ground",
-    title="An equipment ground to every added luminaire",
-    family="site",
-    uses=("value:luminaire-equipment-ground", "value:ground-for-extension", "cable-types"),
-    check=check,
+    title="An equipment ground to everything that is added",
+    family=Family.SITE,
+    rank=300,
+    subjects=subjects,
+    answer=answer,
+    worse={
+        "cable.ground": LESS,
+        "cable.type": EACH,
+        "load.grounding": order(DOUBLE_INSULATED, "wire", NONE),
+        "load.metal_parts": MORE,
+        "load.kind": EACH,
+        "load.connection": order("cord", "hardwired"),
+        "load.replaces": LESS,
+    },
 )

@@ -1,0 +1,37 @@
+"""What the work adds to one known circuit, and in which rooms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitcheck.case import Case
+from circuitcheck.case.parts import Box, Control, Driver, Load
+
+
+def added_outlets(case: Case) -> Iterator[Load | Driver]:
+    """The loads and drivers that the work adds. A light that takes the place of another on its old box is none."""
+    yield from (load for load in case.loads if load.is_added and not load.replaces)
+    yield from (driver for driver in case.drivers if driver.is_added)
+
+
+def added_devices(case: Case) -> Iterator[Control]:
+    """The switches and the like that the work adds."""
+    return (control for control in case.controls if control.is_added)
+
+
+def has_added_work(case: Case) -> bool:
+    """Whether anything on the branch circuit is added: an outlet, a device, a cable or a box."""
+    parts = (*added_outlets(case), *added_devices(case), *case.cables, *case.boxes)
+    return any(part.is_added for part in parts)
+
+
+def box_of(case: Case, part: Load | Driver | Control) -> Box | None:
+    """The box that a part is connected in."""
+    return case.tree.box.get(part.box)
+
+
+def is_touched(case: Case, box: Box) -> bool:
+    """Whether the work adds the box, or hangs something on it."""
+    tree = case.tree
+    hung = (*tree.cables_at.get(box.id, ()), *tree.loads_at.get(box.id, ()), *tree.drivers_at.get(box.id, ()))
+    return box.is_added or any(part.is_added for part in hung)
