@@ -28,7 +28,7 @@ def test_a_pair_that_the_maker_names_passes(edition, dimming):
 
 @pytest.mark.parametrize(
     ("matched", "dimming"),
-    [(True, "none"), (None, "none"), (False, "phase"), (False, None), (None, "0-10 V"), (None, "pulse width")],
+    [(True, "none"), (None, "none"), (False, "phase"), (False, None), (False, "0-10 V"), (False, "pulse width")],
 )
 def test_a_pair_that_does_not_fit_fails(matched, dimming):
     assert only(RULE, built(matched=matched, dimming=dimming), "driver").outcome is Outcome.FAIL
@@ -38,6 +38,8 @@ def test_a_pair_that_does_not_fit_fails(matched, dimming):
     ("matched", "dimming", "needs"),
     [
         (None, "phase", ("control.knob.matched",)),
+        (None, "0-10 V", ("control.knob.matched",)),
+        (None, "pulse width", ("control.knob.matched",)),
         (None, None, ("driver.driver.dimming", "control.knob.matched")),
         (True, None, ("driver.driver.dimming",)),
     ],
@@ -45,7 +47,12 @@ def test_a_pair_that_does_not_fit_fails(matched, dimming):
 def test_what_is_not_known_is_asked(matched, dimming, needs):
     found = only(RULE, built(matched=matched, dimming=dimming), "driver")
     assert found.outcome is Outcome.UNDETERMINED
-    assert found.needs == needs
+    assert set(found.needs) == set(needs)
+
+
+def test_a_control_of_unknown_kind_may_be_a_dimmer():
+    found = only(RULE, built(matched=False, dimming="phase", kind=None), "driver")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("control.knob.kind",))
 
 
 @pytest.mark.parametrize("given", [{"kind": "switch"}, {"switched_by": None}])

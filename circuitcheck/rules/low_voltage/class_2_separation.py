@@ -15,82 +15,88 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Box, Cable, Circuit
-from circuitcheck.findings import Finding, Outcome, Source
-from circuitcheck.quantities import shown
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.parts import Box, Cable
+from circuitcheck.findings import Outcome, Source
+from circuitcheck.quantities import in_unit
 from circuitcheck.tables.rulebook import Rulebook
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each box that is on the branch circuit and also holds low-voltage cables."""
-    tree = circuit.tree
-    on_branch = set(tree.order)
-    low = {cable.id for cable in tree.low_voltage_cables}
-    for box in circuit.boxes:
-        cables = [cable for cable in tree.cables_at.get(box.id, ()) if cable.id in low]
-        if cables and box.id in on_branch:
-            yield _finding(box, cables, circuit, book)
+def _subjects(case: Case) -> Iterator[Box]:
+    """Each box that is on the branch circuit and also holds low-voltage cables."""
+    on_branch = set(case.tree.order)
+    for box in case.boxes:
+        if box.id in on_branch and _low_voltage_cables(box, case):
+            yield box
 
 
-def _finding(box: Box, cables: list[Cable], circuit: Circuit, book: Rulebook) -> Finding:
-    key = f"box.{box.id}.class_2_barrier"
-    drivers = {circuit.tree.driver_of[cable.id] for cable in cables}
-    kinds = {circuit.tree.driver[driver].class_2 for driver in drivers}
-    here = {driver.id for driver in circuit.tree.drivers_at.get(box.id, ())}
+def _low_voltage_cables(box: Box, case: Case) -> tuple[Cable, ...]:
+    tree = case.tree
+    return tuple(cable for cable in tree.cables_at.get(box.id, ()) if cable.id in tree.driver_of)
+
+
+def answer(box: Box, case: Case, book: Rulebook) -> Answer:
+    """Whether one box keeps its low-voltage wires apart from its branch-circuit wires."""
+    cables = _low_voltage_cables(box, case)
+    drivers = tuple(dict.fromkeys(case.tree.driver_of[cable.id] for cable in cables))
+    here = {driver.id for driver in case.tree.drivers_at.get(box.id, ())}
     clearance = book.value("class-2-clearance")
-    apart = shown(clearance.number, "in")
     sources: tuple[Source, ...] = (book.value("class-2-separation").source, clearance.source)
-    needs: tuple[str, ...] = ()
-    to_do: tuple[str, ...] = (f"Use a box with a divider for {box.id}, or a second box for the low-voltage wires.",)
+    things: Things = {
+        "box": box.id,
+        "apart": Amount(in_unit(clearance.number, "in"), "in", Rounding.UP),
+    }
+    to_do: Said | None = said(
+        'Use a box with a divider for "{box}", or a second box for the low-voltage wires.', **things
+    )
     if box.class_2_barrier:
-        outcome, to_do = Outcome.PASS, ()
-        says = f"A divider in {box.id} keeps the low-voltage wires apart from the 120 V wires."
-    elif kinds == {False}:
-        outcome = Outcome.CAUTION
-        sources = (book.value("mixed-systems-insulation").source,)
-        says = (
-            f"{box.id} holds 120 V wires and low-voltage wires that are not class 2: all of them need insulation for "
-            "the highest voltage in the box."
+        outcome = Outcome.PASS
+        says = said('A divider in box "{box}" keeps the low-voltage wires apart from the 120 V wires.', **things)
+    elif not any(case.tree.driver[driver].class_2 for driver in drivers):
+        outcome, sources = Outcome.CAUTION, (book.value("mixed-systems-insulation").source,)
+        says = said(
+            'Box "{box}" holds 120 V wires and low-voltage wires that are not class 2. All of them need insulation '
+            "for the highest voltage in the box.",
+            **things,
         )
-        to_do = ("Use cable for house wiring on the low-voltage side as well, or keep the two in separate boxes.",)
-    elif box.class_2_barrier is None:
-        outcome, needs = Outcome.UNDETERMINED, (key,)
-        says = f"{box.id} holds 120 V wires and class 2 wires, and the file does not say that a divider parts them."
-    elif drivers <= here:
+        to_do = said("Use branch-circuit cable on the low-voltage side too, or keep the two in separate boxes.")
+    elif here.issuperset(drivers):
         outcome = Outcome.CAUTION
-        says = (
-            f"{box.id} has no divider: class 2 wires may be in it only to connect the driver there, at least {apart} "
-            "away from every 120 V wire."
+        says = said(
+            'Box "{box}" has no divider. Class 2 wires may enter it only to connect the driver there, at least '
+            "{apart} from every 120 V wire.",
+            **things,
         )
     else:
         outcome = Outcome.FAIL
-        says = f"{box.id} holds 120 V wires and class 2 wires without a divider between them."
-    return Finding(
-        check=RULE.name,
-        subject=box.id,
+        says = said('Box "{box}" holds 120 V wires and class 2 wires without a divider between them.', **things)
+
+    def working() -> tuple[Said, ...]:
+        return tuple(said("low-voltage cable in {box}: {cable}", box=box.id, cable=cable.id) for cable in cables)
+
+    return Answer(
+        part=box,
         outcome=outcome,
         says=says,
-        working=tuple(f"low-voltage cable in {box.id}: {cable.id}" for cable in cables),
+        open_says=said(
+            'Cannot tell yet whether a divider in box "{box}" keeps class 2 wires apart from the 120 V wires.',
+            **things,
+        ),
+        working=working,
         sources=sources,
-        needs=needs,
-        assumed=(
-            (f"{box.id}: whether its low-voltage wires are class 2 is not known; they count as class 2.",)
-            if None in kinds
-            else ()
-        ),
-        assumed_keys=tuple(
-            f"driver.{driver}.class_2" for driver in sorted(drivers) if circuit.tree.driver[driver].class_2 is None
-        ),
-        keys=(key,),
-        to_do=to_do,
+        keys=(box.ref._replace(key="class_2_barrier"),),
+        to_do={}
+        if outcome is Outcome.PASS
+        else dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (str(to_do),)),
     )
 
 
-RULE = Rule(
+RULE = CaseRule[Box](
     name="class-2-separation",
     title="Class 2 wires apart from 120 V wires",
-    family="low voltage",
-    uses=("value:class-2-separation", "value:class-2-clearance", "value:mixed-systems-insulation"),
-    check=check,
+    family=Family.LOW_VOLTAGE,
+    rank=160,
+    subjects=_subjects,
+    answer=answer,
+    worse={"box.class_2_barrier": LESS, "driver.class_2": MORE},
 )

@@ -14,83 +14,96 @@ Cannot see: control wires of 0-10 V or digital dimming, and how the dimmer is se
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit, Control, Driver
-from circuitcheck.findings import Finding, Outcome, Source
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Things, once, said
+from circuitcheck.case.parts import Control, Driver, Part
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
 DIMMER = "dimmer"
 NONE, PHASE = "none", "phase"
 
-
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each driver and each dimmer that switches its feed."""
-    dimmers = {control.id: control for control in circuit.controls if control.kind == DIMMER}
-    if not dimmers or not circuit.drivers:
-        return
-    source = book.value("dimmer-made-for-driver").source
-    behind = _dimmers_by_box(circuit, dimmers)
-    for driver in circuit.drivers:
-        own = (driver.switched_by,) if driver.switched_by in dimmers else ()
-        for name in dict.fromkeys((*behind.get(driver.box, ()), *own)):
-            yield _finding(driver, dimmers[name], source)
+_TO_DO = ("Choose a dimmer from the driver's own list, or a plain switch and a dimmer on the low-voltage side.",)
 
 
-def _dimmers_by_box(circuit: Circuit, dimmers: dict[str, Control]) -> dict[str, tuple[str, ...]]:
-    """Box -> the dimmers that switch a cable on the way to it, or that sit on that way; one pass down the tree."""
-    found: dict[str, tuple[str, ...]] = {}
-    for node in circuit.tree.order:
-        cable = circuit.tree.feed.get(node)
-        above = found.get(cable.from_id, ()) if cable is not None else ()
-        switched = cable.switched_by if cable is not None else None
-        if switched in dimmers and switched not in above:
-            above = (*above, switched)
-        found[node] = above
-    return found
+def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
+    """The control in front of one driver with which it gets along worst; None where no dimmer is in front of it."""
+    answers = [_beside(driver, control, book) for control in _in_front(driver, case) if control.kind == DIMMER]
+    return max(answers, key=lambda one: one.outcome is Outcome.FAIL, default=None)
 
 
-def _finding(driver: Driver, dimmer: Control, source: Source) -> Finding:
-    kind_key, match_key = f"driver.{driver.id}.dimming", f"control.{dimmer.id}.matched"
-    needs: tuple[str, ...] = ()
+def _beside(driver: Driver, dimmer: Control, book: Rulebook) -> Answer:
+    """Whether one driver and one dimmer in front of it are made for each other."""
+    things: Things = {"driver": driver.id, "dimmer": dimmer.id, "way": driver.dimming}
     if driver.dimming == NONE:
         outcome = Outcome.FAIL
-        says = f"{driver.id} does not dim, and {dimmer.id} in front of it is a dimmer."
-    elif dimmer.matched is False:
-        outcome = Outcome.FAIL
-        says = f"{dimmer.id} and {driver.id} are not made for each other."
-    elif dimmer.matched and driver.dimming is not None:
+        says = said('Driver "{driver}" does not dim, and "{dimmer}" in front of it is a dimmer.', **things)
+    elif dimmer.matched:
         outcome = Outcome.PASS
-        says = f"{driver.id} dims, and {dimmer.id} is one that its maker names."
-    elif driver.dimming not in (None, PHASE):
+        says = said('Driver "{driver}" dims, and its maker or the dimmer\'s names it with "{dimmer}".', **things)
+    elif driver.dimming == PHASE:
         outcome = Outcome.FAIL
-        says = (
-            f"{driver.id} dims by {driver.dimming}, not by a dimmer in its 120 V feed, and nothing says that "
-            f"{dimmer.id} fits."
-        )
+        says = said('Dimmer "{dimmer}" and driver "{driver}" are not made for each other.', **things)
     else:
-        outcome = Outcome.UNDETERMINED
-        needs = tuple(key for key, value in ((kind_key, driver.dimming), (match_key, dimmer.matched)) if value is None)
-        says = f"Cannot tell whether {dimmer.id} and {driver.id} are made for each other."
-    return Finding(
-        check=RULE.name,
-        subject=driver.id,
+        outcome = Outcome.FAIL
+        says = said(
+            'Driver "{driver}" dims by {way}, not by a dimmer in its feed, and no maker names it with "{dimmer}".',
+            **things,
+        )
+    return Answer(
+        part=driver,
         outcome=outcome,
         says=says,
-        sources=(source,),
-        needs=needs,
-        keys=(kind_key, match_key),
-        to_do=()
-        if outcome is Outcome.PASS
-        else ("Take a dimmer from the driver's own list, or a plain switch and a dimmer on the low-voltage side.",),
+        open_says=said(
+            'Cannot tell yet whether dimmer "{dimmer}" and driver "{driver}" are made for each other.', **things
+        ),
+        sources=(book.value("dimmer-made-for-driver").source,),
+        keys=(driver.ref._replace(key="dimming"), dimmer.ref._replace(key="matched")),
+        to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 
 
-RULE = Rule(
+def _in_front(driver: Driver, case: Case) -> Iterator[Control]:
+    """The controls that switch the way to a driver's box, or the driver itself."""
+    names = _switches_by_box(case).get(driver.box, ())
+    own = () if driver.switched_by is None else (driver.switched_by,)
+    for name in dict.fromkeys((*names, *own)):
+        control = case.control.get(name)
+        if control is not None:
+            yield control
+
+
+@once
+def _switches_by_box(case: Case) -> Mapping[str, tuple[str, ...]]:
+    """Box -> the controls that switch a cable on the way to it; one pass down the tree."""
+    switches: dict[str, tuple[str, ...]] = {}
+    for node in case.tree.order:
+        cable = case.tree.feed.get(node)
+        above = switches.get(cable.from_id, ()) if cable is not None else ()
+        switched = cable.switched_by if cable is not None else None
+        if switched is not None and switched not in above:
+            above = (*above, switched)
+        switches[node] = above
+    return switches
+
+
+def _a_dimmer(value: Any, part: Part, case: Case) -> bool:
+    return bool(value == DIMMER)
+
+
+def _no_way_to_dim(value: Any, part: Part, case: Case) -> int:
+    """A driver that does not dim is worst; one that dims in its feed is best."""
+    return 2 if value == NONE else int(value != PHASE)
+
+
+RULE = CaseRule[Driver](
     name="driver-dimming",
     title="Dimmer and driver made for each other",
-    family="low voltage",
-    uses=("value:dimmer-made-for-driver",),
-    check=check,
+    family=Family.LOW_VOLTAGE,
+    rank=200,
+    subjects=lambda case: case.drivers,
+    answer=answer,
+    worse={"control.kind": _a_dimmer, "control.matched": LESS, "driver.dimming": _no_way_to_dim},
 )
