@@ -21,7 +21,12 @@ from making.recorded import uses_of
 DOCS = Path(__file__).parents[1] / "docs"
 PARTS = ("What it asks", "Why", "What to do", "Cannot see")
 MADE = "<!-- Made by making/make_checks.py from the rule itself; edit the rule's docstring instead. -->\n"
-FAMILIES = {"capacity": "Capacity", "site": "On site", "low voltage": "Low-voltage lights"}
+FAMILIES = {
+    "capacity": "Capacity",
+    "site": "On site",
+    "low voltage": "Low-voltage lights",
+    "evidence": "What was seen, and who does it",
+}
 
 
 def books() -> list[Rulebook]:

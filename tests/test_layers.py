@@ -54,7 +54,7 @@ MODULES = sorted(path for path in PACKAGE.rglob("*.py"))
 
 
 def name_of(path: Path) -> str:
-    """Dotted name of a module below the package: ``rules.site.stop_first``, ``__init__`` for the package itself."""
+    """Dotted name of a module below the package: ``rules.evidence.stop_first``, ``__init__`` for the package itself."""
     parts = path.relative_to(PACKAGE).with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" and len(parts) > 1 else parts)
 

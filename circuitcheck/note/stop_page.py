@@ -11,8 +11,8 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.known import BLANK, physical, word
 from circuitcheck.paper import Blank, Cell, Facts, Listing, Paragraph, Section, Tone
-from circuitcheck.rules.site.stop_first import ASBESTOS_SIGN
-from circuitcheck.rules.site.stop_first import RULE as SIGNS_RULE
+from circuitcheck.rules.evidence.stop_first import ASBESTOS_SIGN
+from circuitcheck.rules.evidence.stop_first import RULE as SIGNS_RULE
 from circuitcheck.tables.rulebook import Rulebook
 
 BANNER = "Stop: nothing to be done yet"
@@ -35,7 +35,9 @@ LOOK_AT_ANY = "at the splices and terminals of this circuit, for heat, looseness
 
 LEAVE = (
     "Leave boxes closed and wires where they are. If a cover is off and goes back without force, put it back.",
-    "Where there is heat, smell, buzzing or scorching: breaker off, and leave it off.",
+    "Where there is heat, smell, buzzing or scorching: breaker off, and leave it off. Do not touch a panel or a "
+    "breaker that is warm or smells.",
+    "Smoke: get everybody out of the house, and call the fire department from outside.",
 )
 CLOSING = (
     "Nobody without training opens anything for this sheet. Whoever is called turns off the breaker, locks or tags it "

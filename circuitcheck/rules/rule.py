@@ -16,7 +16,7 @@ class Rule:
 
     name: the check's name, as in the report; the module, the test and the docs page carry the same name.
     title: one plain line.
-    family: "capacity", "low voltage" or "site".
+    family: the folder of its file: "evidence", or one of the families of rules of cases.
     uses: names of the tables (``"ampacity"``) and single values (``"value:continuous-load-factor"``) it may cite.
     check: the function. It opens nothing and remembers nothing.
     """

@@ -7,7 +7,7 @@ from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
 from circuitcheck.note.stop_page import CLOSING, LEAVE, answer_blocks, look_at, reasons, stopping, whom_to_call
 from circuitcheck.paper import Blank, Cell, Column, Listing, Paragraph, Row, Section, Table
-from circuitcheck.rules.site.stop_first import ASBESTOS_SIGN
+from circuitcheck.rules.evidence.stop_first import ASBESTOS_SIGN
 
 CALLED_COLUMNS = (
     Column("Who was called", 2.4),

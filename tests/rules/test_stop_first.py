@@ -2,8 +2,9 @@
 
 import pytest
 
+from circuitcheck.circuit.keys.job import SITE
 from circuitcheck.findings import Outcome
-from circuitcheck.rules.site.stop_first import RULE
+from circuitcheck.rules.evidence.stop_first import RULE
 from tests.rules.build import EDITIONS, circuit, only, site
 
 
@@ -31,3 +32,33 @@ def test_nobody_looked():
     found = only(RULE, circuit(site(signs=None)), "circuit")
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("site.signs",)
+
+
+@pytest.mark.parametrize("sign", ["burning smell", "scorch marks", "warm plates", "flicker"])
+def test_heat_means_breaker_off_but_no_hand_on_a_warm_panel(sign):
+    """Advice of fire departments and of CPSC 516 on heat: power off where that is safe; smoke: out, and call."""
+    told = " ".join(only(RULE, circuit(site(signs=(sign,))), "circuit").to_do)
+    assert "breaker off" in told
+    assert "warm or smells, do not touch it" in told
+    assert "out of the house" in told
+    assert "fire department" in told
+
+
+@pytest.mark.parametrize("sign", ["cloth insulation", "brittle insulation", "knob and tube"])
+def test_old_insulation_is_left_alone(sign):
+    told = " ".join(only(RULE, circuit(site(signs=(sign,))), "circuit").to_do)
+    assert "alone" in told
+    assert "licensed electrician" in told
+    assert "breaker off" not in told
+    assert "fire department" not in told
+
+
+def test_pebbles_and_a_smell_tell_of_both():
+    told = only(RULE, circuit(site(signs=("loose pebble insulation", "burning smell"))), "circuit").to_do
+    assert "fire department" in told[0]
+    assert any("asbestos" in line for line in told)
+
+
+def test_every_sign_that_the_file_may_name_has_advice():
+    for sign in SITE.keys["signs"].words:
+        assert only(RULE, circuit(site(signs=(sign,))), "circuit").to_do, sign

@@ -1,7 +1,10 @@
 """Who may do it and the permit: questions for the permit office, never decided."""
 
+import pytest
+
 from circuitcheck.findings import Outcome
-from circuitcheck.rules.site.who_may import RULE
+from circuitcheck.quantities import How
+from circuitcheck.rules.evidence.who_may import RULE
 from tests.rules.build import box, circuit, findings, load, only, site
 
 ADDED = (box("new", origin="added"), load("lamp", "new", origin="added"))
@@ -41,3 +44,17 @@ def test_what_the_permit_office_granted_to_an_owner_at_home_is_settled():
     assert only(RULE, built, "circuit").outcome is Outcome.PASS
     rented = circuit(site(work_by="owner", owner_occupied=False, dwelling_units=1, permit="granted"), *ADDED)
     assert only(RULE, rented, "circuit").outcome is Outcome.CAUTION
+
+
+def test_an_owners_permit_ends_at_the_owners_own_one_family_home():
+    """Homeowner permits of Fargo, Duluth and Arden Hills: owner, occupant, one-family."""
+    for given in ({"owner_occupied": False, "dwelling_units": 1}, {"owner_occupied": True, "dwelling_units": 2}):
+        found = only(RULE, circuit(site(work_by="owner", permit="granted", **given), *ADDED), "circuit")
+        assert found.outcome is Outcome.CAUTION
+        assert "own one-family home" in found.says
+
+
+@pytest.mark.parametrize("guessed", ["permit", "work_by"])
+def test_a_guess_settles_nothing(guessed):
+    built = circuit(site(work_by="licensed electrician", permit="granted", known_by={guessed: How.GUESS}), *ADDED)
+    assert only(RULE, built, "circuit").outcome is Outcome.CAUTION
