@@ -25,23 +25,27 @@ Made = TypeVar("Made")
 _MOST_UNBOUNDED = 40
 #: How many results, for different values of what was read, are kept of one function and subject.
 _MOST_KEPT = 48
-#: In the place of a generation: worked out once, and nothing open was read.
-_FOR_GOOD = -1
 #: Up to so many entries a result names itself, so that nobody walks through what it was made of.
 _MOST_NAMED = 32
+#: How many choices keep what they chose, so that the next question about the same case starts where the last one ended.
+_MOST_CHOICES = 6
+#: For how many cases is remembered that something was worked out in order; fewer than results are kept, so that it is
+#: still there. ``_ALWAYS`` stands for every case: nothing open was read.
+_MOST_ORDERED, _ALWAYS = 4, -1
 
 
 class Result:
     """Something worked out, with the entries and the other results that it read."""
 
-    __slots__ = ("entries", "made", "others", "reads", "stamp", "unbounded", "valid")
+    __slots__ = ("entries", "held", "made", "others", "reads", "unbounded")
 
-    def __init__(self, made: Any, frame: Frame, stamp: int, *, aside: bool = False) -> None:
+    def __init__(self, made: Any, frame: Frame, generation: int, *, aside: bool = False) -> None:
         """``aside``: nobody is asked for what was read here and has no bound."""
         self.made = made
         self.reads = tuple(frame.reads.items())
         self.others = tuple(dict.fromkeys(frame.others))
-        self.stamp, self.valid = stamp, True
+        #: Whether it holds in the cases that were asked about lately.
+        self.held: dict[int, bool] = {generation: True}
         #: All entries that it rests on, None where they are many and stand with what it was made of.
         self.entries: tuple[OpenEntry, ...] | None = _together(frame)
         self.unbounded: tuple[OpenEntry, ...] = ()
@@ -107,11 +111,12 @@ class Reading:
         """Nothing is open until ``at`` says which way to choose."""
         self.generation = 0
         self.frames = [Frame()]
-        self.ordered: dict[Callable[..., Any], int] = {}
+        self.ordered: dict[Callable[..., Any], list[int]] = {}
         self.lock = threading.RLock()
         self._choose: Callable[[OpenEntry], Any] | None = None
         self._chosen: dict[OpenEntry, Any] = {}
         self._generations = 0
+        self._known: dict[Callable[[OpenEntry], Any], tuple[int, dict[OpenEntry, Any]]] = {}
 
     @property
     def choosing(self) -> bool:
@@ -136,11 +141,21 @@ class Reading:
 
     @contextmanager
     def at(self, choose: Callable[[OpenEntry], Any]) -> Iterator[Frame]:
-        """Inside, ``choose`` says what each open entry is; what is read is gathered in the frame."""
+        """Inside, ``choose`` says what each open entry is; what is read is gathered in the frame.
+
+        The same ``choose`` again is the same case: it always chooses the same.
+        """
         with self.lock:
             before = self._choose, self._chosen, self.generation
-            self._generations += 1
-            self._choose, self._chosen, self.generation = choose, {}, self._generations
+            known = self._known.pop(choose, None)
+            if known is None:
+                self._generations += 1
+                known = self._generations, {}
+            self._known[choose] = known
+            if len(self._known) > _MOST_CHOICES:
+                del self._known[next(iter(self._known))]
+            self._choose = choose
+            self.generation, self._chosen = known
             try:
                 with self.apart() as frame:
                     yield frame
@@ -159,24 +174,25 @@ class Reading:
 
     def holds(self, result: Result) -> bool:
         """Whether a result holds for what counts now. Never goes deep: a chain may be 10,000 long."""
-        waiting = [result]
+        waiting, now = [result], self.generation
         while waiting:
             here = waiting[-1]
-            if here.stamp == self.generation:
+            if now in here.held:
                 waiting.pop()
                 continue
-            if any(self.chosen(entry) != value for entry, value in here.reads):
-                here.stamp, here.valid = self.generation, False
-                waiting.pop()
-                continue
-            behind = [other for other in here.others if other.stamp != self.generation and not other.closed]
-            bad = any(other.stamp == self.generation and not other.valid for other in here.others)
-            if behind and not bad:
-                waiting.extend(behind)
-                continue
-            here.stamp, here.valid = self.generation, not bad
+            holds = all(self.chosen(entry) == value for entry, value in here.reads)
+            if holds:
+                behind = [other for other in here.others if not other.closed]
+                holds = all(other.held.get(now, True) for other in behind)
+                unknown = [other for other in behind if now not in other.held]
+                if holds and unknown:
+                    waiting.extend(unknown)
+                    continue
+            if len(here.held) >= _MOST_CHOICES:
+                here.held.clear()
+            here.held[now] = holds
             waiting.pop()
-        return result.valid
+        return result.held[now]
 
 
 def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Case, P], Made]:
@@ -218,13 +234,14 @@ def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> N
     What is read by it counts only for whoever asks for one of them afterwards.
     """
     reading = case.reading
-    if reading.ordered.get(make) in (reading.generation, _FOR_GOOD):
+    generations = reading.ordered.setdefault(make, [])
+    if reading.generation in generations or _ALWAYS in generations:
         return
     with reading.apart() as frame:
         for subject in subjects:
             make(case, subject)
-    open_somewhere = bool(frame.reads or frame.others)
-    reading.ordered[make] = reading.generation if open_somewhere else _FOR_GOOD
+    generations.append(reading.generation if frame.reads or frame.others else _ALWAYS)
+    del generations[:-_MOST_ORDERED]
 
 
 @contextmanager

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, Answer, Case, CaseRule, Direction
 from circuitcheck.case.entry import OpenEntry
+from circuitcheck.case.memory import Frame
 from circuitcheck.findings import Outcome
 
 #: How bad an outcome is.
@@ -16,6 +17,9 @@ RANK = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FA
 MOST_WAYS = 600
 
 Moved = Mapping[OpenEntry, Any]
+Chooser = Callable[[OpenEntry], Any]
+#: How many cases are kept to be asked about again.
+_MOST_CHOOSERS = 64
 
 
 class UndeclaredError(Exception):
@@ -50,6 +54,7 @@ class Asker:
         """``strict``: an entry that the rule reads and does not declare raises ``UndeclaredError``."""
         self.rule, self.case, self.strict = rule, case, strict
         self._directions: dict[OpenEntry, Direction] = {}
+        self._choosers: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Chooser] = {}
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
         """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
@@ -83,7 +88,7 @@ class Asker:
 
     def told(self, subject: Any, asked: Asked, *, worst: bool) -> list[tuple[str, Mapping[str, Any]]]:
         """The lines of the working of an answer, as templates and things."""
-        with self.case.reading.at(self._chooser(worst, asked.way)):
+        with self.in_case(worst=worst, moved=asked.way):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
 
@@ -134,7 +139,21 @@ class Asker:
             raise UndeclaredError(f"{self.rule.name} reads {entry.kind}")
         return entry.possible.bounded and self.direction(entry) is EACH
 
-    def _chooser(self, worst: bool, moved: Moved) -> Any:
+    def in_case(self, *, worst: bool, moved: Moved | None = None) -> AbstractContextManager[Frame]:
+        """Inside, the case is the worst (or the best) for this rule, with some entries ``moved`` to a given value."""
+        return self.case.reading.at(self._chooser(worst, moved or {}))
+
+    def _chooser(self, worst: bool, moved: Moved) -> Chooser:
+        """The same function for the same case, so that what was worked out in it need not be looked at again."""
+        key = worst, tuple(moved.items())
+        chooser = self._choosers.get(key)
+        if chooser is None:
+            if len(self._choosers) >= _MOST_CHOOSERS:
+                del self._choosers[next(iter(self._choosers))]
+            chooser = self._choosers[key] = self._new_chooser(worst, dict(moved))
+        return chooser
+
+    def _new_chooser(self, worst: bool, moved: Moved) -> Chooser:
         def choose(entry: OpenEntry) -> Any:
             if entry in moved:
                 return moved[entry]
@@ -146,7 +165,7 @@ class Asker:
     def _answer(
         self, subject: Any, worst: bool, moved: Moved
     ) -> tuple[Answer | None, tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
-        with self.case.reading.at(self._chooser(worst, moved)) as frame:
+        with self.in_case(worst=worst, moved=moved) as frame:
             answer = self.rule.answer(subject, self.case, self.case.book)
             reads, unbounded = frame.entries()
         return answer, reads, unbounded

@@ -20,6 +20,8 @@ from circuitcheck.refs import SINGLE_SECTIONS
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
 #: How many entries a sentence names.
 _MOST_NAMED = 6
+#: What is said of an entry that a rule set aside.
+LEFT_OUT = "; its own effect is left out here"
 
 
 def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Iterator[Finding]:
@@ -174,12 +176,15 @@ class _Merging:
             and entry.possible.bounded
             and (not entry.possible.presumed or self._rests_on(entry))
         ]
+        left_out = self._left_out()
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
         if outcome is UNDETERMINED and not need_keys:
             need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it
         values = (*self.worst.values, *self.best.values, *self.far_values)
         low, high = (min(values), max(values)) if values else (None, None)
-        value = self.farthest.value if self.farthest.value is not None else good.value
+        value = self.farthest.value
+        if value is None:
+            high = None  # at worst there is no number: nothing is the most that it can be
         if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
             value = good.value if outcome is FAIL else None
             high = None
@@ -197,14 +202,23 @@ class _Merging:
             working=Lines(self._working),
             sources=merge_sources(bad.sources, good.sources, *(entry.possible.sources for entry in self.reads)),
             needs=need_keys,
-            assumed=tuple(dict.fromkeys(assumed_sentence(entry) for entry in told)),
-            assumed_keys=tuple(dict.fromkeys(str(entry.ref) for entry in told)),
+            assumed=tuple(
+                dict.fromkeys(
+                    (*map(assumed_sentence, told), *(assumed_sentence(entry, LEFT_OUT) for entry in left_out))
+                )
+            ),
+            assumed_keys=tuple(dict.fromkeys(str(entry.ref) for entry in (*told, *left_out))),
             keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
             parts=bad.rows,
             to_do=bad.to_do.get(outcome, ()),
             ask=bad.ask,
             stop=bad.stop and good.stop,
         )
+
+    def _left_out(self) -> list[OpenEntry]:
+        """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""
+        asked = {*self.worst.unbounded, *self.best.unbounded}
+        return [entry for entry in self.reads if not entry.possible.bounded and entry not in asked][:_MOST_NAMED]
 
     def _says(self, outcome: Outcome, needs: Sequence[OpenEntry]) -> str:
         bad, good = self.bad, self.good
@@ -266,11 +280,11 @@ def name_of(entry: OpenEntry) -> str:
     return f'{section.name.replace("_", "-")} "{entry.ref.id}": {title}' if entry.ref.id else title
 
 
-def assumed_sentence(entry: OpenEntry) -> str:
+def assumed_sentence(entry: OpenEntry, more: str = "") -> str:
     """What is assumed about an entry, as a sentence."""
     section = entry.ref.section.replace("_", "-")
     whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
-    return f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}."
+    return f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}{more}."
 
 
 def _listed(names: Sequence[str]) -> str:
