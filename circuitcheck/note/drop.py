@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from circuitcheck.checking.volts import Arriving, BranchVolts, branch_volts
 from circuitcheck.circuit.model import PANEL, Circuit
 from circuitcheck.findings import Finding, Part
 from circuitcheck.note.alike import SHORT, told_once
@@ -12,7 +13,6 @@ from circuitcheck.note.known import physical
 from circuitcheck.note.typeset import figures, needed, typeset
 from circuitcheck.paper import Cell, Column, Known, Row, Section, Table
 from circuitcheck.quantities import down_to
-from circuitcheck.rules.capacity.drop_loss import DropContext, drop_context, drop_loss
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
@@ -40,68 +40,60 @@ class Volts:
     def __init__(self, circuit: Circuit, book: Rulebook) -> None:
         """Solve the circuit once for all tables and the diagram."""
         self.circuit = circuit
-        self.context: DropContext = drop_context(circuit, book)
+        self.branch: BranchVolts = branch_volts(circuit, book)
 
     def shown(self, low_voltage: Sequence[Finding]) -> dict[str, str]:
         """What the diagram shows beside each box, load and driver, by id, and beside lights behind drivers."""
-        state = self.context.state
-        found = {PANEL: f"{shown_number(self.context.panel_v[0], 4)} V"}
-        places = {
-            stretch.cables[-1].to_id: stretch.node
-            for stretch in reversed(state.stretches)
-            if len(stretch.cables) == 1 and stretch.cables[-1].carries != "switch loop"
-        }
-        for name, node in (places | state.node_of).items():
-            stretch = state.stretches[node] if node >= 0 else None
-            if stretch is not None and (stretch.needs or state.legs[stretch.leg].needs):
-                found[name] = "? V"
-                continue
-            arrives = drop_loss(node, self.context).worst_arrives_v
-            found[name] = f"{down_to(arrives, 1)} V" if arrives is not None else "none"
+        branch = self.branch
+        shown = {PANEL: f"{shown_number(branch.panel_v[0], 4)} V"}
+        for name, there in (*branch.boxes.items(), *branch.parts.items()):
+            if not there.known:
+                shown[name] = "? V"
+            else:
+                shown[name] = f"{down_to(there.arrives_v, 1)} V" if there.arrives_v is not None else "none"
         for finding in low_voltage:
-            found[finding.subject] = f"{down_to(finding.value, 2)} V" if finding.value is not None else "? V"
-        return found
+            shown[finding.subject] = f"{down_to(finding.value, 2)} V" if finding.value is not None else "? V"
+        return shown
 
 
 def drop_section(circuit: Circuit, volts: Volts, findings: Mapping[str, Finding]) -> Section:
     """A row for each load and driver. ``findings``: those of voltage-drop by id."""
-    rows = [_row(name, node, circuit, volts, findings.get(name)) for name, node in _placed(volts)]
+    branch = volts.branch
+    rows = [_row(name, there, circuit, branch, findings.get(name)) for name, there in branch.parts.items()]
     if len(rows) > SHORT:
         rows = told_once([Row((*row.cells[:5], Cell(""), row.cells[6])) for row in rows], spread=(1, 2, 3))
-    context = volts.context
+    read = "measured" if branch.measured else "nominal"
+    if branch.impedance_ohm is not None:
+        read += f" behind {figures(*branch.impedance_ohm, 2)} ohm of supply"
     note = (
-        f"From {figures(*context.panel_v, 1)} V ({context.measured}) at the panel, everything on. Lost %: of nominal, "
-        f"from the panel on; {shown_number(context.limit)} % is what the book recommends, not a rule."
+        f"From {figures(*branch.panel_v, 1)} V ({read}) at the panel, everything on. Lost %: of nominal, "
+        f"from the panel on; {shown_number(branch.limit_percent)} % is recommended, not a rule."
     )
     return Section("Voltage drop", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
-def _placed(volts: Volts) -> list[tuple[str, int]]:
-    return list(volts.context.state.node_of.items())
-
-
-def _row(name: str, node: int, circuit: Circuit, volts: Volts, finding: Finding | None) -> Row:
+def _row(name: str, there: Arriving, circuit: Circuit, branch: BranchVolts, finding: Finding | None) -> Row:
     tree = circuit.tree
     part = tree.load.get(name) or tree.driver.get(name)
-    known = finding is not None and finding.value is not None
-    loss = drop_loss(node, volts.context)
     minimum = part.min_voltage_v if part is not None else None
-    if loss.low_percent is None:
-        lost, percent, there = Cell(""), Cell("no voltage works"), Cell("none")
-    elif not known:
-        lost, percent, there = Cell(""), Cell("", Known.UNKNOWN), Cell("")
+    if there.known and there.least_v is None:
+        lost, percent, arrives = Cell(""), Cell("no voltage works"), Cell("none")
+    elif not there.known or there.least_v is None or there.most_v is None:
+        lost, percent, arrives = Cell(""), Cell("", Known.UNKNOWN), Cell("")
     else:
-        lost = Cell(needed(loss.low_v, loss.high_v, 2))
-        percent = Cell(needed(loss.low_percent or 0.0, loss.high_percent or 0.0, 2))
-        there = Cell(down_to(loss.worst_arrives_v, 2) if loss.worst_arrives_v is not None else "none")
+        low_v, high_v = sorted((there.least_v, there.most_v))
+        lost = Cell(needed(low_v, high_v, 2))
+        least, most = 100.0 * there.least_v / branch.nominal_v[1], 100.0 * there.most_v / branch.nominal_v[0]
+        percent = Cell(needed(least, most, 2))
+        arrives = Cell(down_to(there.arrives_v, 2) if there.arrives_v is not None else "none")
     return Row(
         (
             Cell(name),
             lost,
             percent,
-            there,
+            arrives,
             physical(minimum, "V") if minimum is not None else Cell(""),
-            Cell(_shares(finding.parts) if finding is not None else ""),
+            Cell(_shares(finding.parts) if finding is not None and there.known else ""),
             Cell(outcome_word(finding) if finding is not None else ""),
         )
     )

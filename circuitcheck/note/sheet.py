@@ -59,7 +59,7 @@ def _sections(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Section
         loads_section(circuit, book, by_check.get("load-share", {}).get("circuit")),
         boxes_section(circuit, book, by_check.get("box-fill", {})),
         conductors_section(circuit, book, by_check.get("ampacity", {}), by_check.get("breaker-vs-wire", {})),
-        drop_section(circuit, volts, by_check.get("voltage-drop", {})) if volts.context.state.node_of else None,
+        drop_section(circuit, volts, by_check.get("voltage-drop", {})) if volts.branch.parts else None,
         low_voltage_section(report.findings),
         unknowns_section(report),
         assumptions_section(report, circuit),

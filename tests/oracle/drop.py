@@ -43,18 +43,22 @@ def _resistance(cable, end):
     return (min, max)[end](found)
 
 
-def _demand(load, end):
-    """P + jQ at the least or at the most of both [W, var]; a receptacle's planning figure is taken as watts."""
+def _demand(load, end, dwelling):
+    """P + jQ at the least and at the most that is lost for them [W, var]; a receptacle's planning figure is watts.
+
+    Into a receptacle of a dwelling whose load is not given goes nothing at the least (issue 9, B2). Of a load known by
+    its volt-amperes the watts grow with the power factor while the vars shrink; it never takes the most of both, and
+    since resistance is far above reactance in branch-circuit cable, more watts lose more (issue 9, B12).
+    """
     least, most = power_factor(load)
     if not {"power", "apparent", "current"} & set(load):
-        return volt_amperes(load)[end] + 0j
-    factor = (most, least)[end]
-    reactive = math.sqrt(1 - factor**2)
+        return 0j if dwelling and not end else volt_amperes(load)[end] + 0j
     if "power" in load:
+        factor = (most, least)[end]
         watts = ends(load["power"])[end] * load.get("quantity", 1)
-        return complex(watts, watts * reactive / factor)
-    apparent = volt_amperes(load)[end]
-    return complex(apparent * (least, most)[end], apparent * reactive)
+        return complex(watts, watts * math.sqrt(1 - factor**2) / factor)
+    apparent, factor = volt_amperes(load)[end], (least, most)[end]
+    return apparent * complex(factor, math.sqrt(1 - factor**2))
 
 
 def drops(sections, end):
@@ -73,7 +77,7 @@ def drops(sections, end):
         admittance[[one, other], [other, one]] -= here
     power = np.zeros(len(places), complex)
     for load in sections["load"]:
-        power[places[load["box"]]] += _demand(load, end)
+        power[places[load["box"]]] += _demand(load, end, sections.get("site", {}).get("dwelling") is not False)
     volts = np.full(len(places), 120 + 0j)
     inverse = np.linalg.inv(admittance[1:, 1:])
     for _ in range(2000):

@@ -1,198 +1,314 @@
-"""Voltage drop: how much of the voltage is lost between the panel and each lamp.
+"""Voltage drop: how much of the voltage is lost between the panel and each light.
 
 What it asks: the volts lost in both conductors of every cable on the way from the panel to a load or driver, with all
 loads of the circuit on at their rated power, against the 3 percent that is recommended for a branch circuit; and
-whether the voltage that arrives is at least what the label asks for (`min_voltage`).
+whether the voltage that arrives is at least what the label requires (`min_voltage`).
 
-Why: a long or thin cable with much behind it leaves lamps dim, makes electronic drivers draw more current or flicker,
+Why: a long or thin cable with much behind it leaves lights dim, makes electronic drivers draw more current or flicker,
 and turns the rest into heat in the wall. A drop far above what the lengths explain points to a bad joint.
 
-What to do: where it is too much, take a thicker conductor in the cable that loses most, a shorter way, or another
+What to do: where it is too much, take a thicker conductor in the cable with the largest drop, a shorter way, or another
 circuit. For a cable that is already there, only a shorter way or another circuit is left.
 
 Cannot see: bad joints and worn contacts, what the feeder and the service lose before the panel (unless the file gives
 `impedance` or `measured_voltage`), the neutral of a circuit that shares it with another, and the inrush when something
-starts. A measured voltage is taken as read with the circuit off. A poor power factor is counted as lagging current,
-though with electronic lamps it is mostly distortion. Where the length or size of one cable is not known, its own losses
-are missing from the current that other loads share with it.
+starts. A measured voltage counts as read with the circuit off. A poor power factor counts as lagging current, though
+with electronic lights it is mostly distortion. A load known by its volt-amperes or amperes alone counts with a power
+factor of one at worst; just below one the drop is larger by at most 0.4 percent of itself. An unknown length or size of
+a cable that is not on the way leaves that cable's own losses out of the current that others share.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit, Driver, Load
-from circuitcheck.findings import Finding, Outcome, exceeds, judge_at_most
-from circuitcheck.quantities import Interval, need_and_room
-from circuitcheck.rules.capacity.branch_state import Stretch
-from circuitcheck.rules.capacity.drop_loss import NAMED, DropContext, DropLoss, drop_context, drop_loss
-from circuitcheck.rules.capacity.drop_words import listed, percent, span, stretch_name
-from circuitcheck.rules.capacity.drop_working import drop_parts, drop_working, shown_way
-from circuitcheck.rules.capacity.solved_branch import BRANCH_STATE_USES
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.parts import Cable, Driver, Part
+from circuitcheck.domain.branch import (
+    Connected,
+    Loss,
+    Node,
+    arriving_v,
+    branch,
+    loss_to,
+    node_impedance,
+    solved_around,
+    way_is_in_tables,
+    way_to,
+)
+from circuitcheck.domain.directions import DRAW_WORSE, load_factor_for_watts
+from circuitcheck.domain.draws import draw_of
+from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Part as Share
+from circuitcheck.quantities import shown
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
-from circuitcheck.text import shown_number
+
+#: Nodes of a way that a finding lists; what lies upstream of them is one line.
+_SHOWN = 24
+#: Digits of volts that arrive, since the loss is a small part of them.
+_DIGITS = 4
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each load and each driver of the branch circuit."""
-    if not circuit.loads and not circuit.drivers:
-        return
-    context = drop_context(circuit, book)
-    for load in circuit.loads:
-        if load.id in context.state.node_of:
-            yield _finding(load, f"load.{load.id}", context)
-    for driver in circuit.drivers:
-        if driver.id in context.state.node_of:
-            yield _finding(driver, f"driver.{driver.id}", context)
+def subjects(case: Case) -> Iterator[Connected]:
+    """Every load and driver of the branch circuit."""
+    boxes = set(case.tree.order)
+    parts: tuple[Connected, ...] = (*case.loads, *case.drivers)
+    return (part for part in parts if part.box in boxes)
 
 
-def _finding(part: Load | Driver, key: str, context: DropContext) -> Finding:
-    state = context.state
-    node, demand = state.node_of[part.id], state.demand[part.id]
-    stretch = state.stretches[node] if node >= 0 else None
-    leg = state.legs[stretch.leg] if stretch is not None else None
-    needs = _named((*stretch.needs, *leg.needs)) if stretch is not None and leg is not None else ()
-    loose = (
-        _named((*stretch.loose, *demand.loose, *leg.loose, *context.supply_keys))
-        if stretch is not None and leg is not None
-        else context.supply_keys
+def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
+    """What is lost on the way to one load or driver [percent of nominal], and what arrives."""
+    node = branch(case).at[part]
+    if not way_is_in_tables(case, node):
+        return _not_in_tables(part, case, node)
+    limit, loss = book.value("voltage-drop-recommended-branch"), loss_to(case, node)
+    total = book.value("voltage-drop-recommended-total")
+    way = way_to(case, node, _SHOWN)
+    drawn = draw_of(case, part)
+    things: Things = {"kind": "Driver" if isinstance(part, Driver) else "Load", "part": part.id}
+    sources = merge_sources(
+        (limit.source, total.source), drawn.sources, *(_sources(case, branch(case).nodes[number]) for number in way)
     )
-    minimum = part.min_voltage_v
-    if minimum is not None and not minimum.exact:
-        loose = (*loose, f"{key}.min_voltage")
-    loss = drop_loss(node, context)
-    outcome, says, open_keys = _judge(part.id, loss, needs, loose, minimum, stretch, context)
-    leg_assumed, leg_keys = context.legs[stretch.leg] if stretch is not None else ((), ())
-    known = not needs and loss.high_percent is not None
-    dearest = state.stretches[stretch.dearest] if stretch is not None and known else None
-    way = shown_way(node, context) if known else []
-    return Finding(
-        check=RULE.name,
-        subject=part.id,
+    if loss is None:
+        return Answer(
+            part=part,
+            outcome=Outcome.FAIL,
+            says=said(
+                '{kind} "{part}" cannot be served: the cables on the way cannot carry that much power at any voltage.',
+                **things,
+            ),
+            open_says=said(
+                'Cannot tell yet whether any voltage can serve {kind} "{part}" over these cables.', **things
+            ),
+            limit=100.0 * limit.number,
+            unit="percent",
+            sources=sources,
+            keys=(part.ref._replace(key="box"),),
+            to_do={Outcome.FAIL: (_cure(case, way),)},
+        )
+    share, arrives = 100.0 * loss.lost_v / case.supply.voltage_v, arriving_v(case, node)
+    things |= {"lost": Amount(loss.lost_v, "V"), "share": Amount(share, "%")}
+    outcome, says = _judged(part, case, node, loss, arrives, things)
+    return Answer(
+        part=part,
         outcome=outcome,
         says=says,
-        value=loss.high_percent if known else None,
-        limit=context.limit,
+        open_says=said(
+            'Cannot tell yet whether enough voltage reaches {kind} "{part}": {lost} ({share}) is lost on the way.',
+            **things,
+        ),
+        value=share,
+        limit=100.0 * limit.number,
         unit="percent",
-        low=loss.low_percent,
-        high=loss.high_percent if known else None,
-        working=drop_working(part.id, loss, way, context) if known else (),
-        sources=context.sources,
-        needs=open_keys,
-        assumed=(*(stretch.assumed if stretch is not None else ()), *demand.assumed, *leg_assumed),
-        assumed_keys=_named((*(stretch.assumed_keys if stretch is not None else ()), *demand.assumed_keys, *leg_keys)),
-        keys=open_keys or _deciding_keys(key, dearest),
-        parts=drop_parts(way, context) if known else (),
-        to_do=_to_do(outcome, dearest),
+        working=lambda: _working(part, case, way, loss, arrives),
+        sources=sources,
+        keys=_keys(part, case, loss),
+        rows=tuple(_rows(case, way)),
+        to_do=dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_cure(case, [loss.largest]),)),
     )
 
 
-def _named(keys: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(keys))[:NAMED]
-
-
-def _judge(
-    subject: str,
-    loss: DropLoss,
-    needs: tuple[str, ...],
-    loose: tuple[str, ...],
-    minimum: Interval | None,
-    stretch: Stretch | None,
-    context: DropContext,
-) -> tuple[Outcome, str, tuple[str, ...]]:
-    """Outcome, the sentence, and the keys that have to be found out."""
-    if loss.low_percent is None:
-        return (
-            Outcome.FAIL,
-            f"No voltage can serve {subject}: the cables on the way cannot carry that much power, whatever arrives.",
-            (),
+def _judged(
+    part: Connected, case: Case, node: int, loss: Loss, arrives: float | None, things: Things
+) -> tuple[Outcome, Said]:
+    """The outcome, and the sentence about it."""
+    needed = part.min_voltage_v
+    if needed is not None and (arrives is None or exceeds(needed, arrives)):
+        things = {**things, "needed": Amount(needed, "V", Rounding.UP, _DIGITS)}
+        arriving = "No steady voltage arrives"
+        if arrives is not None:
+            arriving = "{arrives} arrives"
+            things["arrives"] = Amount(arrives, "V", Rounding.DOWN, _DIGITS)
+        return Outcome.FAIL, said(
+            arriving + ' at {kind} "{part}", less than the {needed} that its label requires; {lost} ({share}) is lost '
+            "on the way from the panel.",
+            **{**things, "kind": str(things["kind"]).lower()},
         )
-    over_already = exceeds(loss.low_percent, context.limit)
-    too_low = minimum is not None and (loss.best_arrives_v is None or exceeds(minimum.low, loss.best_arrives_v))
-    if too_low and minimum is not None:
-        least, best = need_and_room(minimum.low, loss.best_arrives_v or 0.0, 4)
-        arrives = "Nothing" if loss.best_arrives_v is None else f"At best {best} V"
-        return (
-            Outcome.FAIL,
-            f"{arrives} would arrive at {subject}, less than the {least} V that its label asks for; "
-            f"{_lost(loss, known=not needs)} are lost on the way from the panel.",
-            (),
-        )
-    if needs:
-        missing = f"until {listed(needs)} {'is' if len(needs) == 1 else 'are'} known"
-        if over_already and minimum is None:
-            # What is missing may be so much that no voltage serves it at all.
-            return (
-                Outcome.UNDETERMINED,
-                f"At least {percent(loss.low_percent)} of the voltage is lost between the panel and {subject}, more "
-                f"than the recommended {percent(context.limit)}; how much more cannot be told {missing}.",
-                needs,
-            )
-        return (
-            Outcome.UNDETERMINED,
-            f"How much voltage is lost on the way to {subject} cannot be told {missing}.",
-            needs,
-        )
-    if loss.high_percent is None:
-        return (
-            Outcome.UNDETERMINED,
-            f"At worst no voltage could serve {subject} over these cables, at best {percent(loss.low_percent)} is "
-            "lost: find out what is only guessed.",
-            loose,
-        )
-    if minimum is not None and (loss.worst_arrives_v is None or exceeds(minimum.high, loss.worst_arrives_v)):
-        most, arrives = need_and_room(minimum.high, loss.worst_arrives_v or 0.0, 4)
-        worst = "nothing" if loss.worst_arrives_v is None else f"{arrives} V"
-        return (
-            Outcome.UNDETERMINED,
-            f"At worst {worst} would arrive at {subject}, less than the {most} V that its label asks for, and at best "
-            "enough.",
-            loose,
-        )
-    outcome = judge_at_most(loss.low_percent, loss.high_percent, context.limit, over=Outcome.CAUTION)
-    where = ""
-    if stretch is not None and stretch.depth > 1:
-        dearest = context.state.stretches[stretch.dearest]
-        where = f", most of it in {stretch_name(dearest)} ({shown_number(dearest.own_loss_v)} V)"
-    over = ""
-    if outcome is not Outcome.PASS:
-        over = f"; {percent(context.limit)} is the most that is recommended"
-        if exceeds(loss.high_percent, context.total):
-            over += f", and {percent(context.total)} with the feeder"
-    return outcome, f"{_lost(loss, known=True)} are lost between the panel and {subject}{where}{over}.", ()
+    limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
+    total = 100.0 * case.book.value("voltage-drop-recommended-total").number
+    share = 100.0 * loss.lost_v / case.supply.voltage_v
+    where = over = ""
+    things = {**things, "kind": str(things["kind"]).lower()}
+    if loss.largest >= 0 and branch(case).nodes[node].depth > 1:
+        where = ", most of it in {cable} ({most})"
+        things["cable"] = _name(branch(case).nodes[loss.largest])
+        things["most"] = Amount(_own(case, loss.largest), "V")
+    if exceeds(share, limit):
+        over = " At most {limit} is recommended"
+        over += ", and {total} with the feeder." if exceeds(share, total) else "."
+        things |= {"limit": Amount(limit, "%"), "total": Amount(total, "%")}
+    says = said('{lost} ({share}) is lost between the panel and {kind} "{part}"' + where + "." + over, **things)
+    return Outcome.CAUTION if over else Outcome.PASS, says
 
 
-def _lost(loss: DropLoss, *, known: bool) -> str:
-    """``2.4 V (2.0 %)``, with the range where there is one, and "at least" where only one end is known."""
-    if not known or loss.high_percent is None:
-        return f"at least {shown_number(loss.low_v)} V ({percent(loss.low_percent or 0.0)})"
-    return f"{span(loss.low_v, loss.high_v, 'V')} ({span(loss.low_percent or 0.0, loss.high_percent, '%')})"
+def _not_in_tables(part: Connected, case: Case, node: int) -> Answer:
+    """Nothing can be said: the tables hold no such conductor."""
+    missing = next(
+        cable
+        for number in reversed(way_to(case, node, len(branch(case).nodes)))
+        for cable in branch(case).nodes[number].cables
+        if cable_impedance(case, cable) is None
+    )
+    return Answer(
+        part=part,
+        outcome=Outcome.UNDETERMINED,
+        says=said(
+            'Cannot tell how much voltage is lost on the way to "{part}": the tables hold no {material} conductor of '
+            '{size}, as in cable "{cable}".',
+            part=part.id,
+            material=missing.material,
+            size=missing.size,
+            cable=missing.id,
+        ),
+        limit=100.0 * case.book.value("voltage-drop-recommended-branch").number,
+        unit="percent",
+        keys=(missing.ref._replace(key="size"), missing.ref._replace(key="material")),
+        ask=("What resistance does a conductor of this size have?",),
+    )
 
 
-def _deciding_keys(key: str, dearest: Stretch | None) -> tuple[str, ...]:
-    if dearest is None:
-        return (f"{key}.box",)
-    cable = f"cable.{dearest.cables[-1].id}."
-    return (cable + "size", cable + "length", f"{key}.box")
+def _own(case: Case, node: int) -> float:
+    """Volts lost in what feeds a node."""
+    state = solved_around(case, node)
+    assert state is not None  # noqa: S101 - asked only where the loss up to it is known
+    return state.own_v[state.place[node]]
 
 
-def _to_do(outcome: Outcome, dearest: Stretch | None) -> tuple[str, ...]:
-    if outcome not in (Outcome.CAUTION, Outcome.FAIL):
-        return ()
-    if dearest is not None and any(cable.origin != "existing" for cable in dearest.cables):
-        return (f"Plan a thicker conductor for {stretch_name(dearest)}, a shorter way, or another circuit.",)
-    return ("Plan a shorter way or another circuit: the cable that loses most is already in the wall.",)
+def _name(node: Node) -> str:
+    """The cables that feed a node, with a word where they are a switch loop that the load's current runs through."""
+    names = " and ".join(f'cable "{cable.id}"' for cable in node.cables)
+    return f"{names} (switch loop)" if node.is_loop else names
 
 
-RULE = Rule(
+def _planned(case: Case, way: list[int]) -> bool:
+    return any(cable.is_added for number in way if number >= 0 for cable in branch(case).nodes[number].cables)
+
+
+def _cure(case: Case, way: list[int]) -> str:
+    """What would do, for the cables that feed these nodes."""
+    if _planned(case, way):
+        return "Plan a thicker conductor for the cable with the largest drop, a shorter way, or another circuit."
+    return "Plan a shorter way or another circuit: the cable with the largest drop is already in the wall."
+
+
+def _keys(part: Connected, case: Case, loss: Loss) -> tuple[Ref, ...]:
+    box = part.ref._replace(key="box")
+    if loss.largest < 0:
+        return (box,)
+    cable: Cable = branch(case).nodes[loss.largest].cables[-1]
+    return (cable.ref._replace(key="size"), cable.ref._replace(key="length"), box)
+
+
+def _sources(case: Case, node: Node) -> tuple[Any, ...]:
+    impedance = cable_impedance(case, node.cables[-1])
+    return impedance.sources if impedance is not None else ()
+
+
+def _rows(case: Case, way: list[int]) -> Iterator[Share]:
+    """Volts lost in each cable on the shown way."""
+    nodes = branch(case).nodes
+    if way and nodes[way[0]].above >= 0:
+        before = nodes[way[0]].above
+        state = solved_around(case, before)
+        if state is not None:
+            yield Share(f"{nodes[before].depth} cables before that", state.lost_v[state.place[before]])
+    for number in way:
+        cable = nodes[number].cables[-1]
+        name = " and ".join(each.id for each in nodes[number].cables)
+        yield Share(f"{name} (switch loop)" if nodes[number].is_loop else name, _own(case, number), cable.id)
+
+
+def _working(part: Connected, case: Case, way: list[int], loss: Loss, arrives: float | None) -> Iterator[Said]:
+    """What the load takes, each cable on the shown way, the sum, and the volts that arrive."""
+    power, supply = draw_of(case, part).power, case.supply
+    takes: Things = {"part": part.id, "watts": Amount(power.real, "W"), "vars": Amount(power.imag, "var")}
+    reactive = " and {vars}" if power.imag > 0.0 else ""
+    yield said('"{part}": {watts}' + reactive + "; all loads of the circuit are on at their rated power", **takes)
+    nodes = branch(case).nodes
+    if way and nodes[way[0]].above >= 0:
+        before = nodes[way[0]].above
+        state = solved_around(case, before)
+        if state is not None:
+            lost = Amount(state.lost_v[state.place[before]], "V")
+            yield said("{count} cables before that: {lost}", count=Amount(nodes[before].depth), lost=lost)
+    for number in way:
+        yield _line(case, number)
+    total, share = 100.0 * case.book.value("voltage-drop-recommended-total").number, 100.0 * loss.lost_v
+    share /= supply.voltage_v
+    amounts: Things = {
+        "lost": Amount(loss.lost_v, "V"),
+        "nominal": Amount(supply.voltage_v, "V"),
+        "share": Amount(share, "%"),
+        "total": Amount(total, "%"),
+        "left": Amount(max(0.0, total - share), "%", Rounding.DOWN),
+        "before": Amount(loss.before_panel_v, "V"),
+        "ohm": Amount(supply.impedance_ohm or 0.0, "ohm"),
+    }
+    yield said("together {lost} of {nominal} = {share}", **amounts)
+    if supply.impedance_ohm is not None:
+        yield said("{before} is lost before the panel, in {ohm}", **amounts)
+    yield said(
+        "{total} is recommended for feeder and branch circuit together: {left} is left for the feeder", **amounts
+    )
+    panel = supply.voltage_v if supply.measured_voltage_v is None else supply.measured_voltage_v
+    behind = " behind {ohm}" if supply.impedance_ohm is not None else ""
+    there: Things = {
+        "panel": Amount(panel, "V", significant=_DIGITS),
+        "how": "nominal" if supply.measured_voltage_v is None else "measured",
+        "ohm": amounts["ohm"],
+    }
+    if arrives is None:
+        yield said("from {panel} {how}" + behind + " no voltage satisfies all loads", **there)
+    else:
+        arriving = Amount(arrives, "V", Rounding.DOWN, _DIGITS)
+        yield said("from {panel} {how}" + behind + ", {arrives} arrives", **there, arrives=arriving)
+
+
+def _line(case: Case, number: int) -> Said:
+    """A cable, its impedance there and back, its current and its loss."""
+    node, state = branch(case).nodes[number], solved_around(case, number)
+    ohm = node_impedance(case, number) or 0j
+    cable = node.cables[-1]
+    things: Things = {
+        "name": _name(node),
+        "size": cable.size,
+        "material": cable.material,
+        "stranding": cable.stranding,
+        "length": " and ".join(shown(each.length_m, "ft") for each in node.cables),
+        "r": Amount(ohm.real, "ohm"),
+        "x": Amount(ohm.imag, "ohm"),
+        "amperes": Amount(state.current_a[state.place[number]] if state else 0.0, "A"),
+        "own": Amount(_own(case, number), "V"),
+    }
+    return said(
+        "{name} ({size}, {material}, {stranding}, {length}): R {r} and X {x} there and back, {amperes}, {own}", **things
+    )
+
+
+def _driver_factor(value: Any, part: Part, case: Case) -> Any:
+    """A driver known by its amperes takes the more watts the higher its power factor is."""
+    assert isinstance(part, Driver)  # noqa: S101 - declared for driver.power_factor only
+    return -value if part.input_current_a is None else value
+
+
+RULE = CaseRule[Connected](
     name="voltage-drop",
-    title="Voltage lost between the panel and each lamp",
-    family="capacity",
-    uses=(
-        "value:voltage-drop-recommended-branch",
-        "value:voltage-drop-recommended-total",
-        *BRANCH_STATE_USES,
-    ),
-    check=check,
+    title="Voltage lost between the panel and each light",
+    family=Family.CAPACITY,
+    rank=70,
+    subjects=subjects,
+    answer=answer,
+    worse={
+        **DRAW_WORSE,
+        **IMPEDANCE_WORSE,
+        "load.power_factor": load_factor_for_watts,
+        "driver.power_factor": _driver_factor,
+        "supply.measured_voltage": LESS,
+        "supply.impedance": MORE,
+        "load.min_voltage": MORE,
+        "driver.min_voltage": MORE,
+    },
 )

@@ -1,0 +1,238 @@
+"""The branch circuit as a tree of nodes, solved as a whole with all loads on at their rated power.
+
+The tree falls into legs, one for each cable that leaves the panel. Without an impedance before the panel they do not
+know of one another. A load that is switched through a switch loop is connected to an extra node behind the loop's two
+conductors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import NamedTuple, TypeAlias
+
+from circuitcheck.case import Case, in_order, once
+from circuitcheck.case.memory import aside
+from circuitcheck.case.parts import Cable, Driver, Load
+from circuitcheck.circuit.model import PANEL
+from circuitcheck.domain.draws import draw_of, load_draw
+from circuitcheck.domain.impedance import cable_impedance
+from circuitcheck.domain.switch_loops import switch_loops
+from circuitcheck.physics.branch import BranchSolution, solve_branch
+
+Connected: TypeAlias = Load | Driver
+
+#: Stands for all legs together, where they share an impedance before the panel.
+ALL_LEGS = -1
+
+
+@dataclass(slots=True)
+class Node:
+    """The far end of ``cables``, fed from node ``above`` (-1: the panel).
+
+    depth: how many nodes lie on the way, this one too. connected: the loads and drivers here. is_loop: the conductors
+    of a switch loop feed it; switched: then all loads of that loop's switch.
+    """
+
+    above: int
+    leg: int
+    depth: int
+    cables: tuple[Cable, ...]
+    connected: list[Connected] = field(default_factory=list)
+    is_loop: bool = False
+    switched: tuple[Load, ...] = ()
+
+
+class Branch(NamedTuple):
+    """Every node after the node that feeds it; ``at``: where each load and driver is; ``legs``: the nodes of each."""
+
+    nodes: list[Node]
+    at: dict[Connected, int]
+    legs: list[list[int]]
+    at_box: dict[str, int]
+
+
+@once
+def branch(case: Case) -> Branch:
+    """How the branch circuit hangs together."""
+    made = Branch([], {}, [], {PANEL: -1})
+    for cable in case.tree.branch_cables:
+        made.at_box[cable.to_id] = _add(made, made.at_box[cable.from_id], (cable,))
+    loops = switch_loops(case)
+    behind: dict[tuple[str, str], int] = {}
+    for load in case.loads:
+        if load.box not in made.at_box:
+            continue
+        node = made.at_box[load.box]
+        switch = load.switched_by
+        if switch is not None and switch in loops:
+            if (switch, load.box) not in behind:
+                behind[switch, load.box] = _add(made, node, loops[switch], is_loop=True)
+            node = behind[switch, load.box]
+        _connect(made, node, load)
+    for (switch, _), node in behind.items():
+        made.nodes[node].switched = tuple(
+            load for load in case.loads if load.switched_by == switch and load.box in made.at_box
+        )
+    for driver in case.drivers:
+        if driver.box in made.at_box:
+            _connect(made, made.at_box[driver.box], driver)
+    return made
+
+
+def _add(made: Branch, above: int, cables: tuple[Cable, ...], *, is_loop: bool = False) -> int:
+    """The number of the new node at the far end of ``cables``."""
+    if above < 0:
+        made.legs.append([])
+    leg = len(made.legs) - 1 if above < 0 else made.nodes[above].leg
+    depth = 1 if above < 0 else made.nodes[above].depth + 1
+    made.nodes.append(Node(above, leg, depth, cables, is_loop=is_loop))
+    made.legs[leg].append(len(made.nodes) - 1)
+    return len(made.nodes) - 1
+
+
+def _connect(made: Branch, node: int, part: Connected) -> None:
+    made.at[part] = node
+    if node >= 0:
+        made.nodes[node].connected.append(part)
+
+
+@once
+def node_impedance(case: Case, number: int) -> complex | None:
+    """Impedance of what feeds a node [ohm]; None where the tables hold no such conductor.
+
+    All loads of one switch share its loop. A box with only some of them gets the loop's impedance times the watts of
+    all over its own watts: that loses the same volts as the one loop that carries the current of all, since the part of
+    a current that is in step with the voltage goes by the watts, and resistance is nearly all of the impedance.
+    """
+    node = branch(case).nodes[number]
+    ohm = 0j
+    for cable in node.cables:
+        impedance = cable_impedance(case, cable)
+        if impedance is None:
+            return None
+        ohm += impedance.ohm
+    if node.switched:
+        own = sum(draw_of(case, part).power.real for part in node.connected)
+        ohm *= sum(load_draw(case, load).power.real for load in node.switched) / own if own else 1.0
+    return ohm
+
+
+@once
+def node_power(case: Case, number: int) -> complex:
+    """What is connected at a node, P + jQ [W, var]."""
+    return sum((draw_of(case, part).power for part in branch(case).nodes[number].connected), 0j)
+
+
+@once
+def tables_hold_the_way(case: Case, number: int) -> bool:
+    """Whether the tables hold the conductors all the way to a node; asked of the nodes ``in_order``."""
+    above = branch(case).nodes[number].above
+    return node_impedance(case, number) is not None and (above < 0 or tables_hold_the_way(case, above))
+
+
+class Solved(NamedTuple):
+    """A leg, or all of them, solved; lists in the order of ``numbers``.
+
+    panel_v: volts at the panel, behind the impedance before it. lost_v: from the panel to each node. own_v: in what
+    feeds the node. current_a: in what feeds it. largest: the node on the way there that loses most.
+    """
+
+    panel_v: float
+    place: dict[int, int]
+    lost_v: list[float]
+    own_v: list[float]
+    current_a: list[float]
+    largest: list[int]
+
+
+@once
+def solved(case: Case, leg: int, source_v: float, source_ohm: float) -> Solved | None:
+    """A leg solved from a voltage [V] before an impedance [ohm]; None where no voltages satisfy the loads.
+
+    Whoever asks depends on all loads of the leg, and on the cables only as far as they lie on his own way: an unknown
+    length elsewhere leaves that cable's own losses out, and nobody is asked for it.
+    """
+    tree = branch(case)
+    numbers: Iterable[int] = tree.legs[leg] if leg >= 0 else range(len(tree.nodes))
+    numbers = list(numbers)
+    power = [node_power(case, number) for number in numbers]
+    with aside(case):
+        ohms = [node_impedance(case, number) or 0j for number in numbers]
+    place = {number: index for index, number in enumerate(numbers)}
+    above = [place.get(tree.nodes[number].above, -1) for number in numbers]
+    answer = solve_branch([-1, *(index + 1 for index in above)], [complex(source_ohm), *ohms], [0j, *power], source_v)
+    if not isinstance(answer, BranchSolution):
+        return None
+    panel_v = abs(answer.voltage_v[0])
+    made = Solved(panel_v, place, [], [], [abs(current) for current in answer.current_a[1:]], [])
+    for index, number in enumerate(numbers):
+        upstream = above[index]
+        lost = panel_v - abs(answer.voltage_v[index + 1])
+        own = lost - (made.lost_v[upstream] if upstream >= 0 else 0.0)
+        most = made.largest[upstream] if upstream >= 0 else number
+        made.lost_v.append(lost)
+        made.own_v.append(own)
+        made.largest.append(number if upstream < 0 or own > made.own_v[place[most]] else most)
+    return made
+
+
+class Loss(NamedTuple):
+    """From the panel to one node, from nominal voltage: volts lost, and the node on the way that loses most."""
+
+    lost_v: float
+    before_panel_v: float
+    largest: int
+
+
+def solved_around(case: Case, node: int) -> Solved | None:
+    """The leg of a node from nominal voltage; all legs where the file gives an impedance before the panel."""
+    supply = case.supply
+    if supply.impedance_ohm is not None:
+        return solved(case, ALL_LEGS, supply.voltage_v, supply.impedance_ohm)
+    return solved(case, branch(case).nodes[node].leg, supply.voltage_v, 0.0)
+
+
+def loss_to(case: Case, node: int) -> Loss | None:
+    """What is lost on the way to a node (-1: the panel itself); None where no voltages satisfy the loads."""
+    if node < 0:
+        return Loss(0.0, 0.0, -1)
+    state = solved_around(case, node)
+    if state is None:
+        return None
+    index = state.place[node]
+    return Loss(state.lost_v[index], case.supply.voltage_v - state.panel_v, state.largest[index])
+
+
+def arriving_v(case: Case, node: int) -> float | None:
+    """Volts at a node: behind the file's impedance, and from the measured voltage where there is one."""
+    supply = case.supply
+    source = supply.voltage_v if supply.measured_voltage_v is None else supply.measured_voltage_v
+    if node < 0 and (supply.impedance_ohm is None or not branch(case).nodes):
+        return source
+    if supply.measured_voltage_v is None:
+        state = solved_around(case, max(node, 0))
+    else:
+        leg = branch(case).nodes[node].leg if supply.impedance_ohm is None else ALL_LEGS
+        state = solved(case, leg, source, supply.impedance_ohm or 0.0)
+    if state is None:
+        return None
+    return state.panel_v - (state.lost_v[state.place[node]] if node >= 0 else 0.0)
+
+
+def way_is_in_tables(case: Case, node: int) -> bool:
+    """Whether the tables hold every conductor on the way to a node. Whoever asks depends on every cable there."""
+    if node < 0:
+        return True
+    in_order(case, tables_hold_the_way, range(len(branch(case).nodes)))
+    return tables_hold_the_way(case, node)
+
+
+def way_to(case: Case, node: int, most: int) -> list[int]:
+    """The last ``most`` nodes on the way from the panel to a node, upstream first."""
+    nodes = branch(case).nodes
+    way: list[int] = []
+    while node >= 0 and len(way) < most:
+        way.append(node)
+        node = nodes[node].above
+    return way[::-1]

@@ -1,0 +1,162 @@
+"""Impedance of a cable's conductors from the tables. Shared by every rule that asks what a cable loses."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from circuitcheck.case import MORE, Case, Direction, once
+from circuitcheck.case.parts import Cable, Part
+from circuitcheck.findings import Source, merge_sources
+from circuitcheck.physics.conductors import resistance_at
+from circuitcheck.tables.rulebook import Row, Rulebook
+
+COPPER, ALUMINUM, CLAD = "copper", "aluminum", "copper-clad aluminum"
+SOLID, STRANDED = "solid", "stranded"
+
+
+class Conductor(NamedTuple):
+    """One conductor of a cable: R + jX [ohm/m], and where the numbers stand."""
+
+    ohm_per_m: complex
+    sources: tuple[Source, ...]
+
+
+class CableImpedance(NamedTuple):
+    """Both conductors of a whole cable, there and back: R + jX [ohm], and where the numbers stand."""
+
+    ohm: complex
+    sources: tuple[Source, ...]
+
+
+@once
+def cable_impedance(case: Case, cable: Cable) -> CableImpedance | None:
+    """Both conductors of a cable over its length; None where the tables hold no such conductor."""
+    conductor = conductor_of(case, cable)
+    return CableImpedance(2.0 * cable.length_m * conductor.ohm_per_m, conductor.sources) if conductor else None
+
+
+def conductor_of(case: Case, cable: Cable) -> Conductor | None:
+    """One conductor of a cable; None where the tables hold no such conductor."""
+    return conductor_impedance(
+        case, cable.size, cable.material, cable.stranding, cable.type, cable.conductor_temperature_c
+    )
+
+
+@once
+def conductor_impedance(
+    case: Case, size: str, material: str, stranding: str, kind: str, celsius: float
+) -> Conductor | None:
+    """A conductor of this size at this temperature [degC] in a cable of this kind.
+
+    A metric size goes by its greatest resistance, which the tables give for copper, or clad. Where the tables hold only
+    one stranding of a size, it counts for the other too.
+    """
+    book = case.book
+    plain = _plain_resistance(book, size, material, stranding)
+    if plain is None:
+        return None
+    ohm_per_m, sources = plain
+    table_c = book.value("resistance-table-temperature").number
+    name = "copper-temperature-coefficient" if material == COPPER else "aluminum-temperature-coefficient"
+    coefficient = book.value(name)
+    row = _reactance_row(book, size)
+    reactance = row.number("steel" if in_steel(book, kind) else "nonmetallic") or 0.0
+    return Conductor(
+        complex(resistance_at(ohm_per_m, coefficient.number, table_c, celsius), reactance),
+        merge_sources(sources, (row.source,), (coefficient.source,) if celsius != table_c else ()),
+    )
+
+
+def in_steel(book: Rulebook, kind: str) -> bool:
+    """Whether a kind of cable may have steel around its conductors, which raises their reactance."""
+    row = book.table("cable-types").find(kind)
+    return row is None or not row.yes("nonmetallic")
+
+
+def _plain_resistance(
+    book: Rulebook, size: str, material: str, stranding: str
+) -> tuple[float, tuple[Source, ...]] | None:
+    """Resistance at the table's temperature [ohm/m]."""
+    factor = 1.0
+    clad_sources: tuple[Source, ...] = ()
+    if material == CLAD:
+        clad = book.value("copper-clad-aluminum-resistance-factor")
+        factor, clad_sources = clad.number, (clad.source,)
+    row = book.table("conductors").find(size)
+    if row is None:
+        plain = _metric_resistance(book, size) if material != ALUMINUM else None
+    else:
+        column = ALUMINUM if material == ALUMINUM else COPPER
+        other = SOLID if stranding == STRANDED else STRANDED
+        ohm_per_m = row.number(f"{column}_{stranding}")
+        if ohm_per_m is None:
+            ohm_per_m = row.number(f"{column}_{other}")
+        plain = (ohm_per_m, row.source) if ohm_per_m is not None else None
+    return (plain[0] * factor, (plain[1], *clad_sources)) if plain is not None else None
+
+
+def _metric_resistance(book: Rulebook, size: str) -> tuple[float, Source] | None:
+    """The greatest resistance of a metric size in copper, carried from 20 degC to the table's temperature."""
+    row = book.table("metric-conductors").find(size)
+    limit = row.number("greatest_resistance") if row is not None else None
+    if row is None or limit is None:
+        return None
+    copper = book.value("copper-temperature-coefficient")
+    table_c = book.value("resistance-table-temperature").number
+    limit_c = book.value("metric-resistance-temperature").number
+    return limit / resistance_at(1.0, copper.number, table_c, limit_c), row.source
+
+
+def _reactance_row(book: Rulebook, size: str) -> Row:
+    """The reactance row of a size. Beyond both ends of the table its nearest row counts, which changes next to nothing.
+
+    A metric size takes the row of the gauge that stands in for it.
+    """
+    table = book.table("conductor-reactance")
+    row = table.find(size)
+    if row is None:
+        equal = book.table("metric-equivalents").find(size)
+        gauge = equal.text("awg") if equal is not None else None
+        row = table.find(gauge) if gauge is not None else None
+    if row is not None:
+        return row
+    areas = book.table("conductors")
+    last = areas.find(*table.rows[-1].key)
+    here = areas.find(size)
+    thick = here is not None and last is not None and (here.number("area") or 0.0) > (last.number("area") or 0.0)
+    return table.rows[-1] if thick else table.rows[0]
+
+
+# -- which way is worse for whoever asks what is lost -------------------------------------------------------------
+
+
+def thin_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A conductor of more resistance is worse, by its resistance in copper."""
+    plain = _plain_resistance(case.book, value, COPPER, STRANDED)
+    return plain[0] if plain is not None else 0.0
+
+
+def metal_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Copper before copper-clad aluminum before aluminum, by resistance."""
+    return (COPPER, CLAD, ALUMINUM).index(value)
+
+
+def strands_are_worse(value: Any, part: Part, case: Case) -> Any:
+    """A stranded conductor is longer than its cable, and its resistance higher."""
+    return value == STRANDED
+
+
+def steel_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Steel around the conductors raises their reactance."""
+    return in_steel(case.book, value)
+
+
+#: Which way is worse, of all that ``cable_impedance`` reads, for whoever asks what is lost.
+IMPEDANCE_WORSE: dict[str, Direction] = {
+    "cable.size": thin_is_worse,
+    "cable.material": metal_is_worse,
+    "cable.stranding": strands_are_worse,
+    "cable.type": steel_is_worse,
+    "cable.length": MORE,
+    "cable.conductor_temperature": MORE,
+}
