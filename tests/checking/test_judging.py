@@ -7,6 +7,7 @@ import pytest
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, CaseRule, Family, in_order, once, said
 from circuitcheck.case.making import case_of
+from circuitcheck.case.memory import aside
 from circuitcheck.checking import check
 from circuitcheck.checking.asking import UndeclaredError
 from circuitcheck.checking.judging import findings_of_rule
@@ -253,3 +254,68 @@ def test_a_breaker_of_uncertain_rating_is_one_of_those_that_are_made():
     seen.clear()
     judged(rule(answer, worse={"supply.breaker": EACH}), circuit(supply(breaker_a=(15, 25))))
     assert set(seen) == {15, 20, 25}
+
+
+class TestNoNumberAtTheWorst:
+    def test_where_the_worst_case_has_no_number_none_is_shown(self):
+        """Over 10 A nothing can be said in numbers: then no number is the most that it can be."""
+
+        def answer(part, case, book):
+            value = amperes(part, case)
+            return Answer(
+                part=part,
+                outcome=FAIL if value > 10 else PASS,
+                says=said("nothing works") if value > 10 else said("{value}", value=Amount(value, "A")),
+                value=None if value > 10 else value,
+            )
+
+        trial = rule(answer, worse={"load.current": MORE})
+        (found,) = judged(trial, circuit(box("b"), load("a", "b", current_a=(4, 12))))
+        assert (found.outcome, found.low, found.high, found.value) == (OPEN, 4, None, None)
+
+
+class TestSetAside:
+    def test_what_a_rule_sets_aside_is_told_and_not_asked_for(self):
+        def answer(part, case, book):
+            with aside(case):
+                length = sum(each.length_m for each in case.cables)
+            return Answer(part=part, outcome=FAIL if length > 50 else PASS, says=said("so"))
+
+        trial = rule(answer, worse={"cable.length": MORE})
+        (found,) = judged(trial, circuit(box("b"), cable("feed", "panel", "b", length_m=None)))
+        assert (found.outcome, found.needs, found.assumed_keys) == (PASS, (), ("cable.feed.length",))
+        assert "left out" in found.assumed[0]
+
+
+def test_a_direction_may_look_at_another_open_entry_of_the_part():
+    """Which way a power factor is worse depends on whether watts are given, here as a range."""
+    trial = rule(
+        at_most(10, lambda part, case: sum(each.power_w / each.power_factor for each in case.loads)),
+        worse={
+            "load.power": MORE,
+            "load.power_factor": lambda value, part, case: value if part.power_w is None else -value,
+        },
+    )
+    built = circuit(box("b"), load("a", "b", power_w=(2, 4), power_factor=(0.5, 1)))
+    (found,) = judged(trial, built)
+    assert (found.low, found.high) == (2, 8)
+
+
+def test_what_holds_in_one_case_is_found_again_after_another_was_asked_about():
+    made = []
+
+    @once
+    def twice(case, part):
+        made.append(part.current_a)
+        return 2 * part.current_a
+
+    case = case_of(circuit(box("b"), load("a", "b", current_a=(4, 9))), rulebook())
+    (part,) = case.loads
+    ways = [lambda entry: entry.possible.options[0], lambda entry: entry.possible.options[-1]]
+    answers = []
+    for way in (0, 1, 0, 1):
+        with case.reading.at(ways[way]) as frame:
+            answers.append(twice(case, part))
+            assert [entry.kind for entry in frame.entries()[0]] == ["load.current"]
+    assert answers == [8, 18, 8, 18]
+    assert made == [4, 9]
