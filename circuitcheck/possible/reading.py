@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from circuitcheck.circuit.keys.key import Form, Key
@@ -46,7 +45,7 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
 def _guessed(
     row: Declared | None, key: Key, value: Any, part: Any, circuit: Circuit, book: Rulebook
 ) -> Possible | None:
-    """A guess: the value itself and whatever else it could be; of a size what it could be if nobody had guessed."""
+    """A guess: the value itself and whatever else it could be."""
     says = "a guess; verify before you rely on it"
     if key.form is Form.YES_NO:
         return Possible((value, not value), says)
@@ -56,9 +55,6 @@ def _guessed(
         return Possible(_sizes_next_to(value, book), says)
     if key.form is Form.WORD:
         words = _words(key, book)
-        if key.form is Form.SIZE and row is not None and row.infer:
-            unknown = INFERENCES[row.infer](replace(part, **{key.attribute: None}), circuit, book)
-            words = unknown.options if unknown is not None and unknown is not UNSETTLED else words
         return Possible((value, *(word for word in words if word != value)), says)
     return None
 

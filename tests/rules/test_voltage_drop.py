@@ -528,6 +528,10 @@ def settled(given, draw):
     }.items():
         if name in certain and certain[name] is None:
             certain[name] = draw(st.sampled_from(choices))
+    if given.get("type") == "NM-B" and given["size"].endswith("AWG") and given["material"] in (None, "copper"):
+        # NM-B in 14, 12 and 10 AWG is copper and solid, by its print (issue 9, B8)
+        certain["material"] = "copper"
+        certain["stranding"] = given["stranding"] or "solid"
     if certain.get("size") in ("14 AWG", "2.5 mm^2") and given["material"] is None:
         certain["material"] = "copper"  # the tables give 14 AWG, which stands in for 2.5 mm^2, to copper alone
     if certain.get("kind") == "heater":
