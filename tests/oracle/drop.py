@@ -30,9 +30,13 @@ def _resistance(cable, end):
         return at_75 * (1 + ALPHA_COPPER * (celsius - 75))
     given = cable.get("material")
     maybe = (given or "copper",)
-    if given is None and size in ALUMINUM:
+    # The print NM-B in 14, 12 and 10 AWG says copper, solid (issue 9, B8).
+    printed = cable["type"] == "NM-B" and cable["size"] in ("14 AWG", "12 AWG", "10 AWG")
+    if given is None and size in ALUMINUM and not printed:
         maybe = ("copper", "aluminum", "copper-clad aluminum")
     strands = ("solid", "stranded") if "stranding" not in cable else (cable["stranding"],)
+    if printed and "stranding" not in cable and given in (None, "copper"):
+        strands = ("solid",)
     found = []
     for material in maybe:
         alpha = ALPHA_COPPER if material == "copper" else ALPHA_ALUMINUM
