@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.class_2 import RULE, class_2_allowance
-from tests.rules.build import EDITIONS, between, book, box, cable, circuit, driver, only
+from tests.rules.build import EDITIONS, between, book, box, cable, circuit, driver, low_voltage_load, only
 
 
 def built(**given):
@@ -41,16 +41,20 @@ def test_usual_class_2_drivers_pass(edition, volts, watts):
 
 
 @pytest.mark.parametrize(("volts", "watts", "limit"), [(12, 75, 60), (24, 101, 100), (15, 80, 75)])
-def test_above_the_limit_fails(volts, watts, limit):
+def test_a_label_against_itself_is_a_question(volts, watts, limit):
+    # The listing mark decides, not the watts: they may be read wrong, or be those of several outputs together.
     found = only(RULE, built(output_voltage_v=volts, output_power_w=watts), "driver")
-    assert found.outcome is Outcome.FAIL
+    assert (found.outcome, found.needs) == (
+        Outcome.UNDETERMINED,
+        ("driver.driver.class_2", "driver.driver.output_power"),
+    )
     assert found.limit == pytest.approx(limit)
 
 
-def test_unknown_class_is_asked():
+def test_unknown_class_counts_as_not_class_2_and_is_told():
     found = only(RULE, built(class_2=None), "driver")
-    assert found.outcome is Outcome.UNDETERMINED
-    assert found.needs == ("driver.driver.class_2",)
+    assert (found.outcome, found.assumed_keys) == (Outcome.CAUTION, ("driver.driver.class_2",))
+    assert "house wiring" in found.says
 
 
 def test_no_class_2_means_house_wiring():
@@ -98,3 +102,29 @@ def test_more_than_25_amperes_is_not_covered():
 )
 def test_where_the_source_is_defined(edition, place):
     assert place in {source.place for source in only(RULE, built(), "driver", edition).sources}
+
+
+def lit(length_m, **given):
+    light = low_voltage_load("strip", power_per_length_w_per_m=15, length_m=length_m, kind="resistor")
+    parts = (box("attic"), cable("feed", "panel", "attic"), cable("lead", "driver", "strip"), light)
+    return circuit(*parts, driver("driver", "attic", **given))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_lights_that_draw_more_than_any_class_2_source_gives_fail(edition):
+    # 15 W/m x 7 m = 105 W; no class 2 source of 24 V is rated above 100 VA, whatever its label says.
+    assert only(RULE, lit(7, output_power_w=None), "driver", edition).outcome is Outcome.FAIL
+    # 15 W/m x 6 m = 90 W: the rating still has to be read.
+    found = only(RULE, lit(6, output_power_w=None), "driver", edition)
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("driver.driver.output_power",))
+
+
+def test_the_step_of_the_table_between_two_ends_of_the_volts():
+    # 18 V: 5 A x 18 V = 90 VA; 20 V to 60 V dc: 100 VA; 62 V: no class 2 source. 95 W fits only in between.
+    for ends in (between(18, 24), between(18, 62)):
+        found = only(RULE, built(output_voltage_v=ends, output_power_w=95), "driver")
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("driver.driver.output_voltage",))
+
+
+def test_an_unknown_light_is_not_asked_for_here():
+    assert only(RULE, lit(None), "driver").outcome is Outcome.PASS

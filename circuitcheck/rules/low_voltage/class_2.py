@@ -1,14 +1,14 @@
 """Class 2: whether a driver that is called class 2 can be one, and what follows where it is not.
 
-What it asks: whether the rated volt-amperes and amperes of a driver stay within what a class 2 source may be rated for
-at its voltage, and whether its voltage is one of low-voltage lighting at all.
+What it asks: whether the rating of a class 2 driver, and what its lights draw, stay within what a class 2 source may
+be rated for at its voltage; and whether that voltage is one of low-voltage lighting at all.
 
 Why: behind a class 2 source thin cable without boxes is allowed, because the source itself cannot give enough to start
 a fire. That holds only for a source that is listed and marked so. Behind any other source the rules of house wiring
 hold for the low-voltage side as well.
 
-What to do: read the label; it says "Class 2" where it is one. Above the limit, use several class 2 drivers, each with
-its own wires, or wire the low-voltage side with methods for house wiring.
+What to do: read the label; it says "Class 2" where it is one, and the listing mark decides. Above the limit, use
+several class 2 drivers, each with its own wires, or wire the low-voltage side with methods for house wiring.
 
 Cannot see: drivers with several class 2 outputs, where each output counts alone: enter each output as a driver of its
 own. Wet places, where the limits are lower.
@@ -16,17 +16,39 @@ own. Wet places, where the limits are lower.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit, Driver
-from circuitcheck.findings import Finding, Outcome, Source, exceeds, merge_sources
-from circuitcheck.rules.branch_loads import span
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import (
+    EACH,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    once,
+    said,
+)
+from circuitcheck.case.memory import aside
+from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
+from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
-from circuitcheck.text import shown_number
 
 KINDS = ("ac", "dc")
+#: Stands for no volts at all where current is worked out from power [V].
+_NEXT_TO_NOTHING = 1e-3
+
+_WRONG_OUTPUT = ("Read the output on the label again. If it is right, leave this output to a licensed electrician.",)
+_READ_AGAIN = ("Read the label again: the output voltage, the watts of each output, the words Class 2.",)
+_LOOK = ("Look for the words Class 2 on the label. Until then, wire as if it were not.",)
+_HOUSE_WIRING = ("Use no class 2 cable behind it, and no open splices.",)
+_FEWER = ("Put some of the lights on a second class 2 driver with its own wires.",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,150 +76,143 @@ def class_2_allowance(book: Rulebook, kind: str, output_v: float) -> Allowance:
     return Allowance(watts, watts / output_v, (row.source,))
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each driver."""
-    for driver in circuit.drivers:
-        yield _finding(driver, book)
-
-
-def _finding(driver: Driver, book: Rulebook) -> Finding:
-    place = f"driver.{driver.id}"
-    volts, rating = driver.output_voltage_v, driver.output_power_w
-    listed = book.value("class-2-source").source
-    missing = tuple(
-        f"{place}.{name}"
-        for name, value in (("output_voltage", volts), ("output_power", rating), ("class_2", driver.class_2))
-        if value is None
-    )
-    if volts is None or rating is None:
-        return Finding(
-            check=RULE.name,
-            subject=driver.id,
-            outcome=Outcome.UNDETERMINED,
-            says=f"Cannot tell which wiring rules hold behind {driver.id}: its label has not been read.",
-            unit="VA",
-            sources=(listed,),
-            needs=missing,
-            keys=missing[:1],
+def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
+    """What one driver is rated for against what a class 2 source of its voltage may be [VA]."""
+    volts, kind = driver.output_voltage_v, driver.output_kind
+    rating = math.inf if driver.output_power_w is None else driver.output_power_w
+    amperes = rating / max(volts, _NEXT_TO_NOTHING)
+    ends, current = book.value(f"low-voltage-lighting-{kind}"), book.value("low-voltage-lighting-current")
+    allowed = class_2_allowance(book, kind, volts)
+    lights_w = _lights_w(case, driver)
+    things: Things = {
+        "driver": driver.id,
+        "rating": Amount(rating, "W"),
+        "volts": Amount(volts, "V"),
+        "amperes": Amount(amperes, "A"),
+        "lights": Amount(lights_w, "W"),
+        "most": Amount(allowed.power_va, "VA", Rounding.DOWN),
+        "ends": Amount(ends.number, "V"),
+        "current": Amount(current.number, "A"),
+    }
+    outcome, to_do = Outcome.FAIL, _WRONG_OUTPUT
+    sources = merge_sources((book.value("class-2-source").source,), allowed.sources)
+    keys: tuple[str, ...] = ("class_2", "output_power")
+    covered = not exceeds(volts, ends.number) and not exceeds(amperes, current.number)
+    if exceeds(volts, ends.number):
+        sources, keys = (ends.source,), ("output_voltage",)
+        says = said(
+            'The output of driver "{driver}" is {volts}. Low-voltage lighting ends at {ends}, so the checks here do '
+            "not cover it.",
+            **things,
         )
-    kinds = KINDS if driver.output_kind is None else (driver.output_kind,)
-    too_high = _beyond_low_voltage(driver, kinds, book)
-    if too_high is not None:
-        return too_high
-    limits = [class_2_allowance(book, kind, end) for kind in kinds for end in (volts.low, volts.high)]
-    least, most = min(one.power_va for one in limits), max(one.power_va for one in limits)
-    amperes = min(one.current_a for one in limits)
-    drawn = span(rating.low, rating.high, "VA")
-    working = (
-        f"rating {drawn} at {span(volts.low, volts.high, 'V')} = "
-        f"{span(rating.low / volts.high, rating.high / volts.low, 'A')}",
-        f"a class 2 source of that voltage: {span(least, most, 'VA')} and {shown_number(amperes)} A at most",
-    )
-    over, certain = exceeds(rating.high, least), exceeds(rating.low, most)
-    needs: tuple[str, ...] = ()
-    to_do: tuple[str, ...] = ()
-    if driver.class_2 is None:
-        outcome = Outcome.UNDETERMINED
-        needs = (f"{place}.class_2",)
-        tail = "its rating is too high for that" if certain else "only its label tells"
-        says = f"Cannot tell whether {driver.id} is a class 2 source; {tail}."
-        to_do = ("Look for the words Class 2 on the label; until then wire as if it were not.",)
+    elif not covered:
+        sources, keys = (current.source,), ("output_power", "output_voltage")
+        says = said(
+            'The output of driver "{driver}" is {amperes}. A low-voltage lighting circuit is rated {current} at most, '
+            "so the checks here do not cover it.",
+            **things,
+        )
     elif not driver.class_2:
-        outcome = Outcome.CAUTION
-        says = (
-            f"{driver.id} is not a class 2 source, so the wires behind it follow the rules of house wiring: cable for "
-            "branch circuits, splices in boxes."
+        outcome, to_do = Outcome.CAUTION, _HOUSE_WIRING
+        says = said(
+            'Driver "{driver}" counts as not class 2, so the wires behind it follow the rules of house wiring: '
+            "branch-circuit cable, splices in boxes.",
+            **things,
         )
-        to_do = ("Use no class 2 cable behind it, and no open splices.",)
-    elif not over:
-        outcome = Outcome.PASS
-        says = f"{driver.id} is made for {drawn}; a class 2 source of its voltage may give {span(least, most, 'VA')}."
-    elif certain:
-        outcome = Outcome.FAIL
-        says = (
-            f"{driver.id} is called class 2, but {drawn} is more than the {span(least, most, 'VA')} that a class 2 "
-            "source of its voltage may give."
+    elif exceeds(rating, allowed.power_va):
+        outcome, to_do = Outcome.UNDETERMINED, _READ_AGAIN
+        says = said(
+            'Cannot tell whether driver "{driver}" is class 2: the file says so, but {rating} is more than the {most} '
+            "that a class 2 source of {volts} may give.",
+            **things,
         )
-        to_do = ("Read the label again: the output voltage, the watts of each output, the words Class 2.",)
+    elif exceeds(lights_w, allowed.power_va):
+        to_do, keys = _FEWER, ("output_power", "class_2")
+        says = said(
+            'The lights behind driver "{driver}" are rated {lights}. No class 2 source of {volts} may give more than '
+            "{most}.",
+            **things,
+        )
     else:
-        outcome = Outcome.UNDETERMINED
-        says = f"{driver.id} is called class 2; whether {drawn} is within the limit depends on what is not known."
-        needs = tuple(_open_keys(driver))
-    return Finding(
-        check=RULE.name,
-        subject=driver.id,
+        outcome = Outcome.PASS
+        says = said('Driver "{driver}" is rated {rating}; a class 2 source of {volts} may give up to {most}.', **things)
+
+    def working() -> tuple[Said, ...]:
+        return (
+            said("rating {rating} at {volts} = {amperes}", **things),
+            said("a class 2 source of that voltage: at most {most}", **things),
+            said("lights behind it, rated: {lights}", **things),
+        )
+
+    return Answer(
+        part=driver,
         outcome=outcome,
         says=says,
-        value=rating.high,
-        limit=least,
+        open_says=said('Cannot tell yet which wiring rules apply behind driver "{driver}".', **things),
+        value=rating,
+        limit=allowed.power_va if covered else None,
         unit="VA",
-        low=rating.low,
-        high=rating.high,
         working=working,
-        sources=merge_sources((listed,), *(one.sources for one in limits)),
-        needs=needs,
-        keys=(f"{place}.class_2", f"{place}.output_power"),
-        to_do=to_do,
-    )
-
-
-def _open_keys(driver: Driver) -> Iterator[str]:
-    """The keys that keep the answer open."""
-    place = f"driver.{driver.id}"
-    if driver.output_kind is None:
-        yield f"{place}.output_kind"
-    if driver.output_voltage_v is not None and not driver.output_voltage_v.exact:
-        yield f"{place}.output_voltage"
-    if driver.output_power_w is not None and not driver.output_power_w.exact:
-        yield f"{place}.output_power"
-
-
-def _beyond_low_voltage(driver: Driver, kinds: tuple[str, ...], book: Rulebook) -> Finding | None:
-    """A finding where the output is above what the book calls low-voltage lighting, in volts or in amperes."""
-    volts, rating = driver.output_voltage_v, driver.output_power_w
-    if volts is None or rating is None:
-        return None
-    limits = [book.value(f"low-voltage-lighting-{kind}") for kind in kinds]
-    current = book.value("low-voltage-lighting-current")
-    highest = max(limit.number for limit in limits)
-    if exceeds(volts.low, highest):
-        reason = f"{shown_number(volts.low)} V, and low-voltage lighting ends at {shown_number(highest)} V"
-        sources = tuple(limit.source for limit in limits)
-    elif exceeds(rating.low / volts.high, current.number):
-        reason = (
-            f"{shown_number(rating.low / volts.high)} A, and a low-voltage lighting circuit may be made for "
-            f"{shown_number(current.number)} A at most"
-        )
-        sources = (current.source,)
-    else:
-        return None
-    return Finding(
-        check=RULE.name,
-        subject=driver.id,
-        outcome=Outcome.FAIL,
-        says=f"The output of {driver.id} is {reason}: the rules checked here do not cover it.",
-        value=rating.high,
-        unit="VA",
-        low=rating.low,
-        high=rating.high,
         sources=sources,
-        keys=(f"driver.{driver.id}.output_voltage", f"driver.{driver.id}.output_power"),
-        to_do=("Read the output on the label again; if it is right, leave this output to a licensed electrician.",),
-        ask=("Which wiring rules hold for this output?",),
+        keys=tuple(driver.ref._replace(key=key) for key in keys),
+        to_do={
+            outcome: to_do,
+            Outcome.UNDETERMINED: _READ_AGAIN if driver.class_2 else _LOOK,
+        }
+        if outcome is not Outcome.PASS
+        else {},
+        ask=() if covered else ("Which wiring rules apply to this output?",),
     )
 
 
-RULE = Rule(
+def _lights_w(case: Case, driver: Driver) -> float:
+    """What the lights behind a driver are rated for together, as far as it is known [W]."""
+    with aside(case):
+        return sum(_rated_w(light) for light in _lights_behind(case).get(driver.id, ()))
+
+
+def _rated_w(light: LowVoltageLoad) -> float:
+    """The rated power of one light, or of a strip from its power per length [W]."""
+    if light.power_per_length_w_per_m is not None:
+        return light.power_per_length_w_per_m * (light.length_m or 0.0)
+    return light.power_w or 0.0
+
+
+@once
+def _lights_behind(case: Case) -> Mapping[str, tuple[LowVoltageLoad, ...]]:
+    """Driver -> the lights that its cables feed."""
+    tree = case.tree
+    behind: dict[str, dict[str, LowVoltageLoad]] = {}
+    for cable in tree.low_voltage_cables:
+        light = tree.low_voltage_load.get(cable.to_id)
+        if light is not None:
+            behind.setdefault(tree.driver_of[cable.id], {})[light.id] = light
+    return {driver: tuple(lights.values()) for driver, lights in behind.items()}
+
+
+def _steps(first: float, last: float, part: Part, case: Case) -> Iterable[Any]:
+    """The voltages between two at which a table or the end of low-voltage lighting makes the answer turn [V]."""
+    steps = {case.book.value(f"low-voltage-lighting-{kind}").number for kind in KINDS}
+    for kind in KINDS:
+        steps.update(step for row in case.book.table(f"class-2-{kind}").rows if (step := row.number("up_to")))
+    return sorted(step for step in steps if first < step < last)
+
+
+RULE = CaseRule[Driver](
     name="class-2",
     title="Class 2 limit of a driver",
-    family="low voltage",
-    uses=(
-        "class-2-ac",
-        "class-2-dc",
-        "value:class-2-source",
-        "value:low-voltage-lighting-ac",
-        "value:low-voltage-lighting-dc",
-        "value:low-voltage-lighting-current",
-    ),
-    check=check,
+    family=Family.LOW_VOLTAGE,
+    rank=120,
+    subjects=lambda case: case.drivers,
+    answer=answer,
+    worse={
+        "driver.class_2": EACH,
+        "driver.output_kind": EACH,
+        "driver.output_voltage": EACH,
+        "driver.output_power": MORE,
+        "low_voltage_load.power": MORE,
+        "low_voltage_load.power_per_length": MORE,
+        "low_voltage_load.length": MORE,
+    },
+    points={"driver.output_voltage": _steps},
 )
