@@ -319,3 +319,38 @@ def test_what_holds_in_one_case_is_found_again_after_another_was_asked_about():
             assert [entry.kind for entry in frame.entries()[0]] == ["load.current"]
     assert answers == [8, 18, 8, 18]
     assert made == [4, 9]
+
+
+class TestPresumed:
+    """What is presumed counts as it is presumed, and is told where the answer would be another one without it."""
+
+    def fitted(self, limit):
+        return rule(at_most(limit, lambda part, case: len(part.fittings)), lambda case: case.boxes)
+
+    def test_told_only_where_the_answer_rests_on_it(self):
+        built = circuit(box("b", fittings=None))
+        (tight,), (roomy,) = judged(self.fitted(0), built), judged(self.fitted(1), built)
+        assert (tight.outcome, tight.value, tight.assumed_keys) == (PASS, 0, ("box.b.fittings",))
+        assert (roomy.outcome, roomy.assumed_keys) == (PASS, ())
+
+
+class TestEachPart:
+    """A direction may say of one part that no way is always worse for it."""
+
+    def found(self, direction):
+        # three conductors are best for "middle", two and four fail
+        def answer(part, case, book):
+            off = abs(part.conductors - 3) if part.id == "middle" else part.conductors - 2
+            return Answer(
+                part=part, outcome=FAIL if off > 0 else PASS, says=said("{off}", off=Amount(off)), value=float(off)
+            )
+
+        made = rule(answer, lambda case: case.cables, worse={"cable.conductors": direction})
+        parts = (box("b"), box("c"), cable("middle", "panel", "b", conductors=3, known_by={"conductors": "guess"}))
+        (middle, end) = judged(made, circuit(*parts, cable("end", "b", "c", conductors=None)))
+        return middle, end
+
+    def test_each_value_is_tried_for_that_part(self):
+        middle, end = self.found(lambda value, part, case: EACH if part.id == "middle" else value)
+        assert (middle.outcome, middle.low, middle.high) == (OPEN, 0, 1)
+        assert (end.outcome, end.low, end.high) == (OPEN, 0, 1)

@@ -22,6 +22,12 @@ def test_each_cable_alongside_has_two_to_three_conductors():
     assert inferred("current_carrying", bundled_with=3, current_carrying=8) is None
 
 
+def test_cables_alongside_that_nobody_counted():
+    """Common practice, ``unknown-cables-alongside``: none to two others."""
+    found = inferred("current_carrying", bundled_with=None)
+    assert (found.options, found.ask_for) == ((2, 2 + 2 * 3), "bundled_with")
+
+
 def test_a_guess_at_the_cables_alongside_may_be_one_more():
     guessed = inferred("current_carrying", bundled_with=3, known_by={"bundled_with": "guess"})
     assert guessed.options == (2 + 3 * 2, 2 + 4 * 3)

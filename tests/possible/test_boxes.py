@@ -1,0 +1,85 @@
+"""What a box may hold while the file does not say: each inference by its own words, with the source it rests on."""
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.circuit.model import OtherCable
+from tests.rules.build import book, box, cable, circuit, control, device, driver, load
+
+#: What the builder of boxes says plainly is unknown here.
+UNSAID = dict.fromkeys(("devices", "fixture_wires", "fixture_ground", "unbroken", "other_cables", "gangs", "fittings"))
+
+
+def entry(name, *parts, **given):
+    """The open entry of the box, None where it is settled, and the value where it is."""
+    built = circuit(box("b", **UNSAID | given), cable("in", "panel", "b"), *parts)
+    case = case_of(built, book())
+    opened = {each.kind: each for each in case.entries if each.ref.id == "b"}.get(f"box.{name}")
+    return opened, None if opened is not None else getattr(case.boxes[0], name)
+
+
+def leads(*parts, **given):
+    """The options for the leads: how many in all."""
+    opened, value = entry("fixture_wires", *parts, **given)
+    options = (value,) if opened is None else opened.possible.options
+    return [sum(each.count for each in option) for option in options]
+
+
+@pytest.mark.parametrize(
+    ("part", "counts"),
+    [
+        (load("x", "b"), [0, 2]),
+        (load("x", "b", mounting="pendant"), [0, 4]),
+        (load("x", "b", kind="fan"), [0, 3]),
+        (load("x", "b", quantity=3), [0, 6]),
+        (load("x", "b", connection=None), [0, 2]),
+        (load("x", "b", connection="cord"), [0]),
+        (load("x", "b", kind="receptacle"), [0]),
+        (driver("x", "b", dimming="phase"), [0, 2]),
+        (driver("x", "b", dimming=None), [0, 4]),
+    ],
+)
+def test_leads_of_what_is_hardwired(part, counts):
+    """Common practice, ``luminaire-leads``: none at best, what is usual for the kind at worst."""
+    assert leads(part) == counts
+
+
+def test_leads_that_are_counted_are_believed():
+    assert leads(load("x", "b"), fixture_wires=()) == [0]
+
+
+def test_a_light_said_to_have_no_ground_brings_none():
+    assert entry("fixture_ground", load("x", "b", grounding="none")) == (None, None)
+    opened, _ = entry("fixture_ground", load("x", "b", grounding="wire"))
+    assert opened.possible.options == (None, "18 AWG")
+
+
+def test_a_yoke_for_each_switch_and_receptacle():
+    opened, _ = entry("devices", control("one", "b"), control("two", "b"), load("outlet", "b", kind="receptacle"))
+    assert [len(option) for option in opened.possible.options] == [0, 3]
+    assert entry("devices", load("x", "b")) == (None, ())
+
+
+def test_a_box_of_two_gangs_may_be_shared():
+    """One two-wire cable for each gang that this circuit leaves."""
+    two = (device(), device())
+    opened, _ = entry("other_cables", control("one", "b"), devices=two)
+    assert opened.possible.options == ((), (OtherCable(size="12 AWG", conductors=2),))
+    assert entry("other_cables", control("one", "b"), control("two", "b"), devices=two) == (None, ())
+    assert entry("other_cables", control("one", "b"), devices=(device(),)) == (None, ())
+
+
+@pytest.mark.parametrize("name", ["fittings", "unbroken"])
+def test_lists_that_are_presumed_empty_count_as_empty(name):
+    opened, _ = entry(name)
+    assert opened.possible.presumed
+    assert opened.possible.options[0] == ()
+    assert not opened.movable
+
+
+def test_nothing_runs_through_a_new_box_unsaid():
+    assert entry("unbroken", origin="added") == (None, ())
+
+
+def test_gangs_are_as_many_as_the_devices_are_wide():
+    assert entry("gangs", devices=(device(gangs=2), device()))[1] == 3
