@@ -29,6 +29,7 @@ test-long: $(READY)
 	$(BIN)/pytest -m long
 
 docs: $(READY)
+	$(BIN)/python making/make_parts.py
 	$(BIN)/python making/make_checks.py
 	$(BIN)/python making/make_tables.py
 	$(BIN)/python making/make_circuit_file.py
