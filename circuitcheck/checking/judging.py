@@ -99,7 +99,9 @@ class _Merging:
     def _later(self, entries: Sequence[OpenEntry]) -> Finding:
         """A caution: it fails only through how long a load stays on, what is plugged in, or work still to be done."""
         to_come = all(entry.possible.later is Later.WORK_TO_COME for entry in entries)
-        return replace(self.finding(CAUTION), to_come=to_come, says=self._says_later(entries))
+        # What is plugged in is asked: a receptacle that carries nothing is no answer.
+        plugged = [entry for entry in entries if entry.possible.later is Later.USE]
+        return replace(self.finding(CAUTION, plugged), to_come=to_come, says=self._says_later(entries))
 
     def _says_later(self, entries: Sequence[OpenEntry]) -> str:
         bad = self.far if self.far is not None else self.bad

@@ -31,6 +31,8 @@ ONE_OF: Mapping[str, tuple[tuple[str, ...], ...]] = {
 }
 
 _IDS_SHOWN = 20
+#: Current-carrying conductors of any loaded cable: one there and one back.
+_LEAST_IN_A_CABLE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +78,23 @@ class Connections:
                         self._judge_reference(key, part, (name, index, key.name))
                 for group in groups:
                     self._judge_one_of(group, part, (name, index))
+                if name == "cable":
+                    self._judge_count(part, (name, index, "current_carrying"))
         for name, part in self._single.items():
             for key in SECTIONS[name].keys.values():
                 if key.form is Form.REFERENCE and key.name in part:
                     self._judge_reference(key, part, (name, key.name))
         self._judge_trees()
+
+    def _judge_count(self, cable: Mapping[str, Any], path: Path) -> None:
+        """A cable and the others alongside cannot have fewer current-carrying conductors than two each."""
+        total, beside = cable.get("current_carrying"), cable.get("bundled_with", 0)
+        if type(total) is not int or type(beside) is not int or total < 1 or beside < 1:
+            return
+        least = _LEAST_IN_A_CABLE * (1 + beside)
+        if total < least:
+            says = f"this cable and {beside} other loaded cable(s) alongside have at least {least} of them"
+            self._faults.add(path, says, given=str(total), allowed=f"{least} or more, or bundled_with = 0")
 
     def _judge_ids(self) -> None:
         first_place: dict[str, str] = {}

@@ -179,7 +179,7 @@ def _load_draw(load: Load, supply: Supply, book: Rulebook) -> Draw:
         box=load.box,
         kind=load.kind,
         added=load.origin != "existing",
-        continuous=load.continuous,
+        continuous=_is_continuous(load),
         low_va=low * load.quantity,
         high_va=high * load.quantity,
         written=written,
@@ -190,6 +190,13 @@ def _load_draw(load: Load, supply: Supply, book: Rulebook) -> Draw:
         assumed=assumed,
         assumed_keys=assumed_keys,
     )
+
+
+def _is_continuous(load: Load) -> bool | None:
+    """A fixed space heater counts as continuous whatever anybody says; None where its connection is unknown."""
+    if load.kind != HEATER or load.continuous or load.connection == "cord":
+        return load.continuous
+    return True if load.connection == "hardwired" else None
 
 
 def _power_factor(load: Load, book: Rulebook) -> tuple[Interval, Source | None]:

@@ -19,6 +19,8 @@ MOST_KEYS = 8
 class CableCurrent:
     """What flows through a cable [A], and which keys of loads downstream leave it open.
 
+    ``plain_low``, ``plain_high``: without the factor for continuous loads, which is for the wire before correction.
+
     ``open_keys``: loads of unknown size. ``range_keys``: keys that make low and high differ. ``unsaid_keys``: loads
     that nobody calls continuous or not. Each names at most ``MOST_KEYS``.
     """
@@ -26,6 +28,8 @@ class CableCurrent:
     low: float = 0.0
     high: float = 0.0
     worst: float = 0.0
+    plain_low: float = 0.0
+    plain_high: float = 0.0
     open_keys: tuple[str, ...] = ()
     range_keys: tuple[str, ...] = ()
     unsaid_keys: tuple[str, ...] = ()
@@ -41,6 +45,8 @@ class CableCurrent:
         self.low += other.low
         self.high += other.high
         self.worst += other.worst
+        self.plain_low += other.plain_low
+        self.plain_high += other.plain_high
         self.open_keys = _joined(self.open_keys, other.open_keys)
         self.range_keys = _joined(self.range_keys, other.range_keys)
         self.unsaid_keys = _joined(self.unsaid_keys, other.unsaid_keys)
@@ -71,6 +77,8 @@ def cable_currents(circuit: Circuit, book: Rulebook) -> dict[str, CableCurrent]:
             one.low,
             one.high,
             one.worst,
+            draw.low_va / circuit.supply.voltage_v.high,
+            draw.high_va / circuit.supply.voltage_v.low,
             draw.needs,
             draw.range_keys,
             (f"{draw.key}.continuous",) if draw.continuous is None else (),

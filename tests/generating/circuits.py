@@ -36,7 +36,13 @@ def draw_document(seed: int | str, shares: Shares = USUAL) -> dict[str, Any]:
 
 def _filled(filling: Filling, section: str, wired: dict[str, Any]) -> dict[str, Any]:
     if section != "low_voltage_load":
-        return filling.part(section, wired)
+        part = filling.part(section, wired)
+        if section == "cable" and isinstance(part.get("current_carrying"), int):
+            # this cable and each other alongside have two at least, or the file is refused
+            least = 2 + 2 * int(part.get("bundled_with", 0))
+            part["current_carrying"] = max(part["current_carrying"], min(least, 200))
+            part["bundled_with"] = min(part.get("bundled_with", 0), 99)
+        return part
     wired = dict(wired)
     form = wired.pop("_form")
     if filling.dice.often(filling.shares.left_out):

@@ -111,7 +111,8 @@ def _cable(dice, number):
     if dice.often(0.25):
         cable["bundled_with"] = dice.random.randint(0, 6)
     if dice.often(0.08):
-        cable["current_carrying"] = dice.random.randint(2, 25)
+        # this cable and each other alongside have two at least
+        cable["current_carrying"] = dice.random.randint(2 + 2 * cable.get("bundled_with", 0), 25)
     return cable
 
 

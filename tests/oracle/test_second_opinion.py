@@ -99,7 +99,6 @@ def test_outcome_of_ampacity():
     assert not compared(cases(), at_least=500)
 
 
-@pytest.mark.xfail(reason="wire-size still counts continuous loads, heaters and cables alongside in the old way")
 def test_least_wire_size():
     def cases():
         for seed, (sections, findings) in enumerate(answered()):

@@ -35,10 +35,20 @@ def test_continuous_factor_is_not_in_a_reading():
 
 
 def test_an_unknown_load_may_be_what_is_missing():
-    found = judged(5.5, load("lamps", "b", power_w=360), load("thing", "b", kind="other"))
+    found = judged(3.8, load("lamps", "b", power_w=360), load("thing", "b", kind="other"))
     assert (found.outcome, found.needs) == (Outcome.CAUTION, ())
 
 
 def test_part_over_is_a_caution():
     assert judged(between(4.5, 5.5), load("lamps", "b", power_w=600)).outcome is Outcome.CAUTION
     assert judged(5.5, load("lamps", "b", power_w=600, power_factor=None)).outcome is Outcome.PASS
+
+
+def test_a_list_far_below_the_reading_is_asked_for():
+    """6 A read and 0.5 A listed: 5.5 A are not explained, so the list is not whole."""
+    lamp = load("lamp", "b", power_w=60)
+    for complete in (None, False):
+        found = only(RULE, circuit(box("b"), supply(measured_current_a=6, loads_complete=complete), lamp), "circuit")
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.loads_complete",))
+    walked = only(RULE, circuit(box("b"), supply(measured_current_a=6, loads_complete=True), lamp), "circuit")
+    assert walked.outcome is Outcome.CAUTION

@@ -125,7 +125,7 @@ def test_an_unknown_material_decides():
 
 def test_an_unknown_load_counts_as_all_that_the_breaker_allows():
     """Six cables together: 25 A x 0.50 = 12.5 A for 14 AWG, less than the 15 A that the breaker lets through."""
-    built = circuit(box("end"), cable("run", "panel", "end", bundled_with=5), load("lamp", "end"))
+    built = circuit(box("end"), cable("run", "panel", "end", bundled_with=5, current_carrying=12), load("lamp", "end"))
     found = only(RULE, built, "run")
     assert (found.outcome, found.smallest, found.needs) == (Outcome.UNDETERMINED, "12 AWG", ("load.lamp.power",))
     plain = circuit(box("end"), cable("run", "panel", "end"), load("lamp", "end"))

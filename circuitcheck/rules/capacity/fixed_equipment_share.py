@@ -15,125 +15,104 @@ left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from typing import Any
 
-from circuitcheck.circuit.model import Circuit, Load
-from circuitcheck.findings import Finding, Outcome, Part, exceeds, merge_sources
-from circuitcheck.rules.branch_loads import BRANCH_LOAD_USES, RECEPTACLE, Draw, branch_draws, draw_sources, span
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.parts import Load, Part, Supply
+from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.draws import HARDWIRED, RECEPTACLE, load_draw
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Part as Share
 from circuitcheck.tables.rulebook import Rulebook
 
-#: Kinds that are fastened in place unless the file says that they have a cord; a luminaire is none of them.
-FIXED_KINDS = frozenset({"fan", "heater", "alarm", "other"})
-LIGHT = "light"
-CORD = "cord"
+#: Kinds that are fastened in place unless they have a cord; a luminaire is none of them.
+FIXED_KINDS = ("fan", "heater", "alarm", "other")
+LIGHT, CORD = "light", "cord"
+_READ = "Read the label of each fan and heater; if it stays like this, feed the new lights from another circuit."
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
-    """One finding for the circuit [A], when fixed equipment shares it with lights or cord-and-plug loads."""
-    share = book.value("fixed-equipment-share")
-    breaker = circuit.supply.breaker_a
-    loads = {f"load.{load.id}": load for load in circuit.loads}
-    draws = [draw for draw in branch_draws(circuit, book) if draw.key in loads]
-    sure = [draw for draw in draws if _is_fixed(loads[draw.key])]
-    maybe = [draw for draw in draws if _may_be_fixed(loads[draw.key])]
-    shared = bool(circuit.drivers) or any(_shares(load) for load in circuit.loads)
-    if not shared or not (sure or maybe) or breaker.low > book.value("general-circuit-greatest-rating").number:
-        return
-    volts = circuit.supply.voltage_v
-    low = sum(draw.low_va for draw in sure) / volts.high
-    high = sum(draw.high_va for draw in (*sure, *maybe)) / volts.low
-    unknown = [draw for draw in (*sure, *maybe) if draw.needs]
-    limit_low, limit_high = share.number * breaker.low, share.number * breaker.high
-    kinds = tuple(_open_key(loads[draw.key]) for draw in maybe)
-    needs: tuple[str, ...] = ()
-    if exceeds(low, limit_high):
-        outcome = Outcome.FAIL
-    elif unknown or exceeds(high, limit_low):
-        outcome = Outcome.UNDETERMINED
-        needs = tuple(key for draw in unknown for key in draw.needs)
-        if exceeds(high, limit_low):
-            needs += kinds + tuple(key for draw in (*sure, *maybe) for key in draw.range_keys)
+def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
+    """What equipment fastened in place takes of the circuit [A], where it shares it with lights or plugged-in loads."""
+    breaker, share = supply.breaker_a, book.value("fixed-equipment-share")
+    if exceeds(breaker, book.value("general-circuit-greatest-rating").number):
+        return None
+    drawn = [load_draw(case, load) for load in case.loads if _is_fixed(load)]
+    if not drawn or not _is_shared(case):
+        return None
+    takes, limit = sum(draw.amperes for draw in drawn), share.number * breaker
+    fits = not exceeds(takes, limit)
+    amounts: Things = {
+        "named": ", ".join(f'"{draw.part.id}"' for draw in drawn),
+        "takes": Amount(takes, "A"),
+        "limit": Amount(limit, "A", Rounding.DOWN),
+    }
+    if fits:
+        says = said("Equipment fastened in place ({named}) takes {takes} of the {limit} it may take.", **amounts)
     else:
-        outcome = Outcome.PASS
-    named = ", ".join(draw.id for draw in (*sure, *maybe))
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
-        outcome=outcome,
-        says=_says(outcome, named, low, high, limit_low, bool(unknown)),
-        value=high if not unknown else low if outcome is Outcome.FAIL else None,
-        limit=limit_low,
+        says = said(
+            "Equipment fastened in place ({named}) takes {takes}, more than the {limit} it may take of a circuit "
+            "shared with lights.",
+            **amounts,
+        )
+
+    def working() -> tuple[Said, ...]:
+        return (
+            *(
+                said(
+                    "{load}: " + draw.written.template + " = {amperes}",
+                    **{**draw.written.things, "load": draw.part.id, "amperes": Amount(draw.amperes, "A")},
+                )
+                for draw in drawn
+            ),
+            said(
+                "limit: {share} x {breaker} = {limit}",
+                share=Amount(share.number),
+                breaker=Amount(breaker, "A"),
+                **amounts,
+            ),
+        )
+
+    return Answer(
+        part=supply,
+        outcome=Outcome.PASS if fits else Outcome.FAIL,
+        says=says,
+        open_says=said(
+            "Cannot tell yet whether equipment fastened in place takes too much: {takes}, and {limit} is the most on a "
+            "circuit shared with lights.",
+            **amounts,
+        ),
+        value=takes,
+        limit=limit,
         unit="A",
-        low=low,
-        high=None if unknown else high,
-        working=(
-            *(f"{draw.id}: {_drawn(draw, circuit)}" for draw in (*sure, *maybe)),
-            f"limit: {share.number:g} x {span(breaker.low, breaker.high, 'A')} = {span(limit_low, limit_high, 'A')}",
-        ),
-        sources=merge_sources((share.source,), draw_sources((*sure, *maybe))),
-        needs=tuple(dict.fromkeys(needs)),
-        assumed=tuple(f"{draw.id}: may be fastened in place, so it is counted at worst." for draw in maybe),
-        assumed_keys=kinds,
-        keys=tuple(draw.key for draw in (*sure, *maybe)),
-        parts=tuple(Part(draw.id, draw.high_va / volts.low, draw.id) for draw in (*sure, *maybe) if not draw.needs),
-        to_do=()
-        if outcome is Outcome.PASS
-        else (
-            "Read the label of each fan and heater; if it stays like this, feed the new lights from another circuit.",
-        ),
+        working=working,
+        sources=merge_sources((share.source,), *(draw.sources for draw in drawn)),
+        keys=tuple(draw.part.ref for draw in drawn),
+        rows=tuple(Share(draw.part.id, draw.amperes, draw.part.id) for draw in drawn),
+        to_do={Outcome.FAIL: (_READ,), Outcome.UNDETERMINED: (_READ,)},
     )
 
 
 def _is_fixed(load: Load) -> bool:
-    return load.kind in FIXED_KINDS and load.connection == "hardwired"
+    return load.kind in FIXED_KINDS and load.connection == HARDWIRED
 
 
-def _may_be_fixed(load: Load) -> bool:
-    """Equipment whose kind or connection nobody said."""
-    if load.connection == CORD:
-        return False
-    return load.kind is None or (load.kind in FIXED_KINDS and load.connection is None)
+def _is_shared(case: Case) -> bool:
+    return bool(case.drivers) or any(load.kind in (LIGHT, RECEPTACLE) or load.connection == CORD for load in case.loads)
 
 
-def _shares(load: Load) -> bool:
-    return load.kind in (LIGHT, RECEPTACLE) or load.connection == CORD
+def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Equipment fastened in place is worse than what shares the circuit with it."""
+    return value in FIXED_KINDS
 
 
-def _open_key(load: Load) -> str:
-    return f"load.{load.id}.{'kind' if load.kind is None else 'connection'}"
-
-
-def _drawn(draw: Draw, circuit: Circuit) -> str:
-    if draw.needs:
-        return "unknown"
-    volts = circuit.supply.voltage_v
-    return f"{draw.written} = {span(draw.low_va / volts.high, draw.high_va / volts.low, 'A')}"
-
-
-def _says(outcome: Outcome, named: str, low: float, high: float, limit: float, unknown: bool) -> str:
-    if outcome is Outcome.FAIL:
-        return (
-            f"Equipment fastened in place ({named}) takes {span(low, high, 'A')}, more than the "
-            f"{span(limit, limit, 'A')} that it may take of a circuit shared with lights."
-        )
-    if unknown:
-        return (
-            f"Cannot tell whether equipment fastened in place takes too much of the circuit: {named} is not all known."
-        )
-    if outcome is Outcome.UNDETERMINED:
-        return (
-            f"Cannot tell whether equipment fastened in place takes too much: {named} may take {span(low, high, 'A')}, "
-            f"and {span(limit, limit, 'A')} is the most on a circuit shared with lights."
-        )
-    takes = span(low, high, "A")
-    return f"Equipment fastened in place ({named}) takes {takes} of the {span(limit, limit, 'A')} it may take."
-
-
-RULE = Rule(
+RULE = CaseRule[Supply](
     name="fixed-equipment-share",
     title="Whether equipment fastened in place leaves half of a shared circuit free",
-    family="capacity",
-    uses=(*BRANCH_LOAD_USES, "value:fixed-equipment-share", "value:general-circuit-greatest-rating"),
-    check=check,
+    family=Family.CAPACITY,
+    rank=20,
+    subjects=lambda case: (case.supply,),
+    answer=answer,
+    worse={**DRAW_WORSE, "load.kind": _kind_is_worse, "supply.breaker": EACH},
+    # A load of unknown kind may be equipment as well as a light.
+    points={"load.kind": lambda first, last, part, case: FIXED_KINDS[:1]},
 )

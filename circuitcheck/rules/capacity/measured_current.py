@@ -5,6 +5,9 @@ What it asks: the current that was measured with everything on, against the sum 
 Why: measured beats computed. A reading above the sum means that something on the circuit is not on the list. The
 checks of the breaker and of the cables then count what was measured.
 
+A reading that is above the list by more than a little leaves the answer open until somebody walked the house with this
+breaker off and says that the list is complete.
+
 What to do: look again for what goes dead with this breaker, also outdoors, in the garage and in the attic. Take
 readings from an electrician; nobody should open a panel to get one.
 
@@ -15,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
 from circuitcheck.case.memory import aside
 from circuitcheck.case.parts import Supply
 from circuitcheck.domain.directions import DRAW_WORSE
@@ -24,9 +27,11 @@ from circuitcheck.domain.existing_load import existing_load
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
+_LOOK = "Look again for everything that goes dead with this breaker, and put it on the list."
+
 
 def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
-    """The reading against the existing loads on the list [A]; never more than a caution."""
+    """The reading against the existing loads on the list [A]; what is missing is asked for, and fails nothing."""
     if supply.measured_current_a is None:
         return None
     with aside(case):  # a load of which nothing is known is asked for by load-share
@@ -35,8 +40,17 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     if existing.reading is None:
         return None
     over = exceeds(existing.reading, existing.listed)
+    allowance = book.value("unlisted-current-allowance")
+    much = exceeds(existing.surplus, allowance.number)
+    asked = much and not supply.loads_complete
     amounts: Things = {"reading": Amount(existing.reading, "A"), "listed": Amount(existing.listed, "A")}
-    if over:
+    if asked:
+        says = said(
+            "Cannot tell yet what else is on this circuit: {reading} were measured, and the existing loads on the list "
+            "make only {listed}.",
+            **amounts,
+        )
+    elif over:
         says = said(
             "{reading} were measured, but the existing loads on the list make only {listed}: something is missing.",
             **amounts,
@@ -49,17 +63,17 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
 
     return Answer(
         part=supply,
-        outcome=Outcome.CAUTION if over else Outcome.PASS,
+        outcome=Outcome.UNDETERMINED if asked else Outcome.CAUTION if over else Outcome.PASS,
         says=says,
         value=existing.reading,
         limit=existing.listed,
         unit="A",
         working=working,
-        sources=merge_sources((book.value("measured-over-listed").source,), sources),
-        keys=(supply.ref._replace(key="measured_current"),),
-        to_do={
-            Outcome.CAUTION: ("Look again for everything that goes dead with this breaker, and put it on the list.",)
-        },
+        sources=merge_sources(
+            (book.value("measured-over-listed").source,), (allowance.source,) if over else (), sources
+        ),
+        keys=(supply.ref._replace(key="loads_complete" if asked else "measured_current"),),
+        to_do={Outcome.CAUTION: (_LOOK,), Outcome.UNDETERMINED: (_LOOK,)},
     )
 
 
@@ -72,5 +86,5 @@ RULE = CaseRule[Supply](
     answer=answer,
     # A caution only where even the most that the list can draw does not explain the reading, so the list at its most
     # stands for both: load-share asks for what is open in it.
-    worse={**DRAW_WORSE, "supply.measured_current": MORE},
+    worse={**DRAW_WORSE, "supply.measured_current": MORE, "supply.loads_complete": LESS},
 )

@@ -27,11 +27,15 @@ BREAKER, AMPACITY, DROP = "breaker-vs-wire", "ampacity", "voltage-drop"
 
 
 class Limits(NamedTuple):
-    """What one size may carry [A] at the worst and at the best end: the largest breaker by itself and where it lies."""
+    """What one size may carry [A] at the worst and at the best end: the largest breaker by itself and where it lies.
+
+    before_a: the ampacity before correction and adjustment, for continuous loads with their factor.
+    """
 
     breaker_a: tuple[float, float]
     ampacity_a: tuple[float, float]
     breaker_there_a: tuple[float, float]
+    before_a: tuple[float, float]
     sources: tuple[Source, ...]
 
 
@@ -150,13 +154,14 @@ class SizeCandidates:
         breaker = self._circuit.supply.breaker_a
         current = self._currents[cable.id]
         # A load that is not known is at most what the breaker lets through for hours.
-        highest = max(current.high, breaker.high) if current.open_keys else current.high
+        most = breaker.high if current.open_keys else 0.0
+        highest = max(current.high, most), max(current.plain_high, most)
         conductor = self._impedances.conductor(cable, size) if below is not None else None
         drop = None
         if below is not None and conductor is not None:
             drop = self._percent(below.volts(conductor.high))
         advised = []
-        if exceeds(current.worst, limits.ampacity_a[0]):
+        if exceeds(current.worst, limits.before_a[0]):
             advised.append(AMPACITY)
         if drop is not None and exceeds(drop, self.limit_percent):
             advised.append(DROP)
@@ -164,21 +169,33 @@ class SizeCandidates:
             size=size,
             area_m2=area,
             limits=limits,
-            fails_at_best=self._unmet(cable, size, area, limits, 1, breaker.low, current.low),
+            fails_at_best=self._unmet(cable, size, area, limits, 1, breaker.low, (current.low, current.plain_low)),
             fails_at_worst=self._unmet(cable, size, area, limits, 0, breaker.high, highest),
             advised=tuple(advised),
             drop_percent=drop,
         )
 
     def _unmet(
-        self, cable: Cable, size: str, area: float, limits: Limits, end: int, breaker_a: float, load_a: float
+        self,
+        cable: Cable,
+        size: str,
+        area: float,
+        limits: Limits,
+        end: int,
+        breaker_a: float,
+        load_a: tuple[float, float],
     ) -> tuple[str, ...]:
         metal = metals_of(cable.material, size, self._book)[end]
         unmet = []
         too_thin = metal == COPPER and exceeds(self._least_m2, area)
         if too_thin or exceeds(breaker_a, limits.breaker_a[end]):
             unmet.append(BREAKER)
-        if exceeds(load_a, limits.ampacity_a[end]) or exceeds(breaker_a, limits.breaker_there_a[end]):
+        counted, plain = load_a
+        if (
+            exceeds(plain, limits.ampacity_a[end])
+            or exceeds(counted, limits.before_a[end])
+            or exceeds(breaker_a, limits.breaker_there_a[end])
+        ):
             unmet.append(AMPACITY)
         return tuple(unmet)
 
@@ -221,6 +238,7 @@ class SizeCandidates:
             breaker_a=(by_itself[0], by_itself[1]),
             ampacity_a=(there[0].amperes, there[1].amperes),
             breaker_there_a=(placed[0], placed[1]),
+            before_a=(bare[0].before_a, bare[1].before_a),
             sources=merge_sources(*sources),
         )
 

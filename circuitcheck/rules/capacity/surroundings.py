@@ -236,10 +236,15 @@ def _count(cable: Cable, book: Rulebook, found: _Found) -> tuple[int, int]:
     each = book.value("bundled-cable-conductors")
     length = book.value("bundling-length")
     found.sources += (each.source, length.source)
-    others = beside * int(each.number)
+    usual = [int(item) for item in book.value("unknown-cable-conductors").items]
     found.notes.append(
         f"{beside} other cable(s) alongside for more than {shown(length.number, length.unit)}, counted with "
-        f"{int(each.number)} current-carrying conductors each"
+        f"{min(usual)} to {max(usual)} current-carrying conductors each"
+    )
+    found.assume(
+        f"{cable.id}: what the cables alongside carry is unknown; {min(usual)} to {max(usual)} conductors each count.",
+        f"cable.{cable.id}.current_carrying",
+        is_open=True,
     )
     if cable.conductors is None:
         found.assume(
@@ -247,7 +252,7 @@ def _count(cable: Cable, book: Rulebook, found: _Found) -> tuple[int, int]:
             f"cable.{cable.id}.conductors",
             is_open=True,
         )
-    return own[0] + others, own[1] + others
+    return own[0] + beside * max(usual), own[1] + beside * min(usual)
 
 
 def _terminals(circuit: Circuit, book: Rulebook, found: _Found) -> tuple[float, float]:

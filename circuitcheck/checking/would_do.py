@@ -1,0 +1,82 @@
+"""Which value of an entry would do: change it in the circuit, and ask the rules that it concerns again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import Any, NamedTuple
+
+from circuitcheck.case import CaseRule
+from circuitcheck.checking import findings_of
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.refs import Ref
+from circuitcheck.rules import AnyRule
+from circuitcheck.tables.rulebook import Rulebook
+
+
+class Tried(NamedTuple):
+    """A value of an entry, and what the rules say about the parts concerned with it."""
+
+    value: Any
+    findings: tuple[Finding, ...]
+
+    def checks(self, *outcomes: Outcome) -> tuple[str, ...]:
+        """The names of the checks that end so, each once."""
+        return tuple(dict.fromkeys(finding.check for finding in self.findings if finding.outcome in outcomes))
+
+    @property
+    def does(self) -> bool:
+        """Whether nothing fails and nothing stays open."""
+        return not self.checks(Outcome.FAIL, Outcome.UNDETERMINED)
+
+
+def changed(circuit: Circuit, entry: Ref, value: Any) -> Circuit:
+    """The circuit with another value of one entry, as a fact. Raises: KeyError for a part or key that is not there."""
+    section = SECTIONS[entry.section]
+    key = section.keys[entry.key]
+    held = getattr(circuit, section.attribute)
+    if not section.many:
+        return replace(circuit, **{section.attribute: _with(held, key.name, key.attribute, value)})
+    if all(part.id != entry.id for part in held):
+        raise KeyError(str(entry))
+    parts = tuple(_with(part, key.name, key.attribute, value) if part.id == entry.id else part for part in held)
+    sections: dict[str, Any] = {section.attribute: parts}
+    return replace(circuit, **sections)
+
+
+def tried(
+    circuit: Circuit,
+    book: Rulebook,
+    entry: Ref,
+    values: Iterable[Any],
+    rules: Sequence[AnyRule],
+    about: frozenset[str],
+) -> Iterator[Tried]:
+    """Each value in turn, with what ``rules`` say about the parts with the ids ``about``.
+
+    The caller stops when a value does. Each value costs one reading of the circuit, and for rules of cases one answer a
+    part that it is about.
+    """
+    asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
+    for value in values:
+        found = findings_of(changed(circuit, entry, value), book, asked)
+        yield Tried(value, tuple(finding for finding in found if finding.subject in about))
+
+
+def first_that_does(candidates: Iterable[Tried]) -> Tried | None:
+    """The first value with which nothing fails and nothing stays open."""
+    return next((candidate for candidate in candidates if candidate.does), None)
+
+
+def _about(rule: CaseRule[Any], about: frozenset[str]) -> CaseRule[Any]:
+    return replace(
+        rule,
+        subjects=lambda case: (subject for subject in rule.subjects(case) if getattr(subject, "id", "") in about),
+    )
+
+
+def _with(part: Any, key: str, attribute: str, value: Any) -> Any:
+    how = {name: word for name, word in part.known_by.items() if name != key}
+    return replace(part, known_by=how, **{attribute: value})
