@@ -84,6 +84,7 @@ class Site(Part):
     work_by: str
     permit: str
     attic_access: str
+    garage_bays: int
     stair_risers: int
     signs: tuple[str, ...] | None
 

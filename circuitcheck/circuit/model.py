@@ -74,6 +74,7 @@ class Site:
     work_by: str | None = None
     permit: str | None = None
     attic_access: str | None = None
+    garage_bays: int | None = None
     stair_risers: int | None = None
     signs: tuple[str, ...] | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)

@@ -1,17 +1,21 @@
 """Circuits that may not be extended for lighting, and what a 10 A circuit may feed."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.circuit.keys.job import SUPPLY
+from circuitcheck.circuit.model import Site
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.extend_circuit import RULE
-from tests.rules.build import EDITIONS, book, box, cable, circuit, driver, findings, load, site, supply
+from tests.rules.build import EDITIONS, book, box, cable, circuit, control, driver, findings, load, site, supply
 
-NEW = load("new", "b", power_w=10, origin="added")
+NEW = load("new", "b", power_w=10, origin="added", replaces=False)
 
 
 def judged(*parts, edition="nec-2023"):
-    return findings(RULE, circuit(box("b"), *parts), edition)
+    room = next((part.room for part in parts if isinstance(part, Site)), "hallway")
+    return findings(RULE, circuit(box("b", room=room), *parts), edition)
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
@@ -24,7 +28,7 @@ def judged(*parts, edition="nec-2023"):
         ("bathroom", Outcome.FAIL),
         ("laundry", Outcome.FAIL),
         ("individual", Outcome.FAIL),
-        ("garage", Outcome.UNDETERMINED),
+        ("one bathroom", Outcome.FAIL),
         (None, Outcome.UNDETERMINED),
     ],
 )
@@ -33,6 +37,97 @@ def test_by_what_it_serves(edition, serves, outcome):
     assert found.outcome is outcome
     assert (found.needs == ("supply.serves",)) == (outcome is Outcome.UNDETERMINED)
     assert found.keys == ("supply.serves",)
+
+
+class TestGarageAndBathroomCircuits:
+    """210.11(C)(4) came with 2017; exception 2 of 2023: one vehicle bay. 210.11(C)(3) exception: one bathroom."""
+
+    @pytest.mark.parametrize("edition", EDITIONS)
+    @pytest.mark.parametrize(
+        ("wired", "room", "outcome"),
+        [
+            (2008, "garage", Outcome.PASS),
+            (2016, "garage", Outcome.PASS),
+            (2008, "hallway", Outcome.CAUTION),
+            (2017, "garage", Outcome.FAIL),
+            (2021, "hallway", Outcome.FAIL),
+        ],
+    )
+    def test_a_garage_circuit_by_its_year(self, edition, wired, room, outcome):
+        place = site(wired=wired, room=room, garage_bays=2)
+        (found,) = judged(NEW, supply(serves="garage"), place, edition=edition)
+        assert found.outcome is outcome
+
+    @pytest.mark.parametrize(
+        ("edition", "room", "outcome"),
+        [
+            ("nec-2017", "garage", Outcome.FAIL),
+            ("nec-2020", "garage", Outcome.FAIL),
+            ("nec-2023", "garage", Outcome.PASS),
+            ("nec-2023", "hallway", Outcome.FAIL),
+        ],
+    )
+    def test_a_garage_of_one_bay(self, edition, room, outcome):
+        place = site(wired=2024, room=room, garage_bays=1)
+        (found,) = judged(NEW, supply(serves="garage"), place, edition=edition)
+        assert found.outcome is outcome
+
+    def test_what_is_open_is_asked(self):
+        (bays,) = judged(NEW, supply(serves="garage"), site(wired=2024, room="garage"))
+        assert (bays.outcome, bays.needs) == (Outcome.UNDETERMINED, ("site.garage_bays",))
+        (year,) = judged(NEW, supply(serves="garage"), site(room="garage"), edition="nec-2020")
+        assert (year.outcome, year.needs) == (Outcome.UNDETERMINED, ("site.wired",))
+
+    @pytest.mark.parametrize("edition", EDITIONS)
+    def test_one_bathroom_feeds_its_own_lights_only(self, edition):
+        bathroom = box("bath", room="bathroom")
+        new = load("new", "bath", power_w=10, origin="added", replaces=False)
+        (found,) = judged(bathroom, new, supply(serves="one bathroom"), edition=edition)
+        assert found.outcome is Outcome.PASS
+        (found,) = judged(
+            bathroom, new, load("more", "b", origin="added", replaces=False), supply(serves="one bathroom")
+        )
+        assert found.outcome is Outcome.FAIL  # the other one is in the hallway
+
+
+class TestAddedReceptacles:
+    """210.11(C) and 210.52(B)(1): kitchens and dining rooms on small-appliance circuits; others: the required ones."""
+
+    @pytest.mark.parametrize("edition", EDITIONS)
+    @pytest.mark.parametrize(
+        ("room", "outcome"),
+        [
+            ("kitchen", Outcome.FAIL),
+            ("dining room", Outcome.FAIL),
+            ("bathroom", Outcome.CAUTION),
+            ("laundry", Outcome.CAUTION),
+            ("garage", Outcome.CAUTION),
+        ],
+    )
+    def test_on_a_lighting_circuit(self, edition, room, outcome):
+        _, found = judged(
+            load("{r}", "b", kind="receptacle", origin="added", replaces=False), site(room=room), edition=edition
+        )
+        assert (found.subject, found.outcome) == ("{r}", outcome)
+        assert found.ask
+
+    def test_a_switched_one_for_a_lamp_is_a_question(self):
+        switched = load("r", "b", kind="receptacle", origin="added", replaces=False, switched_by="s")
+        _, found = judged(switched, control("s", "b", kind="switch"), site(room="kitchen"))
+        assert found.outcome is Outcome.CAUTION
+
+    def test_elsewhere_it_says_nothing(self):
+        assert len(judged(load("r", "b", kind="receptacle", origin="added", replaces=False), site(room="bedroom"))) == 1
+        assert (
+            len(
+                judged(
+                    load("r", "b", kind="receptacle", origin="added", replaces=False),
+                    site(room="kitchen", dwelling=False),
+                )
+            )
+            == 1
+        )
+        assert len(judged(load("r", "b", kind="receptacle"), NEW, site(room="kitchen"))) == 1
 
 
 def test_the_reason_is_said():
@@ -63,14 +158,24 @@ def test_anything_added_counts(part):
 def test_every_word_that_the_file_may_use_has_a_row(edition):
     rows = {row.key[0]: row for row in book(edition).table("circuit-uses").rows}
     assert tuple(rows) == SUPPLY.keys["serves"].words
-    assert {row.text("lighting") for row in rows.values()} <= {"yes", "no", "ask"}
+    assert {row.text("lighting") for row in rows.values()} <= {"yes", "no", "ask", "by year"}
 
 
 class TestTenAmperes:
     def test_lighting_and_fans_since_2023(self):
         # 210.23(A), text of 2023: lighting outlets, bath and laundry fans; no receptacles, no fixed appliances
-        use, rating = judged(NEW, load("fan", "b", kind="fan", power_w=20), driver("d", "b"), supply(breaker_a=10))
+        parts = (box("bath", room="bathroom"), driver("d", "b"), supply(breaker_a=10))
+        exhaust = load("fan", "bath", kind="fan", fan="exhaust", power_w=20)
+        use, rating = judged(NEW, exhaust, *parts)
         assert use.outcome is rating.outcome is Outcome.PASS
+        _, rating = judged(NEW, replace(exhaust, fan="paddle"), *parts)
+        assert rating.outcome is Outcome.FAIL
+        _, rating = judged(NEW, replace(exhaust, fan=None), *parts)
+        assert (rating.outcome, rating.needs) == (Outcome.UNDETERMINED, ("load.fan.fan",))
+
+    def test_both_ends_of_a_rating(self):
+        _, found = judged(NEW, load("r", "b", kind="receptacle"), supply(breaker_a=(10, 20)))
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.breaker",))
 
     def test_a_fan_of_another_room_does_not_belong_on_it(self):
         parts = (box("den", room="den"), load("paddles", "den", kind="fan", power_w=60), supply(breaker_a=10))
@@ -93,7 +198,7 @@ class TestTenAmperes:
     @pytest.mark.parametrize("edition", ["nec-2017", "nec-2020"])
     def test_earlier_editions_know_no_such_circuit(self, edition):
         _, rating = judged(NEW, supply(breaker_a=10), edition=edition)
-        assert rating.outcome is Outcome.CAUTION
+        assert rating.outcome is Outcome.FAIL  # 210.3 of 2017, 210.18 of 2020: 15, 20, 30, 40 or 50 A
         assert rating.ask
 
 

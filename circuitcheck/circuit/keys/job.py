@@ -76,6 +76,7 @@ SUPPLY = section(
         "general lighting",
         "small appliance",
         "bathroom",
+        "one bathroom",
         "laundry",
         "garage",
         "individual",
@@ -118,6 +119,7 @@ SITE = section(
         "permanent stairs",
         "none",
     ),
+    whole("garage_bays", "Vehicle bays of the garage", 1, 6),
     whole("stair_risers", "Risers of the stair that is lit", 0, 40),
     word_list(
         "signs",

@@ -1,6 +1,7 @@
 """Extending this circuit: whether this circuit may feed new lights at all.
 
-What it asks: what the circuit serves, how large its breaker or fuse is, and, for a 10 A circuit, what else is on it.
+What it asks: what the circuit serves, how large its breaker or fuse is, for a 10 A circuit what else is on it, and
+for each added receptacle whether its room has circuits of its own for receptacles.
 
 Why: circuits for kitchen, laundry and bathroom receptacles are kept for those, so that they are not loaded by
 anything else. A circuit for one machine alone stops being that when something is added. A 10 A circuit is for
@@ -9,170 +10,239 @@ lighting only, and over 20 A a circuit feeds no lights in a dwelling.
 What to do: look at the panel's directory and at what goes dead with the breaker. When the circuit is one of those,
 feed the lights from a general lighting circuit.
 
-Cannot see: local amendments, and which circuit was put in to meet which requirement.
+Cannot see: local amendments, and which circuit was put in to meet which requirement: it goes by what the file says
+that the circuit serves. Garage circuits wired before the edition that first required them count as general ones.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
+from enum import Enum
 
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
-from circuitcheck.rules.branch_loads import span
-from circuitcheck.rules.parts import has_added_work
-from circuitcheck.rules.rule import Rule
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.parts import Load
+from circuitcheck.domain.added_work import added_outlets, has_added_work
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.refs import Ref
+from circuitcheck.tables.rulebook import Row, Rulebook
 
-KEY = "supply.serves"
-OUTCOMES = {"yes": Outcome.PASS, "no": Outcome.FAIL, "ask": Outcome.UNDETERMINED}
+_SERVES, _BREAKER = Ref("supply", "", "serves"), Ref("supply", "", "breaker")
+_WORDED = {"yes": Outcome.PASS, "no": Outcome.FAIL, "ask": Outcome.UNDETERMINED}
+_LEAD = {
+    Outcome.PASS: "This circuit may be extended for lighting",
+    Outcome.CAUTION: "This circuit may perhaps be extended for lighting",
+    Outcome.FAIL: "This circuit may not be extended for the new lights",
+    Outcome.UNDETERMINED: "Cannot tell yet whether this circuit may be extended for lighting",
+}
+_ELSEWHERE = ("Feed the new lights from a general lighting circuit.",)
+_LOOK = ("Switch the breaker off and see what goes dead: kitchen, laundry and bathroom receptacles matter most.",)
+_MOVE = ("Move what is not lighting to another circuit, or feed the lights from another one.",)
+_RATING = ("Let an electrician find out which breaker or fuse this wire may have, before anything is added.",)
+_FANS = ("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
-    """One finding on what the circuit serves, and one on its rating where that is under the usual ones."""
-    if not has_added_work(circuit):
-        return
-    yield _by_use(circuit, book)
-    yield from _by_rating(circuit, book)
-    yield from _too_large(circuit, book)
+class Question(Enum):
+    """What is asked about the circuit as a whole."""
+
+    USE = "what it serves"
+    SMALL = "a rating under the usual ones"
+    LARGE = "a rating over that of lighting circuits"
 
 
-def _by_use(circuit: Circuit, book: Rulebook) -> Finding:
-    table = book.table("circuit-uses")
-    serves = circuit.supply.serves
-    row = table.find(serves) if serves is not None else None
-    if row is None:
-        return Finding(
-            check=RULE.name,
-            subject="circuit",
-            outcome=Outcome.UNDETERMINED,
-            says="Cannot tell whether this circuit may be extended for lighting: nobody said what it serves.",
-            sources=merge_sources(row.source for row in table.rows),
-            needs=(KEY,),
-            keys=(KEY,),
-            to_do=(
-                "Switch the breaker off and see what goes dead: kitchen, laundry and bathroom receptacles matter most.",
-            ),
-        )
-    # Some circuits may feed lights in the room that they were put in for, when they serve no other: one has to ask.
-    here = circuit.site.room is not None and circuit.site.room == row.text("ask_in_room")
-    outcome = OUTCOMES["ask" if here else row.text("lighting") or "ask"]
-    reason, question = row.text("reason"), row.text("question")
-    lead = {
-        Outcome.PASS: "This circuit may be extended for lighting",
-        Outcome.FAIL: "This circuit may not be extended for the new lights",
-        Outcome.UNDETERMINED: "Cannot tell whether this circuit may be extended for lighting",
-    }[outcome]
-    return Finding(
-        check=RULE.name,
-        subject="circuit",
+def subjects(case: Case) -> Iterator[Question | Load]:
+    """The questions about the circuit, and everything that may be a receptacle."""
+    yield from Question
+    yield from case.loads
+
+
+def answer(subject: Question | Load, case: Case, book: Rulebook) -> Answer | None:
+    """Whether the circuit may feed what is added, by one question; or whether it may feed one added receptacle."""
+    if isinstance(subject, Load):
+        return _receptacle(subject, case, book)
+    if not has_added_work(case):
+        return None
+    ask = {Question.USE: _by_use, Question.SMALL: _by_small_rating, Question.LARGE: _by_large_rating}
+    return ask[subject](case, book)
+
+
+def _rooms(case: Case) -> set[str]:
+    """The rooms of what is added; where nothing but cable and boxes is added, those of the boxes."""
+    homes = {part.box for part in added_outlets(case)} or {box.id for box in case.boxes if box.is_added}
+    return {case.tree.box[home].room for home in homes if home in case.tree.box} or {case.site.room}
+
+
+def _by_use(case: Case, book: Rulebook) -> Answer:
+    row = book.table("circuit-uses").find(case.supply.serves)
+    assert row is not None  # noqa: S101 - a test holds the table to every word of the key
+    at_home = bool(row.text("own_room")) and _rooms(case) == {row.text("own_room")}
+    word = row.text("in_room" if at_home else "lighting") or "ask"
+    things: Things = {"reason": row.text("reason") or ""}
+    if word == "by year":
+        return _by_year(case, book, row, at_home=at_home)
+    outcome = _WORDED[word]
+    return _use(case, outcome, said(f"{_LEAD[outcome]}: {{reason}}.", **things), row)
+
+
+def _by_year(case: Case, book: Rulebook, row: Row, *, at_home: bool) -> Answer:
+    """The circuit of the garage receptacles, which an edition brought; a later one lets it feed a small garage."""
+    since, bays = book.value("garage-circuit-since"), book.find_value("garage-circuit-bays-with-lights")
+    things: Things = {"reason": row.text("reason") or "", "year": str(case.site.wired), "since": f"{since.number:.0f}"}
+    if case.site.wired < since.number:
+        outcome = Outcome.PASS if at_home else Outcome.CAUTION
+        why = "its wiring is older than {since}, when such circuits were first required"
+        why += "" if at_home else ", but outlets outside of the garage may not be allowed on it"
+    elif at_home and bays is not None and case.site.garage_bays <= bays.number:
+        outcome, why = Outcome.PASS, "in a garage with one vehicle bay it may feed other equipment of that garage"
+    else:
+        outcome, why = Outcome.FAIL, "{reason}"
+    answer = _use(case, outcome, said(f"{_LEAD[outcome]}: {why}.", **things), row)
+    keys = (_SERVES, case.site.ref._replace(key="wired"), case.site.ref._replace(key="garage_bays"))
+    more = (since.source, bays.source) if bays is not None else (since.source,)
+    return Answer(
+        part=answer.part,
         outcome=outcome,
-        says=f"{lead}: {reason}.",
+        says=answer.says,
+        open_says=answer.open_says,
+        sources=merge_sources(answer.sources, more),
+        keys=keys,
+        to_do=answer.to_do,
+        ask=() if outcome is Outcome.PASS else answer.ask,
+    )
+
+
+def _use(case: Case, outcome: Outcome, says: Said, row: Row) -> Answer:
+    question = row.text("question")
+    return Answer(
+        part=case.supply,
+        outcome=outcome,
+        says=says,
+        open_says=said(_LEAD[Outcome.UNDETERMINED] + "."),
         sources=(row.source,),
-        needs=(KEY,) if outcome is Outcome.UNDETERMINED else (),
-        keys=(KEY,),
-        to_do=("Feed the new lights from a general lighting circuit.",) if outcome is Outcome.FAIL else (),
+        keys=(_SERVES,),
+        to_do={Outcome.FAIL: _ELSEWHERE, Outcome.UNDETERMINED: _LOOK},
         ask=(question,) if question else (),
     )
 
 
-def _by_rating(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
-    """What a circuit rated under the usual ratings may feed; editions that know no such circuit say so."""
-    breaker = circuit.supply.breaker_a
-    usual = book.value("general-circuit-least-rating")
-    if not exceeds(usual.number, breaker.high):
-        return
-    allowed = book.find_value("ten-ampere-circuit")
-    key = "supply.breaker"
-    rating = span(breaker.low, breaker.high, "A")
+def _is_barred(load: Load, case: Case, book: Rulebook) -> bool:
+    """Whether a 10 A circuit may not feed it: anything but lights, and exhaust fans of the rooms that are listed."""
+    if load.kind == "fan":
+        paddle = load.fan == "paddle"
+        return paddle or case.tree.box[load.box].room not in book.value("ten-ampere-fan-rooms").items
+    return load.kind not in book.value("ten-ampere-circuit").items
+
+
+def _by_small_rating(case: Case, book: Rulebook) -> Answer | None:
+    """What a circuit rated under the usual ratings may feed; earlier editions know no such circuit."""
+    usual, allowed = book.value("general-circuit-least-rating"), book.find_value("ten-ampere-circuit")
+    if not exceeds(usual.number, case.supply.breaker_a):
+        return None
+    things: Things = {
+        "rating": Amount(case.supply.breaker_a, "A"),
+        "usual": Amount(usual.number, "A"),
+    }
+    keys: tuple[Ref, ...] = (_BREAKER,)
     if allowed is None:
-        yield Finding(
-            check=RULE.name,
-            subject="circuit",
-            outcome=Outcome.CAUTION,
-            says=f"This edition lists no branch circuit of {rating}; later editions allow 10 A for lighting.",
+        return Answer(
+            part=case.supply,
+            outcome=Outcome.FAIL,
+            says=said("This edition has no {rating} circuit for several outlets: {usual} is the least.", **things),
+            open_says=said("Cannot tell yet whether this edition has a circuit of this rating.", **things),
             sources=(usual.source,),
-            keys=(key,),
-            ask=(f"Is a {rating} lighting circuit accepted here?",),
+            keys=keys,
+            to_do={Outcome.FAIL: _RATING, Outcome.UNDETERMINED: _RATING},
+            ask=(str(said("Is a {rating} lighting circuit accepted here?", **things)),),
         )
-        return
-    fan_rooms = book.value("ten-ampere-fan-rooms")
-    boxes = circuit.tree.box
-    wrong = [
-        load
-        for load in circuit.loads
-        if load.kind is not None
-        and (
-            load.kind not in allowed.items
-            or (load.kind == "fan" and boxes[load.box].room not in (None, *fan_rooms.items))
-        )
-    ]
-    open_kinds = tuple(f"load.{load.id}.kind" for load in circuit.loads if load.kind is None)
-    if wrong:
-        outcome = Outcome.FAIL
-        named = ", ".join(load.id for load in wrong)
-        says = f"A {rating} circuit may feed lighting and bath or laundry fans only, not {named}."
-    elif open_kinds:
-        outcome = Outcome.UNDETERMINED
-        says = f"Cannot tell whether a {rating} circuit may feed all of this: it is for lighting and bath fans only."
-    else:
-        outcome = Outcome.PASS
-        says = f"A {rating} circuit may feed lighting and bath or laundry fans, and nothing else is on it."
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
-        outcome=outcome,
+    barred = [load for load in case.loads if _is_barred(load, case, book)]
+    things["named"] = ", ".join(f'"{load.id}"' for load in barred)
+    what = "A {rating} circuit may feed lights and exhaust fans of bathrooms and laundry rooms only"
+    says = said(f"{what}, not {{named}}." if barred else f"{what}, and nothing else is on it.", **things)
+    keys += tuple(load.ref._replace(key="fan" if load.kind == "fan" else "kind") for load in barred)
+    names = ("ten-ampere-circuit", "ten-ampere-fan-rooms", "ten-ampere-barred-loads")
+    return Answer(
+        part=case.supply,
+        outcome=Outcome.FAIL if barred else Outcome.PASS,
         says=says,
-        sources=(allowed.source, fan_rooms.source),
-        needs=open_kinds if outcome is Outcome.UNDETERMINED else (),
-        keys=(key, *(f"load.{load.id}.kind" for load in wrong), *open_kinds),
-        to_do=("Move what is not lighting to another circuit, or feed the lights from another one.",) if wrong else (),
-        ask=("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
-        if any(load.kind == "fan" for load in circuit.loads)
-        else (),
+        open_says=said("Cannot tell yet whether a {rating} circuit may feed all that is on this one.", **things),
+        sources=tuple(book.value(name).source for name in names),
+        keys=keys,
+        to_do={Outcome.FAIL: _MOVE, Outcome.UNDETERMINED: _MOVE},
+        ask=_FANS if any(load.kind == "fan" for load in case.loads) else (),
     )
 
 
-def _too_large(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
+def _by_large_rating(case: Case, book: Rulebook) -> Answer | None:
     """A circuit over the rating up to which circuits in dwellings may feed lights."""
-    breaker, dwelling = circuit.supply.breaker_a, circuit.site.dwelling
     most = book.value("lighting-circuit-greatest-rating")
-    if not exceeds(breaker.high, most.number):
-        return
-    rating = span(breaker.low, breaker.high, "A")
-    needs: tuple[str, ...] = ()
-    if dwelling is False:
-        outcome = Outcome.CAUTION
-        says = f"A {rating} circuit feeds only lights with heavy-duty lampholders."
-    elif dwelling is None or not exceeds(breaker.low, most.number):
-        outcome, needs = Outcome.UNDETERMINED, ("site.dwelling" if dwelling is None else "supply.breaker",)
-        says = (
-            f"Cannot tell whether a {rating} circuit may feed lights here: in a dwelling {most.number:g} A is the most."
-        )
-    else:
+    if not exceeds(case.supply.breaker_a, most.number):
+        return None
+    things: Things = {
+        "rating": Amount(case.supply.breaker_a, "A"),
+        "most": Amount(most.number, "A", Rounding.DOWN),
+    }
+    if case.site.dwelling:
         outcome = Outcome.FAIL
-        says = f"A {rating} circuit may not feed lights in a dwelling: {most.number:g} A is the most."
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
+        says = said("A {rating} circuit may not feed lights in a dwelling: {most} is the most.", **things)
+    else:
+        outcome = Outcome.CAUTION
+        says = said("A {rating} circuit feeds only lights with heavy-duty lampholders.", **things)
+    return Answer(
+        part=case.supply,
         outcome=outcome,
         says=says,
+        open_says=said(
+            "Cannot tell yet whether this circuit may feed lights: in a dwelling {most} is the most.", **things
+        ),
         sources=(most.source,),
-        needs=needs,
-        keys=("supply.breaker", "site.dwelling"),
-        to_do=("Let an electrician find out which breaker or fuse this wire may have, before anything is added.",),
+        keys=(_BREAKER, case.site.ref._replace(key="dwelling")),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _RATING),
     )
 
 
-RULE = Rule(
+def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
+    """An added receptacle in a room whose receptacles belong on circuits of their own."""
+    if load.kind != "receptacle" or not load.is_added or not case.site.dwelling:
+        return None
+    room = case.tree.box[load.box].room
+    row = book.table("receptacle-circuits").find(room)
+    if row is None or case.supply.serves in (row.text("serves") or "").split(", "):
+        return None
+    things: Things = {"receptacle": load.id, "reason": row.text("reason") or "", "room": room}
+    fails = row.text("other") == "no" and load.switched_by is None
+    lead = '"{receptacle}" may not be on this circuit' if fails else '"{receptacle}" may not belong on this circuit'
+    question = row.text("question")
+    return Answer(
+        part=load,
+        outcome=Outcome.FAIL if fails else Outcome.CAUTION,
+        says=said(f"{lead}: {{reason}}.", **things),
+        open_says=said('Cannot tell yet whether "{receptacle}" may be on this circuit.', **things),
+        sources=(row.source,),
+        keys=(_SERVES, Ref("box", load.box, "room")),
+        to_do=dict.fromkeys(
+            (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION),
+            ("Feed it from a circuit for the receptacles of that room, or settle it with the permit office.",),
+        ),
+        ask=(question,) if question else (),
+    )
+
+
+RULE = CaseRule[Question | Load](
     name="extend-circuit",
     title="Whether this circuit may feed new lights at all",
-    family="site",
-    uses=(
-        "circuit-uses",
-        "value:general-circuit-least-rating",
-        "value:ten-ampere-circuit",
-        "value:ten-ampere-fan-rooms",
-        "value:lighting-circuit-greatest-rating",
-    ),
-    check=check,
+    family=Family.SITE,
+    rank=230,
+    subjects=subjects,
+    answer=answer,
+    worse={
+        "supply.serves": EACH,
+        "supply.breaker": EACH,
+        "site.dwelling": MORE,
+        "site.room": EACH,
+        "site.wired": MORE,
+        "site.garage_bays": MORE,
+        "box.room": EACH,
+        "load.kind": EACH,
+        "load.fan": EACH,
+        "load.replaces": LESS,
+    },
 )
