@@ -192,8 +192,13 @@ def strip_length(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Pos
 
 
 def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A strip whose own conductors nobody measured: from none to the worst of common practice [ohm/m]."""
-    if light.resistance_per_length_ohm_per_m is not None or light.power_per_length_w_per_m is None:
+    """A strip whose own conductors nobody measured: from none to the worst of common practice [ohm/m].
+
+    A light with a length is a strip, whether its power is given per length or in all.
+    """
+    if light.resistance_per_length_ohm_per_m is not None:
+        return None
+    if light.power_per_length_w_per_m is None and light.length_m is None:
         return None
     worst = book.find_value("unknown-strip-resistance")
     if worst is None:

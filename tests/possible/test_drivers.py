@@ -7,8 +7,9 @@ import pytest
 
 from circuitcheck.possible.drivers import driver_insulation, driver_reachable
 from circuitcheck.possible.entry import UNSETTLED, Later
+from circuitcheck.possible.inferences import strip_resistance
 from circuitcheck.quantities import How
-from tests.rules.build import book, box, cable, circuit, driver
+from tests.rules.build import book, box, cable, circuit, driver, low_voltage_load
 
 
 def built(place="inside", box_reachable=None, known_by=None, **given):
@@ -42,3 +43,16 @@ def test_away_from_attics_insulation_is_work_to_come():
 @pytest.mark.parametrize("given", [{"place": "attic"}, {"place": None}, {"origin": "existing"}])
 def test_in_an_attic_or_where_nobody_knows_insulation_is_a_question(given):
     assert asked(driver_insulation, built(**given)) is UNSETTLED
+
+
+@pytest.mark.parametrize("power", [{"power_w": 20}, {"power_per_length_w_per_m": 10}])
+def test_a_light_with_a_length_has_conductors_of_its_own(power):
+    # whether the label gives watts in all or per length, current runs along the strip
+    worst = book().value("unknown-strip-resistance").number
+    light = low_voltage_load("strip", length_m=2, **power)
+    assert strip_resistance(light, circuit(light), book()).options == (0.0, worst)
+
+
+def test_a_light_at_one_point_has_none():
+    light = low_voltage_load("puck", power_w=3)
+    assert strip_resistance(light, circuit(light), book()) is None
