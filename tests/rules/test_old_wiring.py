@@ -3,6 +3,7 @@
 import pytest
 
 from circuitcheck.findings import Outcome
+from circuitcheck.quantities import How
 from circuitcheck.rules.site.old_wiring import RULE
 from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, site
 
@@ -51,7 +52,16 @@ def test_unknown_type_asks():
     ],
 )
 def test_unknown_material_asks_in_the_aluminum_years(wired, outcome):
-    assert only(RULE, built(wired=wired, material=None, size="12 AWG"), "feed").outcome is outcome
+    assert only(RULE, built(wired=wired, type="NM", material=None, size="12 AWG"), "feed").outcome is outcome
+
+
+@pytest.mark.parametrize("wired", [1968, None, 2008])
+@pytest.mark.parametrize("size", ["14 AWG", "12 AWG", "10 AWG"])
+def test_nm_b_is_never_the_old_aluminum(wired, size):
+    """InspectionNews thread 27015: NM-B since 1984 / 1985; the old aluminum branch cable ended by 1973 (CPSC 516)."""
+    assert only(RULE, built(wired=wired, material=None, size=size), "feed").outcome is Outcome.PASS
+    guessed = built(wired=1968, material=None, size="12 AWG", known_by={"type": How.GUESS})
+    assert only(RULE, guessed, "feed").outcome is Outcome.UNDETERMINED
 
 
 def test_fourteen_gauge_is_not_taken_for_aluminum():

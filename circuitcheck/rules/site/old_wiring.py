@@ -3,7 +3,8 @@
 What it asks: the type, material and ground of the existing cables, with the year of wiring as evidence only.
 
 Why: knob and tube wiring, ungrounded cable and small aluminum conductors of about 1965 to 1973 fail at splices and
-terminals. Adding a splice is just what disturbs them.
+terminals. Adding a splice is just what disturbs them. NM-B came years after the old aluminum cable, so in the small
+sizes its print settles that it is copper.
 
 What to do: where the finding says stop, call a licensed electrician and add nothing. Otherwise find out what the
 cable is before a box is touched.
@@ -20,6 +21,7 @@ from dataclasses import replace
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.domain.conductor_ampacity import has_aluminum
 from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.quantities import How
 from circuitcheck.rules.parts import has_added_work, is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
@@ -50,8 +52,14 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     aluminum_years = year is None or since.number <= year <= until.number
     for cable in circuit.tree.branch_cables:
         if not is_added(cable):
-            possible = cable.size is None or has_aluminum(book, cable.size)
+            possible = (cable.size is None or has_aluminum(book, cable.size)) and not _is_printed_copper(cable, book)
             yield _answer(cable, stops.items, older, possible, aluminum_years, evidence, sources)
+
+
+def _is_printed_copper(cable: Cable, book: Rulebook) -> bool:
+    """NM-B came years after the old aluminum cable; in the sizes that the book lists its print tells of copper."""
+    printed = cable.type == "NM-B" and cable.known_by.get("type") != How.GUESS
+    return printed and cable.size in book.value("solid-copper-sizes-nm-b").items
 
 
 def _answer(
@@ -79,15 +87,13 @@ def _answer(
         keys=(type_key, material_key),
     )
     if cable.type in stops:
-        says = f"Cable {cable.id} is {cable.type}: stop, and have a licensed electrician look before anything is added."
+        says = f'Cable "{cable.id}" is {cable.type}: stop. A licensed electrician looks before anything is added.'
         return replace(found, says=says, keys=(type_key,), to_do=(CALL,), stop=True)
     if cable.sheath in OLD_SHEATHS:
-        says = f"Cable {cable.id} has a {cable.sheath} sheath: stop, its insulation may crumble when it is moved."
+        says = f'Cable "{cable.id}" has a {cable.sheath} sheath: stop, and leave it alone. Its insulation may crumble.'
         return replace(found, says=says, keys=(f"cable.{cable.id}.sheath",), to_do=(CALL,), stop=True)
     if cable.material in ALUMINUM:
-        says = (
-            f"Cable {cable.id} is {cable.material}: its splices need methods and training of their own, so stop here."
-        )
+        says = f'Cable "{cable.id}" is {cable.material}: stop. Its splices need methods and training of their own.'
         to_do = (CALL, "Do not try to splice it yourself.")
         return replace(found, says=says, keys=(material_key,), to_do=to_do, stop=True)
     unknown_metal = cable.material is None and possible
@@ -97,17 +103,13 @@ def _answer(
             (material_key, unknown_metal and aluminum_years),
         )
         needs = tuple(key for key, unknown in open_keys if unknown)
-        says = f"Cannot tell whether cable {cable.id} is of an old kind that should be left alone."
+        says = f'Cannot tell yet whether cable "{cable.id}" is an old kind that should be left alone.'
         return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, to_do=(READ,))
     if unknown_metal:
-        says = (
-            f"Cable {cable.id} is most likely copper, by its year; look at a bare end before anything is joined to it."
-        )
+        says = f'Cable "{cable.id}" is most likely copper, by its year: look at a bare end before joining to it.'
         return replace(found, outcome=Outcome.CAUTION, says=says, keys=(material_key,), to_do=(READ,))
     if cable.type in older.items:
-        says = (
-            f"Cable {cable.id} is {cable.type}, an older kind: new cable may be joined to it in a box, if it is sound."
-        )
+        says = f'Cable "{cable.id}" is {cable.type}, an older kind: join new cable to it in a box only if it is sound.'
         return replace(
             found,
             outcome=Outcome.CAUTION,
@@ -116,7 +118,7 @@ def _answer(
             keys=(type_key,),
             to_do=(OLDER,),
         )
-    return replace(found, outcome=Outcome.PASS, says=f"Cable {cable.id} is {cable.type}, not a kind that asks to stop.")
+    return replace(found, outcome=Outcome.PASS, says=f'Cable "{cable.id}" is {cable.type}, not a kind to stop for.')
 
 
 RULE = Rule(
@@ -129,6 +131,7 @@ RULE = Rule(
         "value:aluminum-branch-years-from",
         "value:aluminum-branch-years-to",
         "value:older-cable-types",
+        "value:solid-copper-sizes-nm-b",
     ),
     check=check,
 )
