@@ -55,6 +55,9 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
 
 
 def _cited(book: Rulebook, name: str, cited: set[Source]) -> bool:
-    """Whether a value stands among the sources that were named."""
-    value = book.find_value(name.removeprefix("value:")) if name.startswith("value:") else None
-    return value is not None and value.source in cited
+    """Whether a value, or a row of a table, stands among the sources that were named."""
+    if name.startswith("value:"):
+        value = book.find_value(name.removeprefix("value:"))
+        return value is not None and value.source in cited
+    table = book.tables.get(name)
+    return table is not None and any(row.source in cited for row in table.rows)
