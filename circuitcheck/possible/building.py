@@ -10,10 +10,12 @@ from circuitcheck.tables.rulebook import Rulebook
 
 
 def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Old cable that nobody describes is inside a wall or a ceiling; new cable can be open or not."""
+    """Old branch cable that nobody describes is inside a wall or a ceiling; new cable and leads can be open or not."""
     if cable.concealed is not None:
         return None
-    return Possible((True,), "assumed to be inside walls or ceilings") if cable.origin == "existing" else UNSETTLED
+    if cable.origin != "existing" or cable.id in circuit.tree.driver_of:
+        return UNSETTLED
+    return Possible((True,), "assumed to be inside walls or ceilings")
 
 
 def hole_diameter(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible | None:

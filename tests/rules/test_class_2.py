@@ -126,5 +126,6 @@ def test_the_step_of_the_table_between_two_ends_of_the_volts():
         assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("driver.driver.output_voltage",))
 
 
-def test_an_unknown_light_is_not_asked_for_here():
-    assert only(RULE, lit(None), "driver").outcome is Outcome.PASS
+def test_an_unknown_light_may_draw_more_than_any_class_2_source_gives():
+    found = only(RULE, lit(None), "driver")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("low_voltage_load.strip.length",))

@@ -52,6 +52,11 @@ def test_whether_a_lead_is_hidden_is_asked():
     assert only(RULE, built("class 2 cable", concealed=None), "lead").outcome is Outcome.PASS
 
 
+def test_whether_an_old_cord_is_hidden_is_asked_too():
+    found = only(RULE, built("lamp cord", concealed=None, origin="existing"), "lead")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.lead.concealed",))
+
+
 def test_an_unread_kind_is_asked():
     found = only(RULE, built(None), "lead")
     assert found.outcome is Outcome.UNDETERMINED

@@ -35,7 +35,6 @@ from circuitcheck.case import (
     once,
     said,
 )
-from circuitcheck.case.memory import aside
 from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -166,9 +165,8 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
 
 
 def _lights_w(case: Case, driver: Driver) -> float:
-    """What the lights behind a driver are rated for together, as far as it is known [W]."""
-    with aside(case):
-        return sum(_rated_w(light) for light in _lights_behind(case).get(driver.id, ()))
+    """What the lights behind a driver are rated for together [W]."""
+    return sum(_rated_w(light) for light in _lights_behind(case).get(driver.id, ()))
 
 
 def _rated_w(light: LowVoltageLoad) -> float:
