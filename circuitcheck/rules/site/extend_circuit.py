@@ -65,16 +65,21 @@ def answer(subject: Question | Load, case: Case, book: Rulebook) -> Answer | Non
     return ask[subject](case, book)
 
 
-def _rooms(case: Case) -> set[str]:
-    """The rooms of what is added; where nothing but cable and boxes is added, those of the boxes."""
-    homes = {part.box for part in added_outlets(case)} or {box.id for box in case.boxes if box.is_added}
-    return {case.tree.box[home].room for home in homes if home in case.tree.box} or {case.site.room}
+def _all_in(case: Case, room: str) -> bool:
+    """Whether all that is added is in one room; nothing added but cable and boxes: the boxes.
+
+    It stops at the first that is elsewhere, so that the ways to try grow with the boxes and not with their power.
+    """
+    homes = [part.box for part in added_outlets(case)] or [box.id for box in case.boxes if box.is_added]
+    boxes = [case.tree.box[home] for home in dict.fromkeys(homes) if home in case.tree.box]
+    return all(box.room == room for box in boxes) if boxes else case.site.room == room
 
 
 def _by_use(case: Case, book: Rulebook) -> Answer:
     row = book.table("circuit-uses").find(case.supply.serves)
     assert row is not None  # noqa: S101 - a test holds the table to every word of the key
-    at_home = bool(row.text("own_room")) and _rooms(case) == {row.text("own_room")}
+    own_room = row.text("own_room")
+    at_home = bool(own_room) and _all_in(case, own_room or "")
     word = row.text("in_room" if at_home else "lighting") or "ask"
     things: Things = {"reason": row.text("reason") or ""}
     if word == "by year":
