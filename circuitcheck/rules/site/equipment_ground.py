@@ -17,10 +17,9 @@ place of another on its old box is judged by the rules for replacements, and not
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from circuitcheck.case import (
-    EACH,
     LESS,
     MORE,
     Answer,
@@ -34,7 +33,7 @@ from circuitcheck.case import (
     order,
     said,
 )
-from circuitcheck.case.parts import Cable, Driver, Load
+from circuitcheck.case.parts import Cable, Driver, Load, Part
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.findings import Outcome
 from circuitcheck.refs import Ref
@@ -144,6 +143,12 @@ def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Sai
     return Outcome.PASS, said('An equipment ground runs from the panel to "{part}".', **things)
 
 
+def _armor_is_no_ground(value: Any, part: Part, case: Case) -> bool:
+    """A kind whose armor counts as the ground is better than any other."""
+    row = case.book.table("cable-types").find(value)
+    return row is None or not row.yes("grounded_armor")
+
+
 RULE = CaseRule[Load | Driver](
     name="equipment-ground",
     title="An equipment ground to everything that is added",
@@ -153,10 +158,10 @@ RULE = CaseRule[Load | Driver](
     answer=answer,
     worse={
         "cable.ground": LESS,
-        "cable.type": EACH,
+        "cable.type": _armor_is_no_ground,
         "load.grounding": order(DOUBLE_INSULATED, "wire", NONE),
         "load.metal_parts": MORE,
-        "load.kind": EACH,
+        "load.kind": order("receptacle", "light"),
         "load.connection": order("cord", "hardwired"),
         "load.replaces": LESS,
     },
