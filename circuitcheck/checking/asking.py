@@ -110,7 +110,11 @@ class Asker:
         if direction is EACH or len(options) == 1:
             return options
         with self._some_case():
-            return tuple(sorted(options, key=lambda value: direction(value, entry.part, self.case)))
+            keys = {value: direction(value, entry.part, self.case) for value in options}
+        if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
+            self._directions[entry] = EACH
+            return options
+        return tuple(sorted(options, key=keys.__getitem__))
 
     def direction(self, entry: OpenEntry) -> Direction:
         """Which way an entry is worse; ``EACH`` where the rule does not say, or says so of the part it belongs to."""
