@@ -37,7 +37,7 @@ def test_the_pages_are_said_as_text(hallway: Path) -> None:
     assert "5. box attic: 4 x 1-1/2 octagon, attic [fail]" in said
     assert "cable to wall 1, added" in said
     assert "1. fail, box-fill attic:" in said
-    assert "Working: insulated conductors of feed: 2 x 2.00" in said
+    assert "Working: insulated conductors of feed: 2 x 2 (14 AWG)" in said
     assert "Source: NFPA 70 2023" in said
     assert "Breaker off and locked or tagged" in said
     for stroke in "│├─█░■✗✓":
