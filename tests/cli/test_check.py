@@ -140,7 +140,7 @@ def test_standard_input_that_is_no_circuit_file(run, monkeypatch, size) -> None:
 
 def test_several_files_worst_status_and_one_document_a_line(run, circuit_file, tmp_path) -> None:
     fits = circuit_file(name="one.circuit.toml")
-    overfull = circuit_file(('volume = "20 in^3"', 'volume = "3 in^3"'), name="two.circuit.toml")
+    overfull = circuit_file(('breaker = "15 A"', 'breaker = "30 A"'), name="two.circuit.toml")
     wrong = circuit_file(('"15 A"', '"15 W"'), name="three.circuit.toml")
     both = run("check", "--json", fits, overfull)
     assert both.status == 1

@@ -50,7 +50,7 @@ def test_when_there_are_colors(terminal, settings, expected, monkeypatch) -> Non
 
 
 def test_colors_add_nothing_that_is_not_said(run, monkeypatch, circuit_file) -> None:
-    broken = circuit_file(('volume = "20 in^3"', 'volume = "3 in^3"'))
+    broken = circuit_file(('breaker = "15 A"', 'breaker = "30 A"'))
     for options in ([], ["--working"], ["--brief"]):
         plain = run("check", broken, *options).out
         assert "\x1b" not in plain

@@ -76,7 +76,7 @@ def test_it_checks_again_and_ends_with_the_last_status(circuit_file) -> None:
             told = [until_it_waits(watching)]
             file.write_text(right.replace('volume = "20 in^3"', 'volume = "wide"'), "utf-8")
             told.append(until_it_waits(watching))
-            file.write_text(right.replace('volume = "20 in^3"', 'volume = "2 in^3"'), "utf-8")
+            file.write_text(right.replace('breaker = "15 A"', 'breaker = "30 A"'), "utf-8")
             told.append(until_it_waits(watching))
             watching.send_signal(signal.SIGINT)
             out = watching.communicate(timeout=20)[0]

@@ -28,7 +28,7 @@ def test_it_writes(run, circuit_file, tmp_path, command, ending) -> None:
 
 @pytest.mark.parametrize("command", ["note", "plan"])
 def test_the_status_is_that_of_the_verdict(run, circuit_file, tmp_path, command) -> None:
-    file = circuit_file(('volume = "20 in^3"', 'volume = "3 in^3"'))
+    file = circuit_file(('breaker = "15 A"', 'breaker = "30 A"'))
     assert run(command, file, "-o", tmp_path / "out.txt").status == run("check", file).status == 1
 
 

@@ -221,7 +221,9 @@ def _count(cable: Cable, book: Rulebook, found: _Found) -> tuple[int, int]:
     else:
         unknown = [int(item) for item in book.value("unknown-cable-conductors").items]
         own = (max(unknown), min(unknown))
-    beside = cable.bundled_with or 0
+    # unknown counts at its most: a size that is named as enough has to be enough
+    unknown_beside = max(int(item) for item in book.value("unknown-cables-alongside").items)
+    beside = unknown_beside if cable.bundled_with is None else cable.bundled_with
     if (
         cable.sealed_hole_with
         and cable.sealed_hole_with + 1 > (sealed_limit := book.value("sealed-hole-cables")).number
