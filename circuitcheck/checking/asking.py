@@ -14,7 +14,7 @@ from circuitcheck.findings import Outcome
 #: How bad an outcome is.
 RANK = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FAIL: 3}
 #: In how many ways entries of which no way is always worse are tried for one question.
-MOST_WAYS = 600
+MOST_WAYS = 300
 
 Moved = Mapping[OpenEntry, Any]
 Chooser = Callable[[OpenEntry], Any]
@@ -53,6 +53,8 @@ class Asker:
     def __init__(self, rule: CaseRule[Any], case: Case, *, strict: bool = False) -> None:
         """``strict``: an entry that the rule reads and does not declare raises ``UndeclaredError``."""
         self.rule, self.case, self.strict = rule, case, strict
+        #: Cases that the rule was asked about so far.
+        self.tries = 0
         self._directions: dict[OpenEntry, Direction] = {}
         self._choosers: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Chooser] = {}
 
@@ -68,6 +70,7 @@ class Asker:
                 complete = False
                 break
             way = waiting.pop()
+            self.tries += 1
             answer, read, without_bound = self._answer(subject, worst, way)
             reads.update(dict.fromkeys(read))
             unbounded.update(dict.fromkeys(without_bound))

@@ -11,6 +11,8 @@ from circuitcheck.checking.asking import Asked, Asker, Moved, other_values, wors
 
 #: How many single moves are tried for one answer; past that every entry that can differ is named.
 MOST_MOVES = 80
+#: After so many cases of one circuit a rule is asked about no more to find what decides: all that can differ is named.
+MOST_TRIES = 2000
 #: How many entries one answer names at most.
 MOST_NAMED = 24
 
@@ -25,9 +27,11 @@ def deciding(
     answer alone, a least set that turns it together is named.
     """
     movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if entry.movable and entry not in given]
-    if len(movable) > MOST_MOVES:
+    if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
-    alone = [entry for entry in movable if _turns(asker, subject, entry, given)]
+    alone = [entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given)]
+    if asker.tries > MOST_TRIES:
+        return tuple(movable[:MOST_NAMED])
     named = alone or _together(asker, subject, movable, given)
     at_best = {**given, **{entry: asker.values(entry)[0] for entry in named}}
     if named and asker.ask(subject, worst=True, moved=at_best).fails:
