@@ -14,7 +14,7 @@ from circuitcheck.findings import Outcome
 #: How bad an outcome is.
 RANK = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FAIL: 3}
 #: In how many ways entries of which no way is always worse are tried for one question.
-MOST_WAYS = 300
+MOST_WAYS = 600
 
 Moved = Mapping[OpenEntry, Any]
 Chooser = Callable[[OpenEntry], Any]

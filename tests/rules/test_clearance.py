@@ -129,7 +129,7 @@ def test_a_label_that_is_a_range_fails_only_where_all_of_it_does():
     def judged(inches):
         lamp = load("l", "b", origin="added", mounting="wall", combustible_clearance_m=between(3 * INCH, 5 * INCH),
                     combustible_distance_m=inches * INCH)  # fmt: skip
-        return findings(RULE, circuit(box("b"), cable("c", "panel", "b"), lamp))[0]
+        return findings(RULE, circuit(box("b", room="hallway"), cable("c", "panel", "b"), lamp))[0]
 
     assert judged(2.5).outcome is Outcome.FAIL
     assert (judged(3.5).outcome, judged(3.5).needs) == (Outcome.UNDETERMINED, ("load.l.combustible_clearance",))
