@@ -32,6 +32,14 @@ def test_the_breaker_sets_the_least_copper_conductor(edition, breaker, smallest)
     assert any(source.edition == edition.removeprefix("nec-") for source in found.sources)
 
 
+def test_a_breaker_that_is_not_certain_fails_no_size_by_itself():
+    # 14 AWG does behind 15 A and not behind 20 A (Table 210.24); the number on the handle settles it
+    found = only(RULE, one_run("14 AWG", breaker=(15, 20)), "run")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.breaker",))
+    assert only(RULE, one_run("12 AWG", breaker=(15, 20)), "run").outcome is Outcome.PASS
+    assert only(RULE, one_run("14 AWG", breaker=(20, 25)), "run").outcome is Outcome.FAIL
+
+
 @pytest.mark.parametrize(("breaker", "smallest"), [(15, "12 AWG"), (20, "10 AWG")])
 @pytest.mark.parametrize("material", ["aluminum", "copper-clad aluminum"])
 def test_aluminum_is_one_size_thicker(material, breaker, smallest):

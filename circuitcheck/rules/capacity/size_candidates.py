@@ -104,9 +104,14 @@ class SizeCandidates:
         usual = book.value("usual-terminals-thickest")
         self.terminals_thickest = Thickest(self._area(usual.text), usual.source)
         self.limit_percent = 100.0 * book.value("voltage-drop-recommended-branch").number
-        least = book.table("branch-circuit-conductors").first_at_least("rating", circuit.supply.breaker_a.high)
+        rows = book.table("branch-circuit-conductors")
+        breaker = circuit.supply.breaker_a
+        least, least_at_best = (rows.first_at_least("rating", end) for end in (breaker.high, breaker.low))
         self.least_row = least
-        self._least_m2 = self._area(least.text("copper") or "") if least is not None else 0.0
+        # The thinnest conductor at worst and at best: a rating that is not certain may be the smaller one.
+        self._least_m2 = tuple(
+            self._area(row.text("copper") or "") if row is not None else 0.0 for row in (least, least_at_best)
+        )
         thinnest = self._area(book.table("branch-circuit-conductors").rows[0].text("copper") or "")
         self._sizes = tuple(
             (row.key[0], area)
@@ -187,7 +192,7 @@ class SizeCandidates:
     ) -> tuple[str, ...]:
         metal = metals_of(cable.material, size, self._book)[end]
         unmet = []
-        too_thin = metal == COPPER and exceeds(self._least_m2, area)
+        too_thin = metal == COPPER and exceeds(self._least_m2[end], area)
         if too_thin or exceeds(breaker_a, limits.breaker_a[end]):
             unmet.append(BREAKER)
         counted, plain = load_a

@@ -68,7 +68,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     total = book.value("voltage-drop-recommended-total")
     way = way_to(case, node, _SHOWN)
     drawn = draw_of(case, part)
-    things: Things = {"kind": "Driver" if isinstance(part, Driver) else "Load", "part": part.id}
+    things: Things = {"kind": "driver" if isinstance(part, Driver) else "load", "part": part.id}
     sources = merge_sources(
         (limit.source, total.source), drawn.sources, *(_sources(case, branch(case).nodes[number]) for number in way)
     )
@@ -77,7 +77,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             part=part,
             outcome=Outcome.FAIL,
             says=said(
-                '{kind} "{part}" cannot be served: the cables on the way cannot carry that much power at any voltage.',
+                'No voltage can serve {kind} "{part}": the cables on the way cannot carry that much power.',
                 **things,
             ),
             open_says=said(
@@ -97,7 +97,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         outcome=outcome,
         says=says,
         open_says=said(
-            'Cannot tell yet whether enough voltage reaches {kind} "{part}": {lost} ({share}) is lost on the way.',
+            'Cannot tell yet whether enough voltage reaches {kind} "{part}".',
             **things,
         ),
         value=share,
@@ -125,13 +125,13 @@ def _judged(
         return Outcome.FAIL, said(
             arriving + ' at {kind} "{part}", less than the {needed} that its label requires; {lost} ({share}) is lost '
             "on the way from the panel.",
-            **{**things, "kind": str(things["kind"]).lower()},
+            **things,
         )
+    things = {**things}
     limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
     total = 100.0 * case.book.value("voltage-drop-recommended-total").number
     share = 100.0 * loss.lost_v / case.supply.voltage_v
     where = over = ""
-    things = {**things, "kind": str(things["kind"]).lower()}
     if loss.largest >= 0 and branch(case).nodes[node].depth > 1:
         where = ", most of it in {cable} ({most})"
         things["cable"] = _name(branch(case).nodes[loss.largest])
