@@ -33,7 +33,7 @@ _COUNTED = (
 
 def verdict_line(report: Report) -> str:
     """The answer in a line: the verdict and how many checks came out how."""
-    counts = Counter(finding.outcome for finding in report.findings)
+    counts = Counter(finding.outcome for finding in report.findings if not finding.to_come)
     parts = [f"{counts[outcome]} {words}" for outcome, words in _COUNTED if counts[outcome]]
     return f"{VERDICT_WORD[report.verdict]}. Checks: {', '.join(parts)}."
 
@@ -41,9 +41,7 @@ def verdict_line(report: Report) -> str:
 def answer_section(report: Report) -> Section:
     """The answer and what stands in the way."""
     blocks: list[Paragraph | Table] = [Paragraph(verdict_line(report), Tone.ANSWER)]
-    rows = tuple(
-        finding_rows(finding for finding in worst_first(report.findings) if finding.outcome is not Outcome.PASS)
-    )
+    rows = (*finding_rows(_in_the_way(report)), *_checklist(report))
     if rows:
         columns = (Column("Answer", 1.25), Column("Check and part", 1.75), Column("What was found, and what to do", 6))
         blocks.append(Table("", columns, rows))
@@ -51,6 +49,25 @@ def answer_section(report: Report) -> Section:
         blocks.append(Paragraph("Nothing stands in the way on paper. The rules that were looked at stand below."))
     title = f"The answer{_NOT_READY.get(report.verdict, '')}"  # in the heading, so that the diagram stays on page 1
     return Section(title, tuple(blocks), together=False)
+
+
+def _in_the_way(report: Report) -> Iterable[Finding]:
+    """What does not pass, worst first, without what only work still to come decides."""
+    return (one for one in worst_first(report.findings) if one.outcome is not Outcome.PASS and not one.to_come)
+
+
+def _checklist(report: Report) -> Iterable[Row]:
+    """What the new work still has to keep, in one row; it counts for nothing beside the verdict."""
+    by_check: dict[str, dict[str, None]] = {}
+    for one in report.findings:
+        if one.to_come:
+            by_check.setdefault(one.check, {})[one.says] = None
+    sentences: list[str] = []
+    for says in map(list, by_check.values()):
+        shown = says if len(says) <= MANY else [f"{says[0]} So for {len(says) - 1} more."]
+        sentences += map(typeset, shown)
+    if sentences:
+        yield Row((Cell("Checklist"), Cell("new work"), Cell(sentences[0], more=tuple(sentences[1:]))))
 
 
 def finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:
