@@ -23,6 +23,26 @@ from tests.generating.possible import (
 )
 
 
+def writable(key: Key, fact: Any) -> Any:
+    """The nearest fact that a file may hold: of a crowd of lights more leads follow than anybody writes down."""
+    if key.form is Form.WHOLE and isinstance(fact, int):
+        return min(max(fact, key.least), key.greatest)
+    if key.form is Form.TABLES and "count" in key.parts:
+        most = key.parts["count"].greatest
+        return tuple(replace(each, count=min(each.count, most)) for each in fact)
+    return fact
+
+
+def counted_alike(key: Key, fact: Any, part: Any) -> Any:
+    """The fact, so that a count of current-carrying conductors holds two for each cable that lies together."""
+    name, carrying, beside = key.name, getattr(part, "current_carrying", None), getattr(part, "bundled_with", None)
+    if name == "bundled_with" and carrying is not None:
+        return min(fact, max(carrying // 2 - 1, 0))
+    if name == "current_carrying" and beside is not None:
+        return max(fact, 2 * (1 + beside))
+    return fact
+
+
 class Narrowing:
     """Fills in facts. ``may``: what an entry can be; the only thing here that knows of a rulebook."""
 
@@ -79,6 +99,7 @@ class Narrowing:
         fact = self._drawn(may, key)
         if fact is None:
             return circuit
+        fact = counted_alike(key, fact, entry.part(circuit))
         if key.kind is not None:
             other = self._drawn(may, key) if isinstance(may, Span) and not whole and self.dice.often(0.3) else fact
             fact = Interval(min(fact, other), max(fact, other))
@@ -89,11 +110,11 @@ class Narrowing:
         if may is None:
             return None
         if isinstance(may, Options):
-            return self.dice.of(may.options)
+            return writable(key, self.dice.of(may.options))
         usual = max(may.low, may.usual[0]), min(may.high, may.usual[1])
         low, high = usual if usual[0] <= usual[1] and not self.dice.often(0.1) else (may.low, may.high)
         fact = self.dice.between(low, high)
-        return round(fact) if key.form is Form.WHOLE else fact
+        return writable(key, round(fact)) if key.form is Form.WHOLE else fact
 
     def _chosen(self, circuit: Circuit, entry: Entry) -> tuple[Key, Possible]:
         """What is found out, and what it can be: of a group of which nothing is known any of its keys."""
@@ -120,7 +141,7 @@ class Narrowing:
             return value
         may = self._may(entry.section, key, entry.part(circuit), circuit, self.book)
         fact = value if may is None else self._drawn(may, key)
-        return min(fact, key.greatest) if key.form is Form.WHOLE else fact
+        return counted_alike(key, writable(key, fact), entry.part(circuit))
 
     def _inside(self, circuit: Circuit, entry: Entry, value: Interval, whole: bool) -> Interval:
         """A point of a range, or a narrower range; of a breaker one of the ratings that are made."""

@@ -93,10 +93,14 @@ def test_what_hangs_together_is_among_them():
     assert {circuit.job.rulebook for circuit in circuits} == set(vocabulary()["job.rulebook"])
 
 
+#: Entries that a known circuit leaves out where another entry tells of them, and that another reading opens again.
+FOLLOWING = {"box.devices", "box.fixture_ground", "cable.current_carrying", "cable.insulation_temperature"}
+
+
 def test_a_known_circuit_leaves_nothing_open():
     for seed in range(100):
         left = {entry.name for entry in open_entries(draw_circuit(seed, KNOWN))}
-        assert left <= {"box.devices"}, "the model cannot tell an empty list from one that was left out"
+        assert left <= FOLLOWING, "what is left out where another entry tells it"
 
 
 @given(st.integers(), st.floats(0, 1), st.floats(0, 1))
