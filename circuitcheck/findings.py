@@ -148,6 +148,23 @@ class Guess:
 
 
 @dataclass(frozen=True, slots=True)
+class RoomLeft:
+    """How much more there is room for: so much passes for certain, and a little more does not.
+
+    of: the part, as ``box.attic``. kind: of what (``conductors``, ``load``, ``more of this`` …); ``size``: of
+    conductors. amount: in ``unit``, a count where that is None. check: the one that turns first, empty where nothing
+    that was tried does.
+    """
+
+    of: str
+    kind: str
+    amount: float
+    unit: str | None
+    check: str
+    size: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Fault:
     """A fault of the program: the check that could not be done, and what was raised."""
 

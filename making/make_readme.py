@@ -8,6 +8,7 @@ from __future__ import annotations
 import contextlib
 import io
 import re
+import shlex
 from pathlib import Path
 
 from circuitcheck.cli.commands import COMMANDS
@@ -50,7 +51,18 @@ def commands() -> str:
     return "\n".join(lines)
 
 
-MAKERS = {"result": result, "finding": finding, "commands": commands}
+def one_box() -> str:
+    """The answer about one box, as the command prints it up to the safety text."""
+    words = ["box", "--size", "4 x 1-1/2 octagon", "--cable", "14/2", "14/2", "14/2", "--ground", "--clamps"]
+    words += ["--leads", "none"]
+    out = io.StringIO()
+    with contextlib.redirect_stdout(out):
+        circuitcheck(words)
+    answer = out.getvalue().partition("\nBefore you open anything")[0].rstrip()
+    return "\n".join(["```text", f"$ circuitcheck {shlex.join(words)}", answer, "```"])
+
+
+MAKERS = {"box": one_box, "result": result, "finding": finding, "commands": commands}
 
 
 def filled(text: str) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck import __version__
-from circuitcheck.findings import Finding, Part, Report, Source
+from circuitcheck.findings import Finding, Part, Report, RoomLeft, Source
 
 #: The check whose findings carry the sizes even where they are null.
 ALWAYS_WITH_SIZES = "wire-size"
@@ -53,13 +53,14 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
     sources: dict[Source, dict[str, str | None]] = {}
     comma = gap.strip(" ")
     for finding in report.findings:
-        yield comma + _encode(_finding(finding, sources))
+        yield comma + _encode(finding_entry(finding, sources))
         comma = f",{gap}"
     yield f"{gap.strip(' ')}], {_encode(tail)[1:]}"
 
 
-def _finding(finding: Finding, sources: dict[Source, dict[str, str | None]]) -> dict[str, Any]:
+def finding_entry(finding: Finding, sources: dict[Source, dict[str, str | None]] | None = None) -> dict[str, Any]:
     """One finding; ``sources`` remembers those already met in this report, since most findings share them."""
+    sources = {} if sources is None else sources
     entry: dict[str, Any] = {
         "check": finding.check,
         "subject": finding.subject,
@@ -85,6 +86,18 @@ def _finding(finding: Finding, sources: dict[Source, dict[str, str | None]]) -> 
     sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided_by", finding.decided_by))
     entry.update((name, size) for name, size in sizes if size is not None or finding.check == ALWAYS_WITH_SIZES)
     return entry
+
+
+def room_entry(room: RoomLeft) -> dict[str, Any]:
+    """How much room is left for one thing; ``size`` only where it is of conductors."""
+    entry: dict[str, Any] = {
+        "of": room.of,
+        "kind": room.kind,
+        "amount": _number(room.amount),
+        "unit": room.unit,
+        "check": room.check,
+    }
+    return entry if room.size is None else entry | {"size": room.size}
 
 
 def _source(source: Source) -> dict[str, str | None]:

@@ -59,10 +59,16 @@ def tried(
     The caller stops when a value does. Each value costs one reading of the circuit, and for rules of cases one answer a
     part that it is about.
     """
-    asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
     for value in values:
-        found = findings_of(changed(circuit, entry, value), book, asked)
-        yield Tried(value, tuple(finding for finding in found if finding.subject in about))
+        yield Tried(value, answers_about(changed(circuit, entry, value), book, rules, about))
+
+
+def answers_about(
+    circuit: Circuit, book: Rulebook, rules: Iterable[AnyRule], about: frozenset[str]
+) -> tuple[Finding, ...]:
+    """What ``rules`` say about the parts with the ids ``about``, and about the circuit where that is among them."""
+    asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
+    return tuple(finding for finding in findings_of(circuit, book, asked) if finding.subject in about)
 
 
 def first_that_does(candidates: Iterable[Tried]) -> Tried | None:
@@ -73,8 +79,14 @@ def first_that_does(candidates: Iterable[Tried]) -> Tried | None:
 def _about(rule: CaseRule[Any], about: frozenset[str]) -> CaseRule[Any]:
     return replace(
         rule,
-        subjects=lambda case: (subject for subject in rule.subjects(case) if getattr(subject, "id", "") in about),
+        subjects=lambda case: (subject for subject in rule.subjects(case) if _is_asked(subject, about)),
     )
+
+
+def _is_asked(subject: Any, about: frozenset[str]) -> bool:
+    """Whether a finding about it may be asked for; what stands once in a file, and a pair of parts, has no id."""
+    name = getattr(subject, "id", "")
+    return not name or name in about
 
 
 def _with(part: Any, key: str, attribute: str, value: Any) -> Any:
