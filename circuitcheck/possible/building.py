@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from circuitcheck.circuit.model import Cable, Circuit, Framing, Load
 from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 
@@ -16,6 +17,17 @@ def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None
     if cable.origin != "existing" or cable.id in circuit.tree.driver_of:
         return UNSETTLED
     return Possible((True,), "assumed to be inside walls or ceilings")
+
+
+def sheath(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Most kinds of cable have one sheath only; the older NM may have a plastic one or woven cloth."""
+    if cable.sheath is not None or cable.type is None or cable.known_by.get("type") == How.GUESS:
+        return UNSETTLED
+    if cable.type in book.value("sheath-plastic-types").items:
+        return Possible(("plastic",))
+    if cable.type in book.value("sheath-armor-types").items:
+        return Possible(("metal armor",))
+    return Possible(("none",)) if cable.type.endswith("in raceway") else UNSETTLED
 
 
 def hole_diameter(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -45,5 +57,5 @@ def replaces(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 
 BUILDING: Mapping[str, Inference] = {
-    function.__name__: function for function in (concealed, hole_diameter, notch_depth, notch_length, replaces)
+    function.__name__: function for function in (concealed, sheath, hole_diameter, notch_depth, notch_length, replaces)
 }

@@ -63,3 +63,12 @@ def test_power_factor_of_filaments():
     assert INFERENCES["load_power_factor"](light, built, book()) is UNSETTLED
     guessed = replace(light, lamp="halogen", known_by={"lamp": "guess"})
     assert INFERENCES["load_power_factor"](guessed, built, book()) is UNSETTLED
+
+
+def test_most_kinds_of_cable_have_one_sheath_only():
+    """Trade practice: UF and the cables with the letter B are plastic; cloth ended about 1965, and NM had either."""
+    assert inferred("sheath", type="NM-B").options == inferred("sheath", type="UF").options == ("plastic",)
+    assert inferred("sheath", type="BX").options == ("metal armor",)
+    assert inferred("sheath", type="THHN in raceway").options == ("none",)
+    guessed = inferred("sheath", type="NM-B", known_by={"type": "guess"})
+    assert inferred("sheath", type="NM") is inferred("sheath", type=None) is guessed is UNSETTLED

@@ -1,7 +1,7 @@
 """A two-wire switch loop is a feed and a switched hot: it brings no neutral (trade practice, 404.2(C))."""
 
 from circuitcheck.findings import Outcome
-from circuitcheck.rules.site.loop_and_neutral import RULE
+from circuitcheck.rules.evidence.loop_and_neutral import RULE
 from tests.rules.build import box, cable, circuit, findings
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import How
-from circuitcheck.rules.site.old_wiring import RULE
+from circuitcheck.rules.evidence.old_wiring import RULE
 from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, site
 
 
@@ -38,7 +38,22 @@ def test_old_kinds_stop(edition, given):
 
 def test_unknown_type_asks():
     found = only(RULE, built(type=None), "feed")
-    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.feed.type",))
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.feed.type", "cable.feed.sheath"))
+
+
+@pytest.mark.parametrize(("wired", "asks"), [(1950, True), (1965, True), (None, True), (1966, False), (1978, False)])
+def test_the_sheath_of_nm_is_asked_in_the_years_of_woven_cloth(wired, asks):
+    """The table of cable types ends cloth NM in 1965; NM itself was made until 1985."""
+    found = only(RULE, built(wired=wired, type="NM"), "feed")
+    assert found.outcome is (Outcome.UNDETERMINED if asks else Outcome.CAUTION)
+    assert (found.needs if asks else found.assumed_keys) == ("cable.feed.sheath",)
+    assert only(RULE, built(wired=wired, type="NM", sheath="plastic"), "feed").outcome is Outcome.CAUTION
+
+
+def test_a_guess_that_a_cable_was_there_settles_nothing():
+    found = only(RULE, built(type="BX", known_by={"origin": How.GUESS}), "feed")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.feed.origin",))
+    assert findings(RULE, built(known_by={"origin": How.GUESS})) == []
 
 
 @pytest.mark.parametrize(
@@ -52,7 +67,10 @@ def test_unknown_type_asks():
     ],
 )
 def test_unknown_material_asks_in_the_aluminum_years(wired, outcome):
-    assert only(RULE, built(wired=wired, type="NM", material=None, size="12 AWG"), "feed").outcome is outcome
+    assert (
+        only(RULE, built(wired=wired, type="NM", sheath="plastic", material=None, size="12 AWG"), "feed").outcome
+        is outcome
+    )
 
 
 @pytest.mark.parametrize("wired", [1968, None, 2008])

@@ -48,7 +48,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
 RULE = Rule(
     name="loop-and-neutral",
     title="A neutral in a box at the end of a two-wire switch loop",
-    family="site",
+    family="evidence",
     uses=("value:neutral-for-luminaires",),
     check=check,
 )

@@ -1,0 +1,202 @@
+"""Old wiring: cable kinds whose age or material asks for an electrician before anything is added.
+
+What it asks: the type, sheath and metal of the existing cables, with the year of wiring as evidence only.
+
+Why: knob and tube wiring, ungrounded cable and small aluminum conductors of about 1965 to 1973 fail at splices and
+terminals. Adding a splice is just what disturbs them. NM-B came years after the old aluminum cable, so in the small
+sizes its print settles that it is copper.
+
+What to do: where the finding says stop, call a licensed electrician and add nothing. Otherwise find out what the
+cable is before a box is touched.
+
+Cannot see: hidden runs of another kind. A house of the right years may have been rewired, and an old house may hide
+one old run. Where the year speaks for copper, or for a plastic sheath, and nobody looked, it says so and leaves a
+caution.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.domain.conductor_ampacity import has_aluminum
+from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.quantities import How
+from circuitcheck.rules.parts import has_added_work, is_added
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook, Value
+
+READ = (
+    "Read the printing on the sheath where it enters a box (breaker off, tested dead); AL or ALUM means aluminum, and "
+    "a bare end of copper is reddish."
+)
+OLDER = (
+    "Breaker off and tested dead: look whether the insulation bends without cracking and a full-size ground is there; "
+    "a new light with a hot label wants its own new cable."
+)
+CALL = "Add nothing here yet: a licensed electrician looks at the existing wiring first."
+LEAVE = (
+    "Leave the old cable alone: do not move it, bend it or join anything to it.",
+    CALL,
+)
+#: Kinds that were made with a sheath of woven cloth and with one of plastic.
+WITH_EITHER_SHEATH = ("NM", "old ungrounded cable")
+OLD_SHEATHS = ("cloth", "rubber")
+ALUMINUM = ("aluminum", "copper-clad aluminum")
+
+
+class _Years(NamedTuple):
+    """What the year of the wiring tells: whether it may be of the aluminum years, and of the years of cloth sheaths."""
+
+    wired: int | None
+    aluminum: bool
+    cloth: bool
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """One finding for each existing branch cable; none without added work."""
+    if not has_added_work(circuit):
+        return
+    stops, older = book.value("wiring-types-to-stop"), book.value("older-cable-types")
+    since, until = book.value("aluminum-branch-years-from"), book.value("aluminum-branch-years-to")
+    cloth_until = book.value("cloth-sheath-until")
+    sources = (stops.source, since.source, until.source)
+    wired = circuit.site.wired
+    if circuit.site.known_by.get("wired") == How.GUESS:
+        wired = None
+    years = _Years(
+        wired,
+        aluminum=wired is None or since.number <= wired <= until.number,
+        cloth=wired is None or wired <= cloth_until.number,
+    )
+    for cable in circuit.tree.branch_cables:
+        origin_is_guessed = cable.known_by.get("origin") == How.GUESS
+        if is_added(cable) and not origin_is_guessed:
+            continue
+        looked_at = _without_guesses(cable)
+        found = _answer(looked_at, stops.items, older, _may_be_aluminum(cable, looked_at, book), years, sources)
+        if not origin_is_guessed:
+            yield found
+        elif found.outcome is not Outcome.PASS:
+            yield _perhaps_added(cable, found)
+
+
+def _without_guesses(cable: Cable) -> Cable:
+    """The cable with what is only guessed of it left out: a guess settles nothing."""
+
+    def read(key: str, value: str | None) -> str | None:
+        return None if cable.known_by.get(key) == How.GUESS else value
+
+    return replace(
+        cable,
+        type=read("type", cable.type),
+        sheath=read("sheath", cable.sheath),
+        material=read("material", cable.material),
+        size=read("size", cable.size),
+    )
+
+
+def _may_be_aluminum(cable: Cable, looked_at: Cable, book: Rulebook) -> bool:
+    """Whether aluminum is made in its size, and no print tells of copper.
+
+    NM-B came years after the old aluminum cable; in the sizes that the book lists its print tells of copper, unless
+    somebody guesses at the metal.
+    """
+    if cable.material is not None and looked_at.material is None:
+        return True
+    if looked_at.size is not None and not has_aluminum(book, looked_at.size):
+        return False
+    return looked_at.type != "NM-B" or looked_at.size not in book.value("solid-copper-sizes-nm-b").items
+
+
+def _perhaps_added(cable: Cable, found: Finding) -> Finding:
+    """A cable of which somebody only guesses that it was there, or that it is new: that comes first."""
+    if found.outcome is Outcome.CAUTION:
+        return found
+    key = f"cable.{cable.id}.origin"
+    says = f'Cannot tell yet whether cable "{cable.id}" is an old kind that should be left alone: is it there already?'
+    needs = (key, *found.needs)
+    return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, stop=False)
+
+
+def _answer(
+    cable: Cable,
+    stops: tuple[str, ...],
+    older: Value,
+    possible: bool,
+    years: _Years,
+    sources: tuple[Source, ...],
+) -> Finding:
+    """``possible``: it may be aluminum, by its size and its print."""
+    type_key, material_key, sheath_key = (f"cable.{cable.id}.{key}" for key in ("type", "material", "sheath"))
+    found = Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=Outcome.FAIL,
+        says="",
+        working=(
+            f"type: {cable.type or 'unknown'}; sheath: {cable.sheath or 'unknown'}",
+            f"material: {cable.material or 'unknown'}",
+            f"house wired: {years.wired if years.wired is not None else 'unknown'} (evidence only)",
+        ),
+        sources=sources,
+        keys=(type_key, material_key),
+    )
+    if cable.type in stops:
+        says = f'Cable "{cable.id}" is {cable.type}: stop. A licensed electrician looks before anything is added.'
+        return replace(found, says=says, keys=(type_key,), to_do=LEAVE, stop=True)
+    if cable.sheath in OLD_SHEATHS:
+        says = f'Cable "{cable.id}" has a {cable.sheath} sheath: stop, and leave it alone. Its insulation may crumble.'
+        return replace(found, says=says, keys=(sheath_key,), to_do=LEAVE, stop=True)
+    if cable.material in ALUMINUM:
+        says = f'Cable "{cable.id}" is {cable.material}: stop. Its splices need methods and training of their own.'
+        to_do = (CALL, "Do not try to splice it yourself.")
+        return replace(found, says=says, keys=(material_key,), to_do=to_do, stop=True)
+    unknown_metal = cable.material is None and possible
+    guessed_sheath = cable.known_by.get("sheath") == How.GUESS
+    unknown_sheath = cable.sheath is None and cable.type in (*WITH_EITHER_SHEATH, None)
+    open_keys = (
+        (type_key, cable.type is None),
+        (sheath_key, guessed_sheath or (unknown_sheath and (cable.type is None or years.cloth))),
+        (material_key, unknown_metal and years.aluminum),
+    )
+    needs = tuple(key for key, unknown in open_keys if unknown)
+    if needs:
+        says = f'Cannot tell yet whether cable "{cable.id}" is an old kind that should be left alone.'
+        return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, to_do=(READ,))
+    caution = replace(found, outcome=Outcome.CAUTION)
+    if unknown_metal:
+        says = f'Cable "{cable.id}" is most likely copper, by its year: look at a bare end before joining to it.'
+        return replace(caution, says=says, keys=(material_key,), to_do=(READ,))
+    if cable.type in older.items:
+        says = f'Cable "{cable.id}" is {cable.type}, an older kind: join new cable to it in a box only if it is sound.'
+        assumed = (f'Cable "{cable.id}": sheath unknown; by its year it is most likely plastic.',)
+        return replace(
+            caution,
+            says=says,
+            sources=(*sources, older.source),
+            keys=(type_key,),
+            assumed=assumed if unknown_sheath else (),
+            assumed_keys=(sheath_key,) if unknown_sheath else (),
+            to_do=(OLDER,),
+        )
+    return replace(found, outcome=Outcome.PASS, says=f'Cable "{cable.id}" is {cable.type}, not a kind to stop for.')
+
+
+RULE = Rule(
+    name="old-wiring",
+    title="Old kinds of wiring that ask for an electrician",
+    family="evidence",
+    uses=(
+        "ampacity",
+        "value:wiring-types-to-stop",
+        "value:aluminum-branch-years-from",
+        "value:aluminum-branch-years-to",
+        "value:older-cable-types",
+        "value:cloth-sheath-until",
+        "value:solid-copper-sizes-nm-b",
+    ),
+    check=check,
+)
