@@ -129,13 +129,30 @@ class Unknown:
     """A key that the file leaves unknown and that some rule asked for.
 
     ``decides`` is true when finding it out can change an ``undetermined`` answer. ``written`` is what the file calls
-    the key as it is written: in a short form that is another name.
+    the key as it is written: in a short form that is another name. ``visit``: where one goes for it.
+
+    What is asked again to know, and so only where advice is asked for: ``alone``: it alone can end the job, None where
+    nobody tried. ``settles``, ``ends``: the values at which it settles open answers well, and at which it ends the job,
+    None where there are none. ``checks``: the open answers that it turns by itself, as check and subject.
     """
 
     key: str
     decides: bool
     how_to_find: str
     written: str = field(default="", compare=False)
+    visit: str = ""
+    alone: bool | None = None
+    settles: str | None = None
+    ends: str | None = None
+    checks: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class VisitSettles:
+    """How many open answers one visit settles by itself, where what is found there turns out well."""
+
+    visit: str
+    settles: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +197,11 @@ class Fault:
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """Everything that ``check`` has to say about one circuit."""
+    """Everything that ``check`` has to say about one circuit.
+
+    Only where advice is asked for: ``least_questions``: a least set of keys that settles every open answer, if they
+    turn out well. ``visits``: what each visit settles. ``room_left``: how much more there is room for.
+    """
 
     file: str
     title: str
@@ -192,6 +213,9 @@ class Report:
     guesses: tuple[Guess, ...] = ()
     stop: tuple[Finding, ...] = field(default=())
     faults: tuple[Fault, ...] = ()
+    least_questions: tuple[str, ...] = ()
+    visits: tuple[VisitSettles, ...] = ()
+    room_left: tuple[RoomLeft, ...] = ()
 
 
 def verdict_of(findings: Iterable[Finding]) -> Verdict:

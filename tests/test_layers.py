@@ -29,12 +29,12 @@ MAY_IMPORT = {
     "domain": BOTTOM | {"circuit", "tables", "physics", "case"},
     "rules": BOTTOM | {"circuit", "tables", "physics", "case", "domain"},
     "checking": BOTTOM | {"circuit", "tables", "possible", "case", "domain", "rules"},
-    "advice": BOTTOM | {"circuit", "tables", "physics", "rules", "checking"},
+    "advice": BOTTOM | {"circuit", "tables", "physics", "case", "rules", "checking"},
     "paper": BOTTOM,
     "note": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper"},
     "sheets": BOTTOM | {"circuit", "tables", "physics", "rules", "checking", "advice", "paper", "note"},
     "ui": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets"},
-    "api": BOTTOM | {"circuit", "tables", "checking"},
+    "api": BOTTOM | {"circuit", "tables", "checking", "advice"},
     "cli": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets", "ui", "api"},
 }
 

@@ -47,5 +47,5 @@ def _passes(box: Box, circuit: Circuit, book: Rulebook, size: str, more: int) ->
     run = Unbroken(size=size, count=more, other_circuit=True)
     fuller = replace(box, unbroken=(*(box.unbroken or ()), run))
     boxes = tuple(fuller if each is box else each for each in circuit.boxes)
-    findings = answers_about(replace(circuit, boxes=boxes), book, (RULE,), frozenset((box.id,)))
+    findings = answers_about(replace(circuit, boxes=boxes), book, (RULE,), frozenset((box.id,)), named=False)
     return bool(findings) and all(finding.outcome is Outcome.PASS for finding in findings)

@@ -41,12 +41,20 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
                 "decides": unknown.decides,
                 "how_to_find": unknown.how_to_find,
                 "written": unknown.written,
+                "visit": unknown.visit,
+                "alone": unknown.alone,
+                "settles": unknown.settles,
+                "ends": unknown.ends,
+                "checks": unknown.checks,
             }
             for unknown in report.unknowns
         ],
         "guesses": [
             {"key": guess.key, "written": guess.written, "stands_for": guess.stands_for} for guess in report.guesses
         ],
+        "least_questions": report.least_questions,
+        "visits": [{"visit": each.visit, "settles": each.settles} for each in report.visits],
+        "room_left": [room_entry(room) for room in report.room_left],
         "faults": [{"check": fault.check, "says": fault.says} for fault in report.faults],
     }
     yield f'{_encode(head)[:-1]}, "findings": ['

@@ -31,20 +31,28 @@ def read_text(text: str, *, name: str = "text") -> Circuit:
     return Circuit(reader.read_circuit(text, name, vocabulary()))
 
 
-def check(circuit: Circuit, *, rulebook: str | None = None) -> Report:
+def check(circuit: Circuit, *, rulebook: str | None = None, advice: bool = False) -> Report:
     """Everything there is to say about a circuit; ``rulebook`` takes the place of the one its file names.
+
+    ``advice``: also what to find out first and how much room is left, which asks the checks again many times.
 
     Raises: CommandError for a rulebook that is not among ``rulebooks()``.
     """
     from circuitcheck.checking import check as check_circuit
 
     held = circuit.model if rulebook is None else _under(circuit.model, rulebook)
-    return Report(check_circuit(held, load_rulebook(held.job.rulebook)))
+    book = load_rulebook(held.job.rulebook)
+    report = check_circuit(held, book)
+    if advice:
+        from circuitcheck.advice.advised import advised
+
+        report = advised(report, held, book)
+    return Report(report)
 
 
-def check_file(path: str | PathLike[str], *, rulebook: str | None = None) -> Report:
-    """Read a file and check it. Raises: CircuitFileError, CommandError."""
-    return check(read_file(path), rulebook=rulebook)
+def check_file(path: str | PathLike[str], *, rulebook: str | None = None, advice: bool = False) -> Report:
+    """Read a file and check it; see ``check``. Raises: CircuitFileError, CommandError."""
+    return check(read_file(path), rulebook=rulebook, advice=advice)
 
 
 def _under(circuit: model.Circuit, rulebook: str) -> model.Circuit:

@@ -136,7 +136,10 @@ class Report:
         ]
 
     def to_dict(self) -> dict[str, Any]:
-        """The report as plain dicts, lists, texts and numbers, the same that ``circuitcheck check --json`` prints."""
+        """The report as plain dicts, lists, texts and numbers, the same that ``circuitcheck check --json`` prints.
+
+        That command adds the advice where it has one file: ``check(circuit, advice=True)``.
+        """
         document: dict[str, Any] = json.loads(self.to_json())
         return document
 

@@ -69,6 +69,29 @@ class UnknownEntry(_Door):
     decides: bool = Field(description="whether finding it out can settle an undetermined answer")
     how_to_find: str
     written: str = Field(description="what the file calls the key as it is written: another name in a short form")
+    visit: str = Field(description="where one goes for it: panel, room, attic, box, carton, plan, permit office …")
+    alone: bool | None = Field(description="whether this one alone can end the job; null where nobody tried")
+    settles: str | None = Field(description="the values at which it settles open answers well")
+    ends: str | None = Field(description="the values at which it alone ends the job")
+    checks: list[tuple[str, str]] = Field(description="the open answers that it turns by itself: check and subject")
+
+
+class VisitEntry(_Door):
+    """How many open answers one visit settles by itself."""
+
+    visit: str
+    settles: int
+
+
+class RoomLeftEntry(_Door):
+    """How much more there is room for: so much passes, and a little more does not."""
+
+    of: str = Field(description="the part, such as box.attic or supply")
+    kind: str = Field(description="of what: load, conductors, more of this, feet to a light …")
+    amount: float
+    unit: str | None
+    check: str = Field(description="the check that turns first; empty where none does")
+    size: str | None = Field(default=None, description="of conductors")
 
 
 class GuessEntry(_Door):
@@ -99,6 +122,9 @@ class ReportEntry(_Door):
     cautions: list[str]
     unknowns: list[UnknownEntry]
     guesses: list[GuessEntry]
+    least_questions: list[str] = Field(description="a least set of keys that settles all, if they turn out well")
+    visits: list[VisitEntry]
+    room_left: list[RoomLeftEntry] = Field(description="in the report of one file, or with --advice")
     faults: list[FaultEntry]
 
 

@@ -10,7 +10,7 @@ from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in, weaken, without_guesses
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.slips import slips_in
-from circuitcheck.circuit.guide import how_to_find
+from circuitcheck.circuit.guide import how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.short.written_key import written_key
@@ -50,16 +50,24 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
 
 
 def findings_of(
-    circuit: Circuit, book: Rulebook, rules: Iterable[AnyRule], faults: list[Fault] | None = None
+    circuit: Circuit,
+    book: Rulebook,
+    rules: Iterable[AnyRule],
+    faults: list[Fault] | None = None,
+    *,
+    named: bool = True,
 ) -> list[Finding]:
-    """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises."""
+    """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises.
+
+    ``named`` False: nobody reads which entries an open answer depends on.
+    """
     case = case_of(circuit, book)
     doubted, keys = without_guesses(circuit)
     findings: list[Finding] = []
     for rule in rules:
         try:
             if isinstance(rule, CaseRule):
-                findings.extend(findings_of_rule(rule, case))
+                findings.extend(findings_of_rule(rule, case, named=named))
             else:
                 said = list(rule.check(circuit, book))
                 findings.extend(weaken(said, list(rule.check(doubted, book)), keys) if keys else said)
@@ -89,6 +97,7 @@ def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown,
             decides=deciding,
             how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned),
             written=written_key(key, circuit),
+            visit=visit_of(key, planned=key.rpartition(".")[0] in planned),
         )
         for key, deciding in ordered
     )

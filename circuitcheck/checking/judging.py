@@ -24,24 +24,25 @@ _MOST_NAMED = 6
 LEFT_OUT = "; its own effect is left out here"
 
 
-def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Iterator[Finding]:
+def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, named: bool = True) -> Iterator[Finding]:
     """What one rule says about each of its subjects.
 
     ``strict``: for tests; a rule that reads an open entry without saying which way is worse raises UndeclaredError.
+    ``named`` False: nobody reads which entries an open answer depends on, so that is not looked for.
     """
     asker = Asker(rule, case, strict=strict)
     for subject in subjects_of(rule, case, strict=strict):
         worst = asker.ask(subject, worst=True)
         if not worst.reads:
             if worst.answer is not None:
-                yield _Merging(asker, subject, worst, worst).finding(worst.answer.outcome)
+                yield _Merging(asker, subject, worst, worst, named=named).finding(worst.answer.outcome)
             continue
         best = asker.ask(subject, worst=False)
         far = None
         if worst.answer is None and best.answer is None:
             far = _far_answer(asker, subject, worst)
         if far is not None or worst.answer is not None or best.answer is not None:
-            finding = _Merging(asker, subject, worst, best, far).merged()
+            finding = _Merging(asker, subject, worst, best, far, named=named).merged()
             if finding.outcome is not PASS or (worst.answer is not None and best.answer is not None):
                 yield finding  # that a rule might apply, and is met then, tells nobody anything
 
@@ -59,8 +60,11 @@ def _far_answer(asker: Asker, subject: Any, near: Asked) -> Answer | None:
 class _Merging:
     """The worst and the best case of one subject."""
 
-    def __init__(self, asker: Asker, subject: Any, worst: Asked, best: Asked, far: Answer | None = None) -> None:
+    def __init__(
+        self, asker: Asker, subject: Any, worst: Asked, best: Asked, far: Answer | None = None, *, named: bool = True
+    ) -> None:
         """``far``: what to say where neither case has an answer and an entry without a bound may bring one."""
+        self.named = named
         self.asker, self.subject, self.worst, self.best = asker, subject, worst, best
         bad, good = worst.answer or best.answer or far, best.answer or worst.answer or far
         assert bad is not None and good is not None  # noqa: S101, PT018 - whoever merges has an answer
@@ -94,7 +98,8 @@ class _Merging:
         later = tuple(entry for entry in self.reads if entry.possible.later is not None and entry.movable)
         if later and not self._fails_when_settled_well(later):
             return self._later(later)
-        return self.finding(UNDETERMINED, deciding(self.asker, self.subject, self.worst, self.best))
+        needs = deciding(self.asker, self.subject, self.worst, self.best) if self.named else ()
+        return self.finding(UNDETERMINED, needs)
 
     def _later(self, entries: Sequence[OpenEntry]) -> Finding:
         """A caution: it fails only through how long a load stays on, what is plugged in, or work still to be done."""
@@ -133,6 +138,8 @@ class _Merging:
 
     def _beside_the_wild(self) -> tuple[OpenEntry, ...]:
         """What else to find out on the same visit: what decides once an entry without a bound turns out badly."""
+        if not self.named:
+            return ()
         unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
         beside = [entry for entry in unbounded if entry not in self.wild and self._moves_numbers(entry)]
         far = {entry: worse_value(self.asker, entry) for entry in self.wild}

@@ -64,11 +64,14 @@ def tried(
 
 
 def answers_about(
-    circuit: Circuit, book: Rulebook, rules: Iterable[AnyRule], about: frozenset[str]
+    circuit: Circuit, book: Rulebook, rules: Iterable[AnyRule], about: frozenset[str], *, named: bool = True
 ) -> tuple[Finding, ...]:
-    """What ``rules`` say about the parts with the ids ``about``, and about the circuit where that is among them."""
+    """What ``rules`` say about the parts with the ids ``about``, and about the circuit where that is among them.
+
+    ``named`` False: nobody reads which entries an open answer depends on.
+    """
     asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
-    return tuple(finding for finding in findings_of(circuit, book, asked) if finding.subject in about)
+    return tuple(finding for finding in findings_of(circuit, book, asked, named=named) if finding.subject in about)
 
 
 def first_that_does(candidates: Iterable[Tried]) -> Tried | None:

@@ -24,7 +24,7 @@ class KeyGuide:
 
     read: ways to find it out, the cheapest first. caution: empty, or what to do before a cover is opened, and in short.
     opens: finding out means opening something. bought: for a part still to come it is settled when the part is bought.
-    picture: lines of characters, empty where words are enough.
+    picture: lines of characters, empty where words are enough. visit: where one goes for it, as ``VISITS`` has it.
     """
 
     section: str
@@ -38,6 +38,27 @@ class KeyGuide:
     opens: bool = False
     bought: bool = False
     picture: tuple[str, ...] = ()
+    visit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """A place where entries are found out. ``cost``: the order of trouble and danger, least first."""
+
+    name: str
+    says: str
+    cost: int
+
+
+#: Where a key is found out that says no more than its caution.
+_VISIT_OF_CAUTION = {"panel": "panel", "attic": "attic", "box": "box", "fixture": "box", "live": "room", None: "room"}
+
+
+@cache
+def visits() -> Mapping[str, Visit]:
+    """Every place where one goes, the easiest first."""
+    held = [Visit(name, text["says"], text["cost"]) for name, text in _texts()["visits"].items()]
+    return {visit.name: visit for visit in sorted(held, key=lambda visit: visit.cost)}
 
 
 @cache
@@ -73,6 +94,7 @@ def entry_guide(section: str, key: str) -> KeyGuide:
         text.get("caution") in _OPENING,
         text.get("bought", False),
         tuple(text.get("picture", "").strip("\n").splitlines()),
+        text.get("visit") or _VISIT_OF_CAUTION[text.get("caution")],
     )
 
 
@@ -112,3 +134,17 @@ def how_to_find(key_path: str, *, planned: bool = False) -> str:
     if planned and guide.opens:
         return "It is still to be done: say how you plan it."
     return f"{' Or: '.join(guide.read)} {guide.caution_in_short}".rstrip()
+
+
+@lru_cache(maxsize=65536)
+def visit_of(key_path: str, *, planned: bool = False) -> str:
+    """Where one goes for the entry that this path names; ``planned``: the part is still to come."""
+    found = key_of(key_path)
+    if found is None:
+        return "room"
+    guide = entry_guide(*found)
+    if planned and guide.bought:
+        return "carton"
+    if planned and guide.opens:
+        return "plan"
+    return guide.visit if planned or guide.visit != "carton" else "room"

@@ -10,7 +10,7 @@ from pathlib import Path
 from circuitcheck.cli import statuses
 from circuitcheck.cli.check_faults import tell_check_fault
 from circuitcheck.cli.problems import problem_entries, problem_lines
-from circuitcheck.cli.sources import STANDARD_INPUT, check_file
+from circuitcheck.cli.sources import STANDARD_INPUT, Checked, check_file
 from circuitcheck.cli.streams import finish, fresh_page, page_style, put, talk_style, tell
 from circuitcheck.cli.watching import changes
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, CommandError
@@ -26,6 +26,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     amount.add_argument("--working", action="store_true", help="show working and sources of findings that pass as well")
     amount.add_argument("--brief", action="store_true", help="show the sentence of each finding only")
     parser.add_argument("--rulebook", metavar="NAME", help="check under this rulebook instead of the file's own")
+    parser.add_argument(
+        "--advice", action="store_true", help="what to find out first and what room is left, also of several files"
+    )
     parser.add_argument("--watch", action="store_true", help="check again after each change, until Ctrl+C")
 
 
@@ -70,7 +73,8 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
     """The reports of the files that can be checked; statuses of the others go to ``found``."""
     for name in arguments.files:
         try:
-            yield check_file(name, arguments.rulebook).report
+            checked = check_file(name, arguments.rulebook)
+            yield _advised(checked) if arguments.advice or len(arguments.files) == 1 else checked.report
         except CircuitFileError as wrong:
             if arguments.json:
                 _put_problems(name, wrong)
@@ -83,6 +87,12 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
         except MemoryError:
             tell(f"circuitcheck: this machine has not enough memory for {shown_text(name)}")
             found.append(statuses.WRONG_INPUT)
+
+
+def _advised(checked: Checked) -> Report:
+    from circuitcheck.advice.advised import advised
+
+    return advised(checked.report, checked.circuit, checked.book)
 
 
 def _put_json(report: Report, *, alone: bool) -> None:

@@ -9,6 +9,7 @@ from circuitcheck.checking import worst_first
 from circuitcheck.cli.colors import VERDICT_COLOR, color_of, painted
 from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
+from circuitcheck.cli.questions_page import by_visit_lines, first_lines, folded_lines, is_advised, is_folded
 from circuitcheck.findings import SEVERITY, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
 from circuitcheck.safety import SHORT
@@ -24,8 +25,12 @@ _COUNTED = {
 
 def report_page(report: Report, style: PageStyle) -> str:
     """The whole report but the safety text, which stands once at the end of the output."""
-    lines = [*_head(report, style)]
-    lines += open_lines((finding for finding in worst_first(report.findings) if not finding.to_come), style)
+    lines = [*_head(report, style), *first_lines(report, style)]
+    folded = is_folded(report, style)
+    shown = (each for each in worst_first(report.findings) if not each.to_come)
+    lines += open_lines((each for each in shown if not (folded and each.outcome is Outcome.UNDETERMINED)), style)
+    if folded:
+        lines += folded_lines(report, style)
     lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
     lines += _to_come_lines(report, style)
     lines += _unknown_lines(report, style)
@@ -78,7 +83,10 @@ def _counts(report: Report) -> str:
 def _to_come_lines(report: Report, style: PageStyle) -> Iterator[str]:
     """What the new work still has to keep: a checklist, which counts for nothing beside the verdict."""
     sentences = dict.fromkeys(finding.says for finding in report.findings if finding.to_come)
-    if sentences:
+    if sentences and is_folded(report, style):
+        yield ""
+        yield from wrapped(f"Checklist for the new work: {len(sentences)} points (--working lists them).", style)
+    elif sentences:
         yield ""
         yield from ruled("Checklist for the new work", style)
         for sentence in sentences:
@@ -100,6 +108,14 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
         (True, "To find out: these decide an open answer"),
         (False, "Not known: the worst or the usual case was taken"),
     ):
+        if decides and is_advised(report):
+            yield from by_visit_lines(report, style)
+            continue
+        if is_folded(report, style):
+            count = sum(not unknown.decides for unknown in report.unknowns)
+            yield ""
+            yield from wrapped(f"Besides, {count} entries are unknown: the worst or the usual case was taken.", style)
+            continue
         by_way: dict[str, list[str]] = {}
         for unknown in report.unknowns:
             if unknown.decides is decides:

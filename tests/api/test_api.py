@@ -63,7 +63,7 @@ def test_a_check_loads_no_unit_library_until_a_quantity_is_asked() -> None:
 def test_to_dict_is_what_the_command_prints(path: Path) -> None:
     command = [sys.executable, "-m", "circuitcheck", "check", "--json", str(path)]
     printed = json.loads(subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False).stdout)
-    report = circuitcheck.check_file(path)
+    report = circuitcheck.check_file(path, advice=True)
     assert report.to_dict() == printed
     assert report.verdict == printed["verdict"]
     assert len(report) == len(report.rows()) == len(printed["findings"])

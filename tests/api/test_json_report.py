@@ -12,12 +12,13 @@ from circuitcheck.api.report_shape import (
     GuessEntry,
     PartEntry,
     ReportEntry,
+    RoomLeftEntry,
     SourceEntry,
     UnknownEntry,
     report_schema,
 )
 from circuitcheck.cli.sources import check_file
-from circuitcheck.findings import Finding, Guess, Outcome, Part, Report, Source, Status, Unknown, Verdict
+from circuitcheck.findings import Finding, Guess, Outcome, Part, Report, RoomLeft, Source, Status, Unknown, Verdict
 
 ROOT = Path(__file__).parents[2]
 
@@ -63,7 +64,17 @@ def test_promised_keys() -> None:
         "status": "published",
     }
     assert document["unknowns"] == [
-        {"key": "cable.feed.length", "decides": True, "how_to_find": "measure it", "written": "cable.feed.length"}
+        {
+            "key": "cable.feed.length",
+            "decides": True,
+            "how_to_find": "measure it",
+            "written": "cable.feed.length",
+            "visit": "",
+            "alone": None,
+            "settles": None,
+            "ends": None,
+            "checks": [],
+        }
     ]
     assert "chosen" not in found
 
@@ -99,6 +110,7 @@ def test_nothing_of_a_finding_is_lost() -> None:
         (PartEntry, Part),
         (UnknownEntry, Unknown),
         (GuessEntry, Guess),
+        (RoomLeftEntry, RoomLeft),
     ):
         assert set(entry.model_fields) == {field.name for field in fields(inner)}
 

@@ -1,0 +1,83 @@
+"""The circuit with some entries found out, and what the rules then say of the answers that were open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
+
+from circuitcheck.checking import findings_of
+from circuitcheck.checking.open_values import OpenValues
+from circuitcheck.checking.would_do import answers_about, changed
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.quantities import Interval
+from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.tables.rulebook import Rulebook
+
+#: An answer: the check and what it is about.
+Name = tuple[str, str]
+_OPEN, _BAD = Outcome.UNDETERMINED, Outcome.FAIL
+#: Worst first, for an answer that has several findings.
+_WORST_FIRST = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION, Outcome.PASS)
+
+
+class Standing(NamedTuple):
+    """How good the answers are, less is better: failures, open answers, entries still named, numbers over limits."""
+
+    bad: int
+    open: int
+    needs: int
+    over: float
+
+
+def written(values: OpenValues, value: Any) -> Any:
+    """A value as the circuit holds it."""
+    return Interval(value, value) if values.key.form is Form.PHYSICAL else value
+
+
+def found_out(circuit: Circuit, values: OpenValues, value: Any) -> Circuit:
+    """The circuit with one entry found out."""
+    return changed(circuit, values.ref, written(values, value))
+
+
+def answers(circuit: Circuit, book: Rulebook, names: Iterable[Name], *, named: bool = False) -> tuple[Finding, ...]:
+    """What the rules of these answers say about their subjects. ``named``: with what open ones depend on."""
+    asked = tuple(names)
+    checks = {check for check, _ in asked}
+    rules: tuple[AnyRule, ...] = tuple(rule for rule in ALL_RULES if rule.name in checks)
+    found = answers_about(circuit, book, rules, frozenset(subject for _, subject in asked), named=named)
+    wanted = set(asked)
+    return tuple(finding for finding in found if (finding.check, finding.subject) in wanted)
+
+
+def outcomes(findings: Iterable[Finding]) -> Mapping[Name, Outcome]:
+    """The worst outcome of each answer. An answer that is not there any more does not apply, and is no trouble."""
+    worst: dict[Name, Outcome] = {}
+    for finding in findings:
+        name = finding.check, finding.subject
+        held = worst.get(name, Outcome.PASS)
+        worst[name] = min(held, finding.outcome, key=_WORST_FIRST.index)
+    return worst
+
+
+def standing(findings: Iterable[Finding]) -> Standing:
+    """How good these answers are."""
+    held = tuple(findings)
+    over = sum(
+        abs(finding.value / finding.limit - 1.0)  # an answer that is not good is on the wrong side of its limit
+        for finding in held
+        if finding.value is not None and finding.limit and finding.outcome in (_OPEN, _BAD)
+    )
+    return Standing(
+        sum(finding.outcome is _BAD for finding in held),
+        sum(finding.outcome is _OPEN for finding in held),
+        sum(len(finding.needs) for finding in held if finding.outcome is _OPEN),
+        over,
+    )
+
+
+def open_answers(circuit: Circuit, book: Rulebook, *, named: bool = True) -> tuple[Finding, ...]:
+    """Every answer that is open, of a whole check without its report; ``named``: with what it depends on."""
+    found = findings_of(circuit, book, ALL_RULES, [], named=named)
+    return tuple(finding for finding in found if finding.outcome is _OPEN)

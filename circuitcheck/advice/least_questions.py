@@ -1,0 +1,123 @@
+"""The smallest set of questions that settles every open answer, found greedily, and what each visit settles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
+
+from circuitcheck.advice.asking_again import answers, found_out, open_answers, outcomes, standing
+from circuitcheck.advice.turning import looks
+from circuitcheck.case import Case
+from circuitcheck.case.making import case_of
+from circuitcheck.checking.open_values import OpenValues, open_values
+from circuitcheck.circuit.guide import visits
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome, Unknown, VisitSettles
+from circuitcheck.tables.rulebook import Rulebook
+
+#: So many questions at most are put together.
+MOST = 30
+
+
+class Step(NamedTuple):
+    """An entry, what it may be, and the value of it with which the answers stand best."""
+
+    key: str
+    values: OpenValues
+    value: Any
+
+
+def least_questions(circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown]) -> tuple[str, ...]:
+    """Keys that settle every open answer if each turns out well: none of them can be left out. Empty where none do.
+
+    Each step takes the entry that the most open answers name, the fewer others they name the more it weighs. What is
+    not needed in the end is dropped again.
+    """
+    order = {unknown.key: place for place, unknown in enumerate(unknowns)}
+    taken: list[Step] = []
+    state = circuit
+    while len(taken) < MOST:
+        open_now = open_answers(state, book)
+        if not open_now:
+            return _pruned(circuit, book, taken)
+        step = _next_step(state, book, open_now, {each.key for each in taken}, order)
+        if step is None:
+            return ()
+        taken.append(step)
+        state = with_steps(state, (step,))
+    return ()
+
+
+def visits_settle(
+    circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown], open_findings: Sequence[Finding]
+) -> tuple[VisitSettles, ...]:
+    """How many open answers each visit settles, where all that is found there turns out well; the easiest first."""
+    at: dict[str, list[str]] = {}
+    for unknown in unknowns:
+        if unknown.decides:
+            at.setdefault(unknown.visit, []).append(unknown.key)
+    told = []
+    case = case_of(circuit, book)
+    for name in sorted(at, key=lambda name: visits()[name].cost):
+        concerned = {key: [each for each in open_findings if key in each.needs] for key in at[name]}
+        steps = [best_step(circuit, case, key, concerned[key], named=False) for key in at[name]]
+        state = with_steps(circuit, [step for step in steps if step is not None])
+        names = tuple(dict.fromkeys((each.check, each.subject) for some in concerned.values() for each in some))
+        after = outcomes(answers(state, book, names))
+        settled = sum(after.get(each) is not Outcome.UNDETERMINED for each in names)
+        told.append(VisitSettles(name, settled))
+    return tuple(told)
+
+
+def best_step(
+    circuit: Circuit, case: Case, key: str, concerned: Sequence[Finding], *, named: bool = True
+) -> Step | None:
+    """The value of an entry with which the answers that name it stand best; None where it cannot be changed.
+
+    ``named``: of two values after which as much is open, the one after which fewer entries are asked for.
+    """
+    values = open_values(key, case, circuit)
+    if values is None:
+        return None
+    names = tuple(dict.fromkeys((each.check, each.subject) for each in concerned))
+    ranked = [
+        (
+            standing(answers(found_out(circuit, values, value), case.book, names, named=named and values.span is None)),
+            place,
+            value,
+        )
+        for place, value in enumerate(looks(values))
+    ]
+    return Step(key, values, min(ranked, key=lambda each: each[:2])[2]) if ranked else None
+
+
+def with_steps(circuit: Circuit, steps: Iterable[Step]) -> Circuit:
+    """The circuit with these entries found out."""
+    for step in steps:
+        circuit = found_out(circuit, step.values, step.value)
+    return circuit
+
+
+def _next_step(
+    state: Circuit, book: Rulebook, open_now: Sequence[Finding], taken: set[str], order: dict[str, int]
+) -> Step | None:
+    weights: dict[str, float] = {}
+    case = case_of(state, book)
+    for finding in open_now:
+        for key in finding.needs:
+            if key not in taken:
+                weights[key] = weights.get(key, 0.0) + 1.0 / len(finding.needs)
+    for key in sorted(weights, key=lambda key: (-weights[key], order.get(key, len(order)))):
+        step = best_step(state, case, key, [finding for finding in open_now if key in finding.needs])
+        if step is not None:
+            return step
+    return None
+
+
+def _pruned(circuit: Circuit, book: Rulebook, taken: Sequence[Step]) -> tuple[str, ...]:
+    kept = list(taken)
+    for step in reversed(taken):
+        fewer = [each for each in kept if each is not step]
+        if not open_answers(with_steps(circuit, fewer), book, named=False):
+            kept = fewer
+    return tuple(step.key for step in kept)

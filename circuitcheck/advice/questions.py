@@ -1,0 +1,98 @@
+"""What to find out first: what each open entry can do to the answer, at which value it turns, and where one goes.
+
+Every entry is changed in the circuit and the same rules are asked again. What nobody would find out by that stays as
+the check itself named it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from circuitcheck.advice.asking_again import Name, answers, found_out, outcomes
+from circuitcheck.advice.turning import looks, where_it_holds
+from circuitcheck.case.making import case_of
+from circuitcheck.checking.open_values import OpenValues, open_values
+from circuitcheck.circuit.guide import visits
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding, Outcome, Report, Unknown, Verdict
+from circuitcheck.tables.rulebook import Rulebook
+
+#: So many entries are tried; the rest of a very long list stays as the check named it.
+MOST = 60
+_GOOD = (Outcome.PASS, Outcome.CAUTION)
+
+
+def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Unknown, ...]:
+    """The report's unknowns with what each can do, in the order in which to find them out.
+
+    Those that can end the job by themselves come first, then those that turn the most answers, then the easiest visit.
+    Where something fails already no entry ends anything: nothing that is found out changes the verdict.
+    """
+    open_findings = [finding for finding in report.findings if finding.outcome is Outcome.UNDETERMINED]
+    case = case_of(circuit, book)
+    ended = report.verdict is Verdict.DOES_NOT_FIT
+    told: list[Unknown] = []
+    for place, unknown in enumerate(report.unknowns):
+        concerned = [finding for finding in open_findings if unknown.key in finding.needs]
+        values = open_values(unknown.key, case, circuit) if concerned and place < MOST else None
+        if values is None:
+            told.append(replace(unknown, alone=False if not unknown.decides or ended else None))
+        else:
+            told.append(_Question(unknown, concerned, values, circuit, book).answered(ended=ended))
+    cost = {name: visit.cost for name, visit in visits().items()}
+    return tuple(
+        sorted(
+            told,
+            key=lambda each: (not each.decides, not each.alone, -len(each.checks), cost.get(each.visit, len(cost))),
+        )
+    )
+
+
+class _Question:
+    """One open entry, and the open answers that name it."""
+
+    def __init__(
+        self, unknown: Unknown, concerned: Sequence[Finding], values: OpenValues, circuit: Circuit, book: Rulebook
+    ) -> None:
+        self.unknown, self.values, self.circuit, self.book = unknown, values, circuit, book
+        self.names: tuple[Name, ...] = tuple(dict.fromkeys((each.check, each.subject) for each in concerned))
+        self._told: dict[Any, Mapping[Name, Outcome]] = {}
+
+    def answered(self, *, ended: bool) -> Unknown:
+        """The entry with what it can do. ``ended``: something fails whatever it turns out to be."""
+        tried = [self._outcomes(value) for value in looks(self.values)]
+        good = {name for name in self.names if any(each.get(name, Outcome.PASS) in _GOOD for each in tried)}
+        bad = {name for name in self.names if any(each.get(name) is Outcome.FAIL for each in tried)}
+        return replace(
+            self.unknown,
+            alone=bool(bad) and not ended,
+            settles=self._settled(good),
+            ends=where_it_holds(self.values, self._ends) if bad and not ended else None,
+            checks=tuple(name for name in self.names if name in good or name in bad),
+        )
+
+    def _settled(self, good: set[Name]) -> str | None:
+        """Where every answer that it can settle by itself is settled, else where any of them is."""
+        if not good:
+            return None
+        ways: tuple[Callable[[Any], bool], ...] = (
+            lambda value: not self._ends(value) and all(self._is_good(name, value) for name in good),
+            lambda value: not self._ends(value) and any(self._is_good(name, value) for name in good),
+            lambda value: any(self._is_good(name, value) for name in good),
+        )
+        return next((text for way in ways if (text := where_it_holds(self.values, way)) is not None), None)
+
+    def _is_good(self, name: Name, value: Any) -> bool:
+        return self._outcomes(value).get(name, Outcome.PASS) in _GOOD
+
+    def _ends(self, value: Any) -> bool:
+        return Outcome.FAIL in self._outcomes(value).values()
+
+    def _outcomes(self, value: Any) -> Mapping[Name, Outcome]:
+        told = self._told.get(value)
+        if told is None:
+            changed = found_out(self.circuit, self.values, value)
+            told = self._told[value] = outcomes(answers(changed, self.book, self.names))
+        return told

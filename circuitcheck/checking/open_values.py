@@ -1,0 +1,97 @@
+"""What an open entry may turn out to be, as values that can be written into the circuit in its place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from circuitcheck.case import Case
+from circuitcheck.circuit.guide import key_of
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.key import Form, Key
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.quantities import Interval
+from circuitcheck.refs import Ref
+from circuitcheck.tables.rulebook import vocabulary
+
+#: A whole number that nothing bounds is tried up to so many more than its least.
+_MOST_WHOLE = 12
+
+
+@dataclass(frozen=True, slots=True)
+class OpenValues:
+    """What one entry may be. ``key``: what it is. span: the ends of a number that can be all between [SI], or None.
+    words: every value to try, where it is no such number. bounded: whether the file or the tables name the ends.
+    """
+
+    ref: Ref
+    key: Key
+    span: tuple[float, float] | None
+    words: tuple[Any, ...]
+    bounded: bool = True
+
+
+def ref_of(path: str) -> Ref | None:
+    """``cable.feed.length`` as section, id and key; None for a path that names no key of a part."""
+    found = key_of(path)
+    if found is None:
+        return None
+    section, key = found
+    if not SECTIONS[section].many:
+        return Ref(section, "", key)
+    part_id = path[len(section) + 1 : -len(key) - 1]
+    return Ref(section, part_id, key) if path == f"{section}.{part_id}.{key}" else None
+
+
+def open_values(path: str, case: Case, circuit: Circuit) -> OpenValues | None:
+    """What the entry of this path may be while the file does not settle it; None where there is nothing to try."""
+    ref = ref_of(path)
+    if ref is None or ref.key not in SECTIONS[ref.section].keys:
+        return None
+    key = SECTIONS[ref.section].keys[ref.key]
+    entry = next((each for each in case.entries if each.attribute == key.attribute and each.part.ref == ref.part), None)
+    options: tuple[Any, ...] = entry.possible.options if entry is not None else ()
+    bounded = entry is not None and entry.possible.bounded
+    if key.form is Form.PHYSICAL:
+        return _number(ref, key, options, _held(circuit, ref, key.attribute), bounded=bounded)
+    words = tuple(option for option in options if option is not None) or _all_words(ref, key)
+    if key.form is Form.WHOLE and len(words) == 2:  # its two ends
+        words = tuple(range(words[0], words[-1] + 1))
+    if key.form is Form.SIZE and None in options and "none" in key.words:
+        words = ("none", *words)
+    return OpenValues(ref, key, None, words) if words else None
+
+
+def _number(ref: Ref, key: Key, options: tuple[Any, ...], held: Any, *, bounded: bool) -> OpenValues | None:
+    numbers = tuple(float(option) for option in options if isinstance(option, int | float))
+    if len(numbers) == 1 and bounded:
+        return None  # it is taken for granted
+    if len(numbers) > 1 and (len(numbers) > 2 or ref == Ref("supply", "", "breaker")):
+        return OpenValues(ref, key, None, numbers)
+    if len(numbers) == 2 and bounded:
+        return OpenValues(ref, key, (numbers[0], numbers[1]), ())
+    if isinstance(held, Interval) and not held.exact:
+        return OpenValues(ref, key, (held.low, held.high), ())
+    kind = key.kind
+    return OpenValues(ref, key, (kind.least_si, kind.greatest_si), (), bounded=False) if kind is not None else None
+
+
+def _all_words(ref: Ref, key: Key) -> tuple[Any, ...]:
+    if key.form is Form.YES_NO:
+        return (False, True)
+    if key.form is Form.WHOLE:
+        return tuple(range(key.least, min(key.greatest, key.least + _MOST_WHOLE) + 1))
+    if key.form is Form.WORD_LIST:
+        return ((), *((word,) for word in key.words))
+    if key.form in (Form.WORD, Form.SIZE):
+        named = vocabulary()
+        return (*key.words, *named.get(f"{ref.section}.{ref.key}", named.get(key.vocabulary, ())))
+    return ()
+
+
+def _held(circuit: Circuit, ref: Ref, attribute: str) -> Any:
+    section = SECTIONS[ref.section]
+    held = getattr(circuit, section.attribute)
+    if not section.many:
+        return getattr(held, attribute)
+    return next((getattr(part, attribute) for part in held if part.id == ref.id), None)

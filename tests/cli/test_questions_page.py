@@ -1,0 +1,48 @@
+"""What ``check`` tells people to find out first, and that a file of which little is known answers in one page."""
+
+import json
+
+LITTLE = (
+    ('size = "14 AWG"\n', ""),
+    ('volume = "20 in^3"\ninternal_clamps = false\n', ""),
+    ('power = "60 W"\n', ""),
+    ('origin = "existing"\nkind = "light"', 'origin = "added"\nkind = "light"'),
+)
+
+
+def test_much_that_is_open_is_told_on_one_page(run, circuit_file):
+    ran = run("check", circuit_file(*LITTLE))
+    assert ran.status == 3
+    lines = ran.out.splitlines()
+    assert len(lines) <= 120
+    assert ran.out.count("? CANNOT TELL") == 1
+    assert "Find out first:" in lines
+    assert "With one box open, once, breaker off and tested dead" in ran.out
+
+
+def test_json_says_what_each_entry_can_do(run, circuit_file):
+    # 2 x 2.00 and grounds 2.00 = 6 in^3; two leads of 18 AWG at 1.50 may enter and make it 9
+    document = json.loads(run("check", "--json", circuit_file(('"20 in^3"', '"5 in^3 to 20 in^3"'), *LITTLE[-1:])).out)
+    unknown = next(each for each in document["unknowns"] if each["key"] == "box.hall.volume")
+    assert (unknown["alone"], unknown["settles"], unknown["ends"]) == (True, "at least 9 in³", "at most 5.99 in³")
+    assert unknown["visit"] == "box"
+    assert ["box-fill", "hall"] in unknown["checks"]
+
+
+def test_several_files_are_advised_only_when_asked(run, circuit_file):
+    open_file = circuit_file(('size = "14 AWG"\n', ""), *LITTLE[-1:])
+    other = circuit_file(name="other.circuit.toml")
+    plain = [json.loads(line) for line in run("check", "--json", open_file, other).out.splitlines()]
+    asked = [json.loads(line) for line in run("check", "--json", "--advice", open_file, other).out.splitlines()]
+    alone = json.loads(run("check", "--json", open_file).out)
+    assert all(each["alone"] is None for each in plain[0]["unknowns"])
+    assert any(each["decides"] and each["alone"] for each in asked[0]["unknowns"])
+    assert asked[0]["unknowns"] == alone["unknowns"]
+
+
+def test_after_a_failure_nobody_is_sent_to_find_out(run, circuit_file):
+    # 2 x 2.00 and grounds 2.00 = 6 in^3 in a box of 5
+    full = circuit_file(('"20 in^3"', '"5 in^3"'), *LITTLE[-1:])
+    ran = run("check", full)
+    assert ran.status == 1
+    assert "Nothing you can find out changes this answer" in " ".join(ran.out.split())
