@@ -48,3 +48,14 @@ def full_help(guide: KeyGuide, width: int, example: str = "") -> list[Line]:
     if example:
         lines += [_NOTHING, *wrapped_lines(f"Written {example}.", width, "dim")]
     return lines
+
+
+def question_help(guide: KeyGuide, width: int, *, planned: bool) -> list[Line]:
+    """The explanation of a question. About a part still to be bought nothing needs to be opened or measured."""
+    if not planned:
+        return full_help(guide, width)
+    lines: list[Line] = [*wrapped_lines(guide.what, width), _NOTHING]
+    lines += wrapped_lines(
+        "Read it on the carton, the roll or the label before you buy; or say how you plan it.", width
+    )
+    return [*lines, _NOTHING, *wrapped_lines("Leave it open if it is not decided yet.", width, "dim")]

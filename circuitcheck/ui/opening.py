@@ -8,9 +8,11 @@ from typing import Any
 from circuitcheck.errors import CircuitFileError, told_problems
 from circuitcheck.ui.document.disk import Recovery, fingerprint, left_behind
 from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.examining import examine
 from circuitcheck.ui.examples import example_text
 from circuitcheck.ui.keys_in_turn import KeysInTurn
 from circuitcheck.ui.screens.ask import Answer, AskScreen
+from circuitcheck.ui.screens.first_answer import FirstAnswerScreen
 from circuitcheck.ui.screens.guided import GuidedScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.path import PathScreen
@@ -20,6 +22,7 @@ from circuitcheck.ui.settings import Settings
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
 from circuitcheck.ui.start_text import copy_told
 from circuitcheck.ui.starting.file import starting_text, suggested_path
+from circuitcheck.ui.starting.first_answer import first_answer
 from circuitcheck.ui.workbench import Workbench
 
 
@@ -55,7 +58,12 @@ class OpeningFlow(KeysInTurn):
             return
         path = self._new_path or suggested_path(answers, Path.cwd())
         self._new_path = None
-        self._show(Document(path, starting_text(answers), on_disk=None), f"Not saved yet: s saves it as {path.name}.")
+        bench = Workbench(Document(path, starting_text(answers), on_disk=None))
+        bench.checked = examine(bench.document.blocks, str(path))
+        page = WorkingScreen(bench, f"Not saved yet: s saves it as {path.name}.")
+        self.push_screen(page, self._left)
+        if bench.checked.report is not None:
+            self.push_screen(FirstAnswerScreen(first_answer(bench.checked.report)), page.go_on)
 
     _new_path: Path | None = None
 

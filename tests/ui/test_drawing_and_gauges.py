@@ -12,8 +12,9 @@ from circuitcheck.ui.drawing import circuit_drawing, part_and_entry, straight_ru
 from circuitcheck.ui.examining import examine
 from circuitcheck.ui.gauges import Gauge
 from circuitcheck.ui.spans import line_text, wrapped
-from circuitcheck.ui.starting.file import starting_text, suggested_path
-from circuitcheck.ui.starting.questions import questions
+from circuitcheck.ui.starting.choice import Choice
+from circuitcheck.ui.starting.file import REST, starting_text, suggested_path
+from circuitcheck.ui.starting.questions import QUESTIONS
 
 HEAD = 'format = 1\n[job]\ntitle = "t"\nrulebook = "nec-2023"\n[supply]\nvoltage = "120 V"\nbreaker = "15 A"\n'
 
@@ -157,21 +158,22 @@ def test_wrapping_breaks_between_words_and_never_loses_a_letter() -> None:
 
 def test_a_handful_of_answers_is_a_circuit_that_can_be_checked(folder: Path) -> None:
     """Every choice of every question gives a file without a problem; the rest stays unknown."""
-    for question in questions():
-        for value, _ in question.choices or ((question.first, ""),):
-            answers = {"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 2, question.name: value}
+    for question in QUESTIONS:
+        for choice in question.choices({}) or (Choice("", ""),):
+            answers = {"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 2, question.name: choice.value}
             text = starting_text(answers)
             document = Document(suggested_path(answers, folder), text, on_disk=None)
             assert document.text == text
             checked = examine(document.blocks, "x")
-            assert checked.problems == (), (question.name, value)
+            assert checked.problems == (), (question.name, choice.value)
             assert checked.fault == ""
             assert checked.report is not None
 
 
 def test_names_that_the_file_uses_already_are_left_free(folder: Path) -> None:
     loads = [
-        {"id": name, "kind": "light"} for name in ("feed", "in use", "lamp 1", "new 1", "to new 1", "panel", "feed")
+        {"id": name, "kind": "light"}
+        for name in ("feed", "starting box", "onward", "new light", "new light cable", "panel", "feed", REST)
     ]
     text = starting_text({"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 1, "goes dark": loads})
     document = Document(folder / "x.circuit.toml", text, on_disk=None)

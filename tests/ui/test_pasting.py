@@ -51,7 +51,7 @@ async def test_where_no_field_is_open_it_is_said(screens, hallway: Path, pane: s
 
 async def test_several_lines_are_several_loads_in_the_questions(screens, folder: Path) -> None:
     async with screens(None, (80, 30)) as page:
-        await page.press("n", "enter")
+        await page.press("n", *["u"] * 4)
         await paste(page, "hall light 60 W\nfan 40 W\n\nporch light 9 W\n")
         for load in ("hall light: light, 60 W", "porch light: light, 9 W"):
             assert load in page.text

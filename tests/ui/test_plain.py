@@ -45,17 +45,24 @@ def test_the_pages_are_said_as_text(hallway: Path) -> None:
 
 
 def test_a_new_circuit_to_a_note_by_questions_and_answers(folder: Path) -> None:
-    cable = ("1", "1", "", "yes", "about 40 ft", "?", "", "1")
-    lights = ("1", "9 W", "1", "15 ft", "2", "1")
+    panel = ("I looked, and saw none of these", "15", "", "lights", "hall light 60 W", "lamp 1,5 W", "")
+    cable = ("14/2 nm-b with ground", "copper", "40", "?", "", "a light", "1", "4 x 1-1/2 octagon, metal")
+    lights = ("one", "1", "9", "on a wall", "yes", "a", "15", "", "", "hallway", "a house", "2023")
     end = ("save", "note", "yes", "", "leave", "")
-    said = words(talk_through(None, "1", "1", "hall light 60 W", "lamp 1,5 W", "", *cable, *lights, *end))
+    said = words(talk_through(None, "1", *panel, *cable, *lights, *end))
+    assert "u. I do not know" in said, "the letters are those of the screens"
     assert "Understood: hall light: light, 60 W" in said
     assert "The comma in 1,5" in said
     assert "If you cannot find it" in said, "a question mark explains"
+    assert "Write a whole number from 1 to 40." in said
+    assert "The first answer" in said
+    assert "Do next" in said
     assert "Have you read this?" in said
     written = {path.name for path in folder.iterdir()}
     assert written == {"hallway-lights.circuit.toml", "hallway-lights-note.html"}
-    assert 'length = "about 40 ft"' in (folder / "hallway-lights.circuit.toml").read_text("utf-8")
+    text = (folder / "hallway-lights.circuit.toml").read_text("utf-8")
+    assert 'length = "about 40 ft"' in text
+    assert 'breaker = "15 A"' in text
 
 
 def test_an_entry_is_changed_marked_and_undone(hallway: Path) -> None:

@@ -9,15 +9,18 @@ from circuitcheck.errors import CircuitFileError, told_problems
 from circuitcheck.safety import ONE_LINE
 from circuitcheck.ui.document.disk import left_behind, others_at
 from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.examining import examine
 from circuitcheck.ui.examples import example_text
-from circuitcheck.ui.guide_text import full_help, guide_for
+from circuitcheck.ui.guide_text import guide_for, question_help
 from circuitcheck.ui.plain.session import Session
 from circuitcheck.ui.plain.talk import Talk
 from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.start_text import ABOUT, copy_told, other_told, start_items
 from circuitcheck.ui.starting.file import starting_text, suggested_path
+from circuitcheck.ui.starting.first_answer import answer_lines, first_answer
 from circuitcheck.ui.starting.loads import load_text
-from circuitcheck.ui.starting.questions import Question, questions
+from circuitcheck.ui.starting.question import Answers, Question
+from circuitcheck.ui.starting.questions import questions_for
 from circuitcheck.ui.workbench import Workbench
 
 
@@ -85,50 +88,52 @@ def open_file(talk: Talk, path: Path) -> None:
 
 
 def new_circuit(talk: Talk, path: Path | None) -> None:
-    """Asks the questions one by one and goes on with the circuit that they make."""
-    asked = questions()
+    """Asks the questions one by one, says the first answer, and goes on with the circuit that they make."""
     answers: dict[str, Any] = {}
     talk.heading("A new circuit")
     talk.say("Nothing as an answer means: I do not know. A question mark explains. The word enough ends the questions.")
-    for number, question in enumerate(asked, start=1):
-        talk.heading(f"Question {number} of {len(asked)}. {question.ask}")
+    place = 0
+    while place < len(asked := questions_for(answers)):
+        question = asked[place]
+        talk.heading(f"Question {place + 1} of {len(asked)}. {question.ask}")
         if question.about:
             talk.say(question.about)
-        answer = _answer(talk, question)
+        answer = _answer(talk, question, answers)
         if answer is None:
             break
         answers[question.name] = answer
-    for question in asked:
-        if question.required and question.name not in answers:
-            answers[question.name] = question.read(question.first or question.choices[0][0]).value
+        place += 1
     target = path or suggested_path(answers, Path.cwd())
-    Session(talk, Workbench(Document(target, starting_text(answers), on_disk=None))).run()
+    bench = Workbench(Document(target, starting_text(answers), on_disk=None))
+    report = examine(bench.document.blocks, str(target)).report
+    if report is not None:
+        talk.heading("The first answer")
+        talk.say_lines(answer_lines(first_answer(report), talk.width))
+    Session(talk, bench).run()
 
 
-def _answer(talk: Talk, question: Question) -> object | None:
+def _answer(talk: Talk, question: Question, answers: Answers) -> object | None:
     """The answer to one question; None ends the questions."""
     told: list[object] = []
-    for number, (_, text) in enumerate(question.choices, start=1):
-        talk.say(f"{number}. {text}", "  ")
+    choices = question.choices(answers)
+    for choice in choices:
+        talk.say(f"{choice.key or '-'}. {choice.text}", "  ")
     while True:
-        text = talk.ask("Number or words:" if question.choices else "Answer:")
+        text = talk.ask("Letter or words:" if choices else "Answer:")
         if text == "?":
             guide = guide_for(question.section, question.key)
-            talk.say_lines(full_help(guide, talk.width) if guide else [])
+            talk.say_lines(question_help(guide, talk.width, planned=question.planned) if guide else [])
             continue
         if text.casefold() == "enough":
             return None
-        if question.choices and text.isascii() and text.isdigit() and 1 <= int(text) <= len(question.choices):
-            return question.choices[int(text) - 1][0]
-        if not text and question.required and question.first:
-            text = question.first
-        typed = question.read(text)
+        typed = question.read(text, answers)
         if typed.problem:
             meant = f" Did you mean {typed.suggestion}?" if typed.suggestion else ""
             talk.say(typed.problem + meant)
-        elif question.many and text:
-            told.append(typed.value)
-            if isinstance(typed.value, dict):
-                talk.say(f"Understood: {load_text(typed.value)}. What else? Nothing ends the list.")
+        elif question.many and isinstance(typed.value, list):
+            told += typed.value
+            for load in typed.value:
+                talk.say(f"Understood: {load_text(load)}.")
+            talk.say("What else? Nothing ends the list.")
         else:
             return told if question.many else typed.value

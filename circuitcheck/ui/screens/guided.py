@@ -13,13 +13,15 @@ from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
 from circuitcheck.ui.entry import Typed, value_text
-from circuitcheck.ui.guide_text import full_help, guide_for
+from circuitcheck.ui.guide_text import guide_for, question_help
 from circuitcheck.ui.pasting import ManyLines
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
-from circuitcheck.ui.starting.loads import load_text
-from circuitcheck.ui.starting.questions import Question, questions
+from circuitcheck.ui.starting.choice import UNKNOWN, Choice
+from circuitcheck.ui.starting.loads import load_line, load_text
+from circuitcheck.ui.starting.question import Question
+from circuitcheck.ui.starting.questions import questions_for
 from circuitcheck.ui.widgets.caution_line import CautionLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
@@ -28,9 +30,42 @@ Answers = dict[str, Any]
 
 
 class Options(LineList):
-    """The answers to pick from."""
+    """The answers to pick from. A row's own key picks it; digits stand on the row that begins with them."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "choose", "Take it, go on", key_display="Enter")]
+
+    def __init__(self, *, id: str | None = None) -> None:
+        """An empty list."""
+        super().__init__(id=id, opens=False)
+        self._choices: tuple[Choice, ...] = ()
+        self._digits = ""
+
+    def show_choices(self, choices: tuple[Choice, ...], given: str) -> None:
+        """Shows these, standing on the one given before, else on the first: "I do not know"."""
+        self._choices = choices
+        self._digits = ""
+        rows = [
+            Row(choice.value, ((f"{choice.key or ' '}  ", "added"), user_span(choice.text, "value")))
+            for choice in choices
+        ]
+        self.show_rows(rows, given)
+
+    def on_key(self, event: events.Key) -> None:
+        """A choice's key picks it."""
+        picked = next((choice for choice in self._choices if choice.key and choice.key == event.character), None)
+        if picked is not None:
+            event.stop()
+            event.prevent_default()
+            self.stand_on(picked.value)
+            self.action_choose()
+        elif event.character and event.character.isdigit():
+            event.stop()
+            for digits in (self._digits + event.character, event.character):
+                near = next((choice for choice in self._choices if choice.text.startswith(digits)), None)
+                if near is not None:
+                    self._digits = digits
+                    self.stand_on(near.value)
+                    return
 
 
 class Answer(ManyLines):
@@ -58,11 +93,12 @@ class GuidedScreen(Screen[Answers | None]):
     """Enter goes on, Escape goes back, Ctrl+U leaves a question unknown, Ctrl+E ends early with the rest unknown."""
 
     CSS_PATH = "guided.tcss"
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012  (declared so by its base)
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "back", "Back"),
-        Binding("ctrl+u", "unknown", "I do not know", priority=True),
-        Binding("ctrl+e", "enough", "Enough", priority=True),
+        Binding("escape", "back", "Back", key_display="Esc"),
+        Binding("ctrl+u", "unknown", "I do not know", priority=True, key_display="Ctrl+U"),
+        Binding("ctrl+e", "enough", "Enough", priority=True, key_display="Ctrl+E"),
         Binding("pagedown", "scroll(1)", "More", priority=True, key_display="PgDn"),
         Binding("pageup", "scroll(-1)", "Up", show=False, priority=True),
     ]
@@ -70,10 +106,9 @@ class GuidedScreen(Screen[Answers | None]):
     def __init__(self) -> None:
         """Begins with the first question."""
         super().__init__()
-        self._questions = questions()
         self._place = 0
         self._answers: Answers = {}
-        self._suggested: str | None = None
+        self._taken = ""
 
     def compose(self) -> ComposeResult:
         """Place, question, answer, explanation."""
@@ -82,8 +117,8 @@ class GuidedScreen(Screen[Answers | None]):
             yield Static(id="ask", markup=False)
             yield Static(id="about", markup=False)
             yield LineList(id="loads", opens=False)
-            yield Options(id="options", opens=False)
-            yield Answer(id="answer", select_on_focus=False, compact=True)
+            yield Options(id="options")
+            yield Answer(id="answer", compact=True)
             yield Static(id="wrong", markup=False)
             yield PageText(self._help, id="explanation")
         yield CautionLine()
@@ -96,43 +131,41 @@ class GuidedScreen(Screen[Answers | None]):
     @property
     def question(self) -> Question:
         """The question that is asked."""
-        return self._questions[self._place]
+        return questions_for(self._answers)[self._place]
 
     def _help(self, width: int) -> list[Line]:
-        guide = guide_for(self.question.section, self.question.key)
-        return full_help(guide, width) if guide else []
+        question = self.question
+        guide = guide_for(question.section, question.key)
+        return question_help(guide, width, planned=question.planned) if guide else []
 
     def _show(self) -> None:
         question = self.question
-        self._suggested = None
-        count = len(self._questions)
+        count = len(questions_for(self._answers))
         self.query_one("#progress", Static).update(
-            f"A new circuit   question {self._place + 1} of {count}   whatever you do not know stays unknown"
+            shown(f"A new circuit, question {self._place + 1} of {count}.   {self._taken}".rstrip())
         )
         self.query_one("#ask", Static).update(shown(question.ask, "strong"))
         self.query_one("#about", Static).update(shown(question.about, "dim"))
         self.query_one("#about").display = bool(question.about)
         self.query_one("#wrong", Static).update("")
         options, answer, loads = (
-            self.query_one("#options", LineList),
+            self.query_one("#options", Options),
             self.query_one("#answer", Input),
             self.query_one("#loads", LineList),
         )
-        options.display = bool(question.choices)
-        answer.display = not question.choices
+        choices = question.choices(self._answers)
+        options.display = bool(choices)
+        answer.display = not choices
         loads.display = question.many
-        given = self._answers.get(question.name, question.first)
-        if question.choices:
-            rows = [Row(value, (user_span(text, "value"),)) for value, text in question.choices]
-            options.show_rows(
-                rows, str(given) if question.name in self._answers or question.first else question.choices[0][0]
-            )
+        given = self._answers.get(question.name, UNKNOWN)
+        if choices:
+            options.show_choices(choices, str(given))
             options.focus()
         else:
-            answer.value = "" if question.many else value_text(given)
-            answer.placeholder = "empty: no more" if question.many else "empty: I do not know"
-            answer.cursor_position = len(answer.value)
+            answer.value = "" if question.many else _typed_text(given)
+            answer.placeholder = "empty: no more" if question.many else "" if question.required else "empty: unknown"
             answer.focus()
+            answer.select_all()
         if question.many:
             self._show_loads()
         self.query_one(PageText).show(self._help)
@@ -156,7 +189,7 @@ class GuidedScreen(Screen[Answers | None]):
         if isinstance(event.item, int) and 0 <= event.item < len(told):
             load = told.pop(event.item)
             answer = self.query_one("#answer", Input)
-            answer.value = f"{load.get('quantity', '')} {load['id']} {load.get('power', '')}".strip()
+            answer.value = load_line(load)
             self._show_loads()
             answer.focus()
 
@@ -164,20 +197,20 @@ class GuidedScreen(Screen[Answers | None]):
     def _submitted(self, event: Input.Submitted) -> None:
         event.stop()
         text = event.value
-        if self._suggested is not None and text.strip() == self._suggested:
-            text = self._suggested
-        typed = self.question.read(text)
+        typed = self.question.read(text, self._answers)
         if typed.problem:
-            meant = f" Did you mean {typed.suggestion}?" if typed.suggestion else ""
-            self.query_one("#wrong", Static).update(shown(typed.problem + meant, "fail"))
-            return
-        if self.question.many and text.strip():
-            self._answers.setdefault(self.question.name, []).append(typed.value)
+            self._refuse(typed)
+        elif self.question.many and text.strip():
+            self._answers.setdefault(self.question.name, []).extend(_loads_of(typed))
             event.input.value = ""
             self.query_one("#wrong", Static).update("")
             self._show_loads()
-            return
-        self._take(Typed(self._answers.get(self.question.name, [])) if self.question.many else typed)
+        else:
+            self._take(Typed(self._answers.get(self.question.name, [])) if self.question.many else typed)
+
+    def _refuse(self, typed: Typed, more: str = "") -> None:
+        meant = f" Did you mean {typed.suggestion}?" if typed.suggestion else ""
+        self.query_one("#wrong", Static).update(shown(f"{typed.problem}{meant}{more}", "fail"))
 
     @on(Answer.Pasted)
     def _pasted(self, event: Answer.Pasted) -> None:
@@ -188,25 +221,32 @@ class GuidedScreen(Screen[Answers | None]):
             wrong.update(shown(f"Nothing was pasted: {len(event.lines)} lines, and one line answers this.", "fail"))
             return
         for place, line in enumerate(event.lines):
-            typed = self.question.read(line)
+            typed = self.question.read(line, self._answers)
             if typed.problem:
                 left = len(event.lines) - place - 1
                 more = f" The {left} after it {'was' if left == 1 else 'were'} not taken." if left else ""
                 answer.value = line.strip()
-                wrong.update(shown(f"{typed.problem}{more}", "fail"))
+                self._refuse(typed, more)
                 break
-            self._answers.setdefault(self.question.name, []).append(typed.value)
+            self._answers.setdefault(self.question.name, []).extend(_loads_of(typed))
         else:
             wrong.update("")
         self._show_loads()
 
     def _take(self, typed: Typed) -> None:
-        self._answers[self.question.name] = typed.value
-        if self._place + 1 == len(self._questions):
-            self.dismiss(self._answers)
+        question = self.question
+        self._answers[question.name] = typed.value
+        self._taken = _taken_text(question, self._answers)
+        if self._place + 1 >= len(questions_for(self._answers)):
+            self.dismiss(self._asked_answers())
             return
         self._place += 1
         self._show()
+
+    def _asked_answers(self) -> Answers:
+        """The answers, without those to questions that other answers made void."""
+        asked = {question.name for question in questions_for(self._answers)}
+        return {name: answer for name, answer in self._answers.items() if name in asked}
 
     def action_back(self) -> None:
         """Goes back a question; from the first one, to the start page."""
@@ -223,14 +263,29 @@ class GuidedScreen(Screen[Answers | None]):
     def action_unknown(self) -> None:
         """Leaves the question unknown and goes on."""
         if self.question.required:
-            self.query_one("#wrong", Static).update(shown("This one is needed: take the nearest answer.", "fail"))
+            self.query_one("#wrong", Static).update(shown("This one is needed.", "fail"))
         else:
-            self._take(Typed([] if self.question.many else ""))
+            self._take(Typed([] if self.question.many else UNKNOWN))
 
     def action_enough(self) -> None:
-        """Ends with the answers so far; what is needed takes what is offered first."""
-        for question in self._questions[self._place :]:
-            if question.required and question.name not in self._answers:
-                first = question.first or question.choices[0][0]
-                self._answers[question.name] = question.read(first).value
-        self.dismiss(self._answers)
+        """Ends with the answers so far; the rest is unknown, and one light is added."""
+        self.dismiss(self._asked_answers())
+
+
+def _loads_of(typed: Typed) -> list[Any]:
+    return typed.value if isinstance(typed.value, list) else []
+
+
+def _typed_text(given: object) -> str:
+    return ", ".join(map(str, given)) if isinstance(given, list) else value_text(given)
+
+
+def _taken_text(question: Question, answers: Answers) -> str:
+    """What was understood, in short: the last answer shown back."""
+    value = answers[question.name]
+    if question.many:
+        return f"{len(value)} loads listed."
+    if value == UNKNOWN:
+        return "Left unknown."
+    chosen = next((choice.text for choice in question.choices(answers) if choice.value == value), "")
+    return f"Taken: {chosen or _typed_text(value)}."

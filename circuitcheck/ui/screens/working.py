@@ -237,6 +237,13 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
             page = FindingScreen(checked.findings, checked.findings.index(event.finding), check_title, entry_title)
             self.app.push_screen(page, lambda key: self.jump(key) if key else None)
 
+    def go_on(self, way: str | None) -> None:
+        """Goes where the page of the first answer was left for."""
+        if way == "next":
+            self.action_next_unknown()
+        elif way == "save":
+            self.action_save()
+
     def jump(self, key_path: str) -> None:
         """Goes to the entry that a key path names; to the panel for what the whole file lacks."""
         before = self.bench.document.blocks
