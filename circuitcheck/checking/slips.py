@@ -55,9 +55,6 @@ def _load_slips(load: Load, over: _Over) -> Iterator[str]:
     for rated, unit in ((load.power_w, "W"), (load.apparent_va, "VA")):
         if rated is not None and over("slip-light-power", rated.high):
             yield _ask(name, "takes", rated, unit, "for one light")
-    if load.fitted_w is not None and load.power_w is not None and load.fitted_w.low > load.power_w.high:
-        fitted, rated_text = normalised(load.fitted_w, "W"), normalised(load.power_w, "W")
-        yield f"Light {name[6:]} holds a lamp of {fitted}, more than the {rated_text} of its label: a slip?"
     if load.weight_kg is not None and over("slip-light-weight", load.weight_kg.high):
         yield _ask(name, "weighs", load.weight_kg, "lb", "")
     if over("slip-quantity", load.quantity):

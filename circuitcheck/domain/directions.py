@@ -43,6 +43,7 @@ DRAW_WORSE: dict[str, Direction] = {
     "load.power": power_is_worse,
     "load.apparent": MORE,
     "load.current": MORE,
+    "load.fitted": MORE,
     "load.power_factor": LESS,
     "load.kind": kind_is_worse,
     "load.connection": hardwired_is_worse,

@@ -60,12 +60,33 @@ def _complex(watts: float, apparent_va: float) -> complex:
 
 @once
 def load_draw(case: Case, load: Load) -> Draw:
-    """The draw of one load; the label's volt-amperes count first, then its amperes, then its watts.
+    """The draw of one load by its label, or of the lamp in it where that takes more."""
+    rated = _rated_draw(case, load)
+    if load.fitted_w is None or not says_what_it_takes(load):
+        return rated
+    volts, pieces = case.supply.voltage_v, load.quantity
+    apparent = load.fitted_w / load.power_factor
+    if not exceeds(pieces * apparent / volts, rated.amperes):
+        return rated
+    written = said(
+        _times(load) + "{each} / power factor {factor} / {volts}",
+        each=Amount(load.fitted_w, "W"),
+        factor=Amount(load.power_factor),
+        volts=Amount(volts, "V"),
+    )
+    return Draw(load, pieces * apparent / volts, pieces * _complex(load.fitted_w, apparent), written)
+
+
+def _times(load: Load) -> str:
+    return f"{load.quantity} x " if load.quantity != 1 else ""
+
+
+def _rated_draw(case: Case, load: Load) -> Draw:
+    """The draw of one load by its label: its volt-amperes count first, then its amperes, then its watts.
 
     A receptacle for which nobody says what is plugged in counts with the book's planning figure.
     """
-    volts, pieces = case.supply.voltage_v, load.quantity
-    times = f"{pieces} x " if pieces != 1 else ""
+    volts, pieces, times = case.supply.voltage_v, load.quantity, _times(load)
     if load.apparent_va is not None:
         apparent = load.apparent_va
         watts = min(load.power_w, apparent) if load.power_w is not None else apparent * load.power_factor

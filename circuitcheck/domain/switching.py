@@ -44,13 +44,15 @@ def is_touched(control: Control, worked: Works) -> bool:
 
 def watts_of(case: Case, load: Load) -> float:
     """The real power of all pieces of a load [W]; where only volt-amperes or amperes are known they stand in, being
-    more. Nothing where it is not given, as of a receptacle.
+    more. A lamp above the label counts as it is. Nothing where it is not given, as of a receptacle.
     """
     if load.power_w is not None:
-        return load.quantity * load.power_w
-    if load.apparent_va is not None:
-        return load.quantity * load.apparent_va
-    return load.quantity * (load.current_a or 0.0) * case.supply.voltage_v
+        rated = load.power_w
+    elif load.apparent_va is not None:
+        rated = load.apparent_va
+    else:
+        rated = (load.current_a or 0.0) * case.supply.voltage_v
+    return load.quantity * max(rated, load.fitted_w or 0.0)
 
 
 def watts_of_driver(case: Case, driver: Driver) -> float:

@@ -71,6 +71,9 @@ _RANKS = (
     "framing-cut",
 )
 
+#: Rules without a rank of their own that stand between two of those.
+_BETWEEN = {"contradicting-entries": 215}
+
 
 def _rules() -> Iterator[AnyRule]:
     """The rule of every module of the family folders that has one."""
@@ -82,8 +85,9 @@ def _rules() -> Iterator[AnyRule]:
 
 
 def _rank(rule: AnyRule) -> tuple[int, str]:
-    rank = rule.rank if isinstance(rule, CaseRule) else 10 * (_RANKS.index(rule.name) + 1)
-    return rank, rule.name
+    if isinstance(rule, CaseRule):
+        return rule.rank, rule.name
+    return _BETWEEN.get(rule.name) or 10 * (_RANKS.index(rule.name) + 1), rule.name
 
 
 ALL_RULES: tuple[AnyRule, ...] = tuple(sorted(_rules(), key=_rank))

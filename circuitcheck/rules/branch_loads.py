@@ -173,6 +173,8 @@ def _load_draw(load: Load, supply: Supply, book: Rulebook) -> Draw:
         needs = (f"{place}.power",)
     if load.fitted_w is not None:
         fitted = load.fitted_w.high / factor.low * load.quantity
+        if not needs:  # a lamp above the label counts as it is
+            low, high = max(low, load.fitted_w.low / factor.high), max(high, load.fitted_w.high / factor.low)
     return Draw(
         section="load",
         id=load.id,

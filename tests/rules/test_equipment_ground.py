@@ -110,3 +110,21 @@ def test_a_ground_seen_further_down_settles_all_hidden_cables_before_it():
         load("lamp", "new", origin="added"),
     )
     assert only(RULE, built_on, "lamp").outcome is Outcome.PASS
+
+
+def test_a_receptacle_needs_a_ground_whatever_is_plugged_into_it():
+    """NFPA 70, 406.4(A) and (D): new receptacles are grounding ones; relief is for replacements."""
+
+    def added(kind, connection):
+        parts = (box("a"), box("new", origin="added"), cable("feed", "panel", "a", origin="existing"))
+        run = cable("run", "a", "new", ground=False)
+        return [
+            found.outcome
+            for found in findings(
+                RULE, circuit(*parts, run, load("it", "new", origin="added", kind=kind, connection=connection))
+            )
+        ]
+
+    assert added("receptacle", "cord") == added("receptacle", None) == [Outcome.FAIL]
+    assert added("light", "cord") == []
+    assert added(None, "cord") == [Outcome.UNDETERMINED]

@@ -147,6 +147,13 @@ class TestEachLoad:
     def test_power_factor_makes_volt_amperes(self):
         assert shared(load("a", "b", power_w=60, power_factor=0.5)).value == pytest.approx(1.0)
 
+    def test_a_lamp_above_the_label_counts_as_it_is(self):
+        """100 W / 120 V = 0.8333 A, whatever the holder is marked for; two of them twice that."""
+        found = shared(load("lamp", "b", power_w=60, fitted_w=100, quantity=2))
+        assert found.value == pytest.approx(1.6667, abs=5e-5)
+        assert "the lamp counts" in " ".join(found.working)
+        assert shared(load("lamp", "b", apparent_va=60, fitted_w=100)).value == pytest.approx(0.8333, abs=5e-5)
+
     def test_fitted_lamp_stands_beside_and_changes_nothing(self):
         rated = shared(load("lamp", "b", power_w=60))
         fitted = shared(load("lamp", "b", power_w=60, fitted_w=8))

@@ -112,7 +112,8 @@ def _working(case: Case, drawn: Sequence[Draw], counted: Sequence[float], surplu
         things |= {"load": draw.part.id, "times": Amount(factor)}
         fitted = ""
         if isinstance(draw.part, Load) and draw.part.fitted_w is not None:
-            fitted = " (the lamp in today takes {fitted}; the rated load counts)"
+            larger = draw.part.power_w is not None and exceeds(draw.part.fitted_w, draw.part.power_w)
+            fitted = f" (the lamp in today takes {{fitted}}; the {'lamp' if larger else 'rated load'} counts)"
             things["fitted"] = Amount(draw.part.fitted_w * draw.part.quantity, "W")
         yield said("{load}: " + draw.written.template + " = {amperes}" + long + fitted, **things)
     if surplus:

@@ -159,6 +159,7 @@ RULE = CaseRule[Rating](
         "load.power": lambda value, part, case: 0.0 if value is None else value,
         "load.apparent": MORE,
         "load.current": MORE,
+        "load.fitted": MORE,
         "driver.input_power": MORE,
         "driver.input_current": MORE,
         "driver.output_power": MORE,

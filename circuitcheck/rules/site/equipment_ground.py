@@ -20,6 +20,7 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from circuitcheck.case import (
+    EACH,
     LESS,
     MORE,
     Answer,
@@ -30,7 +31,6 @@ from circuitcheck.case import (
     Things,
     in_order,
     once,
-    order,
     said,
 )
 from circuitcheck.case.parts import Cable, Driver, Load, Part
@@ -41,7 +41,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 #: Steps and breaks that a way keeps, those nearest the end, so that a chain of thousands stays linear.
 _MOST = 24
-DOUBLE_INSULATED, NONE = "double-insulated", "none"
+DOUBLE_INSULATED, NONE, RECEPTACLE = "double-insulated", "none", "receptacle"
 _LOOK = (
     "Breaker off and tested dead: look for a bare or green wire in the box that feeds the new work, and have a "
     "licensed electrician confirm that it is joined back to the panel.",
@@ -98,7 +98,7 @@ def subjects(case: Case) -> Iterator[Load | Driver]:
 
 def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     """Whether an equipment ground reaches what the work adds."""
-    if not part.is_added or (isinstance(part, Load) and (part.connection == "cord" or part.replaces)):
+    if not part.is_added or (isinstance(part, Load) and _brings_no_new_wiring(part)):
         return None
     nodes = [node for node in case.tree.order if node != PANEL]
     in_order(case, way_to, nodes)
@@ -119,6 +119,11 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
         ask=_FROM_WHERE if way.missing or way.doubted else (),
         cause="no equipment ground" if way.missing else "",
     )
+
+
+def _brings_no_new_wiring(load: Load) -> bool:
+    """What plugs in, and a light in the place of another. A receptacle is new wiring, whatever is plugged into it."""
+    return load.replaces or (load.connection == "cord" and load.kind != RECEPTACLE)
 
 
 def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Said]:
@@ -159,10 +164,10 @@ RULE = CaseRule[Load | Driver](
     worse={
         "cable.ground": LESS,
         "cable.type": _armor_is_no_ground,
-        "load.grounding": order(DOUBLE_INSULATED, "wire", NONE),
+        "load.grounding": EACH,
         "load.metal_parts": MORE,
-        "load.kind": order("receptacle", "light"),
-        "load.connection": order("cord", "hardwired"),
+        "load.kind": EACH,
+        "load.connection": EACH,
         "load.replaces": LESS,
     },
 )

@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, judge_at_most
+from circuitcheck.findings import Finding, Outcome, exceeds, judge_at_most
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -45,6 +45,18 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     high = 100.0 * (unloaded.high - loaded.low) / unloaded.high
     low = 100.0 * (unloaded.low - loaded.high) / unloaded.low
     outcome = judge_at_most(low, high, limit.number, over=Outcome.CAUTION)
+    if exceeds(loaded.low, unloaded.high + book.value("loaded-voltage-rise").number):
+        yield Finding(
+            check=RULE.name,
+            subject="circuit",
+            outcome=Outcome.UNDETERMINED,
+            says=f"Cannot tell what is lost under load: {loaded.low:.4g} V with the load is more than "
+            f"{unloaded.high:.4g} V without it.",
+            sources=(limit.source,),
+            needs=KEYS[:2],
+            keys=KEYS,
+        )
+        return
     working = [f"({unloaded.high:.4g} V - {loaded.low:.4g} V) / {unloaded.high:.4g} V = {high:.3g} %"]
     current = supply.loaded_current_a
     if current is not None and current.low > 0:
@@ -79,6 +91,6 @@ RULE = Rule(
     name="loaded-voltage",
     title="A voltage reading under load",
     family="site",
-    uses=("value:loaded-voltage-loss-to-look-into",),
+    uses=("value:loaded-voltage-loss-to-look-into", "value:loaded-voltage-rise"),
     check=check,
 )

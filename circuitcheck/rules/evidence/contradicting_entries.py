@@ -1,0 +1,244 @@
+"""Entries that contradict each other: two things that the file says and that cannot both be true.
+
+What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a
+two-pole breaker and a three-wire cable stand beside "not shared"; whether a driver gives more than it takes; whether a
+ground is in a box whose cables bring none; and whether a lamp is larger than its holder's label.
+
+Why: one of the two is wrong, and which one decides other answers. A judgment that used only one of them would hang on
+which was the slip.
+
+What to do: look at both again, and correct the one that is wrong. Where both are right, something else is wrong with
+the circuit: the finding says what that may be.
+
+Cannot see: a wrong entry that agrees with the others, and entries that only a person would find odd. A neutral in a box
+at the end of a two-wire switch loop has a check of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Driver, Load, Supply
+from circuitcheck.findings import Finding, Outcome, Source, exceeds
+from circuitcheck.quantities import How, Interval, normalised
+from circuitcheck.refs import Ref
+from circuitcheck.rules.rule import Rule
+from circuitcheck.tables.rulebook import Rulebook
+
+_WIRES_OF_A_SHARED_NEUTRAL = 3
+ARMOR = "metal armor"
+LOOK_AGAIN = "Look at both again, and correct the one that is wrong."
+
+
+def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """One question for each two entries that cannot both be true; both are named."""
+    yield from _voltages(circuit.supply, book)
+    yield from _poles(circuit, book)
+    yield from _grounds(circuit, book)
+    for driver in circuit.drivers:
+        yield from _driver(driver, circuit.supply, book)
+    for load in circuit.loads:
+        yield from _lamp(load, circuit.supply, book)
+
+
+def _question(subject: str, says: str, keys: tuple[str, ...], source: Source, *to_do: str) -> Finding:
+    return Finding(
+        check=RULE.name,
+        subject=subject,
+        outcome=Outcome.UNDETERMINED,
+        says=f"{says} One of the two is wrong.",
+        sources=(source,),
+        needs=keys,
+        keys=keys,
+        to_do=(LOOK_AGAIN, *to_do),
+    )
+
+
+def _voltages(supply: Supply, book: Rulebook) -> Iterator[Finding]:
+    """A reading that belongs to another nominal voltage, and one that is higher under load than without."""
+    read, loaded = supply.measured_voltage_v, supply.loaded_voltage_v
+    if read is None:
+        return
+    nominal, share = supply.voltage_v, book.value("meter-voltage-tolerance")
+    if exceeds(nominal.low * (1.0 - share.number), read.high) or exceeds(read.low, nominal.high * (1.0 + share.number)):
+        yield _question(
+            "circuit",
+            f"The meter showed {normalised(read, 'V')}, but the circuit is given as {normalised(nominal, 'V')}.",
+            ("supply.voltage", "supply.measured_voltage"),
+            share.source,
+            "Where both are right, use nothing on the circuit, and call the power company or a licensed electrician.",
+        )
+    rise = book.value("loaded-voltage-rise")
+    if loaded is not None and exceeds(loaded.low, read.high + rise.number):
+        yield _question(
+            "circuit",
+            f"The voltage is given as {normalised(read, 'V')} without the load and {normalised(loaded, 'V')} with it. "
+            "A load never raises it.",
+            ("supply.loaded_voltage", "supply.measured_voltage"),
+            rise.source,
+            "Where both are right, the neutral may be loose or shared: leave the breaker off and call a licensed "
+            "electrician now.",
+        )
+
+
+def _poles(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """A two-pole breaker and a three-wire cable are what a shared neutral looks like."""
+    supply = circuit.supply
+    told = _is_told(supply, "shared_neutral") and _is_told(supply, "poles")
+    if not told or supply.shared_neutral is not False or (supply.poles or 1) < 2:
+        return
+    between_hots = book.value("multiwire-open-together")
+    if supply.voltage_v.low > book.value("one-pole-voltage-most").number:
+        return  # two hots and no neutral need two poles
+    for cable in circuit.tree.children.get(PANEL, ()):
+        if (cable.conductors or 0) >= _WIRES_OF_A_SHARED_NEUTRAL and _is_told(cable, "conductors"):
+            yield _question(
+                "circuit",
+                f'The breaker has {supply.poles} poles and cable "{cable.id}" has {cable.conductors} insulated '
+                "conductors, but the neutral is given as not shared.",
+                ("supply.poles", "supply.shared_neutral", f"cable.{cable.id}.conductors"),
+                between_hots.source,
+                "Turn off both poles, and treat the neutral as live until an electrician has looked in the panel.",
+            )
+            return
+
+
+class _Missing(NamedTuple):
+    """Why no ground can come to a box: the entry that says so, and how to say it."""
+
+    ref: Ref
+    says: str
+
+
+def _grounds(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """A ground in an old box to which none comes: asked where the way to the added work leads through it."""
+    on_the_way = _boxes_on_the_way(circuit)
+    source = book.value("ground-for-extension").source
+    lost: dict[str, _Missing | None] = {}
+    for cable in circuit.tree.branch_cables:
+        box = circuit.tree.box[cable.to_id]
+        missing = _without_ground(cable, book) or lost.get(cable.from_id)
+        if box.ground and missing and box.origin == "existing" and _is_told(box, "ground"):
+            if box.id in on_the_way:
+                yield _ground(box, missing, source)
+            missing = None  # told once; what comes after it starts from this box
+        elif box.ground is False and _is_told(box, "ground"):
+            missing = missing or _Missing(
+                Ref("box", box.id, "ground"), f'box "{box.id}" before it is said to have none'
+            )
+        lost[box.id] = missing
+
+
+def _ground(box: Box, missing: _Missing, source: Source) -> Finding:
+    return _question(
+        box.id,
+        f'Box "{box.id}" is said to have a ground, but {missing.says}.',
+        (f"box.{box.id}.ground", str(missing.ref)),
+        source,
+        "Where a ground wire of its own was brought to the box, an electrician confirms where it starts.",
+    )
+
+
+def _without_ground(cable: Cable, book: Rulebook) -> _Missing | None:
+    """Why no ground can run in a cable; None where one may."""
+    kind = cable.type if _is_told(cable, "type") else None
+    row = book.table("cable-types").find(kind) if kind is not None else None
+    if row is not None and row.yes("grounded_armor"):
+        return None
+    of_kind = Ref("cable", cable.id, "type")
+    if kind is None and cable.sheath == ARMOR and not cable.ground:
+        return _Missing(of_kind, f'the kind of armored cable "{cable.id}" is unknown, and only some kinds bring one')
+    if kind in book.value("ungrounded-cable-types").items and cable.ground is None:
+        return _Missing(of_kind, f'cable "{cable.id}" before it is {kind}, which brings none')
+    if cable.ground is False and _is_told(cable, "ground"):
+        return _Missing(Ref("cable", cable.id, "ground"), f'cable "{cable.id}" before it is said to have none')
+    return None
+
+
+def _boxes_on_the_way(circuit: Circuit) -> set[str]:
+    """The boxes that feed something added, with the panel's side of them."""
+    tree = circuit.tree
+    hung: tuple[Load | Driver | Control, ...] = (*circuit.loads, *circuit.drivers, *circuit.controls)
+    ends = [part.box for part in hung if part.origin != "existing"]
+    ends += [end for cable in tree.branch_cables if cable.origin != "existing" for end in (cable.from_id, cable.to_id)]
+    found: set[str] = set()
+    for end in ends:
+        while end in tree.feed and end not in found:
+            found.add(end)
+            end = tree.feed[end].from_id
+    return found
+
+
+def _driver(driver: Driver, supply: Supply, book: Rulebook) -> Iterator[Finding]:
+    """A driver gives less than it takes: the difference is its heat."""
+    given = driver.output_power_w
+    if given is None:
+        return
+    takes = [("input_power", driver.input_power_w, "W")]
+    if driver.input_current_a is not None:
+        volts = supply.voltage_v
+        apparent = Interval(driver.input_current_a.low * volts.low, driver.input_current_a.high * volts.high)
+        takes.append(("input_current", apparent, "VA"))
+    for key, taken, unit in takes:
+        if taken is not None and exceeds(given.low, taken.high):
+            yield _question(
+                driver.id,
+                f'Driver "{driver.id}" is said to give {normalised(given, "W")} and to take only '
+                f"{normalised(taken, unit)}.",
+                (f"driver.{driver.id}.{key}", f"driver.{driver.id}.output_power"),
+                book.value("driver-counted-by-input-rating").source,
+                "Read its label again: input and output are easily mixed up.",
+            )
+            return
+
+
+def _lamp(load: Load, supply: Supply, book: Rulebook) -> Iterator[Finding]:
+    """A lamp above the label of its holder is too hot for it; the larger counts in every sum."""
+    if load.fitted_w is None:
+        return
+    rated, key, unit = load.power_w, "power", "W"
+    if rated is None and load.apparent_va is not None:
+        rated, key, unit = load.apparent_va, "apparent", "VA"
+    elif rated is None and load.current_a is not None:
+        volts = supply.voltage_v
+        rated, key = Interval(load.current_a.low * volts.low, load.current_a.high * volts.high), "current"
+        unit = "VA"
+    if rated is None or not exceeds(load.fitted_w.low, rated.high):
+        return
+    keys = (f"load.{load.id}.fitted", f"load.{load.id}.{key}")
+    yield Finding(
+        check=RULE.name,
+        subject=load.id,
+        outcome=Outcome.CAUTION,
+        says=f'Light "{load.id}" holds a lamp of {normalised(load.fitted_w, "W")}, more than the '
+        f"{normalised(rated, unit)} of its label. The larger counts here; the lamp is too hot for its holder.",
+        sources=(book.value("used-as-listed").source,),
+        needs=keys,
+        keys=keys,
+        to_do=("Switch it off, let it cool, and fit a lamp within the label; look for scorched leads.",),
+    )
+
+
+def _is_told(part: Supply | Box | Cable, key: str) -> bool:
+    """Whether an entry is more than a guess: a guess is open, and its own check asks for it."""
+    return part.known_by.get(key) != How.GUESS
+
+
+RULE = Rule(
+    name="contradicting-entries",
+    title="Entries that cannot both be true",
+    family="evidence",
+    uses=(
+        "cable-types",
+        "value:meter-voltage-tolerance",
+        "value:loaded-voltage-rise",
+        "value:multiwire-open-together",
+        "value:one-pole-voltage-most",
+        "value:ground-for-extension",
+        "value:ungrounded-cable-types",
+        "value:driver-counted-by-input-rating",
+        "value:used-as-listed",
+    ),
+    check=check,
+)

@@ -1,0 +1,132 @@
+"""Two entries that cannot both be true are both named, and neither is dropped."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.quantities import How
+from circuitcheck.rules.evidence.contradicting_entries import RULE
+from tests.rules.build import box, cable, circuit, driver, findings, load, supply
+
+
+def asked(*parts):
+    return [(found.subject, found.outcome, found.needs) for found in findings(RULE, circuit(*parts))]
+
+
+@pytest.mark.parametrize(
+    ("nominal", "read", "contradicts"),
+    [
+        # ANSI C84.1, service voltage, range B: 110 to 127 V at 120 V, twice that at 240 V
+        (120, 110, False),
+        (120, 127, False),
+        (240, 220, False),
+        (240, 254, False),
+        (240, 121, True),
+        (120, 241, True),
+        (240, 208, True),
+        (120, (100, 120), False),
+    ],
+)
+def test_a_reading_of_another_nominal_voltage(nominal, read, contradicts):
+    told = asked(supply(voltage_v=nominal, measured_voltage_v=read))
+    keys = ("supply.voltage", "supply.measured_voltage")
+    assert told == ([("circuit", Outcome.UNDETERMINED, keys)] if contradicts else [])
+
+
+@pytest.mark.parametrize(("loaded", "contradicts"), [(115, False), (118.5, False), (121, True), ((116, 121), False)])
+def test_a_load_never_raises_the_voltage(loaded, contradicts):
+    """Current through wire loses volts (U = R x I); a loose neutral shared with another circuit can raise them."""
+    found = findings(RULE, circuit(supply(measured_voltage_v=118, loaded_voltage_v=loaded)))
+    assert [each.needs for each in found] == (
+        [("supply.loaded_voltage", "supply.measured_voltage")] if contradicts else []
+    )
+    assert all("neutral" in each.to_do[-1] for each in found)
+
+
+def panel_cable(conductors, **given):
+    return asked(supply(**given), box("a"), cable("feed", "panel", "a", conductors=conductors))
+
+
+def test_two_poles_and_three_wires_look_like_a_shared_neutral():
+    """NFPA 70, Article 100: a multiwire circuit has two hots with a voltage between them, and one neutral."""
+    keys = ("supply.poles", "supply.shared_neutral", "cable.feed.conductors")
+    assert panel_cable(3, poles=2, shared_neutral=False) == [("circuit", Outcome.UNDETERMINED, keys)]
+    assert panel_cable(2, poles=2, shared_neutral=False) == []
+    assert panel_cable(3, poles=1, shared_neutral=False) == []
+    assert panel_cable(3, poles=2, shared_neutral=True) == []
+    assert panel_cable(3, poles=2, shared_neutral=None) == []
+    assert panel_cable(3, poles=2, shared_neutral=False, voltage_v=240) == []
+    assert panel_cable(3, poles=2, shared_neutral=False, known_by={"poles": How.GUESS}) == []
+
+
+def grounded(feed=None, on=None, **first):
+    """A ground is said to be in box b, which the added light hangs on."""
+    return asked(
+        box("a", **first),
+        box("b", ground=True),
+        box("new", origin="added", ground=True),
+        cable("feed", "panel", "a", origin="existing", **(feed or {})),
+        cable("on", "a", "b", origin="existing", **(on or {})),
+        cable("run", "b", "new"),
+        load("lamp", "new", origin="added"),
+    )
+
+
+def test_a_ground_in_a_box_comes_with_a_cable():
+    """NFPA 70, 250.130(C): else by a wire of its own, from one of the points that the code lists."""
+    assert grounded() == []
+    assert grounded(on={"ground": False}) == [("b", Outcome.UNDETERMINED, ("box.b.ground", "cable.on.ground"))]
+    assert grounded(feed={"ground": False}) == [("b", Outcome.UNDETERMINED, ("box.b.ground", "cable.feed.ground"))]
+    assert grounded(ground=False) == [("b", Outcome.UNDETERMINED, ("box.b.ground", "box.a.ground"))]
+    # told where it is said first; what comes after it starts from there
+    assert grounded(feed={"ground": False}, ground=True) == [
+        ("a", Outcome.UNDETERMINED, ("box.a.ground", "cable.feed.ground"))
+    ]
+    assert grounded(on={"ground": False, "known_by": {"ground": How.GUESS}}) == []
+
+
+def test_armored_cable_brings_a_ground_by_its_kind():
+    """Old armored cable without a bonding strip brings none (the table of cable types); AC does without a wire."""
+    assert grounded(on={"type": "AC", "ground": False}) == []
+    kind = ("b", Outcome.UNDETERMINED, ("box.b.ground", "cable.on.type"))
+    assert grounded(on={"type": "BX", "ground": None}) == [kind]
+    assert grounded(on={"type": None, "sheath": "metal armor", "ground": None}) == [kind]
+    assert grounded(on={"type": None, "sheath": "metal armor", "ground": False}) == [kind]
+    assert grounded(on={"type": None, "ground": None}) == []
+
+
+def test_a_box_that_the_work_does_not_lead_through_is_not_asked_about():
+    assert (
+        asked(
+            box("a"),
+            box("side", ground=True),
+            box("new", origin="added"),
+            cable("feed", "panel", "a", origin="existing"),
+            cable("off", "a", "side", origin="existing", ground=False),
+            cable("run", "a", "new"),
+        )
+        == []
+    )
+
+
+@pytest.mark.parametrize(
+    ("given", "key"),
+    [
+        ({"input_power_w": 50, "input_current_a": None}, "input_power"),
+        ({"input_power_w": 60, "input_current_a": None}, ""),
+        ({"input_current_a": 0.4}, "input_current"),  # 0.4 A x 120 V = 48 VA, less than the 60 W that come out
+        ({"input_current_a": 0.5}, ""),
+        ({"input_current_a": (0.4, 0.6)}, ""),
+    ],
+)
+def test_a_driver_gives_no_more_than_it_takes(given, key):
+    told = asked(box("a"), driver("d", "a", **given))
+    assert [needs for _, _, needs in told] == ([(f"driver.d.{key}", "driver.d.output_power")] if key else [])
+
+
+def test_a_lamp_above_the_label_is_told_as_a_caution():
+    """NFPA 70, 110.3(B): used as it is marked."""
+    keys = ("load.lamp.fitted", "load.lamp.power")
+    assert asked(box("a"), load("lamp", "a", power_w=60, fitted_w=100)) == [("lamp", Outcome.CAUTION, keys)]
+    assert asked(box("a"), load("lamp", "a", power_w=60, fitted_w=60)) == []
+    assert asked(box("a"), load("lamp", "a", current_a=0.5, fitted_w=75))[0][2][1] == "load.lamp.current"
+    assert asked(box("a"), load("lamp", "a", apparent_va=60, fitted_w=75))[0][2][1] == "load.lamp.apparent"
