@@ -74,7 +74,7 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
     for name in arguments.files:
         try:
             checked = check_file(name, arguments.rulebook)
-            yield _advised(checked) if arguments.advice or len(arguments.files) == 1 else checked.report
+            yield _advised(checked, arguments) if arguments.advice or len(arguments.files) == 1 else checked.report
         except CircuitFileError as wrong:
             if arguments.json:
                 _put_problems(name, wrong)
@@ -89,10 +89,12 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
             found.append(statuses.WRONG_INPUT)
 
 
-def _advised(checked: Checked) -> Report:
+def _advised(checked: Checked, arguments: argparse.Namespace) -> Report:
+    """The report with its advice. A page for people has the room left only where it is asked for: it takes longest."""
     from circuitcheck.advice.advised import advised
 
-    return advised(checked.report, checked.circuit, checked.book)
+    room = arguments.json or arguments.advice
+    return advised(checked.report, checked.circuit, checked.book, room=room)
 
 
 def _put_json(report: Report, *, alone: bool) -> None:

@@ -10,6 +10,7 @@ from circuitcheck.cli.colors import VERDICT_COLOR, color_of, painted
 from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.cli.questions_page import by_visit_lines, first_lines, folded_lines, is_advised, is_folded
+from circuitcheck.cli.room_page import room_lines
 from circuitcheck.findings import SEVERITY, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
 from circuitcheck.safety import SHORT
@@ -34,6 +35,7 @@ def report_page(report: Report, style: PageStyle) -> str:
     lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
     lines += _to_come_lines(report, style)
     lines += _unknown_lines(report, style)
+    lines += room_lines(report, style)
     lines += _caution_lines(report, style)
     if style.working:
         lines += ["", *_in_short(report, style)]

@@ -46,3 +46,14 @@ def test_after_a_failure_nobody_is_sent_to_find_out(run, circuit_file):
     ran = run("check", full)
     assert ran.status == 1
     assert "Nothing you can find out changes this answer" in " ".join(ran.out.split())
+
+
+def test_room_left_is_in_json_and_on_the_page_where_it_is_asked_for(run, circuit_file):
+    # 60 W / 120 V = 0.5 A of 15 A: 14.5 A more; 11.6 A (14.5 / 1.25) that stays on
+    whole = circuit_file(('kind = "light"', 'kind = "light"\npower_factor = 1.0\ncontinuous = false'))
+    rooms = json.loads(run("check", "--json", whole).out)["room_left"]
+    breaker = {room["kind"]: room for room in rooms if room["of"] == "supply"}
+    assert breaker["load"] == {"of": "supply", "kind": "load", "amount": 14.5, "unit": "A", "check": "load-share"}
+    assert breaker["continuous load"]["amount"] == 11.6
+    assert "Breaker: 14.5 A more, or 11.6 A more that stays on" in " ".join(run("check", "--advice", whole).out.split())
+    assert "Room left" not in run("check", whole).out

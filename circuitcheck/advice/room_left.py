@@ -1,0 +1,180 @@
+"""How much room is left: so much more passes, and one step more does not; and which check turns first.
+
+Everything is found by changing the circuit and asking the same rules again, in whole steps: a tenth of an ampere, a
+foot, a degree Fahrenheit, a light, a cable, a conductor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from circuitcheck.advice.asking_again import Name, answers, outcomes
+from circuitcheck.advice.conductors_left import conductors_left, most_that_passes, sizes_in
+from circuitcheck.checking import findings_of
+from circuitcheck.checking.would_do import changed
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.model import Cable, Circuit, Load
+from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, RoomLeft
+from circuitcheck.quantities import How, Interval, in_unit, to_si
+from circuitcheck.refs import Ref
+from circuitcheck.rules import ALL_RULES
+from circuitcheck.tables.rulebook import Rulebook
+
+#: Steps of each amount, and how far it is looked.
+_AMPERES_A_STEP, _MOST_AMPERES = 0.1, 100.0
+_MOST_LIGHTS, _MOST_CABLES, _MOST_FEET, _MOST_DEGREES = 99, 20, 2000, 150
+#: The id of a load that is put on the circuit to see how much more it takes; nobody can have written it.
+_MORE = "\x00more"
+_LOAD_SHARE = ("load-share", "circuit")
+_WORST = (Outcome.FAIL, Outcome.UNDETERMINED)
+
+
+@dataclass(frozen=True, slots=True)
+class _Kind:
+    """One thing to have more of. step: the circuit with so many steps more; most: the greatest number of them tried.
+
+    cautions_turn: whether a new caution is the end of it, as the 3 percent of voltage drop is.
+    """
+
+    of: str
+    kind: str
+    unit: str | None
+    most: int
+    step: Callable[[int], Circuit]
+    size_of_step: float = 1.0
+    cautions_turn: bool = True
+
+
+def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[RoomLeft, ...]:
+    """The room left on the breaker, at each added light, in each box that is judged, and along each power cable.
+
+    What fails or is open already has none. Nothing where the work stops.
+    """
+    if report.stop:
+        return ()
+    base = outcomes(report.findings)
+    rooms: list[RoomLeft] = []
+    rooms.extend(_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
+    for kind in _more_lights(circuit):
+        rooms += _asked(kind, report, base, book)
+    for box in circuit.boxes:
+        if ("box-fill", box.id) in base:
+            rooms += conductors_left(box, circuit, book, sizes_in(box, circuit, book))
+    for cable in circuit.cables:
+        if cable.id not in circuit.tree.driver_of:
+            for kind in _along(cable, circuit, book):
+                rooms += _asked(kind, report, base, book)
+    return tuple(rooms)
+
+
+def _on_the_breaker(circuit: Circuit) -> Iterator[_Kind]:
+    if circuit.boxes:
+        for continuous, name in ((False, "load"), (True, "continuous load")):
+
+            def more(steps: int, continuous: bool = continuous) -> Circuit:
+                amperes = steps * _AMPERES_A_STEP
+                load = Load(
+                    id=_MORE,
+                    box=circuit.boxes[0].id,
+                    origin="existing",
+                    kind="other",
+                    current_a=Interval(amperes, amperes),
+                    power_factor=Interval(1.0, 1.0),
+                    continuous=continuous,
+                    connection="hardwired",
+                )
+                return replace(circuit, loads=(*circuit.loads, load))
+
+            most = round(_MOST_AMPERES / _AMPERES_A_STEP)
+            yield _Kind("supply", name, "A", most, more, _AMPERES_A_STEP, cautions_turn=False)
+
+
+def _more_lights(circuit: Circuit) -> Iterator[_Kind]:
+    for load in circuit.loads:
+        if load.origin == "added" and load.kind in (None, "light"):
+            ref = Ref("load", load.id, "quantity")
+            count = load.quantity
+            yield _Kind(
+                f"load.{load.id}",
+                "more of this",
+                None,
+                _MOST_LIGHTS,
+                lambda more, ref=ref, count=count: changed(circuit, ref, count + more),  # type: ignore[misc]
+            )
+
+
+def _along(cable: Cable, circuit: Circuit, book: Rulebook) -> Iterator[_Kind]:
+    """Length, air and company of a cable. What is unknown has no room of its own: it is asked for instead."""
+    of = f"cable.{cable.id}"
+    length = cable.length_m
+    if length is not None and cable.origin == "added":
+        yield _Kind(of, "length", "ft", _MOST_FEET, _longer(circuit, cable, "length", "ft", length))
+    air = cable.ambient_c or _assumed_air(cable, book)
+    if air is not None:
+        yield _Kind(of, "warmer air", "degF", _MOST_DEGREES, _longer(circuit, cable, "ambient", "degF", air))
+    if cable.bundled_with is not None and cable.current_carrying is None:
+        ref, there = Ref("cable", cable.id, "bundled_with"), cable.bundled_with
+        yield _Kind(of, "cables alongside", None, _MOST_CABLES, lambda more: changed(circuit, ref, there + more))
+
+
+def _assumed_air(cable: Cable, book: Rulebook) -> Interval | None:
+    """The hottest air that is assumed of a known place."""
+    value = book.find_value(f"ambient-{cable.place.replace(' ', '-')}") if cable.place is not None else None
+    return Interval(value.number, value.number) if value is not None else None
+
+
+def _longer(circuit: Circuit, cable: Cable, key: str, unit: str, there: Interval) -> Callable[[int], Circuit]:
+    ref = Ref("cable", cable.id, key)
+    greatest = SECTIONS["cable"].keys[key].kind
+
+    def more(steps: int) -> Circuit:
+        ends = [to_si(in_unit(end, unit) + steps, unit) for end in (there.low, there.high)]
+        if greatest is not None:
+            ends = [min(end, greatest.greatest_si) for end in ends]  # what a file may hold
+        return changed(circuit, ref, Interval(ends[0], ends[1], How.STATED if there.exact else there.how))
+
+    return more
+
+
+def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rulebook) -> Iterator[RoomLeft]:
+    """The room of one kind, asked of the answers that look otherwise where there is far too much of it."""
+    far = findings_of(kind.step(kind.most), book, ALL_RULES, [], named=False)
+    concerned = _that_differ(report.findings, far)
+    if concerned:
+        room = _search(kind, concerned, base, book)
+        if room.check:
+            yield room
+
+
+def _that_differ(findings: Iterable[Finding], others: Iterable[Finding]) -> tuple[Name, ...]:
+    """The answers that are worse among the others, or have other numbers and are no good already."""
+    base = outcomes(findings)
+    numbers = {(finding.check, finding.subject, finding.value, finding.limit) for finding in findings}
+    told: dict[Name, None] = {}
+    for finding in others:
+        name = finding.check, finding.subject
+        held = base.get(name, Outcome.PASS)
+        moved = held in _WORST and (*name, finding.value, finding.limit) not in numbers
+        if moved or SEVERITY[finding.outcome] < SEVERITY[held]:
+            told[name] = None
+    return tuple(told)
+
+
+def _search(kind: _Kind, names: tuple[Name, ...], base: Mapping[Name, Outcome], book: Rulebook) -> RoomLeft:
+    stuck = next((check for check, subject in names if base.get((check, subject)) in _WORST), None)
+    if stuck is not None:
+        return RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
+
+    def turned(steps: int) -> list[tuple[int, Name]]:
+        told = outcomes(answers(kind.step(steps), book, names))
+        return [
+            (SEVERITY[outcome], name)
+            for name, outcome in told.items()
+            if SEVERITY[outcome] < SEVERITY[base.get(name, Outcome.PASS)] and (kind.cautions_turn or outcome in _WORST)
+        ]
+
+    steps = most_that_passes(lambda more: not turned(more), kind.most)
+    after = turned(steps + 1) if steps < kind.most else []
+    check = min(after)[1][0] if after else ""
+    return RoomLeft(kind.of, kind.kind, round(steps * kind.size_of_step, 6), kind.unit, check)
