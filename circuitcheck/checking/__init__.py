@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from circuitcheck.case import CaseRule
-from circuitcheck.case.making import case_of
+from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.checking.cautions import cautions_of
-from circuitcheck.checking.guesses import guesses_in, weaken, without_guesses
-from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.guesses import guesses_in
+from circuitcheck.checking.lead_sizes import with_lead_sizes
 from circuitcheck.checking.slips import slips_in
 from circuitcheck.circuit.guide import how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.short.written_key import written_key
-from circuitcheck.errors import TableError
 from circuitcheck.findings import SEVERITY, Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
 from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook
+
+__all__ = ["case_rules", "check", "findings_of", "unknowns_of", "worst_first"]
 
 
 def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES) -> Report:
@@ -30,7 +31,7 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     Raises: TableError when a rule asks the book for something it does not have.
     """
     faults: list[Fault] = []
-    findings = findings_of(circuit, book, rules, faults)
+    findings = with_lead_sizes(findings_of(circuit, book, rules, faults), circuit, book)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
     guesses = guesses_in(circuit)
@@ -47,37 +48,6 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
         stop=stop,
         faults=tuple(faults),
     )
-
-
-def findings_of(
-    circuit: Circuit,
-    book: Rulebook,
-    rules: Iterable[AnyRule],
-    faults: list[Fault] | None = None,
-    *,
-    named: bool = True,
-) -> list[Finding]:
-    """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises.
-
-    ``named`` False: nobody reads which entries an open answer depends on.
-    """
-    case = case_of(circuit, book)
-    doubted, keys = without_guesses(circuit)
-    findings: list[Finding] = []
-    for rule in rules:
-        try:
-            if isinstance(rule, CaseRule):
-                findings.extend(findings_of_rule(rule, case, named=named))
-            else:
-                said = list(rule.check(circuit, book))
-                findings.extend(weaken(said, list(rule.check(doubted, book)), keys) if keys else said)
-        except TableError:
-            raise
-        except Exception as error:
-            if faults is None:
-                raise
-            faults.append(Fault(rule.name, f"{type(error).__name__}: {error}", error))
-    return findings
 
 
 def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:

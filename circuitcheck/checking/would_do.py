@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from circuitcheck.case import CaseRule
-from circuitcheck.checking import findings_of
+from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome

@@ -35,6 +35,23 @@ def cable_impedance(case: Case, cable: Cable) -> CableImpedance | None:
     return CableImpedance(2.0 * cable.length_m * conductor.ohm_per_m, conductor.sources) if conductor else None
 
 
+class CableResistance(NamedTuple):
+    """Both conductors of a whole cable, there and back [ohm], and where the numbers stand."""
+
+    ohm: float
+    sources: tuple[Source, ...]
+
+
+@once
+def cable_resistance(case: Case, cable: Cable) -> CableResistance | None:
+    """Both conductors of a low-voltage cable over its length; None where the tables hold no such conductor.
+
+    Reactance is left out: at 60 Hz it changes nothing that shows in sizes that low-voltage lights use.
+    """
+    resistance = _resistance(case.book, cable.size, cable.material, cable.stranding, cable.conductor_temperature_c)
+    return CableResistance(2.0 * cable.length_m * resistance[0], resistance[1]) if resistance else None
+
+
 def conductor_of(case: Case, cable: Cable) -> Conductor | None:
     """One conductor of a cable; None where the tables hold no such conductor."""
     return conductor_impedance(
@@ -51,20 +68,27 @@ def conductor_impedance(
     A metric size goes by its greatest resistance, which the tables give for copper, or clad. Where the tables hold only
     one stranding of a size, it counts for the other too.
     """
-    book = case.book
+    resistance = _resistance(case.book, size, material, stranding, celsius)
+    if resistance is None:
+        return None
+    ohm_per_m, sources = resistance
+    row = _reactance_row(case.book, size)
+    reactance = row.number("steel" if in_steel(case.book, kind) else "nonmetallic") or 0.0
+    return Conductor(complex(ohm_per_m, reactance), merge_sources(sources, (row.source,)))
+
+
+def _resistance(
+    book: Rulebook, size: str, material: str, stranding: str, celsius: float
+) -> tuple[float, tuple[Source, ...]] | None:
+    """Resistance of one conductor at a temperature [ohm/m]."""
     plain = _plain_resistance(book, size, material, stranding)
     if plain is None:
         return None
-    ohm_per_m, sources = plain
     table_c = book.value("resistance-table-temperature").number
     name = "copper-temperature-coefficient" if material == COPPER else "aluminum-temperature-coefficient"
     coefficient = book.value(name)
-    row = _reactance_row(book, size)
-    reactance = row.number("steel" if in_steel(book, kind) else "nonmetallic") or 0.0
-    return Conductor(
-        complex(resistance_at(ohm_per_m, coefficient.number, table_c, celsius), reactance),
-        merge_sources(sources, (row.source,), (coefficient.source,) if celsius != table_c else ()),
-    )
+    sources = (*plain[1], *((coefficient.source,) if celsius != table_c else ()))
+    return resistance_at(plain[0], coefficient.number, table_c, celsius), sources
 
 
 def in_steel(book: Rulebook, kind: str) -> bool:

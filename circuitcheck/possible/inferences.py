@@ -55,12 +55,13 @@ def _years(circuit: Circuit, book: Rulebook) -> str:
 
 
 def cable_size(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Of unknown size: on the branch circuit the usual sizes, behind a driver every size of the table."""
+    """Of unknown size: on the branch circuit the usual sizes, behind a driver every size that a file can name."""
     if cable.size is not None:
         return None
     sizes = tuple(row.key[0] for row in book.table("conductors").rows)
     if cable.id in circuit.tree.driver_of:
-        return Possible(sizes, f"size unknown: {sizes[0]} to {sizes[-1]}")
+        metric = tuple(row.key[0] for row in book.table("metric-conductors").rows)
+        return Possible((*metric, *sizes), f"size unknown: {metric[0]} to {sizes[-1]}")
     usual = book.value("unknown-conductor-sizes")
     words = sizes[sizes.index(usual.items[0]) : sizes.index(usual.items[-1]) + 1]
     return Possible(words, f"size unknown; {words[0]} to {words[-1]} is assumed", (usual.source,))
@@ -79,10 +80,15 @@ def cable_ground(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | N
 
 
 def material(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Every metal for which the ampacity table has the size; of a metric size the tables hold no aluminum."""
+    """Every metal for which the ampacity table has the size; of a metric size the tables hold no aluminum.
+
+    Thin cable for low voltage is also sold in copper-clad aluminum.
+    """
     if cable.material is not None:
         return None
     if cable.size is not None and not _has_aluminum(book, cable.size):
+        if cable.id in circuit.tree.driver_of:
+            return Possible(_METALS[:2], "metal unknown: copper or copper-clad aluminum")
         return Possible(("copper",), f"metal not given; copper, since the tables have no aluminum in {cable.size}")
     sheathed = book.find_value("solid-copper-sizes-nm-b")
     if sheathed is not None and _is_sheathed(cable) and cable.size in sheathed.items:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from circuitcheck.possible.inferences import INFERENCES, UNSETTLED
-from tests.rules.build import book, box, cable, circuit, load
+from tests.rules.build import book, box, cable, circuit, driver, load
 
 
 def inferred(name, **given):
@@ -72,3 +72,22 @@ def test_most_kinds_of_cable_have_one_sheath_only():
     assert inferred("sheath", type="THHN in raceway").options == ("none",)
     guessed = inferred("sheath", type="NM-B", known_by={"type": "guess"})
     assert inferred("sheath", type="NM") is inferred("sheath", type=None) is guessed is UNSETTLED
+
+
+def behind_a_driver(name, **given):
+    built = circuit(box("end"), cable("feed", "panel", "end"), driver("d", "end"), cable("run", "d", "light", **given))
+    return INFERENCES[name](built.tree.cable["run"], built, book())
+
+
+def test_thin_cable_behind_a_driver_may_be_copper_clad():
+    # Lamp cord, speaker wire and class 2 cable are sold in copper-clad aluminum (common practice), not in aluminum.
+    for size in ("16 AWG", "18 AWG", "1 mm^2"):
+        found = behind_a_driver("material", material=None, size=size, type="class 2 cable")
+        assert found.options == ("copper", "copper-clad aluminum")
+        assert inferred("material", material=None, size=size, type=None).options == ("copper",)
+
+
+def test_a_cable_behind_a_driver_may_have_any_size_that_a_file_can_name():
+    # Chapter 9, Table 8 begins at 18 AWG, 0.82 mm^2; 0.5 mm^2 is the thinnest of the metric table.
+    assert {"0.5 mm^2", "18 AWG", "4 AWG"} <= {*behind_a_driver("cable_size", size=None).options}
+    assert "0.5 mm^2" not in inferred("cable_size", size=None).options

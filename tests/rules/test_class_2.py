@@ -2,8 +2,9 @@
 
 import pytest
 
+from circuitcheck.domain.class_2_limits import class_2_allowance
 from circuitcheck.findings import Outcome
-from circuitcheck.rules.low_voltage.class_2 import RULE, class_2_allowance
+from circuitcheck.rules.low_voltage.class_2 import RULE
 from tests.rules.build import EDITIONS, between, book, box, cable, circuit, driver, low_voltage_load, only
 
 

@@ -70,11 +70,14 @@ def test_a_lamp_at_one_point_keeps_its_power():
 def test_its_own_least_voltage_counts_before_the_usual_five_percent():
     wires = lead(60), strip(power_per_length_w_per_m=6 / FOOT)
     # 2.25 A x 0.5988 ohm = 1.347 V, strip 2.25 x 0.18 / 2 = 0.2025 V: 22.45 V.
-    assert only(RULE, built(*wires), "strip").outcome is Outcome.FAIL
+    # Trade practice: a plan stays within 5 % where the label gives no least voltage; it is no limit of the code.
+    assert only(RULE, built(*wires), "strip").outcome is Outcome.CAUTION
     wires = lead(60), strip(power_per_length_w_per_m=6 / FOOT, min_voltage_v=22)
     found = only(RULE, built(*wires), "strip")
     assert (found.outcome, found.limit) == (Outcome.PASS, 22)
     assert found.value == pytest.approx(22.45, abs=0.005)
+    wires = lead(60), strip(power_per_length_w_per_m=6 / FOOT, min_voltage_v=22.5)
+    assert only(RULE, built(*wires), "strip").outcome is Outcome.FAIL
 
 
 def test_a_chain_leaves_the_far_end_of_a_strip():
@@ -124,12 +127,22 @@ def test_an_unknown_kind_takes_the_worse_and_asks_where_it_decides():
 
 
 def test_a_range_that_only_partly_fits_cannot_be_told():
-    found = only(RULE, built(lead(length_m=between(30 * FOOT, 90 * FOOT)), strip()), "strip")
+    wide = lead(length_m=between(30 * FOOT, 90 * FOOT))
+    found = only(RULE, built(wide, strip(min_voltage_v=22.8)), "strip")
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("cable.lead.length",)
     assert found.value == found.low
     # 1.65 A x 0.898 ohm and 0.1485 V; 1.65 A x 0.299 ohm.
     assert (found.low, found.high) == pytest.approx((22.369, 23.357), abs=0.001)
+    assert only(RULE, built(wide, strip()), "strip").outcome is Outcome.CAUTION
+
+
+def test_an_unknown_feed_is_counted_at_one_end_and_asked_where_it_decides():
+    # 1.65 A: 0.3293 V in the lead, in the strip 0.1485 V fed at one end, 0.0371 V fed in the middle.
+    found = only(RULE, built(lead(), strip(fed_from=None, min_voltage_v=23.6)), "strip")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("low_voltage_load.strip.fed_from",)
+    assert (found.low, found.high) == pytest.approx((23.522, 23.634), abs=0.001)
 
 
 def test_unknown_strip_resistance_lies_between_nothing_and_thin_foil():
@@ -142,16 +155,15 @@ def test_unknown_strip_resistance_lies_between_nothing_and_thin_foil():
 @pytest.mark.parametrize(
     ("parts", "need"),
     [
-        ((lead(length_m=None), strip()), "cable.lead.length"),
-        ((lead(size=None), strip()), "cable.lead.size"),
-        ((lead(), strip(length_m=None)), "low_voltage_load.strip.length"),
-        ((lead(), low_voltage_load("strip")), "low_voltage_load.strip.power"),
+        ((lead(length_m=None), strip(min_voltage_v=22)), "cable.lead.length"),
+        ((lead(90, size=None), strip(min_voltage_v=22)), "cable.lead.size"),
+        ((lead(), strip(length_m=None, min_voltage_v=22)), "low_voltage_load.strip.length"),
+        ((lead(), low_voltage_load("strip", min_voltage_v=22)), "low_voltage_load.strip.power"),
     ],
 )
 def test_what_is_missing_is_named(parts, need):
     found = only(RULE, built(*parts), "strip")
     assert found.outcome is Outcome.UNDETERMINED
-    assert found.value is None
     assert need in found.needs
 
 
@@ -165,7 +177,7 @@ def test_an_unknown_lead_leaves_the_other_runs_alone():
         lead(),
         strip(),
         lead(1, "other", "driver", "lamp", length_m=None),
-        low_voltage_load("lamp", power_w=1),
+        low_voltage_load("lamp", power_w=10),
     )
     assert only(RULE, built(*parts), "strip").outcome is Outcome.PASS
     assert only(RULE, built(*parts), "lamp").outcome is Outcome.UNDETERMINED
@@ -173,39 +185,6 @@ def test_an_unknown_lead_leaves_the_other_runs_alone():
 
 def test_a_light_without_a_cable_is_asked_about():
     assert only(RULE, built(strip()), "strip").outcome is Outcome.UNDETERMINED
-
-
-def test_a_resistor_strip_dims_faster_than_its_volts():
-    found = only(RULE, built(lead(), strip(kind="resistor")), "strip")
-    assert "light falls faster than its volts" in found.says
-    assert "light falls" not in only(RULE, built(lead(), strip()), "strip").says
-
-
-def longest_feet(found):
-    (line,) = [line for line in found.working if line.startswith("The longest")]
-    return float(line.split(" is ")[1].split()[0])
-
-
-def test_the_longest_lead_and_the_thinnest_conductor():
-    # Constant current 1.65 A: 1.2 V - 0.1485 V leave 1.0515 V, 0.6373 ohm, 63.86 ft; found to within half a
-    # percent from below, and shown rounded down.
-    found = only(RULE, built(lead(90), strip()), "strip")
-    assert 63.86 * 0.995 < longest_feet(found) <= 63.86
-    # 90 ft: 16 AWG 0.898 ohm, 14 AWG stranded 0.565 ohm.
-    assert (found.chosen, found.smallest) == ("16 AWG", "14 AWG")
-
-
-@pytest.mark.parametrize("kind", ["constant current", "constant power", "resistor", None])
-def test_the_longest_lead_still_does_and_a_longer_one_does_not(kind):
-    feet = longest_feet(only(RULE, built(lead(20), strip(kind=kind)), "strip"))
-    assert only(RULE, built(lead(feet), strip(kind=kind)), "strip").outcome is Outcome.PASS
-    assert only(RULE, built(lead(feet * 1.02), strip(kind=kind)), "strip").outcome is not Outcome.PASS
-
-
-def test_where_no_lead_would_do_that_is_said():
-    found = only(RULE, built(lead(), strip(power_per_length_w_per_m=40 / FOOT)), "strip")
-    assert found.outcome is Outcome.FAIL
-    assert any("however short" in line for line in found.to_do)
 
 
 @pytest.mark.parametrize(("watts", "outcome"), [(0.001, Outcome.PASS), (5, Outcome.FAIL)])
@@ -230,7 +209,7 @@ def test_only_a_strip_fed_at_one_end_is_told_to_feed_its_middle():
     assert any("middle" in line for line in told.to_do)
     for light in (strip(fed_from="middle", **heavy), low_voltage_load("strip", power_w=180, kind="constant current")):
         found = only(RULE, built(lead(), light), "strip")
-        assert found.outcome is Outcome.FAIL
+        assert found.outcome is Outcome.CAUTION
         assert not any("middle" in line for line in found.to_do)
 
 
@@ -281,13 +260,5 @@ def test_every_value_inside_a_range_lies_between_the_two_ends(kind, feet, stretc
         assert both.low - 1e-9 <= one.low
     if one.high is not None:
         assert one.high <= both.high + 1e-9
-    if both.outcome is not Outcome.UNDETERMINED:
+    if both.outcome in (Outcome.PASS, Outcome.FAIL):
         assert one.outcome is both.outcome
-
-
-def test_a_lead_that_can_never_be_too_long():
-    # Diodes behind a resistor stop drawing at their own voltage, so a least voltage below that is kept through any
-    # wire: 2,000 ft is the longest cable that a file may name.
-    found = only(RULE, built(lead(), strip(kind="resistor", min_voltage_v=5)), "strip")
-    assert found.outcome is Outcome.PASS
-    assert any("Up to 2000 ft of lead in 16 AWG would still do" in line for line in found.working)

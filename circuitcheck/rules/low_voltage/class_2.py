@@ -17,9 +17,6 @@ own. Wet places, where the limits are lower.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Any
 
 from circuitcheck.case import (
     EACH,
@@ -32,14 +29,15 @@ from circuitcheck.case import (
     Rounding,
     Said,
     Things,
-    once,
     said,
 )
-from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
-from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
+from circuitcheck.case.parts import Driver
+from circuitcheck.domain.class_2_limits import class_2_allowance, voltage_steps
+from circuitcheck.domain.low_voltage_lights import rated_w
+from circuitcheck.domain.low_voltage_runs import low_voltage_runs
+from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
-KINDS = ("ac", "dc")
 #: Stands for no volts at all where current is worked out from power [V].
 _NEXT_TO_NOTHING = 1e-3
 
@@ -48,31 +46,6 @@ _READ_AGAIN = ("Read the label again: the output voltage, the watts of each outp
 _LOOK = ("Look for the words Class 2 on the label. Until then, wire as if it were not.",)
 _HOUSE_WIRING = ("Use no class 2 cable behind it, and no open splices.",)
 _FEWER = ("Put some of the lights on a second class 2 driver with its own wires.",)
-
-
-@dataclass(frozen=True, slots=True)
-class Allowance:
-    """What a class 2 source may be rated for at one voltage: [VA], [A]; both zero where there is no such source."""
-
-    power_va: float
-    current_a: float
-    sources: tuple[Source, ...]
-
-
-def class_2_allowance(book: Rulebook, kind: str, output_v: float) -> Allowance:
-    """The rating that a class 2 source of this kind (``ac``, ``dc``) may have at ``output_v`` [V].
-
-    Source: NFPA 70, Chapter 9, Tables 11(A) and 11(B).
-    """
-    table = book.table(f"class-2-{kind}")
-    row = table.band(output_v)
-    if row is None:
-        return Allowance(0.0, 0.0, (table.rows[-1].source,))
-    current, power = row.number("current"), row.number("power")
-    if current is not None:
-        return Allowance(current * output_v, current, (row.source,))
-    watts = power or 0.0
-    return Allowance(watts, watts / output_v, (row.source,))
 
 
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
@@ -166,34 +139,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
 
 def _lights_w(case: Case, driver: Driver) -> float:
     """What the lights behind a driver are rated for together [W]."""
-    return sum(_rated_w(light) for light in _lights_behind(case).get(driver.id, ()))
-
-
-def _rated_w(light: LowVoltageLoad) -> float:
-    """The rated power of one light, or of a strip from its power per length [W]."""
-    if light.power_per_length_w_per_m is not None:
-        return light.power_per_length_w_per_m * (light.length_m or 0.0)
-    return light.power_w or 0.0
-
-
-@once
-def _lights_behind(case: Case) -> Mapping[str, tuple[LowVoltageLoad, ...]]:
-    """Driver -> the lights that its cables feed."""
-    tree = case.tree
-    behind: dict[str, dict[str, LowVoltageLoad]] = {}
-    for cable in tree.low_voltage_cables:
-        light = tree.low_voltage_load.get(cable.to_id)
-        if light is not None:
-            behind.setdefault(tree.driver_of[cable.id], {})[light.id] = light
-    return {driver: tuple(lights.values()) for driver, lights in behind.items()}
-
-
-def _steps(first: float, last: float, part: Part, case: Case) -> Iterable[Any]:
-    """The voltages between two at which a table or the end of low-voltage lighting makes the answer turn [V]."""
-    steps = {case.book.value(f"low-voltage-lighting-{kind}").number for kind in KINDS}
-    for kind in KINDS:
-        steps.update(step for row in case.book.table(f"class-2-{kind}").rows if (step := row.number("up_to")))
-    return sorted(step for step in steps if first < step < last)
+    return sum(rated_w(light) for run in low_voltage_runs(case).of_driver[driver.id] for light in run.lights)
 
 
 RULE = CaseRule[Driver](
@@ -212,5 +158,5 @@ RULE = CaseRule[Driver](
         "low_voltage_load.power_per_length": MORE,
         "low_voltage_load.length": MORE,
     },
-    points={"driver.output_voltage": _steps},
+    points={"driver.output_voltage": voltage_steps},
 )

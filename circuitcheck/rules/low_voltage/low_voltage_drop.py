@@ -1,91 +1,204 @@
 """Low-voltage drop: the voltage that is left at the far end of a low-voltage light.
 
-What it asks: whether the lowest voltage anywhere along a light, after the drop in its cables and along the strip
-itself, stays at what the light needs: its own least voltage, or 5 percent under the driver's output where that is not
-known.
+What it asks: how far the voltage falls in the cables to a light and along the light itself. What is left is compared
+with the least voltage on the light's label. Where the label gives none, more than 5 percent under the driver's output
+is a caution.
 
 Why: at 12 V or 24 V a light needs ten or five times the current that it needs at 120 V, and every volt lost is ten or
-five times the share. The far end of a strip with resistors dims much faster than its voltage falls, and a light that
-keeps its power may find no voltage at which it works.
+five times the share. A light that keeps its power draws more the less it gets, and may find no voltage at which it
+works.
 
-What to do: a shorter or thicker cable, a strip fed in its middle or at both ends, a driver closer by, or lights for a
-higher voltage. The finding names the longest cable of this conductor and the thinnest conductor that would still do.
+What to do: take a shorter or thicker cable, feed a strip in its middle or at both ends, move the driver closer, or take
+lights for a higher voltage.
 
-Cannot see: joints and clips that add resistance, drivers that lower their output under load, and lights on a
-constant-current driver, whose voltage is not held. Reactance is left out: at 60 Hz it changes nothing that shows. Where
-lights share a cable and several values are ranges, the ends shown are those with everything at its longest and at its
-shortest; with lights whose current falls with the voltage, a mixture can lie a few hundredths of a volt outside.
+Cannot see: splices and clips that add resistance, drivers that lower their output under load, and lights on a
+constant-current driver, whose voltage is not held. Reactance is left out: at 60 Hz it changes nothing that shows. How
+bright it is there: see `strip-brightness`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.cable_currents import MOST_KEYS
-from circuitcheck.rules.cable_impedance import Impedances
-from circuitcheck.rules.low_voltage.driver_tree import DRIVER_TREE_USES, Run, driver_trees
-from circuitcheck.rules.low_voltage.light_voltage import CHECK, LIGHT_VOLTAGE_USES, LightVoltage, ways_of
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.parts import Cable, LowVoltageLoad
+from circuitcheck.domain.impedance import cable_resistance
+from circuitcheck.domain.low_voltage_answers import no_cable, not_in_tables_answer
+from circuitcheck.domain.low_voltage_flow import (
+    RUN_WORSE,
+    Solved,
+    feeding,
+    not_in_tables,
+    output_v,
+    run_sources,
+    solved_run,
+)
+from circuitcheck.domain.low_voltage_lights import DRAWS_MOST_LAST, is_strip, rated_w
+from circuitcheck.domain.low_voltage_runs import Run, Step, low_voltage_runs
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Part as Share
+from circuitcheck.physics.low_voltage_strip import Feed, greatest_power_w
 from circuitcheck.tables.rulebook import Rulebook
 
-#: In a run of more lights than this only the one with the lowest voltage is told its longest cable, so that the time
-#: stays in step with the number of lights.
-MOST_ADVISED = 6
+#: Cables of a way that a finding lists; what lies upstream of them is one line.
+_SHOWN = 24
+_WHOLE_WAY = 10_000
+_DIGITS = 4
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each low-voltage light."""
-    impedances = Impedances(book)
-    fed: set[str] = set()
-    for tree in driver_trees(circuit, book):
-        for run in tree.runs:
-            fed.update(light.load.id for light in run.lights)
-            yield from _run_findings(run, impedances, book)
-    for load in circuit.low_voltage_loads:
-        if load.id not in fed:
-            yield Finding(
-                check=CHECK,
-                subject=load.id,
-                outcome=Outcome.UNDETERMINED,
-                says=f"Cannot tell what voltage {load.id} gets: no cable joins it to a driver in the file.",
-                unit="V",
-                needs=(f"low_voltage_load.{load.id}.fed_from",),
-                keys=(f"low_voltage_load.{load.id}",),
-                to_do=(f"Add the cable that runs from the driver to {load.id}.",),
-            )
+def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer:
+    """The lowest voltage along one light [V] against the least that it needs."""
+    runs = low_voltage_runs(case)
+    run = runs.at.get(light.id)
+    if run is None:
+        return no_cable(light)
+    missing = not_in_tables(case, run.key)
+    if missing is not None:
+        return not_in_tables_answer(light, missing, "V")
+    state = solved_run(case, run.key)
+    output, needed = output_v(run.driver), light.min_voltage_v
+    share = book.value("low-voltage-drop-limit")
+    limit = (1.0 - share.number) * output if needed is None else needed
+    lowest = state.lowest_v[light.id] if state.served else None
+    things: Things = {
+        "light": light.id,
+        "output": Amount(output, "V"),
+        "limit": Amount(limit, "V", Rounding.UP, _DIGITS),
+        "share": Amount(100.0 * share.number, "%"),
+    }
+    if lowest is None:
+        outcome, says = Outcome.FAIL, _unserved(case, run, runs.step_at[light.id], things)
+    else:
+        things |= {
+            "lowest": Amount(lowest, "V", Rounding.DOWN, _DIGITS),
+            "less": Amount(100.0 * (1.0 - lowest / output), "%", Rounding.UP, 2),
+        }
+        outcome, says = _judged(needed, exceeds(limit, lowest), things)
+    step = runs.step_at[light.id]
+    return Answer(
+        part=light,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether enough voltage reaches light "{light}".', **things),
+        value=lowest,
+        limit=limit,
+        unit="V",
+        working=lambda: _working(case, step, state, things),
+        sources=merge_sources((share.source,) if needed is None else (), run_sources(case, run.key)),
+        keys=(
+            *(cable.ref._replace(key="length") for cable in feeding(step)),
+            light.ref._replace(key="min_voltage"),
+        ),
+        rows=_rows(case, run, light, state),
+        to_do=_to_do(light),
+    )
 
 
-def _run_findings(run: Run, impedances: Impedances, book: Rulebook) -> Iterator[Finding]:
-    best, worst = run.state(worst=False), run.state(worst=True)
-    if best is None or worst is None:
-        for light in run.lights:
-            yield Finding(
-                check=CHECK,
-                subject=light.load.id,
-                outcome=Outcome.UNDETERMINED,
-                says=f"Cannot tell what voltage {light.load.id} gets: not everything about its wiring is known.",
-                unit="V",
-                sources=run.sources,
-                needs=run.needs[:MOST_KEYS],
-                keys=run.needs[:1],
-            )
-        return
-    lowest = min(worst.lowest_v, key=worst.lowest_v.__getitem__, default=None)
-    few = len(run.lights) <= MOST_ADVISED
-    ways = ways_of(run)
-    for step in run.steps:
-        if step.light is not None:
-            advised = few or step.light.load.id == lowest
-            about = LightVoltage(run, step, step.light, best, worst, ways, few, book)
-            yield about.finding(impedances if advised else None)
+def _judged(needed: float | None, short: bool, things: Things) -> tuple[Outcome, Said]:
+    """The outcome where the lights are served, and the sentence about it. ``short``: less arrives than the limit."""
+    gets = 'Light "{light}" gets {lowest} of {output} at its lowest point, {less} less'
+    if needed is not None:
+        if short:
+            return Outcome.FAIL, said(gets + ". Its label requires at least {limit}.", **things)
+        return Outcome.PASS, said(gets + ". Its label requires {limit}.", **things)
+    if short:
+        return Outcome.CAUTION, said(
+            gets + ". Common practice stays within {share}, and no least voltage is given for it.", **things
+        )
+    return Outcome.PASS, said(gets + ", within the {share} of common practice.", **things)
 
 
-RULE = Rule(
-    name=CHECK,
+def _unserved(case: Case, run: Run, step: Step, things: Things) -> Said:
+    """Why no voltage serves a light.
+
+    Source: maximum power transfer theorem, V^2 / 4R.
+    """
+    ohm = sum(_least_ohm(case, each) for each in _way(case, run, step, _WHOLE_WAY))
+    most, power = greatest_power_w(output_v(run.driver), ohm), rated_w(step.light) if step.light is not None else 0.0
+    start = 'No voltage serves light "{light}": '
+    if power > most:
+        return said(
+            start + "it takes {power}, and these cables can bring it {most} at most, however far the voltage falls.",
+            **things,
+            power=Amount(power, "W"),
+            most=Amount(most, "W", Rounding.DOWN),
+        )
+    return said(start + "the wires lose more than they bring, however far the voltage falls.", **things)
+
+
+def _way(case: Case, run: Run, step: Step, most: int) -> list[Step]:
+    """The last ``most`` steps on the way from the driver to a place, the driver's first."""
+    at = low_voltage_runs(case).step_at
+    way = [step]
+    while way[-1].from_id != run.driver.id and len(way) < most:
+        way.append(at[way[-1].from_id])
+    return way[::-1]
+
+
+def _least_ohm(case: Case, step: Step) -> float:
+    return min((known.ohm for cable in feeding(step) if (known := cable_resistance(case, cable))), default=0.0)
+
+
+def _rows(case: Case, run: Run, light: LowVoltageLoad, state: Solved) -> tuple[Share, ...]:
+    """Where the volts go: the cables on the way, and the rest along the light."""
+    if not state.served:
+        return ()
+    rows: list[Share] = []
+    for step in _way(case, run, low_voltage_runs(case).step_at[light.id], _SHOWN):
+        cable = min(feeding(step), key=lambda each: known.ohm if (known := cable_resistance(case, each)) else 0.0)
+        rows.append(Share(cable.id, state.cable_a.get(cable.id, 0.0) * _least_ohm(case, step), cable.id))
+    rest = output_v(run.driver) - state.lowest_v[light.id] - sum(row.value for row in rows)
+    return (*rows, Share("along the light and other lights on the way", max(0.0, rest), light.id))
+
+
+def _working(case: Case, step: Step, state: Solved, things: Things) -> Iterator[Said]:
+    yield said("output of the driver: {output}", **things)
+    for cable in feeding(step) if state.served else ():
+        resistance, amperes = cable_resistance(case, cable), state.cable_a[cable.id]
+        ohm = resistance.ohm if resistance is not None else 0.0
+        yield said(
+            "{cable}: {amperes} x {ohm} (both conductors) = {volts}",
+            cable=cable.id,
+            amperes=Amount(amperes, "A"),
+            ohm=Amount(ohm, "ohm"),
+            volts=Amount(amperes * ohm, "V"),
+        )
+    if state.served:
+        yield said("lowest point of {light}: {lowest}, {less} under the output of the driver", **things)
+    yield from (
+        said("cable {cable} also feeds this place; it is left out, which can only lower the voltage", cable=other.id)
+        for other in _left_out(case, step)
+    )
+
+
+def _left_out(case: Case, step: Step) -> Sequence[Cable]:
+    counted = {cable.id for cable in feeding(step)}
+    return [cable for cable in case.tree.low_voltage_cables if cable.to_id == step.to_id and cable.id not in counted]
+
+
+def _to_do(light: LowVoltageLoad) -> dict[Outcome, tuple[str, ...]]:
+    cures = ["Take a shorter or thicker cable to it, or move the driver closer."]
+    if is_strip(light) and light.fed_from == Feed.ONE_END:
+        cures.append("Or feed the strip in its middle or at both ends.")
+    cures.append("Or take lights for a higher voltage.")
+    read = "Read the least voltage on the label of the light, or in its data sheet."
+    return {
+        Outcome.FAIL: tuple(cures),
+        Outcome.CAUTION: (read, *cures),
+        Outcome.UNDETERMINED: ("Find out what is missing.", *cures),
+    }
+
+
+RULE = CaseRule[LowVoltageLoad](
+    name="low-voltage-drop",
     title="Voltage left at the far end of a low-voltage light",
-    family="low voltage",
-    uses=(*DRIVER_TREE_USES, *LIGHT_VOLTAGE_USES),
-    check=check,
+    family=Family.LOW_VOLTAGE,
+    rank=130,
+    subjects=lambda case: case.low_voltage_loads,
+    answer=answer,
+    worse={
+        **RUN_WORSE,
+        "low_voltage_load.kind": DRAWS_MOST_LAST,
+        "low_voltage_load.min_voltage": MORE,
+    },
 )

@@ -1,0 +1,46 @@
+"""All rules asked about one circuit: of both kinds, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from circuitcheck.case import CaseRule
+from circuitcheck.case.making import case_of
+from circuitcheck.checking.guesses import weaken, without_guesses
+from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.errors import TableError
+from circuitcheck.findings import Fault, Finding
+from circuitcheck.rules import AnyRule
+from circuitcheck.tables.rulebook import Rulebook
+
+
+def findings_of(
+    circuit: Circuit,
+    book: Rulebook,
+    rules: Iterable[AnyRule],
+    faults: list[Fault] | None = None,
+    *,
+    named: bool = True,
+) -> list[Finding]:
+    """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises.
+
+    ``named`` False: nobody reads which entries an open answer depends on.
+    """
+    case = case_of(circuit, book)
+    doubted, keys = without_guesses(circuit)
+    findings: list[Finding] = []
+    for rule in rules:
+        try:
+            if isinstance(rule, CaseRule):
+                findings.extend(findings_of_rule(rule, case, named=named))
+            else:
+                said = list(rule.check(circuit, book))
+                findings.extend(weaken(said, list(rule.check(doubted, book)), keys) if keys else said)
+        except TableError:
+            raise
+        except Exception as error:
+            if faults is None:
+                raise
+            faults.append(Fault(rule.name, f"{type(error).__name__}: {error}", error))
+    return findings

@@ -1,0 +1,89 @@
+"""What the conductors of a low-voltage cable may carry in their conditions of use."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from circuitcheck.case import Amount, Case, Said, once, said
+from circuitcheck.case.parts import Cable
+from circuitcheck.domain.conditions_of_use import ampacity_of, conditions_of
+from circuitcheck.domain.conductor_ampacity import ALUMINUM, COPPER, both_degrees, column_at_most, equivalent_size
+from circuitcheck.domain.impedance import CLAD
+from circuitcheck.findings import Source, merge_sources
+from circuitcheck.tables.rulebook import Rulebook
+
+
+class Carries(NamedTuple):
+    """What a cable may carry [A], and how that came about."""
+
+    amperes: float
+    working: tuple[Said, ...]
+    sources: tuple[Source, ...]
+
+
+@once
+def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
+    """What a low-voltage cable may carry; None where no table holds its conductors.
+
+    The figures for fixture wires stand in for sizes under 14 AWG, since the book has none for cable that feeds
+    low-voltage lights; from 14 AWG on those of house wiring count.
+    """
+    size, stand_in = equivalent_size(case.book, cable.size)
+    row = case.book.table("fixture-wire-ampacity").find(size)
+    if row is None or not _is_thin(case.book, size):
+        whole = ampacity_of(case, cable)
+        return Carries(whole.amperes, tuple(whole.working()), whole.sources) if whole is not None else None
+    if cable.material == ALUMINUM:
+        return None  # fixture wires are copper, and thin aluminum is made for no cable
+    start = row.number("ampacity") or 0.0
+    working = [said("{size} as fixture wire: {start}", size=size, start=Amount(start, "A"))]
+    sources: list[Source] = [row.source, *stand_in]
+    if cable.material == CLAD:
+        clad = case.book.value("copper-clad-aluminum-resistance-factor")
+        share = 1.0 / math.sqrt(clad.number)
+        start *= share
+        sources.append(clad.source)
+        working.append(said("x {share} for copper-clad aluminum, which heats as much then", share=f"{share:.2f}"))
+    factor, count_factor, factors = _factors(case, cable, working)
+    amperes = start * factor * count_factor
+    working.append(said("= {amperes}", amperes=Amount(amperes, "A")))
+    return Carries(amperes, tuple(working), merge_sources(sources, factors))
+
+
+def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, float, tuple[Source, ...]]:
+    """The factors for the air and for the conductors together; their lines go into ``working``."""
+    conditions = conditions_of(case, cable)
+    table = case.book.table("ambient-correction")
+    row = table.band(conditions.ambient_c)
+    columns = sorted(int(name.removeprefix("factor_")) for name in table.units if name.startswith("factor_"))
+    column = column_at_most(columns, conditions.insulation_c)
+    factor = row.number(f"factor_{column}") if row is not None and column is not None else None
+    group = case.book.table("conductor-count-adjustment").band(conditions.conductors)
+    together = (group.number("factor") if group is not None else None) or 0.0
+    air = both_degrees(conditions.ambient_c)
+    if factor is None:
+        working.append(said("air at {air}: not allowed for this insulation, so 0 A", air=air))
+    else:
+        working.append(said("x {factor} for air at {air}", factor=f"{factor:.2f}", air=air))
+    working.append(
+        said(
+            "x {factor} for {count} current-carrying conductors together",
+            factor=f"{together:.2f}",
+            count=Amount(conditions.conductors),
+        )
+    )
+    working.extend(conditions.notes)
+    sources = [*conditions.sources]
+    sources += [each.source for each in (row, group) if each is not None]
+    return factor or 0.0, together, tuple(sources)
+
+
+def _is_thin(book: Rulebook, size: str) -> bool:
+    """Whether a size is thinner than the thinnest conductor of house wiring."""
+    table = book.table("conductors")
+    first = book.table("branch-circuit-conductors").rows[0].text(COPPER)
+    here, house = table.find(size), table.find(first) if first is not None else None
+    if here is None or house is None:
+        return True
+    return (here.number("area") or 0.0) < (house.number("area") or 0.0)

@@ -1,0 +1,92 @@
+"""Low-voltage lights: what they are rated for, how they answer to their voltage, and how they stand in a network."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from circuitcheck.case import MORE, Case, Direction, order
+from circuitcheck.case.parts import LowVoltageLoad, Part
+from circuitcheck.physics.low_voltage_network import Network
+from circuitcheck.physics.low_voltage_strip import Feed, Lamp, Law, Place, Strip, add_lamp, add_strip
+
+#: Kinds whose current falls with their voltage, so that it is never more than the rated one.
+FALLING = (Law.RESISTOR, Law.CONDUCTANCE)
+
+
+def rated_w(light: LowVoltageLoad) -> float:
+    """The rated power of a whole light [W]; of a strip its power per length times its length."""
+    if light.power_per_length_w_per_m is not None:
+        return light.power_per_length_w_per_m * (light.length_m or 0.0)
+    return light.power_w or 0.0
+
+
+def is_strip(light: LowVoltageLoad) -> bool:
+    """Whether a light is spread along a length."""
+    return light.length_m is not None or light.power_per_length_w_per_m is not None
+
+
+def law_of(light: LowVoltageLoad) -> Law:
+    """How its current answers to its voltage."""
+    return Law(light.kind)
+
+
+def is_fed_at_both_ends(light: LowVoltageLoad | None) -> bool:
+    """Whether a light is a strip that a cable to each end feeds."""
+    return light is not None and is_strip(light) and light.fed_from == Feed.BOTH_ENDS
+
+
+def add_light(
+    case: Case,
+    network: Network,
+    parent: int,
+    lead_ohm: Sequence[float],
+    light: LowVoltageLoad,
+    output_v: float,
+    *,
+    law: Law,
+    carries_on: bool,
+) -> Place:
+    """Add a light to a network behind leads of these resistances, two for a strip with a lead to each end [ohm].
+
+    A light is made for the voltage of its driver [V].
+    """
+    share = case.book.value("resistor-strip-diode-share").number
+    if not is_strip(light):
+        lamp = Lamp(law=law, power_w=rated_w(light), rated_v=output_v, diode_share=share)
+        return add_lamp(network, parent, lead_ohm[0], lamp)
+    strip = Strip(
+        law=law,
+        power_w=rated_w(light),
+        rated_v=output_v,
+        length_m=light.length_m or 0.0,
+        resistance_ohm_per_m=light.resistance_per_length_ohm_per_m or 0.0,
+        diode_share=share,
+    )
+    return add_strip(
+        network,
+        parent,
+        lead_ohm[0],
+        strip,
+        Feed(light.fed_from),
+        return_ohm=lead_ohm[1] if len(lead_ohm) > 1 else None,
+        carries_on=carries_on,
+    )
+
+
+def keeps_power(value: Any, part: Part, case: Case) -> Any:
+    """A light that keeps its power draws more than its rated current as its voltage falls; others never do."""
+    return value == Law.POWER
+
+
+#: From the kind that draws least at a voltage under its own to the kind that draws most.
+DRAWS_MOST_LAST = order(Law.RESISTOR, Law.CONDUCTANCE, Law.CURRENT, Law.POWER)
+
+#: Which way is worse, of all that says what a light draws and loses, for whoever asks what arrives or what is drawn.
+LIGHTS_WORSE: dict[str, Direction] = {
+    "low_voltage_load.power": MORE,
+    "low_voltage_load.power_per_length": MORE,
+    "low_voltage_load.length": MORE,
+    "low_voltage_load.resistance_per_length": MORE,
+    "low_voltage_load.fed_from": order(Feed.BOTH_ENDS, Feed.MIDDLE, Feed.ONE_END),
+}

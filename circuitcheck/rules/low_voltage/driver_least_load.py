@@ -1,0 +1,88 @@
+"""Driver least load: whether the lights behind a driver reach the least load that its label asks for.
+
+What it asks: where the label of a driver gives a least load, whether the lights draw that much. A strip with resistors
+counts with what it draws at the voltage that it gets, since it is less than on its label.
+
+Why: some drivers and electronic transformers do not start, hum or flicker below a certain load.
+
+What to do: take a driver whose least load the lights reach, or one that has none.
+
+Cannot see: a dimmer that lowers what the lights draw, and lights that are taken away later.
+"""
+
+from __future__ import annotations
+
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
+from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
+from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
+from circuitcheck.domain.low_voltage_flow import RUN_WORSE, not_in_tables, run_sources, solved_run
+from circuitcheck.domain.low_voltage_lights import rated_w
+from circuitcheck.domain.low_voltage_runs import low_voltage_runs
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.physics.low_voltage_strip import Law
+from circuitcheck.tables.rulebook import Rulebook
+
+
+def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
+    """What the lights of one driver draw at least [W]; None where its label asks for no least load."""
+    least, runs = driver.min_load_w, low_voltage_runs(case).of_driver[driver.id]
+    if not least or not runs:
+        return None
+    drawn = 0.0
+    for run in runs:
+        missing = not_in_tables(case, run.key)
+        if missing is not None:
+            return not_in_tables_answer(driver, missing, "W")
+        state = solved_run(case, run.key)
+        rated = sum(map(rated_w, run.lights))
+        # What the wires lose on top is no load to rely on: a shorter cable loses less.
+        drawn += min(state.drawn_w, rated) if state.served else rated
+    things: Things = {"driver": driver.id, "least": Amount(least, "W", Rounding.UP), "drawn": Amount(drawn, "W")}
+    reached = not exceeds(least, drawn)
+    return Answer(
+        part=driver,
+        outcome=Outcome.PASS if reached else Outcome.FAIL,
+        says=said(
+            'The lights behind driver "{driver}" draw {drawn}; its label asks for at least {least}.'
+            if reached
+            else 'The lights behind driver "{driver}" draw only {drawn}; its label asks for at least {least}.',
+            **things,
+        ),
+        open_says=said(
+            'Cannot tell yet whether the lights behind driver "{driver}" draw the {least} that its label asks for.',
+            **things,
+        ),
+        value=drawn,
+        limit=least,
+        unit="W",
+        sources=merge_sources((book.value("used-as-listed").source,), *(run_sources(case, run.key) for run in runs)),
+        keys=(driver.ref._replace(key="min_load"),),
+        to_do={
+            Outcome.FAIL: ("Take a driver whose least load the lights reach.",),
+            Outcome.UNDETERMINED: ("Read the least load on the driver's label and the watts of its lights.",),
+        },
+    )
+
+
+def _longer(value: float, part: Part, case: Case) -> float:
+    """A longer strip draws more where its watts are given by length; else its own conductors only lose more."""
+    by_length = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is not None
+    return -value if by_length else value
+
+
+RULE = CaseRule[Driver](
+    name="driver-least-load",
+    title="Least load that a driver asks for",
+    family=Family.LOW_VOLTAGE,
+    rank=105,
+    subjects=lambda case: case.drivers,
+    answer=answer,
+    worse={
+        **RUN_WORSE,
+        "low_voltage_load.power": LESS,
+        "low_voltage_load.power_per_length": LESS,
+        "low_voltage_load.length": _longer,
+        "low_voltage_load.kind": order(Law.POWER, Law.CURRENT, Law.CONDUCTANCE, Law.RESISTOR),
+        "driver.min_load": MORE,
+    },
+)

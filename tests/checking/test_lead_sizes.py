@@ -1,0 +1,101 @@
+"""The longest low-voltage cable and the thinnest conductor that would do, asked of the rules themselves.
+
+Resistance by hand from NFPA 70, Chapter 9, Table 8: 16 AWG stranded copper 4.99 ohm per 1000 ft, 14 AWG 3.14; a strip
+loses i r L^2 / 2 (Gonen, Electric Power Distribution Engineering).
+"""
+
+from math import inf
+
+import pytest
+
+from circuitcheck.checking import check
+from circuitcheck.checking.lead_sizes import longest_lead_m, thinnest_lead
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.low_voltage_cable import RULE as CARRIES
+from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROPS
+from tests.rules.build import FOOT, book, box, cable, circuit, driver, low_voltage_load, only
+
+
+def built(feet=90.0, lead=(), **light):
+    """A strip of 39.6 W at 24 V, 1.65 A, with 0.02 ohm/ft over 9 ft."""
+    strip = {
+        "power_per_length_w_per_m": 4.4 / FOOT,
+        "length_m": 9 * FOOT,
+        "resistance_per_length_ohm_per_m": 0.02 / FOOT,
+        "fed_from": "one end",
+        "kind": "constant current",
+        "min_voltage_v": 22.8,
+    }
+    run = {"size": "16 AWG", "stranding": "stranded", "type": "class 2 cable", "length_m": feet * FOOT, "ambient_c": 30}
+    return circuit(
+        box("attic"),
+        cable("feed", "panel", "attic"),
+        driver("driver", "attic"),
+        cable("lead", "driver", "strip", **(run | dict(lead))),
+        low_voltage_load("strip", **(strip | light)),
+    )
+
+
+def longest_feet(made):
+    longest = longest_lead_m(made.tree.cable["lead"], "strip", made, book())
+    return None if longest is None else longest / FOOT
+
+
+def told(made):
+    (found,) = (each for each in check(made, book(), (DROPS, CARRIES)).findings if each.check == DROPS.name)
+    return found
+
+
+def test_the_longest_lead_and_the_thinnest_conductor():
+    # 1.2 V - 1.65 A x 0.18 ohm / 2 = 1.0515 V are left for the lead: 0.6373 ohm, 63.86 ft. At 90 ft 14 AWG: 0.565 ohm.
+    assert 63.86 * 0.995 < longest_feet(built()) <= 63.86
+    found = told(built())
+    assert (found.chosen, found.smallest) == ("16 AWG", "14 AWG")
+    assert found.to_do[0].startswith('The longest cable "lead" of 16 AWG that would do is 63.')
+    assert found.to_do[0].endswith("the thinnest conductor that would do at this length is 14 AWG.")
+
+
+def test_past_the_usual_share_it_is_told_too():
+    found = told(built(min_voltage_v=None))
+    assert (found.outcome, found.smallest) == (Outcome.CAUTION, "14 AWG")
+
+
+@pytest.mark.parametrize("kind", ["constant current", "constant power", "resistor", None])
+def test_the_longest_lead_still_does_and_a_longer_one_does_not(kind):
+    feet = longest_feet(built(20, kind=kind))
+    assert only(DROPS, built(feet, kind=kind), "strip").outcome is Outcome.PASS
+    assert only(DROPS, built(feet * 1.02, kind=kind), "strip").outcome is not Outcome.PASS
+
+
+def test_where_no_lead_would_do_that_is_said():
+    heavy = built(power_per_length_w_per_m=40 / FOOT)
+    assert longest_feet(heavy) is None
+    assert "however short" in told(heavy).to_do[0]
+
+
+def test_a_lead_that_can_never_be_too_long():
+    # Diodes behind a resistor stop drawing at their own voltage, 16.8 V: 5 V are kept through any wire.
+    assert longest_feet(built(kind="resistor", min_voltage_v=5)) == inf
+
+
+def test_the_thinnest_conductor_that_carries_the_current():
+    # 84 W at 12 V are 7 A: 18 AWG carries 6 A, 16 AWG 8 A (Table 402.5); at 50 degC 8 x 0.58 = 4.64 A, and 14 AWG
+    # 15 x 0.58 = 8.7 A (Tables 310.16, 310.15(B)(1)).
+    def thinnest(ambient_c):
+        made = circuit(
+            box("attic"),
+            cable("feed", "panel", "attic"),
+            driver("driver", "attic", output_voltage_v=12, output_power_w=84, class_2=False),
+            cable("lead", "driver", "lamp", type="class 2 cable", size="18 AWG", ambient_c=ambient_c, length_m=1),
+            low_voltage_load("lamp", power_w=84, kind="constant current"),
+        )
+        (found,) = check(made, book(), (CARRIES,)).findings
+        assert found.smallest == thinnest_lead(made.tree.cable["lead"], {"lead"}, made, book())
+        return found.smallest
+
+    assert (thinnest(30), thinnest(50)) == ("16 AWG", "14 AWG")
+
+
+def test_nobody_is_told_to_change_a_cable_that_is_there_already():
+    found = told(built(lead={"origin": "existing"}))
+    assert (found.outcome, found.smallest) == (Outcome.FAIL, None)

@@ -1,0 +1,58 @@
+"""The least load that a driver's label asks for against what its lights draw; watts worked by hand."""
+
+import pytest
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.driver_least_load import RULE
+from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, findings, low_voltage_load, only
+
+
+def built(light, feet=20.0, least=10.0, **more):
+    lead = cable("lead", "driver", "lamp", size="16 AWG", stranding="stranded", length_m=feet * FOOT)
+    source = driver("driver", "attic", min_load_w=least, **more)
+    return circuit(box("attic"), cable("feed", "panel", "attic"), source, lead, light)
+
+
+def lamp(watts, kind="constant current"):
+    return low_voltage_load("lamp", power_w=watts, kind=kind)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("watts", "outcome"), [(5, Outcome.FAIL), (9.99, Outcome.FAIL), (12, Outcome.PASS)])
+def test_the_least_load(edition, watts, outcome):
+    found = only(RULE, built(lamp(watts)), "driver", edition)
+    assert (found.outcome, found.value, found.limit) == (outcome, pytest.approx(watts), 10)
+
+
+def test_a_label_without_a_least_load_and_a_driver_without_lights_ask_for_nothing():
+    assert not findings(RULE, built(lamp(1), least=None))
+    assert not findings(RULE, built(lamp(1), least=0))
+    assert not findings(
+        RULE, circuit(box("attic"), cable("feed", "panel", "attic"), driver("d", "attic", min_load_w=5))
+    )
+
+
+def test_a_range_across_it_cannot_be_told():
+    found = only(RULE, built(lamp(between(8, 12))), "driver")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("low_voltage_load.lamp.power",))
+    ranged = only(RULE, built(lamp(12), least=between(8, 20)), "driver")
+    assert (ranged.outcome, ranged.needs) == (Outcome.UNDETERMINED, ("driver.driver.min_load",))
+
+
+def test_a_strip_with_resistors_draws_less_than_its_label_behind_a_long_lead():
+    # Diodes take 0.70 of 24 V: 16.8 V, and 10.5 W at 24 V, 0.4375 A, make a resistance of 7.2 / 0.4375 = 16.46 ohm.
+    # Behind 2 x 200 ft of 16 AWG, 4.99 ohm/kft: 1.996 ohm. I = 7.2 / (16.46 + 1.996) = 0.3902 A, 24 V x I = 9.36 W.
+    found = only(RULE, built(lamp(10.5, "resistor"), feet=200), "driver")
+    assert found.value == pytest.approx(9.36, abs=0.01)
+    assert found.outcome is Outcome.FAIL
+    unknown = only(RULE, built(lamp(10.5, None), feet=200), "driver")
+    assert (unknown.outcome, unknown.needs) == (Outcome.UNDETERMINED, ("low_voltage_load.lamp.kind",))
+
+
+def test_what_the_wires_lose_is_no_load_to_rely_on():
+    found = only(RULE, built(lamp(10, "constant power"), feet=200, least=10.05), "driver")
+    assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(10))
+
+
+def test_where_it_is_short_the_cure_is_another_driver():
+    assert any("driver" in line for line in only(RULE, built(lamp(5)), "driver").to_do)
