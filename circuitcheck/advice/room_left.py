@@ -68,6 +68,12 @@ def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Room
     return tuple(rooms)
 
 
+def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float:
+    """How much more the breaker takes of what is not on for hours [A]."""
+    base = outcomes(report.findings)
+    return next((_search(kind, (_LOAD_SHARE,), base, book).amount for kind in _on_the_breaker(circuit)), 0.0)
+
+
 def _on_the_breaker(circuit: Circuit) -> Iterator[_Kind]:
     if circuit.boxes:
         for continuous, name in ((False, "load"), (True, "continuous load")):

@@ -38,6 +38,7 @@ COMMANDS: dict[str, Entry] = {
     "check": Entry("check", "check circuit files and print the findings"),
     "demo": Entry("demo", "the main job on a bundled example: findings on screen, note beside"),
     "edit": Entry("edit", "open a circuit file in the terminal", stays_open=True),
+    "compare": Entry("compare", "show what differs between files, editions of the code, or circuits of the house"),
     "box": Entry("box", "count one box from what is in it, without a circuit file"),
     "note": Entry("note", "write the note for an electrician or inspector"),
     "survey": Entry("survey", "write a sheet to walk the house with"),

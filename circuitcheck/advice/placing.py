@@ -1,0 +1,144 @@
+"""The added parts of one file tried on another circuit of the house, at each of its boxes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from circuitcheck.advice.asking_again import outcomes
+from circuitcheck.advice.room_left import load_left
+from circuitcheck.checking import check
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.errors import CommandError
+from circuitcheck.findings import Outcome, Report, Verdict
+from circuitcheck.tables.rulebook import Rulebook
+
+#: ``from = "?"``: where the new cable starts is still to be found out.
+_OPEN_START = re.compile(r"""^(\s*from\s*=\s*)(["'])\?\2""", re.MULTILINE)
+_PANEL = "panel"
+
+#: What a cable's way decides, and so is unknown when it starts elsewhere.
+_OF_THE_WAY = ("length_m", "place", "ambient_c", "bundled_with", "current_carrying", "run", "in_insulation")
+
+_VERDICTS = (Verdict.FITS, Verdict.UNDETERMINED, Verdict.DOES_NOT_FIT)
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """The added parts on one circuit, fed from one of its boxes.
+
+    load_left_a: what more the breaker then takes [A]. new_cable_m: the most that the new cables measure, None where one
+    is unknown [m].
+    """
+
+    file: str
+    title: str
+    box: str
+    report: Report
+    load_left_a: float
+    new_cable_m: float | None
+
+    def count(self, outcome: Outcome) -> int:
+        """How many answers end so."""
+        return sum(each is outcome for each in outcomes(self.report.findings).values())
+
+
+def with_open_starts(text: str) -> str:
+    """The text of a file with each ``from = "?"`` at the panel, so that it can be read; each is placed anew later."""
+    return _OPEN_START.sub(rf"\1\2{_PANEL}\2", text)
+
+
+def placings(job: Circuit, house: Circuit, book: Rulebook) -> Iterator[Placed]:
+    """The added parts of ``job`` on ``house``, fed from each box that is there. Raises: CommandError."""
+    for box in house.boxes:
+        if box.origin != "added":
+            circuit = placed(job, house, box.id)
+            report = check(circuit, book)
+            lengths = [cable.length_m for cable in _added(circuit, "cables") if cable.id in _ids(_added(job, "cables"))]
+            known = [length.high for length in lengths if length is not None]
+            new = sum(known) if len(known) == len(lengths) else None
+            yield Placed(house.file, house.job.title, box.id, report, load_left(report, circuit, book), new)
+
+
+def ranked(placed_at: list[Placed]) -> list[Placed]:
+    """The best first: by verdict, failures, open answers, cautions, room left on the breaker, new cable."""
+    return sorted(
+        placed_at,
+        key=lambda each: (
+            bool(each.report.stop),
+            _VERDICTS.index(each.report.verdict),
+            each.count(Outcome.FAIL),
+            each.count(Outcome.UNDETERMINED),
+            each.count(Outcome.CAUTION),
+            -each.load_left_a,
+            each.new_cable_m if each.new_cable_m is not None else float("inf"),
+        ),
+    )
+
+
+def placed(job: Circuit, house: Circuit, box_id: str) -> Circuit:
+    """``house`` with the added parts of ``job``, which take their current from the box ``box_id``.
+
+    The way of a cable that starts elsewhere than its file said is unknown. Raises: CommandError for an id that both
+    files have, and for a part that is added in a box which is already there.
+    """
+    new = {section.attribute: _added(job, section.attribute) for section in SECTIONS.values() if section.many}
+    here = {section.attribute: getattr(house, section.attribute) for section in SECTIONS.values() if section.many}
+    _refuse(job, house, new, here)
+    own = _ids(new["boxes"]) | _ids(new["drivers"]) | _ids(new["low_voltage_loads"])
+    new["cables"] = tuple(_started(cable, own, box_id) for cable in new["cables"])
+    known = {part.id for parts in (*new.values(), *here.values()) for part in parts}
+    merged: dict[str, Any] = {
+        attribute: (*here[attribute], *(_with_known(part, attribute, known) for part in parts))
+        for attribute, parts in new.items()
+    }
+    site = replace(house.site, room=job.site.room or house.site.room)
+    return replace(house, job=replace(job.job, title=house.job.title), site=site, **merged)
+
+
+def _added(circuit: Circuit, attribute: str) -> tuple[Any, ...]:
+    return tuple(part for part in getattr(circuit, attribute) if part.origin == "added")
+
+
+def _ids(parts: tuple[Any, ...]) -> set[str]:
+    return {part.id for part in parts}
+
+
+def _started(cable: Cable, own: set[str], box_id: str) -> Cable:
+    """A new cable at the box from which it is tried; one between new parts stays as it is."""
+    if cable.from_id in own:
+        return cable
+    moved = replace(cable, from_id=box_id)
+    unknown: dict[str, Any] = dict.fromkeys(_OF_THE_WAY)
+    return moved if cable.from_id == _PANEL else replace(moved, **unknown)
+
+
+def _with_known(part: Any, attribute: str, known: set[str]) -> Any:
+    """A part without what it says of parts that are not there."""
+    section = next(section for section in SECTIONS.values() if section.attribute == attribute)
+    lost = [
+        key.attribute
+        for key in section.keys.values()
+        if key.form is Form.REFERENCE and not key.required and getattr(part, key.attribute) not in (None, *known)
+    ]
+    return replace(part, **dict.fromkeys(lost)) if lost else part
+
+
+def _refuse(job: Circuit, house: Circuit, new: dict[str, tuple[Any, ...]], here: dict[str, tuple[Any, ...]]) -> None:
+    if not any(new.values()):
+        raise CommandError(f"{job.file}: nothing in it is added, so there is nothing to try elsewhere")
+    for attribute, parts in new.items():
+        twice = _ids(parts) & _ids(here[attribute])
+        if twice:
+            raise CommandError(f'{job.file} and {house.file} both have a part "{min(twice)}"; rename the added one')
+    for attribute in ("loads", "drivers", "controls"):
+        for part in new[attribute]:
+            if part.box not in _ids(new["boxes"]):
+                raise CommandError(
+                    f'{job.file}: "{part.id}" is added in box "{part.box}", which is already there; give it a box of '
+                    "its own to try it on another circuit"
+                )
