@@ -1,4 +1,4 @@
-"""Long tables made short: rows that say the same but for their name are told once, with how many there are."""
+"""Long tables made short: rows that are alike in everything shown are told once."""
 
 from __future__ import annotations
 
@@ -8,49 +8,60 @@ from dataclasses import replace
 
 from circuitcheck.paper import Cell, Row, RowKind
 
-#: Tables of up to so many rows stay as they are.
+#: Tables of up to so many rows keep rows that differ in a column of numbers.
 SHORT = 24
 
 #: Fewer alike than this stay as they are.
-MANY = 4
+MANY = 2
+
+#: So many names stand in full before the first and the last stand for all.
+MOST_NAMED = 3
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
-def told_once(rows: Sequence[Row], *, sums: Sequence[int] = (), spread: Sequence[int] = ()) -> list[Row]:
-    """The rows, in a long table those alike (in all but their first cell) as one row in the place of the first.
+def alike_together(rows: Sequence[Row], *, spread: Sequence[int] = (), times: int | None = None) -> list[Row]:
+    """The rows, those alike in all but their first cell as one row in the place of the first.
 
-    ``sums``: columns of which the row shows "each", since they add up. ``spread``: columns in which alike rows may
-    differ; the row shows the least and the greatest.
+    ``times``: the column before whose text such a row says how many there are (``44 × 25 W``). ``spread``: columns in
+    which the rows of a long table may differ; the row shows the least and the greatest.
     """
-    if len(rows) <= SHORT:
-        return list(rows)
+    loose = spread if len(rows) > SHORT else ()
     groups: dict[tuple[object, ...], list[Row]] = {}
     for number, row in enumerate(rows):
-        same = (row.cells[0].more, *(cell for index, cell in enumerate(row.cells) if index and index not in spread))
+        same = (row.cells[0].more, *(cell for index, cell in enumerate(row.cells) if index and index not in loose))
         key = (number,) if row.kind is not RowKind.PLAIN else same
         groups.setdefault(key, []).append(row)
-    shown: list[Row] = []
-    for group in groups.values():
-        if len(group) < MANY:
-            shown.extend(group)
-            continue
-        first, last = group[0].cells[0], group[-1].cells[0]
-        name = Cell(f"{len(group)} alike: {first.text} … {last.text}", first.known, more=first.more)
-        cells = [
-            _told(cell, [row.cells[index] for row in group], each=index in sums, spread=index in spread)
-            for index, cell in enumerate(group[0].cells)
-        ]
-        shown.append(Row((name, *cells[1:])))
-    return shown
+    return [row for group in groups.values() for row in _told(group, loose, times)]
 
 
-def _told(cell: Cell, alike: Sequence[Cell], *, each: bool, spread: bool) -> Cell:
-    """One cell for several: the same, with "each" where they add up, or the least and the greatest of them."""
-    if spread:
-        numbers = [number for one in alike for number in _NUMBER.findall(one.text)]
-        if not numbers:
-            return replace(cell, text="")
-        low, high = min(numbers, key=float), max(numbers, key=float)
-        return replace(cell, text=low if low == high else f"{low} to {high}")
-    return replace(cell, text=f"{cell.text} each") if each and cell.text else cell
+def _told(group: Sequence[Row], spread: Sequence[int], times: int | None) -> Sequence[Row]:
+    if len(group) < MANY:
+        return group
+    first = group[0].cells[0]
+    cells = [replace(first, text=alike_named([row.cells[0].text for row in group]))]
+    for index, cell in enumerate(group[0].cells[1:], 1):
+        alike = [row.cells[index] for row in group]
+        if index in spread:
+            cells.append(_between(alike))
+        elif index == times and cell.text:
+            cells.append(replace(cell, text=f"{len(group)} × {cell.text}"))
+        else:
+            cells.append(cell)
+    return [Row(tuple(cells))]
+
+
+def alike_named(names: Sequence[str]) -> str:
+    """How many there are, and which: all of them where there are few, else the first and the last."""
+    if len(names) < MANY:
+        return "".join(names)
+    told = ", ".join(names) if len(names) <= MOST_NAMED else f"{names[0]} … {names[-1]}"
+    return f"{len(names)} alike: {told}"
+
+
+def _between(cells: Sequence[Cell]) -> Cell:
+    numbers = [number for cell in cells for number in _NUMBER.findall(cell.text)]
+    if not numbers:
+        return replace(cells[0], text="")
+    low, high = min(numbers, key=float), max(numbers, key=float)
+    return replace(cells[0], text=low if low == high else f"{low} to {high}")

@@ -1,4 +1,4 @@
-"""The boxes with what is counted in each, line by line."""
+"""The box fill worksheet: a row for each box, a column for each kind of allowance, count times volume."""
 
 from __future__ import annotations
 
@@ -6,59 +6,64 @@ from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.model import Box, Circuit
 from circuitcheck.findings import Finding, Part
-from circuitcheck.note.alike import SHORT, told_once
+from circuitcheck.note.alike import alike_together
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.part_words import box_size
-from circuitcheck.note.typeset import needed, typeset
+from circuitcheck.note.summary import box_numbers
+from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Row, Section, Table
-from circuitcheck.quantities import down_to
 from circuitcheck.tables.rulebook import Rulebook
 
-COLUMNS = (
-    Column("Box", 1.4),
-    Column("Size", 1.7),
-    Column("Count, line by line (how many x in³ each)", 6.2),
-    Column("Needs", 1.0, numeric=True),
-    Column("Has", 0.8, numeric=True),
-    Column("Left", 0.8, numeric=True),
+#: Columns of allowances, each with how the lines of the count begin that belong to it. What fits none is "other".
+ALLOWANCES = (
+    ("Conductors", ("insulated conductors", "conductors", "unbroken loops")),
+    ("Clamps", ("internal clamps",)),
+    ("Fittings", ("stud", "hickey", "fixture stud", "fitting")),
+    ("Devices", ("switch", "receptacle", "dimmer", "device", "a device", "sensor", "timer")),
+    ("Grounds", ("equipment grounds",)),
+    ("Leads", ("luminaire wires",)),
+)
+OTHER = "Other"
+
+FIRST = (Column("Box", 1.7), Column("Size", 1.7))
+LAST = (
+    Column("Needs", 1.1, numeric=True),
+    Column("Has", 0.9, numeric=True),
+    Column("Left", 0.9, numeric=True),
     Column("Answer", 1.2),
 )
-
-#: Names of count lines in fewer words; others stay as the check names them.
-_SHORT = (("equipment grounds", "grounds"), ("internal clamps", "clamps"))
+SHARES = {"Conductors": 1.7, OTHER: 1.8}
 
 
 def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Finding]) -> Section:
-    """A row for each box. ``findings``: those of box-fill by box id."""
-    named = len(circuit.boxes) <= SHORT
-    rows = told_once([_row(box, findings.get(box.id), named=named) for box in circuit.boxes])
+    """A row for each box, those alike in everything as one. ``findings``: those of box-fill by box id."""
+    used = [
+        name
+        for name in (*(name for name, _ in ALLOWANCES), OTHER)
+        if any(allowance(line) == name for finding in findings.values() for line in finding.parts)
+    ]
+    rows = alike_together([_row(box, findings.get(box.id), used) for box in circuit.boxes])
     note = (
-        f"Volumes in in³, counted by {book.title}, 314.16(B). What is not known is counted as if it were there; a "
-        "range runs from what is certain to that worst case."
+        f"Each allowance as count × in³, by {book.title}, 314.16(B); their sum is what the box needs. What is unknown "
+        "is counted as if it were there; a range runs from what is certain to that worst case."
     )
-    return Section("Boxes, counted line by line", (Table("", COLUMNS, tuple(rows), note),), together=False)
+    columns = (*FIRST, *(Column(name, SHARES.get(name, 1.15)) for name in used), *LAST)
+    return Section("Box fill worksheet", (Table("", columns, tuple(rows), note),), together=False)
 
 
-def _row(box: Box, finding: Finding | None, *, named: bool) -> Row:
-    """``named``: cables by name; else only how many there are, so that boxes that are alike can be told once."""
-    state = "existing" if box.origin == "existing" else "ADDED"
-    if finding is None:
-        counted = Cell("")
-    elif finding.high is None:
-        counted = Cell(typeset(finding.says))
-    else:
-        counted = Cell(_counted(finding.parts, named=named) or "nothing that counts")
-    needs = has = left = ""
-    if finding is not None and finding.high is not None and finding.low is not None:
-        needs = needed(finding.low, finding.high, 2)
-        if finding.limit is not None:
-            has, left = down_to(finding.limit, 2), down_to(finding.limit - finding.high, 2)
+def _row(box: Box, finding: Finding | None, used: Sequence[str]) -> Row:
+    state = "existing" if box.origin == "existing" else "NEW"
+    has, needs, left = box_numbers(finding)
+    lines = finding.parts if finding is not None else ()
+    cells = [_cell([line for line in lines if allowance(line) == name], named=name == OTHER) for name in used]
+    if finding is not None and not lines and finding.high is None and used:
+        cells[0] = Cell(typeset(finding.says))
     return Row(
         (
             Cell(box.id, more=(state,)),
             box_size(box),
-            counted,
-            Cell(needs),
+            *cells,
+            Cell(needs if needs != "?" else ""),
             Cell(has),
             Cell(left),
             Cell(outcome_word(finding) if finding is not None else ""),
@@ -66,21 +71,17 @@ def _row(box: Box, finding: Finding | None, *, named: bool) -> Row:
     )
 
 
-def _counted(lines: Sequence[Part], *, named: bool) -> str:
-    """Every line of the count that was judged: first the conductors by the cable they come from, then the rest."""
-    wires = [f"{line.subject if named else 'a cable'} {_times(line)}" for line in lines if line.subject]
-    rest = [f"{_short(line.name)} {_times(line)}" for line in lines if not line.subject]
-    return "; ".join(([f"wires of {', of '.join(wires)}"] if wires else []) + rest)
+def allowance(line: Part) -> str:
+    """The column that a line of the count belongs to."""
+    return next((name for name, begins in ALLOWANCES if line.name.startswith(begins)), OTHER)
 
 
-def _short(name: str) -> str:
-    for long, short in _SHORT:
-        if name.startswith(long):
-            return name.replace(long, short, 1)
-    return name
-
-
-def _times(line: Part) -> str:
-    if line.count is None or line.each is None:
-        return f"{line.value:.2f}"
-    return f"{line.count:g} x {line.each:.2f}"
+def _cell(lines: Sequence[Part], *, named: bool) -> Cell:
+    """The lines of one allowance, those of one volume each counted together: ``6 × 2.00``."""
+    counts: dict[tuple[str, float], float] = {}
+    for line in lines:
+        count, each = (line.count, line.each) if line.count is not None and line.each is not None else (1, line.value)
+        key = (line.name if named else "", each)
+        counts[key] = counts.get(key, 0.0) + count
+    told = [f"{name} {count:g} × {each:.2f}".lstrip() for (name, each), count in counts.items()]
+    return Cell(told[0], more=tuple(told[1:])) if told else Cell("")

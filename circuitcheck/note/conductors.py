@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from circuitcheck.checking.cable_rows import CableRow, cable_rows
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import Finding
-from circuitcheck.note.alike import told_once
+from circuitcheck.note.alike import alike_together
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.known import physical
 from circuitcheck.note.part_words import cable_make
@@ -18,18 +18,18 @@ from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
 COLUMNS = (
-    Column("Run", 1.5),
-    Column("Conductor", 2.3),
-    Column("Length", 1.3),
-    Column("Place", 1.1),
-    Column("Table A", 1.0, numeric=True),
-    Column("x air", 1.2, numeric=True),
-    Column("x bundle", 1.0, numeric=True),
-    Column("held to A", 1.0, numeric=True),
-    Column("may carry A", 1.0, numeric=True),
-    Column("carries A", 1.1, numeric=True),
-    Column("breaker most A", 1.1, numeric=True),
-    Column("Answer", 1.2),
+    Column("Cable", 1.7),
+    Column("Conductor", 2.1),
+    Column("Length", 1.2),
+    Column("Place", 1.0),
+    Column("Ampacity before factors", 1.1, numeric=True),
+    Column("Correction (ambient)", 1.3, numeric=True),
+    Column("Adjustment (conductors)", 1.35, numeric=True),
+    Column("Limit, A", 0.8, numeric=True),
+    Column("Allowed, A", 1.0, numeric=True),
+    Column("Load, A", 1.0, numeric=True),
+    Column("Largest breaker", 1.0, numeric=True),
+    Column("Answer", 1.1),
 )
 
 _WORST = ("fail", "undetermined", "caution", "pass")
@@ -40,7 +40,7 @@ def conductors_section(
 ) -> Section:
     """A row for each branch cable, with the findings of ampacity and breaker-vs-wire by cable id."""
     held = cable_rows(circuit, book)
-    rows = told_once(
+    rows = alike_together(
         [
             _row(cable, held[cable.id], ampacity.get(cable.id), breaker.get(cable.id))
             for cable in circuit.tree.branch_cables
@@ -48,10 +48,10 @@ def conductors_section(
         spread=(9,),
     )
     note = (
-        "Worst case where something is not known. Table A: the column of the insulation; held to: the column of the "
-        "cable type or the terminals. Breaker most: by the rule for small conductors or the next standard size."
+        "Worst case where something is unknown. Ampacity before factors: column of the insulation. Limit: column of "
+        "the cable type or of the terminals. Largest breaker: by the small-conductor rule or the next standard size."
     )
-    return Section("Conductors, with each factor", (Table("", COLUMNS, tuple(rows), note),), together=False)
+    return Section("Conductors: ampacity with each factor", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
 def _row(
@@ -60,7 +60,7 @@ def _row(
     ampacity: Finding | None,
     breaker: Finding | None,
 ) -> Row:
-    state = "existing" if cable.origin == "existing" else "ADDED"
+    state = "existing" if cable.origin == "existing" else "NEW"
     carries = Cell("", Known.UNKNOWN) if not held.known else Cell(needed(min(held.load), max(held.load), 2))
     return Row(
         (
@@ -83,8 +83,8 @@ def _factors(cable: Cable, held: CableRow) -> tuple[Cell, ...]:
     air = "not allowed" if worst.ambient_factor is None else f"{worst.ambient_factor:.2f}"
     return (
         Cell(f"{shown_number(worst.insulation_a)}", more=(f"{worst.insulation_column_c} °C",)),
-        Cell(air, more=(f"at {shown_number(worst.ambient_c)} °C",)),
-        Cell(f"{worst.count_factor:.2f}", more=(f"{worst.count} wires",)),
+        Cell(air, more=(f"{shown_number(worst.ambient_c * 1.8 + 32)} °F ({shown_number(worst.ambient_c)} °C)",)),
+        Cell(f"{worst.count_factor:.2f}", more=(f"{worst.count} conductors",)),
         Cell(rounded_down(worst.held_a), more=(f"{worst.held_column_c} °C",)),
         Cell(allowed(worst.amperes, best.amperes, 1), strong=True),
     )

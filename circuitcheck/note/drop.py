@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from circuitcheck.checking.volts import Arriving, BranchVolts, branch_volts
 from circuitcheck.circuit.model import PANEL, Circuit
 from circuitcheck.findings import Finding, Part
-from circuitcheck.note.alike import SHORT, told_once
+from circuitcheck.note.alike import SHORT, alike_together
 from circuitcheck.note.answer import outcome_word
 from circuitcheck.note.known import physical
 from circuitcheck.note.typeset import figures, needed, typeset
@@ -20,9 +20,9 @@ COLUMNS = (
     Column("Load or driver", 2.2),
     Column("Lost V", 1.4, numeric=True),
     Column("Lost %", 1.4, numeric=True),
-    Column("V at worst", 1.2, numeric=True),
+    Column("V there, worst case", 1.2, numeric=True),
     Column("Needs V", 1.3, numeric=True),
-    Column("Where it is lost (V)", 3.2),
+    Column("Lost in (V)", 3.2),
     Column("Answer", 1.2),
 )
 
@@ -61,7 +61,8 @@ def drop_section(circuit: Circuit, volts: Volts, findings: Mapping[str, Finding]
     branch = volts.branch
     rows = [_row(name, there, circuit, branch, findings.get(name)) for name, there in branch.parts.items()]
     if len(rows) > SHORT:
-        rows = told_once([Row((*row.cells[:5], Cell(""), row.cells[6])) for row in rows], spread=(1, 2, 3))
+        rows = [Row((*row.cells[:5], Cell("as in the file"), row.cells[6])) for row in rows]
+    rows = alike_together(rows, spread=(1, 2, 3))
     read = "measured" if branch.measured else "nominal"
     if branch.impedance_ohm is not None:
         read += f" behind {figures(*branch.impedance_ohm, 2)} ohm of supply"

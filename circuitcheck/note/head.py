@@ -2,51 +2,69 @@
 
 from __future__ import annotations
 
+from pathlib import PurePath
+
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.note.known import BLANK, physical, word, yes_no
 from circuitcheck.note.part_words import joined
 from circuitcheck.paper import Blank, Cell, Facts, Known, Paragraph, Section, Tone
 from circuitcheck.quantities import shown
-from circuitcheck.safety import ONE_LINE, SHORT
+from circuitcheck.tables.rulebook import Rulebook
 
 LEGEND = (
     "How a value is known stands beside it: ● measured, ◆ read from a label, ≈ guessed, ? not known. "
-    "No mark: stated in the file, which does not say how it is known."
+    "No mark: given in the file without how it is known."
 )
+
+#: How much of the file's SHA-256 stands on the first page; the whole of it stands at the end.
+SHORT_DIGEST = 12
 
 #: More added lights than this are counted and not named.
 MOST_NAMED = 6
 
 
-def job_section(circuit: Circuit) -> Section:
-    """Scope, place, who owns, lives there and works, permit, edition and dates."""
-    job, site = circuit.job, circuit.site
+def job_block(circuit: Circuit, book: Rulebook, digest: str) -> Facts:
+    """Where it is, who can be reached, which edition, and which file: what a desk looks for first."""
+    job = circuit.job
+    return Facts(
+        (
+            ("Job address", word(job, "place", job.place) if job.place else BLANK),
+            ("Permit number", BLANK),
+            ("Code edition used", Cell(book.title)),
+            ("In force here?", Cell("☐ yes   ☐ no, this one:")),
+            ("Phone", BLANK),
+            ("Date surveyed", word(job, "date", job.date) if job.date else BLANK),
+            ("Filled in by", word(job, "prepared_by", job.prepared_by) if job.prepared_by else BLANK),
+            ("Circuit file", Cell(f"{PurePath(circuit.file).name}, {digest[:SHORT_DIGEST]}")),
+        )
+    )
+
+
+def people_section(circuit: Circuit) -> Section:
+    """Who owns, lives there and works, the permit, the house, the circuit at the panel and what was read there."""
+    site = circuit.site
     pairs: list[tuple[str, Cell]] = [
-        ("Place", word(job, "place", job.place) if job.place else BLANK),
         ("Room of the new lights", word(site, "room", site.room)),
         ("Does the owner live there?", yes_no(site, "owner_occupied", site.owner_occupied)),
         ("Dwellings in the building", word(site, "dwelling_units", site.dwelling_units)),
         ("Who does the work?", word(site, "work_by", site.work_by)),
         ("Permit?", word(site, "permit", site.permit)),
-        ("Wired in", word(site, "wired", site.wired)),
-        ("Signs that stop the work", _signs(circuit)),
-        ("Found out on", word(job, "date", job.date) if job.date else BLANK),
-        ("Filled in by", word(job, "prepared_by", job.prepared_by) if job.prepared_by else BLANK),
+        ("House wired (year)", word(site, "wired", site.wired)),
+        ("Danger signs", _signs(circuit)),
     ]
+    section = panel_section(circuit)
+    facts, *rest = section.blocks
+    assert isinstance(facts, Facts)  # noqa: S101 - made so below
     return Section(
-        "What is planned, where and by whom",
-        (
-            Paragraph(f"{SHORT[0]} {ONE_LINE}", Tone.CAUTION),
-            Paragraph(scope(circuit)),
-            Facts(tuple(pairs)),
-            Paragraph(LEGEND, Tone.SMALL),
-        ),
+        "Job and panel",
+        (Facts((*pairs, *facts.pairs)), *rest, Paragraph(LEGEND, Tone.SMALL)),
         together=False,
+        new_page=True,
     )
 
 
-def scope(circuit: Circuit) -> str:
-    """The planned work in a sentence."""
+def scope(circuit: Circuit, *, with_names: bool = True) -> str:
+    """The planned work in a sentence. ``with_names``: what is added by name, where that is not too much."""
     lights = [load for load in circuit.loads if load.origin != "existing"]
     drivers = [driver for driver in circuit.drivers if driver.origin != "existing"]
     low = [light for light in circuit.low_voltage_loads if light.origin != "existing"]
@@ -55,21 +73,25 @@ def scope(circuit: Circuit) -> str:
     if not (lights or drivers or low or boxes or runs):
         return "Planned: nothing is added. The sheet shows the circuit as it is."
     pieces = sum(load.quantity for load in lights)
+
+    def named(names: list[str]) -> str:
+        return _named(names) if with_names else ""
+
     parts = [
-        _counted(pieces, "load", _named([load.id for load in lights])) if lights else "",
-        _counted(len(drivers), "driver", _named([driver.id for driver in drivers])) if drivers else "",
-        _counted(len(low), "low-voltage light", _named([light.id for light in low])) if low else "",
+        _counted(pieces, "load", named([load.id for load in lights])) if lights else "",
+        _counted(len(drivers), "driver", named([driver.id for driver in drivers])) if drivers else "",
+        _counted(len(low), "low-voltage light", named([light.id for light in low])) if low else "",
         _counted(len(boxes), "box", "") if boxes else "",
         _runs(runs) if runs else "",
     ]
     existing = {box.id for box in circuit.boxes if box.origin == "existing"} | {"panel"}
     taken = dict.fromkeys(cable.from_id for cable in runs if cable.from_id in existing)
-    source = f"; taken from {', '.join(_source(one) for one in taken)}" if taken else ""
+    source = f", from {', '.join(_source(node) for node in taken)}" if taken else ""
     return f"Planned: add {joined(parts)}{source}."
 
 
 def _source(node: str) -> str:
-    return "the panel" if node == "panel" else f"the existing box {node}"
+    return "the panel" if node == "panel" else f"the existing box “{node}”"
 
 
 def _counted(count: int, noun: str, names: str) -> str:
@@ -90,14 +112,14 @@ def _runs(runs: list[Cable]) -> str:
     length = shown(high, "ft") if low == high else f"{shown(low, 'ft')} to {shown(high, 'ft')}"
     unknown = len(runs) - len(known)
     more = f" and {unknown} of unknown length" if unknown else ""
-    return f"{count} of cable ({length} together{more})"
+    return f"{count} of cable ({length} in all{more})"
 
 
 def _signs(circuit: Circuit) -> Cell:
     signs = circuit.site.signs
     if signs is None:
-        return Cell("nobody has looked", Known.UNKNOWN)
-    return word(circuit.site, "signs", ", ".join(signs) if signs else "looked, none seen")
+        return Cell("not looked for yet", Known.UNKNOWN)
+    return word(circuit.site, "signs", ", ".join(signs) if signs else "looked for, none seen")
 
 
 def panel_section(circuit: Circuit) -> Section:
@@ -111,17 +133,20 @@ def panel_section(circuit: Circuit) -> Section:
         ("Panel", word(supply, "panel", supply.panel) if supply.panel else BLANK),
         ("Slot", word(supply, "slot", supply.slot) if supply.slot else BLANK),
         ("Poles", word(supply, "poles", supply.poles)),
-        ("Handles tied", yes_no(supply, "handle_tie", supply.handle_tie)),
-        ("Serves", word(supply, "serves", supply.serves)),
-        ("Terminals", physical(supply.terminals_c, "degC")),
-        ("Measured voltage", physical(supply.measured_voltage_v, "V")),
-        ("Measured current, all on", physical(supply.measured_current_a, "A")),
+        ("Kind of circuit", word(supply, "serves", supply.serves)),
+        ("Breaker terminals", physical(supply.terminals_c, "degC")),
     ]
+    if supply.shared_neutral is not False or (supply.poles or 1) > 1 or supply.handle_tie is not None:
+        pairs.append(("Handles tied together", yes_no(supply, "handle_tie", supply.handle_tie)))
+    if supply.measured_voltage_v is not None:
+        pairs.append(("Measured voltage", physical(supply.measured_voltage_v, "V")))
+    if supply.measured_current_a is not None:
+        pairs.append(("Measured current, all on", physical(supply.measured_current_a, "A")))
     if supply.impedance_ohm is not None:
         pairs.append(("Loop impedance at the panel", physical(supply.impedance_ohm, "ohm")))
     if supply.loaded_voltage_v is not None or supply.loaded_current_a is not None:
         pairs.append(("Voltage at the last outlet, loaded", physical(supply.loaded_voltage_v, "V")))
-        pairs.append(("while this current flows", physical(supply.loaded_current_a, "A")))
+        pairs.append(("while this current flowed", physical(supply.loaded_current_a, "A")))
     blocks: list[Facts | Blank] = [Facts(tuple(pairs))]
     if any(getattr(supply, name) is not None for name in _READINGS):
         blocks.append(Blank(("Meter and date of the readings", "What was switched on"), abreast=True))

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from circuitcheck.checking.load_rows import LoadRow, load_rows
+from circuitcheck.checking.load_rows import LoadRow, LoadRows
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding
-from circuitcheck.note.alike import told_once
+from circuitcheck.note.alike import alike_named
 from circuitcheck.note.part_words import load_rating
 from circuitcheck.note.typeset import figures, typeset
 from circuitcheck.paper import Cell, Column, Known, Row, RowKind, Section, Table
@@ -19,16 +19,15 @@ COLUMNS = (
     Column("Kind", 1.35),
     Column("Rated, each", 2.1),
     Column("Lamp in it", 1.0),
-    Column("3 h or more", 1.1),
+    Column("Continuous (3 h or more)", 1.3),
     Column("VA", 1.1, numeric=True),
-    Column("A counted", 1.2, numeric=True),
+    Column("A", 1.2, numeric=True),
     Column("Share", 0.9, numeric=True),
 )
 
 
-def loads_section(circuit: Circuit, book: Rulebook, finding: Finding | None) -> Section:
+def loads_section(circuit: Circuit, book: Rulebook, held: LoadRows, finding: Finding | None) -> Section:
     """Existing loads, added loads, the sum and what is left."""
-    held = load_rows(circuit, book)
     factor = book.value("continuous-load-factor").number
     rows: list[Row] = []
     for title, added in (("Existing", False), ("Added", True)):
@@ -46,7 +45,7 @@ def loads_section(circuit: Circuit, book: Rulebook, finding: Finding | None) -> 
             (
                 Cell("All" if len(known) == len(held.rows) else "All that are known"),
                 *[Cell("")] * 4,
-                Cell(f"{volt_amperes:.0f}"),
+                Cell(f"{volt_amperes:,.0f}"),
                 Cell(figures(low, high, 2)),
                 Cell(_share(high, circuit)),
             ),
@@ -54,8 +53,8 @@ def loads_section(circuit: Circuit, book: Rulebook, finding: Finding | None) -> 
         )
     )
     note = f"Share of the {normalised(circuit.supply.breaker_a, 'A')} breaker or fuse at nominal voltage. "
-    note += f"Loads that stay on for 3 hours or more count {factor:g} times; "
-    note += "where nobody said, the larger figure is shown. The rated load counts, not the lamp that is in today."
+    note += f"Continuous loads count {factor:g} times; where it is not given, the larger figure is shown. "
+    note += "The rated load counts, not the lamp that is in today."
     if finding is not None:
         note = f"{typeset(finding.says)} {note}"
     return Section("Loads and their share of the breaker", (Table("", COLUMNS, tuple(rows), note),), together=False)
@@ -73,30 +72,39 @@ def _unlisted(amperes: tuple[float, float], circuit: Circuit) -> Row:
 
 
 def _rows(group: Sequence[LoadRow], circuit: Circuit) -> Iterator[Row]:
-    made = [_row(row, circuit) for row in group]
-    yield from told_once(made, sums=(5, 6, 7))
+    """A row for each load; those alike in everything that is shown as one, with what they come to together."""
+    alike: dict[tuple[object, ...], list[LoadRow]] = {}
+    for row in group:
+        alike.setdefault(_row([row], circuit).cells[1:], []).append(row)
+    for rows in alike.values():
+        yield _row(rows, circuit)
 
 
-def _row(row: LoadRow, circuit: Circuit) -> Row:
+def _row(rows: Sequence[LoadRow], circuit: Circuit) -> Row:
+    row = rows[0]
     load = circuit.tree.load.get(row.ref.id) if row.ref.section == "load" else None
+    pieces = len(rows)
     if load is not None:
         kind, rated = load.kind, load_rating(load)
-        if load.quantity != 1:
-            rated = Cell(f"{load.quantity} x {rated.text or '?'}", rated.known)
+        pieces *= load.quantity
         fitted = Cell(shown(load.fitted_w.high, "W") if load.fitted_w is not None else "")
     else:
         kind, rated, fitted = "driver", Cell(row.written), Cell("")
+    if pieces != 1:
+        rated = Cell(f"{pieces} × {rated.text or '?'}", rated.known)
     hours = {True: Cell("yes"), False: Cell("no"), None: Cell("", Known.UNKNOWN)}[row.continuous]
+    apparent = sum(one.apparent_va[0] for one in rows), sum(one.apparent_va[1] for one in rows)
+    counted = sum(one.counted_a[0] for one in rows), sum(one.counted_a[1] for one in rows)
     return Row(
         (
-            Cell(row.ref.id),
+            Cell(alike_named([one.ref.id for one in rows])),
             Cell(kind or "", Known.UNKNOWN if kind is None else Known.STATED),
             rated,
             fitted,
             hours,
-            Cell(figures(*row.apparent_va, 0) if row.known else ""),
-            Cell(figures(*row.counted_a, 2)) if row.known else Cell("", Known.UNKNOWN),
-            Cell(_share(row.counted_a[1], circuit) if row.known else ""),
+            Cell(figures(*apparent, 0) if row.known else ""),
+            Cell(figures(*counted, 2)) if row.known else Cell("", Known.UNKNOWN),
+            Cell(_share(counted[1], circuit) if row.known else ""),
         )
     )
 

@@ -29,8 +29,8 @@ _SWITCH = {"single-pole": "S", "three-way": "S3", "four-way": "S4"}
 
 
 @dataclass(frozen=True, slots=True)
-class _Pen:
-    """Measures that follow from the width and the type size of the form."""
+class Pen:
+    """Measures that follow from the width and the type size of the form, and strokes in their weight."""
 
     width: float
     em: float
@@ -39,6 +39,7 @@ class _Pen:
 
     @property
     def narrow(self) -> bool:
+        """Whether words stand below their part."""
         return self.width < NARROW * self.em
 
     @property
@@ -47,25 +48,28 @@ class _Pen:
         return min(PITCH * self.em, 0.3 * self.width / max(1, self.deepest))
 
     def x(self, depth: int) -> float:
+        """Where the column of that depth stands."""
         return 0.9 * self.em + depth * self.pitch
 
     def stroke(self, *points: tuple[float, float], added: bool = False, closed: bool = False) -> Stroke:
+        """A line through the points, heavy and dashed for what is added."""
         weight = (HEAVY if added else THIN) * self.em
         return Stroke(points, round(weight, 2), dashed=added, closed=closed, filled=closed)
 
     def ring(self, x: float, y: float, radius: float, *, added: bool) -> Ring:
+        """A circle, heavy and dashed for what is added."""
         return Ring(x, y, radius * self.em, round((HEAVY if added else THIN) * self.em, 2), dashed=added)
 
 
 def one_line_drawing(rows: Sequence[LineRow], width: float, size: float, spread: float) -> Drawing:
     """The rows drawn ``width`` wide in type of ``size`` [points of the form]; ``spread``: how wide it runs."""
-    pen = _Pen(width, size, max((row.depth for row in rows), default=0), spread)
+    pen = Pen(width, size, max((row.depth for row in rows), default=0), spread)
     strips = [] if pen.narrow else [_head(pen)]
     strips += [_strip(row, pen) for row in rows]
-    return Drawing(width, (*strips, *_legend(pen)))
+    return Drawing(width, (*strips, *legend(pen)))
 
 
-def _head(pen: _Pen) -> Strip:
+def _head(pen: Pen) -> Strip:
     small, base = 0.9 * pen.em, pen.em
     name, does = _columns(0, pen)
     return Strip(
@@ -79,13 +83,13 @@ def _head(pen: _Pen) -> Strip:
     )
 
 
-def _columns(depth: int, pen: _Pen) -> tuple[float, float]:
+def _columns(depth: int, pen: Pen) -> tuple[float, float]:
     """Where the names and where the words begin in rows of this depth."""
     name = pen.x(depth) + 2.9 * pen.em
     return name, max(0.3 * pen.width, name + 5 * pen.em)
 
 
-def _strip(row: LineRow, pen: _Pen) -> Strip:
+def _strip(row: LineRow, pen: Pen) -> Strip:
     pad = 0.17 * pen.em
     middle = pad + 0.6 * pen.em
     words, lines = _row_words(row, pen, pad)
@@ -93,7 +97,7 @@ def _strip(row: LineRow, pen: _Pen) -> Strip:
     return Strip(height, (*_rails(row, pen, middle, height), *_symbol(row, pen, middle), *words))
 
 
-def _row_words(row: LineRow, pen: _Pen, pad: float) -> tuple[list[Shape], int]:
+def _row_words(row: LineRow, pen: Pen, pad: float) -> tuple[list[Shape], int]:
     """The texts of a row and how many lines they take."""
     em = pen.em
     name_x, does_x = _columns(row.depth, pen)
@@ -130,11 +134,11 @@ def _row_words(row: LineRow, pen: _Pen, pad: float) -> tuple[list[Shape], int]:
 def _does(row: LineRow) -> str:
     if row.kind in (RowKind.PANEL, RowKind.DEVICE, RowKind.ALIKE):
         return shown_text(row.does)
-    state = "ADDED" if row.added else "existing"
+    state = "NEW" if row.added else "existing"
     return shown_text(f"{state}, {row.does}" if row.does else state)
 
 
-def _rails(row: LineRow, pen: _Pen, middle: float, height: float) -> Iterator[Shape]:
+def _rails(row: LineRow, pen: Pen, middle: float, height: float) -> Iterator[Shape]:
     """The lines that pass, come in from above and go on below."""
     for column, rail in enumerate(row.rails):
         if rail is not Rail.NONE:
@@ -154,17 +158,17 @@ def _rails(row: LineRow, pen: _Pen, middle: float, height: float) -> Iterator[Sh
         yield pen.stroke((x, middle + gap), (x, height), added=row.below is Rail.ADDED)
 
 
-def _symbol(row: LineRow, pen: _Pen, y: float) -> Iterator[Shape]:
+def _symbol(row: LineRow, pen: Pen, y: float) -> Iterator[Shape]:
     x, em = pen.x(row.depth), pen.em
     if row.kind is RowKind.PANEL:
-        yield _square(pen, x, y, 0.6, False)
-        yield _square(pen, x, y, 0.4, False)
+        yield square(pen, x, y, 0.6, False)
+        yield square(pen, x, y, 0.4, False)
     elif row.kind is RowKind.DEVICE:
         yield from _device(row, pen, x, y)
     elif row.kind is RowKind.RUN:
         yield from _strokes(row, pen, x, y)
     elif row.kind is RowKind.BOX:
-        yield _square(pen, x, y, 0.45, row.added)
+        yield square(pen, x, y, 0.45, row.added)
     elif row.kind is RowKind.ALIKE:
         for lift in (-0.18, 0.18):
             yield pen.stroke((x - 0.5 * em, y + (lift + 0.2) * em), (x + 0.5 * em, y + (lift - 0.2) * em))
@@ -172,19 +176,20 @@ def _symbol(row: LineRow, pen: _Pen, y: float) -> Iterator[Shape]:
         low = x + (1.8 + 1.2 * (row.strokes - 1)) * em
         yield pen.stroke((low, y - 0.9 * em), (low, y + 1.1 * em), added=row.added)
     elif row.kind is RowKind.LOW_LOAD:
-        yield from _load(row, pen, x + (1.8 + 1.2 * (row.strokes - 1)) * em, y)
+        yield from load_symbol(row, pen, x + (1.8 + 1.2 * (row.strokes - 1)) * em, y)
     else:
         yield pen.stroke((x, y), (x + 1.3 * em, y), added=row.added)
-        yield from _load(row, pen, x + 1.8 * em, y)
+        yield from load_symbol(row, pen, x + 1.8 * em, y)
 
 
-def _square(pen: _Pen, x: float, y: float, half: float, added: bool) -> Stroke:
+def square(pen: Pen, x: float, y: float, half: float, added: bool) -> Stroke:
+    """A box ``half`` a type size to each side."""
     reach = half * pen.em
     corners = ((x - reach, y - reach), (x + reach, y - reach), (x + reach, y + reach), (x - reach, y + reach))
     return pen.stroke(*corners, added=added, closed=True)
 
 
-def _device(row: LineRow, pen: _Pen, x: float, y: float) -> Iterator[Shape]:
+def _device(row: LineRow, pen: Pen, x: float, y: float) -> Iterator[Shape]:
     """A breaker is a gap under an arc, a fuse a box with the line through it."""
     reach = 0.5 * pen.em
     if row.symbol == "fuse":
@@ -199,7 +204,7 @@ def _device(row: LineRow, pen: _Pen, x: float, y: float) -> Iterator[Shape]:
     yield Stroke(arc, round(1.3 * THIN * pen.em, 2))
 
 
-def _strokes(row: LineRow, pen: _Pen, x: float, y: float) -> Iterator[Shape]:
+def _strokes(row: LineRow, pen: Pen, x: float, y: float) -> Iterator[Shape]:
     """One slanting stroke for each insulated conductor, across the run."""
     count = min(row.strokes, MOST_STROKES)
     if row.side:
@@ -213,14 +218,15 @@ def _strokes(row: LineRow, pen: _Pen, x: float, y: float) -> Iterator[Shape]:
         yield pen.stroke((x - 0.4 * pen.em, at + 0.16 * pen.em), (x + 0.4 * pen.em, at - 0.16 * pen.em))
 
 
-def _load(row: LineRow, pen: _Pen, x: float, y: float) -> Iterator[Shape]:
+def load_symbol(row: LineRow, pen: Pen, x: float, y: float) -> Iterator[Shape]:
+    """The symbol of a load, a switch or a driver."""
     em, added, symbol = pen.em, row.added, row.symbol
     if row.kind is RowKind.CONTROL:
         yield Ring(x, y, 0.62 * em, 0.0)
         yield Words(x, y + 0.36 * em, _SWITCH.get(symbol, "S"), em, strong=True, anchor="middle")
         return
     if symbol in ("driver", "splice"):
-        yield _square(pen, x, y, 0.5, added)
+        yield square(pen, x, y, 0.5, added)
         if symbol == "driver":
             yield pen.stroke((x - 0.5 * em, y + 0.5 * em), (x + 0.5 * em, y - 0.5 * em))
         return
@@ -236,38 +242,41 @@ def _load(row: LineRow, pen: _Pen, x: float, y: float) -> Iterator[Shape]:
         yield pen.stroke((x - reach, y + reach), (x + reach, y - reach))
 
 
-def _legend(pen: _Pen) -> Iterator[Strip]:
+def legend(pen: Pen) -> Iterator[Strip]:
     """What the lines and symbols mean."""
     em = pen.em
     y, size = 0.9 * em, 0.9 * em
     samples: list[tuple[str, list[Shape]]] = [
         ("existing", [pen.stroke((0, y), (1.6 * em, y))]),
-        ("ADDED", [pen.stroke((0, y), (1.6 * em, y), added=True)]),
-        ("conductors", [pen.stroke((0, y), (1.6 * em, y)), *_sample(RowKind.RUN, "", pen, y, 2)]),
-        ("box", [_square(pen, 0.8 * em, y, 0.45, False)]),
+        ("NEW", [pen.stroke((0, y), (1.6 * em, y), added=True)]),
+        ("one tick a conductor", [pen.stroke((0, y), (1.6 * em, y)), *_sample(RowKind.RUN, "", pen, y, 2)]),
+        ("box", [square(pen, 0.8 * em, y, 0.45, False)]),
         ("light", list(_sample(RowKind.LOAD, "light", pen, y))),
         ("outlet", list(_sample(RowKind.LOAD, "receptacle", pen, y))),
         ("switch", list(_sample(RowKind.CONTROL, "single-pole", pen, y))),
     ]
-    across = 3 if pen.narrow else len(samples)
-    step = pen.width / across
+    across = 2 if pen.narrow else len(samples)
+    shares = [1 + 0.1 * len(word) for word, _ in samples]
     for start in range(0, len(samples), across):
+        here = samples[start : start + across]
+        whole = sum(shares[start : start + across])
+        left = 0.1 * em
         shapes: list[Shape] = []
-        for place, (word, drawn) in enumerate(samples[start : start + across]):
-            left = place * step + 0.1 * em
+        for (word, drawn), share in zip(here, shares[start : start + across], strict=True):
             shapes += [_moved(shape, left) for shape in drawn]
             shapes.append(Words(left + 2 * em, y + 0.32 * em, word, size))
+            left += pen.width * (1 / across if pen.narrow else share / whole)
         yield Strip(1.7 * em, tuple(shapes))
 
 
-def _sample(kind: RowKind, symbol: str, pen: _Pen, y: float, count: int = 0) -> Iterator[Shape]:
+def _sample(kind: RowKind, symbol: str, pen: Pen, y: float, count: int = 0) -> Iterator[Shape]:
     row = LineRow(kind, 0, "", symbol=symbol, strokes=count)
     if kind is RowKind.RUN:
         for index in range(count):
             at = (0.64 + 0.32 * index) * pen.em
             yield pen.stroke((at - 0.16 * pen.em, y + 0.4 * pen.em), (at + 0.16 * pen.em, y - 0.4 * pen.em))
     else:
-        yield from _load(row, pen, 0.8 * pen.em, y)
+        yield from load_symbol(row, pen, 0.8 * pen.em, y)
 
 
 def _moved(shape: Shape, by: float) -> Shape:

@@ -28,7 +28,7 @@ def one_line_words(rows: Sequence[LineRow]) -> tuple[str, ...]:
     return (
         *(line for row in rows for line in _lines(row)),
         "",
-        *filled("| existing   : added   [] box   -o load   -S- switch   V: at worst", WIDTH),
+        *filled("| existing   : new   [] box   -o load   -S- switch   V: at worst", WIDTH),
     )
 
 
@@ -56,6 +56,6 @@ def _words(row: LineRow) -> str:
     elif row.kind in (RowKind.DEVICE, RowKind.ALIKE):
         text = f"{row.name}: {row.does}"
     else:
-        state = "ADDED" if row.added else "existing"
+        state = "NEW" if row.added else "existing"
         text = f"{row.called}: {state}, {row.does}" if row.does else f"{row.called}: {state}"
     return f"{text} [{row.volts}]" if row.volts else text

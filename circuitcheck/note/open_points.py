@@ -7,12 +7,16 @@ from collections.abc import Iterable, Sequence
 from circuitcheck.circuit.guide import entry_guide, key_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Report, Source, Status, Unknown, merge_sources
+from circuitcheck.note.causes import check_words, quoted
+from circuitcheck.note.part_words import entry_words
 from circuitcheck.note.typeset import typeset
-from circuitcheck.paper import Cell, Column, Listing, Paragraph, Row, Section, Table, Tone
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.paper import Cell, Column, Paragraph, Row, RowKind, Section, Table, Tone
 
-UNKNOWN_REST = (Column("of", 2.6), Column("How to find out, the cheapest way", 4.6))
+UNKNOWN_COLUMNS = (Column("Unknown", 2.4), Column("Part", 2.6), Column("Cheapest way to find out", 5.2))
 GUESS_COLUMNS = (Column("Guessed", 3), Column("Written", 2), Column("What it stands for", 4))
+
+#: Parts of one kind that a row names; the rest is counted.
+MOST_PARTS = 4
 
 #: Names or sentences of one kind that are listed; the rest is counted.
 MOST = 12
@@ -23,18 +27,20 @@ def unknowns_section(report: Report) -> Section | None:
     if not report.unknowns:
         return None
     blocks: list[Paragraph | Table] = []
-    for decides, title in ((True, "Not known: decides an open answer"), (False, "Not known: worst case taken")):
+    rows: list[Row] = []
+    for decides, title in ((True, "Decides an open answer"), (False, "Worst case assumed so far")):
         group = [unknown for unknown in report.unknowns if unknown.decides is decides]
         if group:
-            blocks.append(Table("", (Column(title, 2.6), *UNKNOWN_REST), tuple(_unknown_rows(group))))
+            rows += [Row((Cell(title),), RowKind.GROUP), *_unknown_rows(group)]
+    blocks.append(Table("", UNKNOWN_COLUMNS, tuple(rows)))
     blocks.append(
         Paragraph(
-            "Whatever means opening a box: breaker off and locked or tagged, then every wire tested dead. Nobody needs "
-            "to take the cover off the panel for this sheet; what is behind it is for a licensed electrician.",
+            "Before any box is opened: breaker off and locked or tagged, then every wire tested dead. The panel's own "
+            "cover stays on; what is behind it is for a licensed electrician.",
             Tone.SMALL,
         )
     )
-    return Section("Not known, and how to find out", tuple(blocks), together=False)
+    return Section("Unknowns, and the cheapest way to find out", tuple(blocks), together=False)
 
 
 def _unknown_rows(unknowns: Iterable[Unknown]) -> Iterable[Row]:
@@ -57,28 +63,23 @@ def _unknown_rows(unknowns: Iterable[Unknown]) -> Iterable[Row]:
 def _parts(section: str, key: str, paths: Sequence[str]) -> str:
     names = [path.removeprefix(f"{section}.").removesuffix(key.rpartition(".")[2]).rstrip(".") for path in paths]
     kind = section.replace("_", "-")
-    named = ", ".join(name for name in names[:MOST] if name)
-    more = f" and {len(names) - MOST} more" if len(names) > MOST else ""
-    return f"{kind} {named}{more}".strip()
+    named = [name for name in names if name]
+    return f"{kind} {quoted(named, MOST_PARTS)}" if named else kind
 
 
 def assumptions_section(report: Report, circuit: Circuit) -> Section | None:
     """Guesses, worst cases, common practice and values that nobody compared with a source yet; None where none."""
-    blocks: list[Paragraph | Table | Listing] = []
+    blocks: list[Paragraph | Table] = []
     sources = merge_sources(*(finding.sources for finding in report.findings))
-    for status, words in (
-        (Status.FROM_MEMORY, "Used from memory, not yet compared with a source"),
-        (Status.COMMON_PRACTICE, "Common practice, in no code"),
-    ):
-        used = _used(sources, report.findings, status)
-        if used:
-            blocks.append(Paragraph(f"{words}: {used}.", Tone.CAUTION if status is Status.FROM_MEMORY else Tone.PLAIN))
+    used = _used(sources, report.findings, Status.FROM_MEMORY)
+    if used:
+        blocks.append(Paragraph(f"From memory, not yet compared with a source: {used}.", Tone.CAUTION))
     if report.guesses:
         blocks.append(Table("", GUESS_COLUMNS, tuple(_guess_row(guess) for guess in report.guesses)))
     worst = _told_together(sentence for finding in report.findings for sentence in finding.assumed)
     if worst:
-        blocks.append(Paragraph("Worst cases and usual figures taken where the file does not say:"))
-        blocks.append(Listing((*(typeset(one) for one in worst[:MOST]), *_and_more(len(worst)))))
+        told = " · ".join((*(typeset(one) for one in worst[:MOST]), *_and_more(len(worst))))
+        blocks.append(Paragraph(f"Assumed where something is unknown: {told}", Tone.SMALL))
     return Section("Guesses and assumptions", tuple(blocks), together=False) if blocks else None
 
 
@@ -107,29 +108,13 @@ def _used(sources: Iterable[Source], findings: Sequence[Finding], status: Status
         if source.status is status:
             checks = dict.fromkeys(finding.check for finding in findings if source in finding.sources)
             where = ", ".join(part for part in (source.document, source.place) if part and part != str(status))
-            named[f"{where} (for {', '.join(checks)})" if where else f"for {', '.join(checks)}"] = None
+            named[
+                f"{where} (for {', '.join(map(check_words, checks))})"
+                if where
+                else f"for {', '.join(map(check_words, checks))}"
+            ] = None
     return "; ".join(named)
 
 
 def _guess_row(guess: Guess) -> Row:
-    return Row((Cell(guess.key), Cell(guess.written), Cell(guess.stands_for)))
-
-
-def questions_section(report: Report, circuit: Circuit, book: Rulebook) -> Section:
-    """What to put to the electrician or the inspector, and which pictures to bring."""
-    asked = list(dict.fromkeys(question for finding in report.findings for question in finding.ask))
-    usual = [f"Is {book.title} in force here, and with which local changes?"]
-    if circuit.site.permit in (None, "not asked") and not any("permit" in question for question in asked):
-        usual.append("Does this work need a permit here, and may the person named above do it?")
-    return Section(
-        "Questions for the electrician or the inspector",
-        (
-            Listing((*usual, *asked[: 2 * MOST])),
-            Paragraph(
-                "Pictures that help: the panel's label and the breaker's handle (cover on); print on the sheath of "
-                "each cable; each box open, taken dead; each luminaire's label.",
-                Tone.SMALL,
-            ),
-        ),
-        together=False,
-    )
+    return Row((Cell(entry_words(guess.key)), Cell(guess.written), Cell(guess.stands_for)))

@@ -4,12 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from circuitcheck.circuit.guide import entry_guide, key_of
 from circuitcheck.circuit.model import Box, Cable, Control, Driver, Load, LowVoltageLoad, Supply
 from circuitcheck.note.known import known_by, physical, written
 from circuitcheck.paper import Cell, Known
 from circuitcheck.quantities import Interval
 
 NOT_KNOWN = "not known"
+
+#: What a cable does, in a word, by what it carries.
+ROLES = {
+    "feed": "feed",
+    "switched": "switched",
+    "feed and switched": "feed and switched",
+    "switch loop": "switch loop",
+    "travelers": "travelers",
+}
+
+
+def entry_words(path: str) -> str:
+    """An entry of the file as words: ``cable “feed”: conductor size``; the path itself where it means no key."""
+    named = key_of(path)
+    if named is None:
+        return path
+    section, key = named
+    part = path.removeprefix(f"{section}.").removesuffix(key.rpartition(".")[2]).rstrip(".")
+    kind = section.replace("_", "-")
+    title = entry_guide(section, key).title
+    return f"{kind} “{part}”: {title[0].lower()}{title[1:]}" if part else f"{kind}: {title[0].lower()}{title[1:]}"
 
 
 def joined(parts: Iterable[str]) -> str:
@@ -26,7 +48,7 @@ def value_words(value: Interval | None, unit: str, what: str) -> str:
     return f"{what} {_with_how(physical(value, unit))}" if value is None else _with_how(physical(value, unit))
 
 
-def cable_make(cable: Cable, *, low_voltage: bool = False) -> Cell:
+def cable_make(cable: Cable, *, low_voltage: bool = False, with_metal: bool = True) -> Cell:
     """Size, kind and metal: ``14-2 NM-B with ground, copper``. ``low_voltage``: a ground is not asked for."""
     if cable.size is None:
         size = f"size {NOT_KNOWN}"
@@ -39,7 +61,10 @@ def cable_make(cable: Cable, *, low_voltage: bool = False) -> Cell:
     grounds = {True: "with ground", False: "NO GROUND", None: f"ground {NOT_KNOWN}"}
     ground = "" if low_voltage else grounds[cable.ground]
     text = joined(
-        (" ".join(part for part in (size, cable.type or f"type {NOT_KNOWN}", ground) if part), cable.material or "")
+        (
+            " ".join(part for part in (size, cable.type or f"type {NOT_KNOWN}", ground) if part),
+            (cable.material or "") if with_metal else "",
+        )
     )
     how = [known_by(cable, key) for key in ("size", "type")]
     known = Known.GUESS if Known.GUESS in how else Known.LABEL if how == [Known.LABEL] * 2 else Known.STATED
@@ -52,6 +77,7 @@ def cable_words(cable: Cable, *, low_voltage: bool = False) -> str:
         (
             _with_how(cable_make(cable, low_voltage=low_voltage)),
             value_words(cable.length_m, "ft", "length"),
+            "" if low_voltage else ROLES.get(cable.carries or "", f"role {NOT_KNOWN}"),
             cable.place or "",
             f"ambient {written(cable.ambient_c, 'degC')}" if cable.ambient_c is not None else "",
             f"{cable.bundled_with} more alongside" if cable.bundled_with else "",
@@ -120,6 +146,11 @@ def low_voltage_words(light: LowVoltageLoad) -> str:
 def control_words(control: Control) -> str:
     """A switch or dimmer."""
     return joined((control.ways or "ways not known", f"with {control.with_id}" if control.with_id else ""))
+
+
+def supply_short(supply: Supply) -> str:
+    """The overcurrent device in three words: ``15 A breaker``."""
+    return f"{physical(supply.breaker_a, 'A').text} {supply.device or 'breaker or fuse'}"
 
 
 def supply_words(supply: Supply) -> str:

@@ -7,15 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from circuitcheck.circuit.keys.job import ASBESTOS_SIGN
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.known import BLANK, physical, word
 from circuitcheck.paper import Blank, Cell, Facts, Listing, Paragraph, Section, Tone
-from circuitcheck.rules.evidence.stop_first import ASBESTOS_SIGN
-from circuitcheck.rules.evidence.stop_first import RULE as SIGNS_RULE
 from circuitcheck.tables.rulebook import Rulebook
 
 BANNER = "Stop: nothing to be done yet"
+
+#: The entry of the file that lists the signs that were seen.
+SIGNS = "site.signs"
 
 #: Reasons of one check that are told in full; the rest is counted, so that the sheet keeps to one page.
 MOST_REASONS = 4
@@ -68,7 +70,7 @@ def stop_sections(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Sec
 def answer_blocks(report: Report, circuit: Circuit) -> tuple[Paragraph, ...]:
     """STOP with the reason, in the box of the verdict."""
     stops = stopping(report)
-    signs = circuit.site.signs if any(finding.check == SIGNS_RULE.name for finding in stops) else None
+    signs = circuit.site.signs if any(SIGNS in finding.keys for finding in stops) else None
     reason = f"{', '.join(signs)} seen." if signs else stops[0].says
     return (
         Paragraph(f"STOP: {reason} Call a licensed electrician before anything else.", Tone.ANSWER),

@@ -35,5 +35,5 @@ def allowed(low: float, high: float, decimals: int) -> str:
 
 def figures(low: float, high: float, decimals: int) -> str:
     """One or two numbers with the same decimals throughout a column: ``2.10 to 2.74``."""
-    first, last = f"{low:.{decimals}f}", f"{high:.{decimals}f}"
+    first, last = f"{low:,.{decimals}f}", f"{high:,.{decimals}f}"
     return last if first == last else f"{first} to {last}"

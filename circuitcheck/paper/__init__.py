@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from circuitcheck.paper.outline import (
+    Abreast,
     Blank,
     Cell,
     Column,
@@ -15,12 +16,14 @@ from circuitcheck.paper.outline import (
     Row,
     RowKind,
     Section,
+    Squares,
     Table,
     Tone,
 )
 from circuitcheck.paper.writing import write_outline
 
 __all__ = [
+    "Abreast",
     "Blank",
     "Cell",
     "Column",
@@ -33,6 +36,7 @@ __all__ = [
     "Row",
     "RowKind",
     "Section",
+    "Squares",
     "Table",
     "Tone",
     "write_outline",

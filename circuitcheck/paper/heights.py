@@ -9,12 +9,28 @@ import math
 from collections.abc import Sequence
 
 from circuitcheck.paper.drawing import text_width
-from circuitcheck.paper.outline import Block, Facts, Listing, Paragraph, Row, RowKind, Section, Table
+from circuitcheck.paper.outline import (
+    Abreast,
+    Block,
+    Facts,
+    Listing,
+    Paragraph,
+    Row,
+    RowKind,
+    Section,
+    Squares,
+    Table,
+    Tone,
+)
 
 #: Type sizes and lines of the sheet [pt].
-BODY, SMALL, LEADING = 9.0, 8.2, 1.45
+BODY, SMALL, FINE, LEADING = 9.5, 8.5, 8.0, 1.4
+ANSWER = 40.0
 HEADING = 30.0
 DRAWN_ROW, WRITTEN_ROW, BOX_ROW, ASIDE = 13.0, 26.0, 20.0, 9.0
+
+#: A quarter of an inch [pt].
+SQUARE = 18.0
 
 #: Taller ones may break between their rows: a table, and any block or section [pt].
 MOST_TABLE, MOST_WHOLE = 330.0, 600.0
@@ -30,16 +46,29 @@ def is_together(section: Section, width: float) -> bool:
     return section.together and HEADING + sum(block_height(block, width) for block in section.blocks) <= MOST_WHOLE
 
 
+def joined_height(sections: Sequence[Section], width: float) -> float:
+    """The height of sections under one another [pt]."""
+    return sum(HEADING + sum(block_height(block, width) for block in section.blocks) for section in sections)
+
+
 def block_height(block: Block, width: float) -> float:
     """The height of the block between margins ``width`` apart [pt]."""
     if isinstance(block, Paragraph):
-        return _lines(block.text, BODY, width) * BODY * LEADING + 12
+        size = FINE if block.tone is Tone.SMALL else BODY
+        lines = sum(_lines(text, size, width) for text in (block.text, *block.more))
+        return lines * size * LEADING + (ANSWER if block.tone is Tone.ANSWER else 10)
     if isinstance(block, Listing):
         return sum(_lines(item, BODY, width - 20) * BODY * LEADING + 3 for item in block.items)
     if isinstance(block, Facts):
         return sum(_lines(cell.first_line, BODY, width / 4) for _, cell in block.pairs) * BODY * LEADING
     if isinstance(block, Table):
         return _table(block, width)
+    if isinstance(block, Squares):
+        return SQUARE * block.rows
+    if isinstance(block, Abreast):
+        whole = sum(block.shares)
+        beside = zip(block.blocks, block.shares, strict=True)
+        return max(block_height(one, width * share / whole) for one, share in beside)
     labels = getattr(block, "labels", ())
     return WRITTEN_ROW * len(labels) if labels else DRAWN_ROW * len(getattr(block, "lines", ()))
 

@@ -10,12 +10,12 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
-from circuitcheck.paper.outline import Block, Outline, Picture
+from circuitcheck.paper.outline import Abreast, Block, Outline, Picture
 from circuitcheck.paper.svg import svg_text
 from circuitcheck.text import shown_text
 
 #: The drawing is made twice, for a wide and for a narrow window, so that its words never shrink: width, type size.
-WIDE = (800.0, 14.0)
+WIDE = (832.0, 13.0)
 NARROW = (328.0, 13.5)
 
 #: The page takes whatever typeface the reader has; some run wide.
@@ -31,6 +31,7 @@ class _Placed:
     kind: str
     name: str
     block: Block
+    inside: tuple[_Placed, ...] = ()
 
 
 def html_text(outline: Outline, *, paper: str) -> str:
@@ -43,7 +44,13 @@ def html_text(outline: Outline, *, paper: str) -> str:
 
 
 def _placed(block: Block, number: int, index: int) -> _Placed:
-    return _Placed(type(block).__name__.lower(), f"part-{number}-{index}", block)
+    inside = block.blocks if isinstance(block, Abreast) else ()
+    return _Placed(
+        type(block).__name__.lower(),
+        f"part-{number}-{index}",
+        block,
+        tuple(_placed(one, number, 100 * index + place) for place, one in enumerate(inside, 1)),
+    )
 
 
 @cache
@@ -58,12 +65,22 @@ def _template() -> Template:
         keep_trailing_newline=True,
     )
     environment.filters["svg"] = _svg
+    environment.filters["css"] = css_string
     return environment.get_template("sheet.html.jinja")
 
 
 def _shown(value: Any) -> Any:
     """Spell out what is invisible in every text that the template puts on the page."""
     return shown_text(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def css_string(text: str) -> Markup:
+    """The text as a string of a style sheet: all but plain letters and digits by number, so that none can end it."""
+    spelled = "".join(
+        character if character.isascii() and (character.isalnum() or character == " ") else f"\\{ord(character):x} "
+        for character in shown_text(text)
+    )
+    return Markup(f'"{spelled}"')  # noqa: S704 - nothing but letters, digits, blanks and numbers of characters
 
 
 def _svg(picture: Picture, name: str, form: str) -> Markup:

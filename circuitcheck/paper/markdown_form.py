@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from circuitcheck.paper.outline import (
+    Abreast,
     Blank,
     Block,
     Cell,
@@ -16,6 +17,7 @@ from circuitcheck.paper.outline import (
     Picture,
     Row,
     RowKind,
+    Squares,
     Table,
     Tone,
 )
@@ -33,7 +35,7 @@ def markdown_text(outline: Outline) -> str:
     """The whole sheet."""
     lines = [f"# {escaped(outline.title)}", "", f"**{escaped(outline.banner)}**", "", escaped(outline.subtitle)]
     for section in outline.sections:
-        lines += ["", f"## {escaped(section.title)}"]
+        lines += ["", f"## {escaped(section.title)}"] if section.title else []
         for block in section.blocks:
             lines += ["", *_block(block)]
     lines += ["", "---", "", escaped(outline.foot), "", f"**{escaped(outline.banner)}**"]
@@ -52,14 +54,21 @@ def _block(block: Block) -> Iterator[str]:
     if isinstance(block, Paragraph):
         yield _paragraph(block)
     elif isinstance(block, Listing):
+        box = "[ ] " if block.boxes else ""
         for number, item in enumerate(block.items, 1):
-            yield f"{f'{number}.' if block.numbered else '- [ ]' if block.boxes else '-'} {escaped(item)}"
+            yield f"{f'{number}.' if block.numbered else '-'} {box}{escaped(item)}"
     elif isinstance(block, Facts):
         yield from (f"- {escaped(name)}: {_cell(value)}" for name, value in block.pairs)
     elif isinstance(block, Table):
         yield from _table(block)
     elif isinstance(block, Picture):
         yield from _picture(block)
+    elif isinstance(block, Squares):
+        yield "(room for a sketch: squared paper)"
+    elif isinstance(block, Abreast):
+        for index, one in enumerate(block.blocks):
+            yield from ("",) if index else ()
+            yield from _block(one)
     else:
         yield from _blank(block)
 
@@ -67,7 +76,8 @@ def _block(block: Block) -> Iterator[str]:
 def _paragraph(block: Paragraph) -> str:
     if block.tone is Tone.CAUTION:
         return f"> **!** {escaped(block.text)}"
-    return f"**{escaped(block.text)}**" if block.tone is Tone.ANSWER else escaped(block.text)
+    text = f"**{escaped(block.text)}**" if block.tone is Tone.ANSWER else escaped(block.text)
+    return "\n\n".join((text, *(escaped(line) for line in block.more)))
 
 
 def _table(block: Table) -> Iterator[str]:

@@ -78,15 +78,16 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Paragraph:
-    """A paragraph."""
+    """A paragraph. ``more``: further lines under it, in the same box but plainer."""
 
     text: str
     tone: Tone = Tone.PLAIN
+    more: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Listing:
-    """A list. ``boxes``: each item has a box to tick. ``numbered``: the order matters."""
+    """A list. ``boxes``: each item has a box to tick. ``numbered``: each has a number; both may stand together."""
 
     items: tuple[str, ...]
     boxes: bool = False
@@ -149,16 +150,37 @@ class Blank:
     abreast: bool = False
 
 
-Block = Paragraph | Listing | Facts | Table | Picture | Blank
+@dataclass(frozen=True, slots=True)
+class Squares:
+    """Squared paper to sketch on, a quarter of an inch each: so many ``rows`` at least, more where there is room."""
+
+    rows: int
+
+
+@dataclass(frozen=True, slots=True)
+class Abreast:
+    """Blocks beside one another where there is room. ``shares``: how much of the width each takes."""
+
+    blocks: tuple[Paragraph | Listing | Facts | Table | Blank, ...]
+    shares: tuple[float, ...]
+
+
+Block = Paragraph | Listing | Facts | Table | Picture | Blank | Squares | Abreast
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A heading with what stands under it. ``together``: kept on one page where that is possible."""
+    """A heading with what stands under it; without a title, what stands above all headings.
+
+    ``together``: kept on one page where that is possible. ``joined``: and with the section before it.
+    ``new_page``: begins a page, unless what stands before it runs over its own page.
+    """
 
     title: str
     blocks: tuple[Block, ...]
     together: bool = True
+    new_page: bool = False
+    joined: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from circuitcheck.paper.drawing import Drawing, Ring, Shape, Words
-from circuitcheck.paper.heights import MOST_WHOLE, is_together, is_whole
-from circuitcheck.paper.outline import Block, Cell, Facts, Listing, Outline, Paragraph, Picture, Table
+from circuitcheck.paper.heights import MOST_WHOLE, is_together, is_whole, joined_height
+from circuitcheck.paper.outline import (
+    Abreast,
+    Block,
+    Cell,
+    Facts,
+    Listing,
+    Outline,
+    Paragraph,
+    Picture,
+    Section,
+    Squares,
+    Table,
+)
 from circuitcheck.text import shown_text
 
 #: Width between the margins of a page and the type size of the drawing [pt].
@@ -35,13 +47,29 @@ def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
         "foot": shown_text(outline.foot),
         "made": list(outline.made),
         "lacking": "",
+        "groups": [_group(sections, TEXT_WIDTH[paper]) for sections in _groups(outline.sections)],
+    }
+
+
+def _groups(sections: Iterable[Section]) -> list[list[Section]]:
+    """The sections, those that are joined to the one before them in one group."""
+    groups: list[list[Section]] = []
+    for section in sections:
+        if section.joined and groups:
+            groups[-1].append(section)
+        else:
+            groups.append([section])
+    return groups
+
+
+def _group(sections: Sequence[Section], width: float) -> dict[str, Any]:
+    together = len(sections) > 1 and joined_height(sections, width) <= MOST_WHOLE
+    return {
+        "new-page": sections[0].new_page,
+        "together": together or (len(sections) == 1 and is_together(sections[0], width)),
         "sections": [
-            {
-                "title": shown_text(section.title),
-                "together": is_together(section, TEXT_WIDTH[paper]),
-                "blocks": [_placed(block, TEXT_WIDTH[paper]) for block in section.blocks],
-            }
-            for section in outline.sections
+            {"title": shown_text(section.title), "blocks": [_placed(block, width) for block in section.blocks]}
+            for section in sections
         ],
     }
 
@@ -72,7 +100,8 @@ def _placed(block: Block, width: float) -> dict[str, Any]:
 
 def _block(block: Block, width: float) -> dict[str, Any]:
     if isinstance(block, Paragraph):
-        return {"kind": "paragraph", "text": shown_text(block.text), "tone": block.tone.value}
+        more = [shown_text(line) for line in block.more]
+        return {"kind": "paragraph", "text": shown_text(block.text), "tone": block.tone.value, "more": more}
     if isinstance(block, Listing):
         items = [shown_text(item) for item in block.items]
         return {
@@ -88,6 +117,12 @@ def _block(block: Block, width: float) -> dict[str, Any]:
         return _table(block)
     if isinstance(block, Picture):
         return {"kind": "picture", **_drawing(block.draw(width, DRAWING_SIZE, SPREAD))}
+    if isinstance(block, Squares):
+        return {"kind": "squares", "rows": block.rows}
+    if isinstance(block, Abreast):
+        whole = sum(block.shares)
+        blocks = [_placed(one, width * share / whole) for one, share in zip(block.blocks, block.shares, strict=True)]
+        return {"kind": "abreast", "blocks": blocks, "shares": list(block.shares)}
     return {"kind": "blank", "labels": [shown_text(label) for label in block.labels], "abreast": block.abreast}
 
 

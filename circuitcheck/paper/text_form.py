@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from circuitcheck.paper.columns import filled, grid_width, padded, shared_widths, side_by_side
 from circuitcheck.paper.outline import (
+    Abreast,
     Blank,
     Block,
     Cell,
@@ -16,6 +17,7 @@ from circuitcheck.paper.outline import (
     Picture,
     Row,
     RowKind,
+    Squares,
     Table,
     Tone,
 )
@@ -29,7 +31,7 @@ def plain_text_of(outline: Outline) -> str:
     """The whole sheet."""
     lines = [outline.banner.upper(), *_ruled(outline.title, "="), *filled(outline.subtitle, WIDTH)]
     for section in outline.sections:
-        lines += ["", "", *_ruled(section.title, "-")]
+        lines += ["", "", *_ruled(section.title, "-")] if section.title else [""]
         for index, block in enumerate(section.blocks):
             lines += [""] if index else []
             lines += _block(block)
@@ -53,6 +55,10 @@ def _block(block: Block) -> Iterable[str]:
         return _table(block)
     if isinstance(block, Picture):
         return [*filled(block.title, WIDTH), "", *(shown_text(line) for line in block.lines)]
+    if isinstance(block, Squares):
+        return ["(room for a sketch: squared paper)"]
+    if isinstance(block, Abreast):
+        return [line for index, one in enumerate(block.blocks) for line in (*([""] if index else ()), *_block(one))]
     return _blank(block)
 
 
@@ -60,13 +66,15 @@ def _paragraph(block: Paragraph) -> list[str]:
     if block.tone is Tone.CAUTION:
         return filled(block.text, WIDTH, first="! ", rest="  ")
     if block.tone is Tone.ANSWER:
-        return filled(block.text, WIDTH, first="=> ", rest="   ")
-    return filled(block.text, WIDTH)
+        lines = filled(block.text, WIDTH, first="=> ", rest="   ")
+        return [*lines, *(line for more in block.more for line in filled(more, WIDTH, first="   ", rest="   "))]
+    return [line for text in (block.text, *block.more) for line in filled(text, WIDTH)]
 
 
 def _listing(block: Listing) -> Iterator[str]:
     for number, item in enumerate(block.items, 1):
-        mark = f"{number}. " if block.numbered else "[ ] " if block.boxes else "* "
+        mark = f"{number}. " if block.numbered else "" if block.boxes else "* "
+        mark += "[ ] " if block.boxes else ""
         yield from filled(item, WIDTH, first=mark, rest=" " * len(mark))
 
 

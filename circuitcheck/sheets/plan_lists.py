@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from circuitcheck.advice.cutting import Cut, CutList, Span
 from circuitcheck.advice.item import Item, piece_words
 from circuitcheck.findings import Source, Status, merge_sources
-from circuitcheck.note.alike import SHORT, told_once
+from circuitcheck.note.alike import SHORT, alike_together
 from circuitcheck.note.known import physical
 from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, RowKind, Section, Table, Tone
@@ -38,7 +38,7 @@ def cut_section(cuts: CutList) -> Section | None:
     rows = [_cut_row(cut, cuts.metric) for cut in cuts.cuts]
     columns: tuple[Column, ...] = CUT_COLUMNS
     if len(rows) > SHORT:  # without the ends, runs that are cut alike can be told once
-        rows = told_once([Row((row.cells[0], *row.cells[3:])) for row in rows])
+        rows = alike_together([Row((row.cells[0], *row.cells[3:])) for row in rows])
         columns = (CUT_COLUMNS[0], *CUT_COLUMNS[3:])
     blocks: list[Table | Paragraph] = [Table("", columns, tuple(rows), _cut_note(cuts))]
     if any(cut.piece is None for cut in cuts.cuts):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from circuitcheck.circuit.keys.job import ASBESTOS_SIGN
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
 from circuitcheck.note.stop_page import CLOSING, LEAVE, answer_blocks, look_at, reasons, stopping, whom_to_call
 from circuitcheck.paper import Blank, Cell, Column, Listing, Paragraph, Row, Section, Table
-from circuitcheck.rules.evidence.stop_first import ASBESTOS_SIGN
 
 CALLED_COLUMNS = (
     Column("Who was called", 2.4),

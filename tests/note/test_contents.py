@@ -6,25 +6,30 @@ import pytest
 
 from circuitcheck.findings import Verdict
 from circuitcheck.outcomes import VERDICT_WORD
+from circuitcheck.paper import Table
 from circuitcheck.quantities import How
-from circuitcheck.safety import ONE_LINE, SHORT
+from circuitcheck.safety import ONE_LINE
 from tests.note.build import FORMS, example, gallery, noted, small
 from tests.rules.build import box, cable, circuit, driver, exact, guess, load, low_voltage_load, site, supply
 
 TITLES = [
-    "What is planned, where and by whom",
-    "The answer",
+    "What you are asked",
+    "Problems and cautions, one row a cause",
     "One-line diagram",
-    "The circuit at the panel",
-    "Loads and their share of the breaker",
-    "Boxes, counted line by line",
-    "Conductors, with each factor",
-    "Voltage drop",
-    "Not known, and how to find out",
-    "Guesses and assumptions",
-    "Questions for the electrician or the inspector",
-    "Rules that were looked at",
     "Remarks of whoever looked at this",
+    "Job and panel",
+    "Loads and their share of the breaker",
+    "Box fill worksheet",
+    "Conductors: ampacity with each factor",
+    "Voltage drop",
+    "Fixture schedule",
+    "Method",
+    "Unknowns, and the cheapest way to find out",
+    "Guesses and assumptions",
+    "Sketch",
+    "Photos to bring",
+    "Other questions",
+    "Sources by section, National Electrical Code, 2020",
     "Before anything is opened",
 ]
 
@@ -34,7 +39,7 @@ def flat(text):
 
 
 def test_the_parts_stand_in_the_order_in_which_they_are_read():
-    assert [section.title.partition(". NOT READY")[0] for section in example("den").outline.sections] == TITLES
+    assert [section.title for section in example("den").outline.sections if section.title] == TITLES
 
 
 @pytest.mark.parametrize("form", [".txt", ".md", ".html"])
@@ -47,9 +52,7 @@ def test_every_form_has_every_part_in_that_order(form):
 @pytest.mark.parametrize("form", [".txt", ".md", ".html"])
 def test_cautions_stand_first_and_last(form):
     text = flat(example("hallway").text(form))
-    first = text.index(SHORT[0].split(".")[0])
-    assert first < text.index("The answer")
-    assert text.index(ONE_LINE.split(";")[0]) < text.index("The answer")
+    assert text.index(ONE_LINE.split(";")[0]) < text.index("Room of the new lights")  # on the first page
     last = text.rindex("stop and call a licensed electrician")
     assert last > text.rindex("Remarks of whoever looked at this")
 
@@ -107,7 +110,7 @@ def test_who_owns_who_works_and_the_permit_are_questions():
 
 
 def test_the_load_table_adds_up():
-    # 60 W and 2 x 40 W at 120 V and power factor 1: 0.50 A and 0.67 A, together 1.17 A of 15 A (Ohm's law by hand).
+    # 60 W and 2 × 40 W at 120 V and power factor 1: 0.50 A and 0.67 A, together 1.17 A of 15 A (Ohm's law by hand).
     built = circuit(
         box("attic"),
         cable("feed", "panel", "attic"),
@@ -130,17 +133,15 @@ def test_the_box_count_stands_line_by_line():
         load("lamp", "attic", power_w=60),
     )
     text = flat(noted(built).text(".md"))
-    assert (
-        "wires of feed 2 x 2.00, of on 2 x 2.00; clamps 1 x 2.00; grounds (2 together) 1 x 2.00 | 12.00 | 15.50 | 3.50"
-        in text
-    )
+    assert "| 4 × 2.00 | 1 × 2.00 | 1 × 2.00 | 12.00 | 15.50 | 3.50 |" in text
 
 
 def test_conductors_show_each_factor():
     # 14 AWG copper, 90 degC column 25 A, attic at 60 degC 0.71, two conductors 1.00, held to 15 A (NFPA 70 310.16).
     built = circuit(box("attic"), cable("feed", "panel", "attic", place="attic"), load("lamp", "attic", power_w=60))
     text = flat(noted(built).text(".md"))
-    assert "25<br>90 °C | 0.71<br>at 60 °C | 1.00<br>2 wires | 15<br>60 °C | **15.0** | 0.50 | 15 |" in text
+    factors = "25<br>90 °C | 0.71<br>140 °F (60 °C) | 1.00<br>2 conductors | 15<br>60 °C | **15.0** | 0.50 | 15 |"
+    assert factors in text
 
 
 def test_lights_behind_a_driver_have_a_part_of_their_own():
@@ -166,6 +167,5 @@ def test_an_empty_circuit_still_makes_a_note():
 
 
 def test_very_many_alike_are_told_by_the_first():
-    answer = noted(gallery(120)).outline.sections[1]
-    (table,) = [block for block in answer.blocks if hasattr(block, "rows")]
-    assert len(table.rows) < 30
+    tables = [block for section in noted(gallery(120)).outline.sections for block in section.blocks]
+    assert max(len(table.rows) for table in tables if isinstance(table, Table)) < 30

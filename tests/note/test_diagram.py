@@ -67,7 +67,7 @@ def test_what_is_added_is_drawn_heavy_and_dashed_and_said():
     assert by_name["to right"].below is Rail.ADDED
     assert by_name["feed"].below is Rail.EXISTING
     words = "\n".join(one_line_words(rows))
-    assert "run to right: ADDED" in words
+    assert "run to right: NEW" in words
     assert "run to left: existing" in words
     drawn = one_line_drawing(rows, 526, 8, 1)
     strokes = [shape for strip in drawn.strips for shape in strip.shapes if isinstance(shape, Stroke)]

@@ -19,13 +19,13 @@ def test_it_is_one_file_without_scripts_and_fetches_nothing(name):
     assert not re.search(r"<(script|link|iframe|object|embed|img|audio|video|base|form)\b", text)
     assert not re.search(r"\bon\w+=", text)
     assert not re.search(r"@import|url\(", text)
-    assert re.findall(r'(?:src|href)="([^"]*)"', text) == []
+    assert all(target.startswith("#") for target in re.findall(r'(?:src|href)="([^"]*)"', text))
     assert "default-src 'none'" in text
 
 
 def test_language_title_and_viewport():
     text = example("den").text(".html")
-    assert '<html lang="en">' in text
+    assert '<html lang="en-US">' in text
     assert "<title>A light over the bookcase: note for an electrician or inspector</title>" in text
     assert 'name="viewport"' in text
 
@@ -50,7 +50,7 @@ def test_headings_do_not_skip_and_tables_have_headers():
 
 def test_the_drawing_is_there_for_wide_and_for_narrow_windows():
     text = example("hallway").text(".html")
-    assert text.count("<svg ") == 2
+    assert text.count("<svg ") == 3  # and the squared paper, which says nothing
     assert text.count('role="img"') == 2
 
 

@@ -32,7 +32,7 @@ def fonts_in(reader):
 def test_it_is_tagged_titled_and_says_its_language(name):
     root = read(example(name).bytes(".pdf")).trailer["/Root"]
     assert root["/MarkInfo"]["/Marked"]
-    assert root["/Lang"] == "en"
+    assert root["/Lang"] == "en-US"
     assert root["/StructTreeRoot"]
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]
 
@@ -69,13 +69,14 @@ def test_every_page_says_what_it_is_and_its_number(name):
     for number, page in enumerate(pages, 1):
         assert "FOR REVIEW, NOT A CERTIFICATE" in words(page)
         assert f"page {number} of {len(pages)}" in words(page)
-        assert "SHA-256 " + "ab" * 32 in words(page)
+        assert "SHA-256 " + "ab" * 6 in words(page)
+    assert "ab" * 32 in words(pages[-1])
 
 
 @pytest.mark.parametrize(("name", "verdict"), [("bedroom", "FITS ON PAPER"), ("hallway", "DOES NOT FIT")])
 def test_the_first_page_has_scope_answer_and_diagram(name, verdict):
     first = words(read(example(name).bytes(".pdf")).pages[0])
-    for part in ("Planned: add", verdict, "One-line diagram", "Volts there, at worst", "ADDED"):
+    for part in ("What you are asked", verdict, "One-line diagram", "NEW", "Remarks of whoever", "License or office"):
         assert part in first
 
 
@@ -89,7 +90,7 @@ def test_a_long_table_repeats_its_header():
     with_rows = [words(page) for page in pages if re.search(r" 15\.0 \d+\.\d\d 15 ✓ pass", words(page))]
     assert len(with_rows) > 2
     for text in with_rows:
-        assert "breaker most A Answer" in text
+        assert "breaker Answer" in text
 
 
 def test_two_hundred_alike_stay_short():

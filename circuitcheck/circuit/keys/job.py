@@ -45,6 +45,9 @@ ROOMS = (
     "other",
 )
 
+#: The sign for which people trained for asbestos come before an electrician.
+ASBESTOS_SIGN = "loose pebble insulation"
+
 JOB = section(
     "job",
     "The job",

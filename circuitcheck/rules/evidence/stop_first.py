@@ -17,12 +17,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from circuitcheck.circuit.keys.job import ASBESTOS_SIGN
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
-ASBESTOS_SIGN = "loose pebble insulation"
 #: Signs of insulation that breaks when it is moved; every other sign of the wiring points at heat or a loose joint.
 OLD_INSULATION = ("brittle insulation", "cloth insulation", "knob and tube")
 KEY = "site.signs"

@@ -1,0 +1,152 @@
+"""A short circuit from left to right: boxes on a line, each run with its make, length and role above it.
+
+The heaviest run stays on its line; side runs go down to a line of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from circuitcheck.circuit.model import PANEL, Cable, Circuit, Load
+from circuitcheck.note.known import physical
+from circuitcheck.note.part_words import ROLES, cable_make, load_rating, supply_short
+
+#: Up to so many boxes, and so many one behind the other, are drawn from left to right; more are a list.
+MOST_BOXES, MOST_DEEP = 8, 7
+
+#: Parts in one box that are named under it.
+MOST_INSIDE = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """Something in a box: its symbol, the text beside it, whether it is added, and what it takes the place of."""
+
+    symbol: str
+    text: str
+    added: bool
+    removed: str = ""
+
+
+@dataclass(slots=True)
+class Node:
+    """A box with the run that feeds it. ``line``: on which line from the top; ``depth``: how far from the panel."""
+
+    name: str
+    added: bool
+    depth: int
+    line: int = 0
+    parent: Node | None = None
+    run: tuple[str, ...] = ()
+    run_added: bool = False
+    strokes: int = 0
+    inside: tuple[Inside, ...] = ()
+    children: list[Node] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Across:
+    """The nodes, the panel first, each after the one that feeds it."""
+
+    nodes: tuple[Node, ...]
+
+    @property
+    def lines(self) -> int:
+        """How many lines they take."""
+        return 1 + max(node.line for node in self.nodes)
+
+    @property
+    def deepest(self) -> int:
+        """How many runs lie one behind the other at the most."""
+        return max(node.depth for node in self.nodes)
+
+
+def across(circuit: Circuit, amperes: str) -> Across | None:
+    """The circuit laid out; None where it is too large or a part is fed from nothing. ``amperes``: at the breaker."""
+    tree = circuit.tree
+    reached = set(tree.order)
+    if len(circuit.boxes) > MOST_BOXES or any(box.id not in reached for box in circuit.boxes):
+        return None
+    if any(len(list(_inside(box.id, circuit))) > MOST_INSIDE for box in circuit.boxes):
+        return None
+    supply = supply_short(circuit.supply)
+    root = Node("panel", False, 0, inside=(Inside("", supply, False), Inside("", amperes, False)))
+    nodes = {PANEL: root}
+    for cable in tree.branch_cables:
+        above = nodes[cable.from_id]
+        box = tree.box.get(cable.to_id)
+        node = Node(
+            cable.to_id,
+            box is None or box.origin != "existing",
+            above.depth + 1,
+            parent=above,
+            run=tuple(_run(cable)),
+            run_added=cable.origin != "existing",
+            strokes=cable.conductors or 0,
+            inside=tuple(_inside(cable.to_id, circuit)),
+        )
+        above.children.append(node)
+        nodes[cable.to_id] = node
+    found = tuple(nodes.values())
+    if max(node.depth for node in found) > MOST_DEEP:
+        return None
+    _set_lines(root, found)
+    return Across(found)
+
+
+def _set_lines(root: Node, nodes: Sequence[Node]) -> None:
+    """The heaviest way straight on; each side way on the next free line below everything drawn so far."""
+    weight = dict.fromkeys(map(id, nodes), 1)
+    for node in reversed(nodes):
+        if node.parent is not None:
+            weight[id(node.parent)] += weight[id(node)]
+    used = 0
+    waiting = [(root, 0)]
+    while waiting:
+        node, line = waiting.pop()
+        while True:
+            node.line = line
+            used = max(used, line)
+            if not node.children:
+                break
+            node.children.sort(key=lambda child: -weight[id(child)])
+            waiting += [(child, -1) for child in reversed(node.children[1:])]
+            node = node.children[0]
+        if waiting:
+            side, _ = waiting.pop()
+            used += 1
+            waiting.append((side, used))
+
+
+def _run(cable: Cable) -> Iterator[str]:
+    """What stands over a run."""
+    make = cable_make(cable, with_metal=False).text.replace(" with ground", " w/G")
+    yield f"{'NEW ' if cable.origin != 'existing' else ''}{make}"
+    length = physical(cable.length_m, "ft")
+    yield f"{length.text or 'length ?'}, {ROLES.get(cable.carries or '', 'role ?')}"
+
+
+def _inside(box_id: str, circuit: Circuit) -> Iterator[Inside]:
+    tree = circuit.tree
+    for control in circuit.controls:
+        if control.box == box_id:
+            symbol = {"three-way": "S3", "four-way": "S4"}.get(control.ways or "", "S")
+            yield Inside(symbol, control.id, control.origin != "existing")
+    for load in tree.loads_at.get(box_id, ()):
+        removed = "old light" if load.replaces and load.origin != "existing" else ""
+        yield Inside(load.kind or "light", f"{load.id}, {_watts(load)}", load.origin != "existing", removed)
+    for driver in tree.drivers_at.get(box_id, ()):
+        output = physical(driver.output_voltage_v, "V").first_line
+        yield Inside("driver", f"{driver.id}, driver {output}", driver.origin != "existing")
+        for cable in tree.low_voltage_cables:
+            if tree.driver_of[cable.id] == driver.id:
+                light = tree.low_voltage_load.get(cable.to_id)
+                text = f"{cable.to_id}, by {cable_make(cable, low_voltage=True, with_metal=False).text}"
+                yield Inside("light" if light is not None else "splice", text, cable.origin != "existing")
+
+
+def _watts(load: Load) -> str:
+    many = f"{load.quantity} × " if load.quantity != 1 else ""
+    rating = load_rating(load)
+    return f"{many}{rating.text}" if rating.text else "watts not known"
