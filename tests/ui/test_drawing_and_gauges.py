@@ -103,7 +103,7 @@ def test_a_part_without_origin_looks_as_in_the_note(origin: str) -> None:
 
     text = HEAD + box("a") + cable("1", "panel", "a")
     text += f'[[load]]\nid = "x"\nbox = "a"\nkind = "light"\n{origin}'
-    on_paper = "ADDED" in noted(read_circuit(text, "x", vocabulary())).text(".txt")
+    on_paper = "NEW" in noted(read_circuit(text, "x", vocabulary())).text(".txt")
     (line,) = [line for line in drawn(text) if "light x" in line]
     assert ("+ light x" in line and "(added)" in line) is on_paper
 
