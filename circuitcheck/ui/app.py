@@ -43,6 +43,7 @@ class CircuitApp(OpeningFlow):
     TITLE = "circuitcheck"
     CSS_PATH = "app.tcss"
     ENABLE_COMMAND_PALETTE = True
+    HORIZONTAL_BREAKPOINTS = [(0, "-phone"), (50, "-page")]  # noqa: RUF012  (declared so by its base)
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "leave", "Quit", show=False, priority=True, system=True),
@@ -122,13 +123,13 @@ class CircuitApp(OpeningFlow):
 
     def remember_file(self, path: Path) -> None:
         """Puts a file on top of the recent ones."""
-        self.settings = self.settings.with_recent(path)
+        self.settings = read_settings().with_recent(path)
         write_settings(self.settings)
 
     def take_theme(self, name: str) -> None:
         """Another look, kept for next time."""
         self.theme = name
-        self.settings = self.settings.with_theme(name)
+        self.settings = read_settings().with_theme(name)
         write_settings(self.settings)
 
     def action_leave(self) -> None:

@@ -31,6 +31,7 @@ _WORKING: tuple[tuple[str, str, str, str], ...] = (
     ("Move the part later", "Behind its like in the file", "move(1)", "+"),
     ("Find out next", "The unknown entry that most open answers wait for", "next_unknown", "n"),
     ("Find a part", "By its name", "find", "/"),
+    ("Show only what decides, or all", "In the list of findings", "only_deciding", "o"),
     ("Show or fold what passes", "In the list of findings", "passes", "p"),
     ("Go to the circuit", "The drawing", "focus_pane('circuit')", "t"),
     ("Go to the findings", "Worst first", "focus_pane('findings')", "f"),

@@ -64,6 +64,8 @@ def _unknown(entry: ShownEntry) -> tuple[str, str]:
         return user_span(entry.inherited, "dim")
     if entry.need == "decides":
         return "unknown: decides", "unknown"
+    if entry.need == "given up":
+        return "cannot find out", "dim"
     return ("unknown: worst case", "dim") if entry.need else ("-", "dim")
 
 

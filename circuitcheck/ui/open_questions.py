@@ -1,4 +1,8 @@
-"""What is still to be found out, as questions: one for the same entry of several parts, what settles most first."""
+"""What is still to be found out, as questions, what settles most first.
+
+One question stands for the same entry of several parts where it is found out in the same way: a part still to be bought
+is another question than one that is there.
+"""
 
 from __future__ import annotations
 
@@ -38,22 +42,19 @@ def open_questions(report: Report, without: Collection[str] = ()) -> tuple[OpenQ
     for finding in report.findings:
         for key in finding.needs:
             waiting[key] = waiting.get(key, 0) + 1
-    grouped: dict[tuple[str, str], list[str]] = {}
-    hows: dict[tuple[str, str], str] = {}
+    grouped: dict[tuple[object, str], list[str]] = {}
     for unknown in report.unknowns:
         if unknown.decides and unknown.key not in without:
-            group = key_of(unknown.key) or ("", unknown.key)
-            grouped.setdefault(group, []).append(unknown.key)
-            hows.setdefault(group, unknown.how_to_find)
+            grouped.setdefault((key_of(unknown.key), unknown.how_to_find), []).append(unknown.key)
     made = [
         OpenQuestion(
             entry_title(keys[0]),
             tuple(keys),
             tuple(dict.fromkeys(name for key in keys if (name := _part_name(key)))),
             sum(waiting.get(key, 0) for key in keys),
-            hows[group],
+            how,
         )
-        for group, keys in grouped.items()
+        for (_, how), keys in grouped.items()
     ]
     return tuple(sorted(made, key=lambda question: -question.settles))
 

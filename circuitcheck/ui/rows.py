@@ -6,11 +6,14 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import overload
 
+from rich.cells import cell_len
+
 from circuitcheck.errors import Problem
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.ui.drawing import DrawnPart
 from circuitcheck.ui.finding_text import finding_heading, finding_row, group_row
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
+from circuitcheck.ui.starting.choice import Choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,19 @@ def circuit_rows(drawing: Iterable[DrawnPart]) -> tuple[Row, ...]:
 PASSES = "passes"
 
 
+def grouped_findings(findings: Sequence[Finding]) -> tuple[list[list[Finding]], list[list[Finding]]]:
+    """The findings with one cause together (one check, the same answer and remedy), and those that pass, by check."""
+    groups: dict[tuple[object, ...], list[Finding]] = {}
+    passing: dict[tuple[object, ...], list[Finding]] = {}
+    for finding in findings:
+        if finding.outcome is Outcome.PASS:
+            passing.setdefault((finding.check,), []).append(finding)
+        else:
+            same = (finding.check, finding.outcome, finding.stop, finding.to_do, finding.ask)
+            groups.setdefault(same, []).append(finding)
+    return [*groups.values()], [*passing.values()]
+
+
 class FindingRows(Sequence[Row]):
     """A row for each cause, made when it comes into view; what passes is one row, or a row for each check.
 
@@ -46,16 +62,9 @@ class FindingRows(Sequence[Row]):
 
     def __init__(self, findings: Sequence[Finding], *, passes: bool = False) -> None:
         """Takes the findings worst first, and whether what passes is unfolded."""
-        groups: dict[tuple[object, ...], list[Finding]] = {}
-        passing: dict[tuple[object, ...], list[Finding]] = {}
-        for finding in findings:
-            if finding.outcome is Outcome.PASS:
-                passing.setdefault((finding.check,), []).append(finding)
-            else:
-                same = (finding.check, finding.outcome, finding.stop, finding.to_do, finding.ask)
-                groups.setdefault(same, []).append(finding)
-        self._groups = [*groups.values(), *(passing.values() if passes else ())]
-        self._passing = sum(map(len, passing.values()))
+        groups, passing = grouped_findings(findings)
+        self._groups = [*groups, *(passing if passes else ())]
+        self._passing = sum(map(len, passing))
         self._passes = passes
         self._made: dict[int, Row] = {}
 
@@ -137,8 +146,28 @@ def problem_rows(problems: Iterable[Problem], says: Callable[[Problem], str]) ->
     return tuple(rows)
 
 
+def nothing_row(says: str) -> Row:
+    """The row of a list in which nothing stands."""
+    return Row("nothing", ((says, "dim"),))
+
+
 def fault_row(says: str) -> Row:
     """The row for a fault of the program itself."""
     heading: Line = (("✗ PROGRAM FAULT", "fail"),)
     text = f"{says}. Your file is not touched. Please report this with the circuit file to the project's issue list."
     return Row("fault", heading, _wrapping(text, "fail"), opened=heading)
+
+
+#: Cells that the key of a choice takes, with the blanks behind it.
+KEY_WIDTH = 3
+
+
+def choice_row(choice: Choice) -> Row:
+    """A choice on a line; where it is too long for that, the whole of it below while it is stood on."""
+
+    def whole(width: int) -> Sequence[Line]:
+        fits = cell_len(choice.text) + KEY_WIDTH <= width
+        return [] if fits else wrapped_lines(user_span(choice.text)[0], width, "dim", " " * KEY_WIDTH)
+
+    key = f"{choice.key or ' '}".ljust(KEY_WIDTH)
+    return Row(choice.value, ((key, "added"), user_span(choice.text, "value")), whole)

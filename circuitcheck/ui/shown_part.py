@@ -13,7 +13,8 @@ class ShownEntry:
     """One entry as the form shows it.
 
     ``text``: the value as people read it, empty when unknown. ``how``: measured, label, guess or empty.
-    ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it, else empty.
+    ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it,
+    "given up" when somebody said that it cannot be found out, else empty.
     ``inherited``: what a short form says for an entry that the part does not have, and where it comes from.
     ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
     """

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from circuitcheck.circuit.keys import SECTIONS, Key
@@ -17,10 +16,12 @@ from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.entry import Typed, read_typed, split_how, with_how
 from circuitcheck.ui.examining import Checked
+from circuitcheck.ui.open_questions import OpenQuestion, open_questions
 from circuitcheck.ui.part_text import part_title, section_word
 from circuitcheck.ui.parts.copying import Copied, copied, duplicate, paste
 from circuitcheck.ui.parts.naming import key_order, rename
 from circuitcheck.ui.parts.removing import move, take_out
+from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
 
 KNOWN_BY = "known_by"
@@ -40,6 +41,7 @@ class Workbench:
         self.standing = first.number
         self._session = 0
         self._looked_for = ""
+        self.given_up = read_settings().given_up_in(document.path)
 
     @property
     def part(self) -> Block:
@@ -104,6 +106,8 @@ class Workbench:
         if self.checked is not None:
             need = self.checked.need_of(self._long_path(part, key.name)) if key.name not in part.data else ""
             problem = self.checked.problem_of(path)
+        if key.name not in part.data and self._long_path(part, key.name) in self.given_up:
+            need = "given up"
         return ShownEntry(
             key,
             text,
@@ -251,24 +255,44 @@ class Workbench:
         else:
             self.standing = block.number
 
-    def next_unknown(self) -> str | None:
-        """The key path of the unknown entry that most open findings wait for; another one when one stands there."""
+    def open_questions(self) -> tuple[OpenQuestion, ...]:
+        """What open answers wait for and may still be found out, what settles most first."""
         report = self.checked.report if self.checked else None
-        if report is None:
-            return None
-        wanted: Counter[str] = Counter()
-        for finding in report.findings:
-            wanted.update(dict.fromkeys(finding.needs, 1))
-        ranked = [key for key, _ in wanted.most_common()]
-        if not ranked:
-            return None
-        if self._looked_for in ranked:
-            return ranked[(ranked.index(self._looked_for) + 1) % len(ranked)]
-        return ranked[0]
+        return open_questions(report, self.given_up) if report is not None else ()
 
-    def looked_for(self, key_path: str) -> None:
-        """Remembers which unknown entry was gone to."""
-        self._looked_for = key_path
+    def next_unknown(self) -> tuple[str, str] | None:
+        """The key path to go to next and its question in a line; None when nothing is left.
+
+        It is an entry of the question that settles most, or of the one after that which was gone to and left open.
+        """
+        questions = self.open_questions()
+        if not questions:
+            return None
+        last = next((place for place, asked in enumerate(questions) if self._looked_for in asked.keys), -1)
+        place = (last + 1) % len(questions)
+        question = questions[place]
+        self._looked_for = question.keys[0]
+        return question.keys[0], f"To find out, {place + 1} of {len(questions)}: {question.line}"
+
+    def give_up(self, name: str) -> bool | None:
+        """Remembers that an unknown entry cannot be found out, or no longer; None where it has a value.
+
+        It is kept beside the settings, by file: the file itself only says that it is unknown.
+        """
+        part = self.part
+        if name in part.data or self.key_of(name) is None:
+            return None
+        path = self._long_path(part, name)
+        self.given_up ^= {path}
+        self.keep_given_up()
+        return path in self.given_up
+
+    def keep_given_up(self) -> None:
+        """Keeps what cannot be found out under the file's name of now."""
+        path = self.document.path
+        settings = read_settings()
+        if settings.given_up_in(path) != self.given_up:
+            write_settings(settings.with_given_up(path, self.given_up))
 
     def stand_on_path(self, key_path: str) -> ShownEntry | None:
         """Stands on the part of a key path (adding a single section that is missing); its entry, or None."""

@@ -14,6 +14,7 @@ from circuitcheck.safety import SHORT
 from circuitcheck.ui.document.disk import recovery_path
 from circuitcheck.ui.plain.start import begin
 from circuitcheck.ui.plain.talk import EndedError, Talk
+from circuitcheck.ui.starting.file import starting_text
 
 
 def talk_through(path: Path | None, *answers: str) -> str:
@@ -142,3 +143,27 @@ def test_ctrl_c_ends_the_conversation_with_its_own_status(hallway: Path) -> None
     assert process.returncode == 130
     assert b"Traceback" not in wrong
     assert b"Before you open anything" in said + rest
+
+
+def test_what_is_offered_is_taken_by_number_with_a_dot_or_by_its_words(hallway: Path) -> None:
+    said = words(talk_through(hallway, "4", "length", "11.5 m", "", "add", "box attic", "2.", "leave"))
+    assert "Length: 11.5 m." in said
+    assert "light lamp 1" in said
+
+
+def test_alike_findings_are_told_once_and_what_passes_is_counted(hallway: Path) -> None:
+    said = talk_through(hallway, "f", "p", "leave")
+    short, _, long = said.partition("checks found nothing wrong. Write passes for them.")
+    assert "pass, " not in short
+    assert "pass, breaker-vs-wire" in long
+
+
+def test_the_letters_of_the_screens_work_and_what_cannot_be_found_out_is_remembered(folder: Path) -> None:
+    path = folder / "a.circuit.toml"
+    path.write_text(starting_text({"breaker": "15 A", "serves": "general lighting"}), "utf-8")
+    first = words(talk_through(path, "n", "cannot", "n", "", "q"))
+    assert "To find out, 1 of" in first
+    asked = first.partition("To find out, 1 of ")[2]
+    count = int(asked.split(":")[0])
+    again = words(talk_through(path, "n", "", "q"))
+    assert f"To find out, 1 of {count - 1}:" in again

@@ -8,35 +8,22 @@ from textual.widgets import Input
 from circuitcheck.ui.document.disk import recovery_path
 from circuitcheck.ui.screens.cautions import CautionsScreen
 from circuitcheck.ui.screens.finding import FindingScreen
+from circuitcheck.ui.screens.first_answer import FirstAnswerScreen
 from circuitcheck.ui.screens.note import NoteScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.part_form import PartForm
+from tests.ui.test_guided_start import FACTS, answer
 
 
 async def test_new_circuit_to_note_without_a_mouse(screens, folder: Path) -> None:
     async with screens(None, (80, 24)) as page:
         assert isinstance(page.app.screen, StartScreen)
-        await page.press("n")
-        assert "What number is on the handle of the breaker" in page.words
-        await page.press("enter")  # 15 A
-        await page.type("hall light 60 W")
-        await page.press("enter")
-        assert "hall light: light, 60 W" in page.text
-        await page.press("enter")  # nothing else goes dark
-        await page.press("enter", "enter", "enter", "enter")  # 14 AWG, copper, NM-B, ground
-        await page.type("about 40 ft")
-        await page.press("enter")
-        await page.press("ctrl+u")  # the box is not known
-        await page.type("2")
-        await page.press("enter", "enter")  # one light
-        await page.type("9 W")
-        await page.press("enter", "enter")  # the same wire
-        await page.type("15 ft")
-        await page.press("enter")
-        assert "Which room" in page.words
-        await page.press("down", "enter", "enter")  # hallway, newest edition
+        told = {"goes dark": "hall light 60 W", "on the box": "a light: hall light", "protection": "arc-fault"}
+        await answer(page, FACTS | told)
+        assert isinstance(page.app.screen, FirstAnswerScreen)
+        await page.press("b")
         await page.settled()
         assert isinstance(page.app.screen, WorkingScreen)
         assert "CANNOT TELL YET" in page.text

@@ -13,6 +13,7 @@ from circuitcheck.ui.entry import HOW_WORD
 from circuitcheck.ui.examining import Checked, problem_text
 from circuitcheck.ui.finding_text import source_line
 from circuitcheck.ui.gauges import Gauge
+from circuitcheck.ui.rows import grouped_findings
 from circuitcheck.ui.shown_part import ShownEntry, ShownPart
 from circuitcheck.ui.spans import line_text
 
@@ -62,7 +63,11 @@ def part_page(part: ShownPart) -> Iterator[str]:
 
 def entry_sentence(entry: ShownEntry) -> str:
     """Title, value, how it is known, and what is wrong with it."""
-    need = {"decides": "unknown, and an open answer waits for it", "worst case": "unknown, the worst case was taken"}
+    need = {
+        "given up": "unknown, and cannot be found out",
+        "decides": "unknown, and an open answer waits for it",
+        "worst case": "unknown, the worst case was taken",
+    }
     value = (
         entry.text
         or entry.inherited
@@ -73,14 +78,28 @@ def entry_sentence(entry: ShownEntry) -> str:
     return shown_text(f"{entry.key.title}: {value}{how}.{wrong}")
 
 
-def findings_page(checked: Checked) -> Iterator[str]:
-    """The findings, numbered, worst first; problems of the file when it has any."""
+def findings_page(checked: Checked, *, passes: bool = False) -> Iterator[str]:
+    """The findings, numbered, worst first, those with one cause together; problems of the file when it has any.
+
+    What passes is counted, or told too.
+    """
     for number, problem in enumerate(checked.problems, start=1):
         yield f"{number}. put right, {problem.key}: {problem_text(problem)}"
-    for number, finding in enumerate(checked.findings, start=1):
-        word = STOP_WORD if finding.stop else OUTCOME_WORD[finding.outcome]
-        subject = "" if finding.subject == "circuit" else f" {finding.subject}"
-        yield shown_text(f"{number}. {word.lower()}, {finding.check}{subject}: {finding.says}")
+    if checked.fault:
+        yield f"A fault of the program: {checked.fault}"
+    number_of = {id(finding): number for number, finding in enumerate(checked.findings, start=1)}
+    groups, passing = grouped_findings(checked.findings)
+    for group in (*groups, *(passing if passes else ())):
+        first = group[0]
+        word = STOP_WORD if first.stop else OUTCOME_WORD[first.outcome]
+        subjects = ", ".join(dict.fromkeys(finding.subject for finding in group if finding.subject != "circuit"))
+        more = "" if len(group) == 1 else f" (and alike {', '.join(str(number_of[id(one)]) for one in group[1:])})"
+        yield shown_text(
+            f"{number_of[id(first)]}. {word.lower()}, {first.check} {subjects}".rstrip() + f": {first.says}{more}"
+        )
+    count = sum(map(len, passing))
+    if count and not passes:
+        yield f"{count} checks found nothing wrong. Write passes for them."
 
 
 def finding_page(checked: Checked, place: int) -> Iterator[str]:

@@ -29,8 +29,15 @@ from circuitcheck.ui.workbench import Workbench
 
 _HELP = """A number opens that part. Words that work here:
 circuit: the parts again. findings: all of them, worst first. finding 3: one with its working and sources.
-next: the unknown entry that most open answers wait for. add: add at a part. duplicate, take out: of a part.
-undo, redo. save. note: write the note for an electrician or inspector. help. leave."""
+passes: what found nothing wrong. next: the question that settles most. add: add at a part. duplicate, delete: a part.
+undo, redo. save. note: write the note for an electrician or inspector. help. leave.
+The letters of the screens work too: f, p, n, a, d, x, z, y, s, w, q."""
+
+#: The keys of the screens, which mean the same here.
+_LETTERS = {
+    "t": "circuit", "f": "findings", "p": "passes", "n": "next", "a": "add", "d": "duplicate", "x": "delete",
+    "take": "delete", "z": "undo", "y": "redo", "s": "save", "w": "note", "?": "help",
+}  # fmt: skip
 
 
 class Session:
@@ -49,13 +56,15 @@ class Session:
             "next": lambda _: self._next(),
             "add": self._add,
             "duplicate": self._duplicate,
-            "take": self._take_out,
+            "delete": self._take_out,
             "undo": lambda _: self._undo(self._bench.undo()),
             "redo": lambda _: self._undo(self._bench.redo()),
             "save": self._save_as_said,
             "note": lambda _: self._note(),
+            "passes": lambda _: self._say_findings(passes=True),
             "help": lambda _: self._talk.say(_HELP),
         }
+        self._commands |= {letter: self._commands[word] for letter, word in _LETTERS.items()}
 
     def run(self) -> None:
         """Says the page and does what is asked until the file is left."""
@@ -116,9 +125,9 @@ class Session:
             for line in circuit_page(self._bench.checked):
                 self._talk.say(line)
 
-    def _say_findings(self) -> None:
+    def _say_findings(self, *, passes: bool = False) -> None:
         self._talk.heading("Findings, worst first")
-        for line in findings_page(self._examine()):
+        for line in findings_page(self._examine(), passes=passes):
             self._talk.say(line)
 
     def _say_finding(self, which: str) -> None:
@@ -137,7 +146,8 @@ class Session:
         """Stands on the part of that number; asks for it when none was said."""
         parts = self._parts()
         if not which:
-            picked = self._talk.ask_number("At which part? Its number:", len(parts))
+            drawing = self._bench.checked.drawing if self._bench.checked else ()
+            picked = self._talk.ask_number("At which part?", [drawn.name for drawn in drawing if drawn.part])
             which = str(picked or "")
         if not which.isascii() or not which.isdigit() or not 1 <= int(which) <= len(parts):
             return False
@@ -153,7 +163,9 @@ class Session:
             self._talk.heading(part.title)
             for line in part_page(part):
                 self._talk.say(line)
-            picked = self._talk.ask_number("Which entry? Nothing goes back.", len(part.entries))
+            picked = self._talk.ask_number(
+                "Which entry? Nothing goes back.", [entry.key.title for entry in part.entries]
+            )
             if picked is None:
                 self._say_answer()
                 return
@@ -175,7 +187,7 @@ class Session:
             change_tables(self._talk, self._bench, key)
             return
         while True:
-            text = self._talk.ask("Value, or unknown, or ? for the whole explanation:")
+            text = self._talk.ask("Value, or unknown, cannot (find out), or ? for the whole explanation:")
             if not text:
                 return
             if text == "?":
@@ -183,6 +195,10 @@ class Session:
                 continue
             if text.casefold() == "unknown":
                 self._bench.clear(key.name)
+                break
+            if text.casefold().startswith("cannot"):
+                if self._bench.give_up(key.name) is None:
+                    self._talk.say("It has a value: write unknown first.")
                 break
             how = next((how for how in ("measured", "label", "guess") if text.casefold() == how), "")
             if how:
@@ -198,12 +214,13 @@ class Session:
         self._talk.say(entry_sentence(next(e for e in self._bench.shown_part().entries if e.key.name == key.name)))
 
     def _next(self) -> None:
-        path = self._bench.next_unknown()
-        if path is None:
-            self._talk.say("Nothing is left that an open answer waits for.")
+        found = self._bench.next_unknown()
+        if found is None:
+            left = "Only what you cannot find out is left." if self._bench.given_up else "Nothing is left to find out."
+            self._talk.say(left)
             return
-        self._bench.looked_for(path)
-        entry = self._bench.stand_on_path(path)
+        self._talk.say(found[1])
+        entry = self._bench.stand_on_path(found[0])
         self._talk.heading(part_title(self._bench.part.section, self._bench.part.data))
         if entry is not None:
             self._change(entry)
@@ -215,7 +232,7 @@ class Session:
         possible = additions_at(self._bench.part)
         for number, addition in enumerate(possible, start=1):
             self._talk.say(f"{number}. {addition.says}")
-        picked = self._talk.ask_number("Add which? Nothing goes back.", len(possible))
+        picked = self._talk.ask_number("Add which? Nothing goes back.", [addition.says for addition in possible])
         if picked is not None:
             self._bench.standing = add(self._bench.document, possible[picked - 1], self._bench.part).part
             self._say_circuit()
@@ -228,10 +245,8 @@ class Session:
     def _take_out(self, which: str) -> None:
         if self._stand_on(which.removeprefix("out").strip()):
             title = part_title(self._bench.part.section, self._bench.part.data)
-            if self._talk.ask_yes(f"Take out {title} with all that hangs on it?"):
-                self._talk.say(
-                    f"Taken out: {title}." if self._bench.take_out() else "The circuit cannot be without it."
-                )
+            if self._talk.ask_yes(f"Delete {title} with all that hangs on it?"):
+                self._talk.say(f"Deleted: {title}." if self._bench.take_out() else "The circuit cannot be without it.")
                 self._say_circuit()
 
     def _undo(self, says: str | None) -> None:
@@ -257,6 +272,7 @@ class Session:
         except CircuitcheckError as trouble:
             self._talk.say(f"Not saved: {trouble}")
             return False
+        self._bench.keep_given_up()
         self._talk.say(f"Saved {document.path}.")
         return True
 

@@ -37,7 +37,7 @@ def begin(talk: Talk, path: Path | None) -> None:
         for number, item in enumerate(items, start=1):
             unsaved = "work that was not saved, " if item.unsaved else ""
             talk.say(f"{number}. {unsaved}{item.text}: {item.about}")
-        picked = talk.ask_number("Which number? Nothing leaves the program.", len(items))
+        picked = talk.ask_number("Which? Nothing leaves the program.", [item.text for item in items])
         if picked is None:
             return
         item = items[picked - 1]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TextIO
 
 from circuitcheck.text import plain_text, shown_text
@@ -64,15 +64,24 @@ class Talk:
             if answer in ("n", "no", ""):
                 return False
 
-    def ask_number(self, prompt: str, most: int) -> int | None:
-        """A number from 1 to ``most``, or None for an empty answer; asks again until it is one."""
+    def ask_number(self, prompt: str, offered: Sequence[str]) -> int | None:
+        """The number of one of the things offered, from 1 on, or None for an empty answer; asks again until it is one.
+
+        What is offered may be told by its number, with a dot or without, or by its first words.
+        """
         while True:
             answer = self.ask(prompt)
             if not answer:
                 return None
-            if answer.isascii() and answer.isdigit() and 1 <= int(answer) <= most:
-                return int(answer)
-            self.say(f"Write a number from 1 to {most}, or nothing to go back.")
+            number = answer.rstrip(".")
+            if number.isascii() and number.isdigit() and 1 <= int(number) <= len(offered):
+                return int(number)
+            folded = answer.casefold()
+            for fits in (str.__eq__, str.startswith):
+                near = [place for place, text in enumerate(offered, start=1) if fits(text.casefold(), folded)]
+                if len(near) == 1:
+                    return near[0]
+            self.say(f"Write a number from 1 to {len(offered)} or its words, or nothing to go back.")
 
     def _put(self, text: str) -> None:
         try:

@@ -11,10 +11,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.spans import user_span
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
 
@@ -49,7 +50,7 @@ class AskScreen(ModalScreen[str | None]):
             for sentence in self._sentences:
                 yield Static(shown(sentence), classes="sentence")
             yield LineList(id="answers")
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the answers."""

@@ -8,11 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.safety import SHORT
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, wrapped_lines
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.shown import shown
 
 
@@ -43,7 +44,7 @@ class CautionsScreen(ModalScreen[bool]):
             yield Static(shown("Before anyone opens anything", "caution"))
             yield PageText(caution_lines)
             yield Static(shown("Press y when you have read this. It is asked once a session.", "strong"))
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Lets the arrow keys scroll."""

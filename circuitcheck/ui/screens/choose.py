@@ -11,10 +11,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
 
@@ -58,7 +59,7 @@ class ChooseScreen(ModalScreen[str | None]):
                 yield Static(shown(self._about, "dim"), id="about")
             yield Input(placeholder="type to narrow the list", id="filter", compact=True)
             yield LineList(id="choices")
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows every line and stands on the current one."""

@@ -9,7 +9,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.findings import Finding
 from circuitcheck.ui.drawing import part_and_entry
@@ -18,6 +18,7 @@ from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
 from circuitcheck.ui.widgets.caution_line import CautionLine
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 
 
@@ -55,7 +56,7 @@ class FindingScreen(Screen[str | None]):
         yield Static("Go to the entry that decides it (Enter):", id="jump-title", markup=False)
         yield LineList(id="jumps")
         yield CautionLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the finding."""

@@ -8,21 +8,22 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
-from circuitcheck.ui.rows import Row
+from circuitcheck.ui.rows import choice_row
 from circuitcheck.ui.screens.page import PageText
-from circuitcheck.ui.spans import user_span
+from circuitcheck.ui.starting.choice import Choice
 from circuitcheck.ui.starting.first_answer import FirstAnswer, answer_lines
 from circuitcheck.ui.widgets.caution_line import CautionLine
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
 
 #: Where to go: the name of the way, its key, and what it does.
 WAYS = (
-    ("next", "n", "Answer the question that settles most"),
-    ("board", "b", "See the whole circuit, with every finding"),
-    ("save", "s", "Save the file, then see the circuit"),
+    ("next", "n", "Answer what settles most"),
+    ("board", "b", "See the circuit and the findings"),
+    ("save", "s", "Save it, then see the circuit"),
 )
 
 
@@ -48,14 +49,14 @@ class FirstAnswerScreen(Screen[str]):
         """The answer, and where to go."""
         yield Static(shown("The first answer", "dim"), id="progress")
         yield PageText(lambda width: answer_lines(self._answer, width), id="first-answer")
-        yield LineList(id="ways", opens=False)
+        yield LineList(id="ways")
         yield CautionLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the ways."""
         ways = self.query_one("#ways", LineList)
-        ways.show_rows([Row(name, ((f"{key}  ", "added"), user_span(text, "value"))) for name, key, text in self._ways])
+        ways.show_rows([choice_row(Choice(name, text, key)) for name, key, text in self._ways])
         ways.focus()
 
     def on_key(self, event: events.Key) -> None:

@@ -10,12 +10,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from circuitcheck.ui.entry import Typed, value_text
 from circuitcheck.ui.guide_text import guide_for, question_help
 from circuitcheck.ui.pasting import ManyLines
-from circuitcheck.ui.rows import Row
+from circuitcheck.ui.rows import Row, choice_row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
 from circuitcheck.ui.starting.choice import UNKNOWN, Choice
@@ -23,6 +23,7 @@ from circuitcheck.ui.starting.loads import load_line, load_text
 from circuitcheck.ui.starting.question import Question
 from circuitcheck.ui.starting.questions import questions_for
 from circuitcheck.ui.widgets.caution_line import CautionLine
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
 
@@ -32,11 +33,11 @@ Answers = dict[str, Any]
 class Options(LineList):
     """The answers to pick from. A row's own key picks it; digits stand on the row that begins with them."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "choose", "Take it, go on", key_display="Enter")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "choose", "Take it", key_display="Enter")]
 
     def __init__(self, *, id: str | None = None) -> None:
         """An empty list."""
-        super().__init__(id=id, opens=False)
+        super().__init__(id=id)
         self._choices: tuple[Choice, ...] = ()
         self._digits = ""
 
@@ -44,11 +45,7 @@ class Options(LineList):
         """Shows these, standing on the one given before, else on the first: "I do not know"."""
         self._choices = choices
         self._digits = ""
-        rows = [
-            Row(choice.value, ((f"{choice.key or ' '}  ", "added"), user_span(choice.text, "value")))
-            for choice in choices
-        ]
-        self.show_rows(rows, given)
+        self.show_rows([choice_row(choice) for choice in choices], given)
 
     def on_key(self, event: events.Key) -> None:
         """A choice's key picks it."""
@@ -71,7 +68,7 @@ class Options(LineList):
 class Answer(ManyLines):
     """The answer to type; where several are asked for, several pasted lines are several answers."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "Take it, go on", key_display="Enter")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "Take it", key_display="Enter")]
 
     class Pasted(Message):
         """Several lines were pasted."""
@@ -122,7 +119,7 @@ class GuidedScreen(Screen[Answers | None]):
             yield Static(id="wrong", markup=False)
             yield PageText(self._help, id="explanation")
         yield CautionLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the first question."""

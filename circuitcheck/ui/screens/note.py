@@ -10,10 +10,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
 from circuitcheck.errors import CircuitcheckError
 from circuitcheck.ui.note_writing import note_path, write_note_of
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.shown import shown
 from circuitcheck.ui.workbench import Workbench
 
@@ -41,7 +42,7 @@ class NoteScreen(ModalScreen[Path | None]):
             yield Static(shown("The ending chooses the form: .html for a browser or print, .pdf, .md, .txt", "dim"))
             yield Input(str(note_path(self._bench.document.path)), id="name", select_on_focus=False)
             yield Static("", id="wrong", markup=False)
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:

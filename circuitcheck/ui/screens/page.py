@@ -9,9 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.ui.spans import Line
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.shown import shown, shown_lines
 
 
@@ -64,7 +65,7 @@ class PageScreen(ModalScreen[None]):
         with Vertical(id="sheet"):
             yield Static(shown(self._title, "strong"), id="page-title")
             yield PageText(self._lines)
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Lets the arrow keys scroll."""

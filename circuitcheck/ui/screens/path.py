@@ -10,8 +10,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.shown import shown
 
 
@@ -39,7 +40,7 @@ class PathScreen(ModalScreen[Path | None]):
             yield Static(shown(self._title, "strong"))
             yield Input(str(self._path), id="name", select_on_focus=False)
             yield Static(shown(self._about, "dim"), id="wrong")
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:

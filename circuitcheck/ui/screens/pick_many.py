@@ -10,10 +10,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.spans import user_span
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.shown import shown
 
@@ -47,7 +48,7 @@ class PickManyScreen(ModalScreen[list[str] | None]):
             yield Static(shown(self._title, "strong"), id="question")
             yield Static(shown(self._about, "dim"), id="about")
             yield LineList(id="choices")
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the words."""

@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.ui.keys_text import start_help
 from circuitcheck.ui.rows import Row
@@ -19,6 +19,7 @@ from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.spans import user_span
 from circuitcheck.ui.start_text import ABOUT, StartItem, start_items
 from circuitcheck.ui.widgets.caution_line import CautionLine
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 
 
@@ -56,7 +57,7 @@ class StartScreen(Screen[None]):
         yield Static(ABOUT, id="what-for", markup=False)
         yield LineList(id="ways")
         yield CautionLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the list."""

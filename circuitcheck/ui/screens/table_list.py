@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from circuitcheck.circuit.keys import Key
 from circuitcheck.circuit.keys.key import Form
@@ -21,6 +21,7 @@ from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
 from circuitcheck.ui.spans import user_span
 from circuitcheck.ui.widgets.entry_list import EntryList
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.widgets.shown import shown
@@ -57,7 +58,7 @@ class TableListScreen(ModalScreen[list[dict[str, Any]] | None]):
             yield Static(shown(self._about, "dim"), id="about")
             yield LineList(id="tables", opens=False)
             yield PartForm(self._read, id="form", marks=False)
-            yield Footer(compact=True, show_command_palette=False)
+            yield KeyLine()
 
     def on_mount(self) -> None:
         """Shows the list; an empty one gets its first table when a is pressed."""

@@ -9,13 +9,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
-from textual.widgets import Footer
 
 from circuitcheck.errors import Problem
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.ui.examining import Checked, Examiner
 from circuitcheck.ui.keeping import Keeper
-from circuitcheck.ui.rows import PASSES, FindingRows
+from circuitcheck.ui.rows import PASSES, FindingRows, nothing_row
 from circuitcheck.ui.screens.finding import FindingScreen
 from circuitcheck.ui.screens.working_entries import EntryActions
 from circuitcheck.ui.screens.working_file import FileActions
@@ -26,10 +25,14 @@ from circuitcheck.ui.widgets.circuit_list import CircuitList, FindingList
 from circuitcheck.ui.widgets.entry_help import EntryHelp
 from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.file_line import FileLine
+from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.widgets.summary import Summary
 from circuitcheck.ui.workbench import Workbench
+
+#: Outcomes that decide the answer.
+_DECIDING = (Outcome.FAIL, Outcome.UNDETERMINED)
 
 
 class WorkingScreen(EntryActions, PartActions, FileActions):
@@ -37,7 +40,8 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
 
     CSS_PATH = "working.tcss"
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  (declared so by its base)
-        (0, "-thin"),
+        (0, "-phone"),
+        (50, "-thin"),
         (70, "-narrow"),
         (110, "-wide"),
     ]
@@ -66,6 +70,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         Binding("n", "next_unknown", "Find out next", show=False),
         Binding("slash", "find", "Find a part", show=False),
         Binding("p", "passes", "What passes", show=False),
+        Binding("o", "only_deciding", "Only what decides", show=False),
         Binding("t", "focus_pane('circuit')", "Circuit", show=False),
         Binding("f", "focus_pane('findings')", "Findings", show=False),
         Binding("e", "focus_pane('entries')", "Entries", show=False),
@@ -87,6 +92,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         self.bench = bench
         self._greeting = note
         self._passes = False
+        self._only_deciding = False
         self._examiner = Examiner(self._examined)
         self._keeper = Keeper()
 
@@ -102,7 +108,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
                 yield PartForm(self.bench.read, id="form", classes="pane")
                 yield EntryHelp(id="entry-help")
         yield CautionLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Examines the file for the first time and keeps an eye on it on disk."""
@@ -184,15 +190,27 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         if checked is not None:
             unfolded = self._passes and bool(checked.findings)
             rows = FindingRows(checked.findings, passes=True) if unfolded else checked.finding_rows
-            self.query_one("#findings", LineList).show_rows(rows, item)
+            if self._only_deciding and checked.report is not None:
+                deciding = [finding for finding in checked.findings if finding.outcome in _DECIDING]
+                rows = FindingRows(deciding) if deciding else (nothing_row("Nothing fails, and no answer is open."),)
+            listed = self.query_one("#findings", LineList)
+            listed.border_title = "Only what decides (o shows all)" if self._only_deciding else "Findings, worst first"
+            listed.show_rows(rows, item)
 
     def action_passes(self) -> None:
         """Shows what passes, check by check, or folds it into one row again."""
         self._passes = not self._passes
         self._show_findings(None if self._passes else PASSES)
 
+    def action_only_deciding(self) -> None:
+        """Shows only the findings that decide the answer, those that fail or are open; or all of them again."""
+        self._only_deciding = not self._only_deciding
+        self._show_findings()
+        self.query_one("#findings", LineList).focus()
+
     def stand_on_finding(self, finding: Finding) -> None:
         """Stands on the row of a finding, unfolded where it is one that passes."""
+        self._only_deciding = self._only_deciding and finding.outcome in _DECIDING
         self._passes = self._passes or finding.outcome is Outcome.PASS
         self._show_findings()
         listed = self.query_one("#findings", LineList)

@@ -98,6 +98,16 @@ class EntryActions(Screen[None]):
         if event.how == "unknown":
             self._make_unknown(event.key)
             return
+        if event.how == "given up":
+            given_up = self.bench.give_up(event.key)
+            says = {
+                None: "has a value; u makes it unknown.",
+                True: "cannot be found out: it is left out of what n asks.",
+                False: "may be found out after all.",
+            }[given_up]
+            self.tell(f"{key.title} {says}")
+            self.changed()
+            return
         now = self.bench.mark(event.key, event.how)
         if now == "?":
             self.tell(f"{key.title} is unknown: enter a value first, then say how you know it.")

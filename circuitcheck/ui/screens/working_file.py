@@ -94,6 +94,7 @@ class FileActions(Screen[None]):
         note = f" {left} entry typed is no value yet and is not in the file." if left else ""
         self.tell(f"Saved {path.name}.{note}")
         self.remember_file(path)
+        self.bench.keep_given_up()
         self.changed()
         if then:
             then()

@@ -132,13 +132,15 @@ class PartActions(Screen[None]):
         self.query_one("#circuit", LineList).stand_on(self.bench.standing)
 
     def action_next_unknown(self) -> None:
-        """Goes to the unknown entry that most open findings wait for."""
-        key = self.bench.next_unknown()
-        if key is None:
-            self.tell("Nothing is left that an open answer waits for.")
+        """Goes to the unknown entry that settles most, then to the next."""
+        found = self.bench.next_unknown()
+        if found is not None:
+            self.jump(found[0])
+            self.tell(found[1])
+        elif self.bench.given_up:
+            self.tell("Only what you cannot find out is left. An electrician can.")
         else:
-            self.bench.looked_for(key)
-            self.jump(key)
+            self.tell("Nothing is left that an open answer waits for.")
 
     def jump(self, key_path: str) -> None:
         """Goes to the entry that a key path names."""

@@ -32,6 +32,7 @@ class FindingList(LineList):
         Binding("t", "screen.focus_pane('circuit')", "Circuit"),
         Binding("e", "screen.focus_pane('entries')", "Entries"),
         Binding("question_mark", "screen.help", "Help", key_display="?"),
-        Binding("n", "screen.next_unknown", "Next unknown"),
+        Binding("n", "screen.next_unknown", "Next"),
+        Binding("o", "screen.only_deciding", "Decides"),
         Binding("slash", "screen.find", "Filter", key_display="/"),
     ]

@@ -30,6 +30,7 @@ class EntryList(LineList):
         Binding("g", "mark('guess')", "Guessed", show=False),
         Binding("u,delete", "unknown", "Unknown", key_display="u"),
         Binding("h", "explain", "Explain"),
+        Binding("i", "mark('given up')", "Cannot find out", show=False),
         Binding("space", "turn", "Yes/no", show=False),
         Binding("s", "to_screen('save')", "Save", show=False),
         Binding("w", "to_screen('write_note')", "Note", show=False),
@@ -44,10 +45,10 @@ class EntryList(LineList):
         return self._marks or action not in ("mark", "explain", "to_screen")
 
     class Marked(Message):
-        """An entry is known in this way; ``unknown`` means not at all."""
+        """An entry is known in this way; ``unknown`` means not at all, ``given up`` that nobody can find it out."""
 
         def __init__(self, key: str, how: str) -> None:
-            """Takes the key's name and measured, label, guess or unknown."""
+            """Takes the key's name and measured, label, guess, unknown or given up."""
             super().__init__()
             self.key = key
             self.how = how

@@ -1,0 +1,30 @@
+"""The line of keys at the bottom: one line, or as many as it takes in a window as narrow as a phone."""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.widgets import Footer
+
+#: Windows narrower than this [cells] get a grid of keys, two beside each other.
+PHONE_WIDTH = 50
+_BESIDE = 2
+
+
+class KeyLine(Footer):
+    """The keys that work here; a click or a touch presses one."""
+
+    def __init__(self) -> None:
+        """Without the palette, which has a key of its own."""
+        super().__init__(compact=True, show_command_palette=False)
+
+    def compose(self) -> ComposeResult:
+        """The keys."""
+        yield from super().compose()
+        self._lay_out()
+
+    def on_resize(self) -> None:
+        """A window may become as narrow as a phone."""
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        self.styles.grid_size_columns = _BESIDE if self.app.size.width < PHONE_WIDTH else max(len(self.children), 1)
