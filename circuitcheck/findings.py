@@ -96,6 +96,7 @@ class Finding:
     ``keys`` are the entries of the file that decide the finding; the user interface jumps to the first.
     ``to_do`` says what to do about it; ``ask`` holds questions for the electrician or the inspector.
     ``to_come`` marks a caution that only work which is still to be done decides: a line of the plan's checklist.
+    ``already_so`` marks a fault that was there before the work, of a file that plans changes.
     ``stop`` marks a finding that ends the job for someone who is not an electrician, before any arithmetic.
     """
 
@@ -119,6 +120,7 @@ class Finding:
     ask: tuple[str, ...] = ()
     stop: bool = False
     to_come: bool = False
+    already_so: bool = False
     chosen: str | None = None
     smallest: str | None = None
     decided_by: str | None = None

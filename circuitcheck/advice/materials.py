@@ -15,6 +15,7 @@ from circuitcheck.advice.materials_boxes import (
     grounding_items,
     plate_items,
 )
+from circuitcheck.advice.materials_changes import change_items
 from circuitcheck.advice.materials_joining import joining_items
 from circuitcheck.advice.supports import Supports, Way, supports_of
 from circuitcheck.advice.wiring import BoxWiring
@@ -53,6 +54,7 @@ def materials_of(
         *_luminaires(circuit),
         *cover_items(circuit, book),
         *_protection(report.findings),
+        *change_items(circuit),
     ]
     return tuple(sorted(items, key=lambda item: _GROUPS.index(item.group)))
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from circuitcheck.api.html import table_html
 from circuitcheck.circuit import model
+from circuitcheck.circuit.change import Change
 from circuitcheck.circuit.entries import KNOWN_BY_KEY
 from circuitcheck.circuit.guide import key_of
 from circuitcheck.circuit.keys import FORMAT, SECTIONS
@@ -66,6 +67,8 @@ class Circuit:
             tables = [_table(part, section) for part in self._parts(section)]
             if tables:
                 document[name] = tables if section.many else tables[0]
+        if self._model.changes:
+            document["change"] = [_change(change) for change in self._model.changes]
         return document
 
     def quantity(self, key: str) -> tuple[Quantity, Quantity] | None:
@@ -130,9 +133,25 @@ def _table(part: Any, section: Section) -> Row:
     return {name: value for name, value in row.items() if value not in (None, {})}
 
 
+def _change(change: Change) -> Row:
+    """A change in the shape of its table."""
+    new = {
+        key.name: _as_written(values[key.attribute], key)
+        for section, values in ((change.part.section, change.new), ("box", change.brought))
+        for key in SECTIONS[section].keys.values()
+        if key.attribute in values
+    }
+    if change.known_by:
+        new[KNOWN_BY_KEY] = dict(change.known_by)
+    return {"part": str(change.part), "action": change.action} | ({"new": new} if new else {})
+
+
 def _written(part: Any, key: Key) -> Any:
     """The value of a key as the file writes it."""
-    value = getattr(part, key.attribute)
+    return _as_written(getattr(part, key.attribute), key)
+
+
+def _as_written(value: Any, key: Key) -> Any:
     if isinstance(value, Interval):
         return value.text
     if isinstance(value, tuple):

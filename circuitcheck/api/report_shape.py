@@ -57,6 +57,7 @@ class FindingEntry(_Door):
     ask: list[str] = Field(description="questions for the electrician or the inspector")
     stop: bool = Field(description="ends the job for someone who is not an electrician")
     to_come: bool = Field(description="only work that is still to be done decides: a line of a checklist")
+    already_so: bool = Field(description="it was so before the work, of a file that plans changes")
     chosen: str | None = Field(default=None, description="wire-size only")
     smallest: str | None = Field(default=None, description="wire-size only")
     decided_by: str | None = Field(default=None, description="wire-size only: the check that decides")

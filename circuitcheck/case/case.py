@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 from circuitcheck.case import parts
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Reading, Result
 from circuitcheck.circuit.topology import TreeOf, build_tree
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 KnownTree: TypeAlias = TreeOf[parts.Box, parts.Cable, parts.Load, parts.Driver, parts.LowVoltageLoad]
+
+
+class Gone(NamedTuple):
+    """A load that the work takes away, as it was found, and the least that it drew when it was on [A]."""
+
+    load: parts.Load
+    least_a: float
 
 
 class Case:
@@ -28,6 +36,13 @@ class Case:
         self.book = book
         self.reading = reading
         self.entries = entries
+        #: Loads that were there before the work and are no more, or stand elsewhere.
+        self.gone: tuple[Gone, ...] = ()
+        #: Existing parts in whose place another one stands, and those that the work moves; both count as added.
+        self.replaced: frozenset[Ref] = frozenset()
+        self.moved: frozenset[Ref] = frozenset()
+        #: Ids of boxes that a change makes somebody open.
+        self.opened: frozenset[str] = frozenset()
         self.worked_out: dict[Any, list[Result]] = {}
         self.job: parts.Job = sections["job"]
         self.supply: parts.Supply = sections["supply"]

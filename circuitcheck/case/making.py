@@ -6,12 +6,14 @@ from functools import cache
 from typing import Any
 
 from circuitcheck.case import parts
-from circuitcheck.case.case import Case
+from circuitcheck.case.case import Case, Gone
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Reading
+from circuitcheck.circuit.change import AsFound
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_found, least_current_a
 from circuitcheck.possible import declared, possible_of
 from circuitcheck.quantities import How, Interval
 from circuitcheck.refs import Ref
@@ -65,7 +67,23 @@ def case_of(circuit: Circuit, book: Rulebook) -> Case:
             sections[section.attribute] = tuple(_part(section, part, circuit, book, reading, entries) for part in held)
         else:
             sections[section.attribute] = _part(section, held, circuit, book, reading, entries)
-    return Case(book, reading, tuple(entries), sections)
+    case = Case(book, reading, tuple(entries), sections)
+    if circuit.before is not None:
+        case.replaced, case.moved = circuit.before.replaced, circuit.before.moved
+        case.opened = circuit.before.opened
+        case.gone = _gone(circuit.before.circuit, circuit.before, book, reading, entries)
+    return case
+
+
+def _gone(
+    found: Circuit, before: AsFound[Circuit], book: Rulebook, reading: Reading, entries: list[OpenEntry]
+) -> tuple[Gone, ...]:
+    """The loads that are no more or stand elsewhere, as they were found."""
+    known = as_found(found)
+    whole = before.gone | before.replaced | before.moved
+    loads = [load for load in known.loads if Ref("load", load.id) in whole]
+    made = ((load, _part(SECTIONS["load"], load, known, book, reading, entries)) for load in loads)
+    return tuple(Gone(part, least_current_a(load, known)) for load, part in made if isinstance(part, parts.Load))
 
 
 @cache

@@ -212,6 +212,7 @@ class Load(Part):
     over_bath: bool
     height_over_bath_m: float
     in_spray: bool
+    on_at_reading: bool
     combustible_distance_m: float
     combustible_clearance_m: float | None
     product: str | None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from circuitcheck.case import CaseRule
 from circuitcheck.checking.asking_all import findings_of
@@ -13,6 +14,7 @@ from circuitcheck.checking.slips import slips_in
 from circuitcheck.circuit.guide import how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.circuit.short.written_key import written_key
 from circuitcheck.findings import SEVERITY, Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
 from circuitcheck.rules import ALL_RULES, AnyRule
@@ -20,9 +22,14 @@ from circuitcheck.tables.rulebook import Rulebook
 
 __all__ = ["case_rules", "check", "findings_of", "unknowns_of", "worst_first"]
 
+#: What stands before a fault that the work does not bring about.
+ALREADY_SO = "Already so before the work"
+
 
 def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES) -> Report:
     """Everything the rules say about the circuit under this rulebook.
+
+    A circuit with changes is judged as it will be, and as found: a fault that was there before is told as such.
 
     Findings that stop the job come first; the others stand in the order of ``rules``, and within a rule in its own.
     A rule that raises is a fault of the program: the report names it, the other answers stand, and the verdict is never
@@ -31,7 +38,10 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     Raises: TableError when a rule asks the book for something it does not have.
     """
     faults: list[Fault] = []
+    circuit = as_planned(circuit)
     findings = with_lead_sizes(findings_of(circuit, book, rules, faults), circuit, book)
+    if circuit.before is not None:
+        findings = with_what_was_before(findings, findings_of(as_found(circuit), book, rules, []))
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
     guesses = guesses_in(circuit)
@@ -48,6 +58,17 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
         stop=stop,
         faults=tuple(faults),
     )
+
+
+def with_what_was_before(findings: Iterable[Finding], before: Iterable[Finding]) -> list[Finding]:
+    """The findings; those that fail and failed before the work say so."""
+    failed = {(finding.check, finding.subject) for finding in before if finding.outcome is Outcome.FAIL}
+    return [
+        replace(finding, says=f"{ALREADY_SO}: {finding.says}", already_so=True)
+        if finding.outcome is Outcome.FAIL and (finding.check, finding.subject) in failed
+        else finding
+        for finding in findings
+    ]
 
 
 def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:

@@ -68,6 +68,11 @@ class Connections:
 
     def judge(self) -> None:
         """Note every problem: doubled ids, names of nothing, keys that exclude one another, and broken trees."""
+        self.judge_names()
+        self.judge_trees()
+
+    def judge_names(self) -> None:
+        """Note doubled ids, names of nothing, and keys that exclude one another."""
         self._judge_ids()
         for name, parts in self._parts.items():
             keys = [key for key in SECTIONS[name].keys.values() if key.form is Form.REFERENCE]
@@ -84,7 +89,6 @@ class Connections:
             for key in SECTIONS[name].keys.values():
                 if key.form is Form.REFERENCE and key.name in part:
                     self._judge_reference(key, part, (name, key.name))
-        self._judge_trees()
 
     def _judge_count(self, cable: Mapping[str, Any], path: Path) -> None:
         """A cable and the others alongside cannot have fewer current-carrying conductors than two each."""
@@ -96,7 +100,7 @@ class Connections:
             says = f"this cable and {beside} other loaded cable(s) alongside have at least {least} of them"
             self._faults.add(path, says, given=str(total), allowed=f"{least} or more, or bundled_with = 0")
 
-    def _judge_ids(self) -> None:
+    def _judge_ids(self, *, noting: bool = True) -> None:
         first_place: dict[str, str] = {}
         for name, parts in self._parts.items():
             for index, part in parts:
@@ -104,7 +108,9 @@ class Connections:
                 if not isinstance(part_id, str) or not part_id.strip():
                     continue
                 path = (name, index, "id")
-                if part_id == PANEL:
+                if not noting:
+                    first_place.setdefault(part_id, name)
+                elif part_id == PANEL:
                     self._faults.add(path, "panel is the panel's own name: choose another", given=given_text(part_id))
                 elif part_id in first_place:
                     says = f"this name is taken already by {_WORDS[first_place[part_id]]}: every part has its own"
@@ -185,7 +191,9 @@ class Connections:
             whole = whole and good
         return runs, whole
 
-    def _judge_trees(self) -> None:
+    def judge_trees(self) -> None:
+        """Note what does not hang together: ends without a feed or with two, and loops."""
+        self._judge_ids(noting=False)
         boxes, drivers, lights = self._ids("box"), self._ids("driver"), self._ids("low_voltage_load")
         runs, whole = self._runs()
         low = low_voltage_cables(runs, drivers, lights)

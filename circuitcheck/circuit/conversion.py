@@ -64,10 +64,23 @@ class Converter:
         self._vocabulary = vocabulary
         self._faults = faults
         self._folded: dict[tuple[str, ...], dict[str, str]] = {}
+        self._owner = ""
 
     def entries(self, keys: Mapping[str, Key], values: Mapping[str, Any], path: Path) -> dict[str, Any]:
         """The values of a table that is no part of a circuit, by attribute; what is wrong is told or left out."""
         return self._table(keys, values, path)
+
+    def changed(self, section: str, keys: Mapping[str, Key], values: Mapping[str, Any], path: Path) -> dict[str, Any]:
+        """The entries of a part of ``section`` that stand elsewhere in the file, by attribute."""
+        self._owner = section
+        made = self._table(keys, values, path)
+        if section == "cable":
+            self._split_designation(made, values, path)
+        self._owner = ""
+        return made
+
+    def _section(self, path: Path) -> str:
+        return self._owner or str(path[0])
 
     def part(self, section: Section, values: Mapping[str, Any], path: Path) -> Any:
         """One part of the model, or None where something in it is wrong or missing."""
@@ -103,7 +116,7 @@ class Converter:
         if form is Form.WORD:
             return self._word(key, value, path) if isinstance(value, str) else _NOTHING
         if form is Form.SIZE:
-            return value if value in key.words else self._size(value, path, designation=path[0] == "cable")
+            return value if value in key.words else self._size(value, path, designation=self._section(path) == "cable")
         if form in (Form.WORD_LIST, Form.PHYSICAL_LIST, Form.TABLES):
             return self._list(key, value, path)
         if form is Form.DATE:
@@ -162,7 +175,7 @@ class Converter:
             return _NOTHING
 
     def _word(self, key: Key, value: str, path: Path) -> str | object:
-        allowed = self._vocabulary.get(f"{path[0]}.{key.name}") or key.words
+        allowed = self._vocabulary.get(f"{self._section(path)}.{key.name}") or key.words
         if value in allowed:
             return value
         words = self._folded.get(allowed)

@@ -74,6 +74,7 @@ def _validator() -> SchemaValidator:
     fields = {"format": core_schema.typed_dict_field(core_schema.int_schema())}
     for name, section in SECTIONS.items():
         fields[name] = core_schema.typed_dict_field(_section_schema(section), required=section.required)
+    fields["change"] = core_schema.typed_dict_field(core_schema.any_schema(), required=False)  # ``changes`` judges it
     return SchemaValidator(core_schema.typed_dict_schema(fields, config=_EXTRA_FORBIDDEN), _EXTRA_FORBIDDEN)
 
 
@@ -84,6 +85,46 @@ def judge_shape(document: dict[str, Any], faults: Faults) -> None:
     except ValidationError as error:
         for detail in error.errors(include_url=False, include_context=True):
             _note(detail, faults)
+
+
+def judge_entries(
+    section: str, keys: Mapping[str, Key], values: Mapping[str, Any], place: tuple[int | str, ...], faults: Faults
+) -> None:
+    """Note what is wrong with entries of a part of ``section`` that stand elsewhere, at ``place``. None is required."""
+    fields = {name: core_schema.typed_dict_field(_value_schema(key), required=False) for name, key in keys.items()}
+    known_by = core_schema.dict_schema(core_schema.str_schema(), core_schema.str_schema())
+    fields[KNOWN_BY_KEY] = core_schema.typed_dict_field(known_by, required=False)
+    try:
+        SchemaValidator(core_schema.typed_dict_schema(fields, config=_EXTRA_FORBIDDEN)).validate_python(dict(values))
+    except ValidationError as error:
+        for detail in error.errors(include_url=False, include_context=True):
+            _note_entry(detail, section, keys, place, faults)
+
+
+def _note_entry(
+    detail: ErrorDetails, section: str, allowed: Mapping[str, Key], place: tuple[int | str, ...], faults: Faults
+) -> None:
+    inner, kind, value = detail["loc"], detail["type"], detail["input"]
+    name = str(inner[0])
+    key = allowed.get(name)
+    for step in inner[1:]:
+        key = key.parts.get(step) if key is not None and isinstance(step, str) else key
+    path = (*place, *inner)
+    if kind == "extra_forbidden":
+        last = str(inner[-1])
+        outer = allowed[name].parts if len(inner) > 1 and name in allowed else allowed
+        says = "there is no such key here"
+        if len(inner) == 1 and name in SECTIONS[section].keys:
+            says = "a change does not touch this"
+        shown = ", ".join(outer)
+        faults.add(path, says, given=cut_short(last), allowed=shown, near=faults.meant(last, list(outer), "keys"))
+    elif name == KNOWN_BY_KEY:
+        says = "this does not say how an entry is known"
+        faults.add(path, says, given=given_text(value), allowed=f"{', '.join(KNOWN_BY)}, for each key")
+    elif kind == "missing":
+        faults.add(path, f"{inner[-1]} is missing", allowed=_allowed(key) if key else "")
+    elif key is not None:
+        _note_wrong_type(path, kind, key, value, faults)
 
 
 def _declared(path: tuple[int | str, ...]) -> tuple[Section | None, Key | None, Mapping[str, Key]]:
@@ -125,7 +166,7 @@ def _note(detail: ErrorDetails, faults: Faults) -> None:
 def _note_unknown(path: tuple[int | str, ...], keys: Mapping[str, Key], value: Any, faults: Faults) -> None:
     name = str(path[-1])
     if len(path) == 1 and isinstance(value, dict | list):
-        known = [*SECTIONS, "light"]
+        known = [*SECTIONS, "light", "change"]
         near = faults.meant(name, known, "sections")
         faults.add(path, "there is no such section", given=cut_short(name), allowed=", ".join(known), near=near)
         return

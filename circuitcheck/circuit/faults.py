@@ -37,6 +37,10 @@ class Faults:
         """Whether anything is wrong."""
         return bool(self._found)
 
+    def __len__(self) -> int:
+        """How many problems are noted."""
+        return len(self._found)
+
     def add(self, path: Path, says: str, *, given: str = "", allowed: str = "", near: str | None = None) -> None:
         """Note one problem at ``path``."""
         self._paths.add(path)

@@ -11,10 +11,12 @@ from collections.abc import Callable, Mapping
 from itertools import combinations
 from typing import Any
 
+from circuitcheck.circuit.change import ALTER, MOVE, REPLACE
 from circuitcheck.circuit.connections import ONE_OF
 from circuitcheck.circuit.entries import KNOWN_BY, KNOWN_BY_KEY
 from circuitcheck.circuit.guide import KeyGuide, entry_guide
 from circuitcheck.circuit.keys import FORMAT, SECTIONS
+from circuitcheck.circuit.keys.change import CHANGE, CHANGEABLE, new_keys
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.circuit.short.light_keys import CABLE_PRINT, LIGHT, LIGHT_KEYS, NAME_IN_LIGHT, OWNERS
@@ -50,6 +52,7 @@ def file_schema(vocabulary: Vocabulary) -> Schema:
     for name, section in SECTIONS.items():
         properties[name] = _section_schema(section, vocabulary)
     properties[LIGHT.name] = _section_schema(LIGHT, vocabulary)
+    properties[CHANGE.name] = _change_schema(vocabulary)
     properties["defaults"] = _defaults_schema(vocabulary)
     return {
         "$schema": DRAFT,
@@ -103,6 +106,49 @@ def _defaults_schema(vocabulary: Vocabulary) -> Schema:
         "properties": sections,
         "additionalProperties": False,
     }
+
+
+def _change_schema(vocabulary: Vocabulary) -> Schema:
+    """``[[change]]``: what ``new`` may say goes by the part that is named, which a schema cannot look up."""
+    new: dict[str, Schema] = {}
+    for section in CHANGEABLE:
+        keys = {**new_keys(section, REPLACE), **new_keys(section, MOVE), **new_keys(section, ALTER)}
+        for name, key in keys.items():
+            owner = section if name in SECTIONS[section].keys else "box"
+            new.setdefault(name, {"title": key.title, "anyOf": []})["anyOf"].append(
+                _key_schema(owner, key, "", vocabulary)
+            )
+    new["cable"] = _cable_print_schema()
+    known_by = {"type": "object", "additionalProperties": {"type": "string", "enum": list(KNOWN_BY)}}
+    table = {
+        "title": CHANGE.title,
+        "type": "object",
+        "properties": {
+            "part": {
+                "title": CHANGE.keys["part"].title,
+                "description": "The section and the name of a part that is there, such as box.attic; or supply.",
+                "type": "string",
+                "pattern": _TRIMMED,
+            },
+            "action": {
+                "title": CHANGE.keys["action"].title,
+                "description": "replace: another part in its place. remove: it goes, with what hangs on it. "
+                "move: the same part elsewhere. alter: the part stays, and entries of it change.",
+                "type": "string",
+                "enum": list(CHANGE.keys["action"].words),
+            },
+            "new": {
+                "title": "What is known of the new part",
+                "description": "What is not said of a new part is unknown.",
+                "type": "object",
+                "properties": {**new, KNOWN_BY_KEY: known_by},
+                "additionalProperties": False,
+            },
+        },
+        "required": ["part", "action"],
+        "additionalProperties": False,
+    }
+    return {"type": "array", "items": table, "title": CHANGE.title}
 
 
 def _table_schema(section: str, keys: Mapping[str, Key], within: str, vocabulary: Vocabulary) -> Schema:

@@ -11,6 +11,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from circuitcheck.circuit.box_contents import Device as Device
+from circuitcheck.circuit.box_contents import FixtureWires as FixtureWires
+from circuitcheck.circuit.box_contents import OtherCable as OtherCable
+from circuitcheck.circuit.box_contents import Unbroken as Unbroken
+from circuitcheck.circuit.change import AsFound, Change
 from circuitcheck.circuit.topology import Tree, build_tree
 from circuitcheck.quantities import Interval
 
@@ -78,45 +83,6 @@ class Site:
     stair_risers: int | None = None
     signs: tuple[str, ...] | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Device:
-    """A switch, receptacle or other yoke in a box. ``gangs``: how many single gangs wide it is."""
-
-    kind: str
-    gangs: int = 1
-    size: str | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FixtureWires:
-    """Luminaire wires that enter the box: size as text (``18 AWG``) and how many."""
-
-    size: str
-    count: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unbroken:
-    """Conductors that run through a box without a splice. ``loop``: coiled with twice the free length or more.
-
-    ``other_circuit``: they belong to another circuit, so they are no conductors of the cables listed here.
-    """
-
-    size: str
-    count: int
-    loop: bool = False
-    other_circuit: bool | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OtherCable:
-    """A cable of another circuit that ends in a box; one of which nobody says otherwise has an equipment ground."""
-
-    size: str
-    conductors: int
-    ground: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -214,10 +180,10 @@ class Load:
 
     All three are for one piece; ``quantity`` multiplies. ``converted``: made to plug in, its plug cut off;
     ``hardwire_in_instructions``: the maker's instructions tell how to wire it in. ``own_switch``: a pull chain or
-    switch on the light itself. ``in_spray``: water from the shower head reaches it.
-    ``insulation_contact``: a recessed luminaire marked for contact with insulation. ``through_wiring_count``: how many
-    conductors its own wiring box is marked for. ``combustible_clearance_m`` is what its label asks for,
-    ``combustible_distance_m`` what it has.
+    switch on the light itself. ``in_spray``: water from the shower head reaches it. ``insulation_contact``: a
+    recessed luminaire marked for contact with insulation. ``through_wiring_count``: how many conductors its own
+    wiring box is marked for. ``on_at_reading``: it was on while the panel's current was read.
+    ``combustible_clearance_m`` is what its label asks for, ``combustible_distance_m`` what it has.
     """
 
     id: str
@@ -257,6 +223,7 @@ class Load:
     over_bath: bool | None = None
     height_over_bath_m: Interval | None = None
     in_spray: bool | None = None
+    on_at_reading: bool | None = None
     combustible_distance_m: Interval | None = None
     combustible_clearance_m: Interval | None = None
     product: str | None = None
@@ -371,6 +338,9 @@ class Circuit:
     The file may be written in short forms. ``reasons``: key path of an entry that was spelled out -> where it comes
     from (``as wall 1``). ``written_in``: path of a part (``box.wall 1 box``) -> of the table that stands for it
     (``light.wall 1``). Neither is part of the circuit itself.
+
+    ``changes``: what the work does to parts that are there. The parts stand as found; ``planning.as_planned`` carries
+    the changes out, and then ``before`` holds what was found.
     """
 
     file: str
@@ -384,6 +354,8 @@ class Circuit:
     low_voltage_loads: tuple[LowVoltageLoad, ...] = ()
     controls: tuple[Control, ...] = ()
     framing: tuple[Framing, ...] = ()
+    changes: tuple[Change, ...] = ()
+    before: AsFound[Circuit] | None = field(default=None, compare=False, repr=False)
     reasons: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
     written_in: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
 

@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from circuitcheck.circuit import toml_text
+from circuitcheck.circuit.changes import NAME as CHANGES
+from circuitcheck.circuit.changes import judge_planned, read_changes
 from circuitcheck.circuit.connections import Connections
 from circuitcheck.circuit.conversion import convert
 from circuitcheck.circuit.entries import judge_shape
@@ -72,10 +74,19 @@ def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocab
     faults.follow(long.written_place)
     judge_shape(long.document, faults)
     parts = convert(long.document, vocabulary, faults)
-    Connections(long.document, faults).judge()
+    changes = read_changes(long.document, vocabulary, faults) if CHANGES in long.document else ()
+    connections = Connections(long.document, faults)
+    connections.judge_names()
+    if not changes:
+        connections.judge_trees()
     if faults:
         raise CircuitFileError(faults.problems())
-    return Circuit(file=file, **parts, reasons=long.reasons, written_in=long.written_in)
+    circuit = Circuit(file=file, **parts, changes=changes, reasons=long.reasons, written_in=long.written_in)
+    if changes:
+        judge_planned(circuit, long.document, faults)
+        if faults:
+            raise CircuitFileError(faults.problems())
+    return circuit
 
 
 def read_bytes(content: bytes, file: str, vocabulary: Vocabulary) -> Circuit:

@@ -14,13 +14,14 @@ TOUCH_WORSE: Mapping[str, Direction] = dict.fromkeys(
 
 
 def is_touched(case: Case, box: Box) -> bool:
-    """Whether the work opens this box: it is added, or an added cable, load, driver or control is connected in it.
+    """Whether the work opens this box: it is added or changed, or something added is connected in it.
 
     A part whose origin is unknown counts as added.
     """
     tree = case.tree
     return (
         box.is_added
+        or box.id in case.opened
         or any(cable.is_added for cable in tree.cables_at.get(box.id, ()))
         or any(load.is_added for load in tree.loads_at.get(box.id, ()))
         or any(driver.is_added for driver in tree.drivers_at.get(box.id, ()))

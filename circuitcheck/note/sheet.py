@@ -10,6 +10,7 @@ from pathlib import PurePath
 
 from circuitcheck.checking.load_rows import load_rows
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Report
 from circuitcheck.note.across import Across, across
 from circuitcheck.note.across_drawing import across_drawing, fits_across
@@ -17,6 +18,7 @@ from circuitcheck.note.answer import checklist
 from circuitcheck.note.asked import asked_section
 from circuitcheck.note.boxes import boxes_section
 from circuitcheck.note.causes import Cause, cause_rows, causes_of
+from circuitcheck.note.changed import changes_section
 from circuitcheck.note.conductors import conductors_section
 from circuitcheck.note.drop import Volts, drop_section, low_voltage_section
 from circuitcheck.note.head import job_block, people_section
@@ -59,6 +61,7 @@ CAUSE_COLUMNS = (Column("Answer", 1.15), Column("What about", 1.7), Column("What
 
 def note_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: str, tool: str, made: date) -> Outline:
     """The note. ``digest``: SHA-256 of the circuit file's bytes; ``tool``: name and version; ``made``: its date."""
+    circuit = as_planned(circuit)
     stopped = bool(stopping(report))
     sections = stop_sections(report, circuit, book) if stopped else _sections(report, circuit, book, digest)
     shown = digest if stopped else digest[:12]
@@ -95,6 +98,7 @@ def _sections(report: Report, circuit: Circuit, book: Rulebook, digest: str) -> 
         summary_section(circuit, held, fill),
         remarks_section(),
         people_section(circuit),
+        changes_section(circuit),
         None if on_first else drawn,
         _all_causes_section(causes),
         loads_section(circuit, book, held, share),

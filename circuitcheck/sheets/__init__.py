@@ -13,6 +13,7 @@ from circuitcheck import __version__
 from circuitcheck.advice.readiness import State, readiness_of
 from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Report
 from circuitcheck.paper import write_outline
 from circuitcheck.paper.writing import refuse_output
@@ -47,7 +48,7 @@ def write_plan(
     digest = hashlib.sha256(data).hexdigest()
     outline = plan_outline(report, circuit, book, digest=digest, tool=TOOL, made=made or date.today())
     write_outline(outline, output, replace=replace, paper=paper)
-    return readiness_of(report, wiring_of(circuit)).state
+    return readiness_of(report, wiring_of(as_planned(circuit))).state
 
 
 def write_survey(

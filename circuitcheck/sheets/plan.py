@@ -14,8 +14,10 @@ from circuitcheck.advice.order import Phase, checks_after, dead_test_steps, orde
 from circuitcheck.advice.readiness import PERMIT_ANSWERED, Readiness, State, readiness_of, settled_cables
 from circuitcheck.advice.wiring import BoxWiring, wiring_of
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Report
 from circuitcheck.note.answer import finding_rows
+from circuitcheck.note.changed import changes_section
 from circuitcheck.note.stop_page import BANNER as STOP_BANNER
 from circuitcheck.note.stop_page import stop_sections
 from circuitcheck.note.typeset import typeset
@@ -54,6 +56,7 @@ WHY_HERE = (
 
 def plan_outline(report: Report, circuit: Circuit, book: Rulebook, *, digest: str, tool: str, made: date) -> Outline:
     """The plan. ``digest``: SHA-256 of the circuit file's bytes; ``tool``: name and version; ``made``: its date."""
+    circuit = as_planned(circuit)
     wiring = wiring_of(circuit)
     ready = readiness_of(report, wiring)
     return sheet_outline(
@@ -78,7 +81,7 @@ def _sections(
         sections = _unknown_sections(circuit, book, wiring, ready)
     else:
         sections = _work_sections(report, circuit, book, wiring, ready)
-    return (_head_section(circuit, book, ready), *sections, safety_section())
+    return (_head_section(circuit, book, ready), changes_section(circuit), *sections, safety_section())
 
 
 def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness) -> Section:

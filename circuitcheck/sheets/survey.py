@@ -10,6 +10,7 @@ from circuitcheck.circuit.guide import entry_guide
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.job import ROOMS
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
 from circuitcheck.note.stop_page import BANNER as STOP_BANNER
@@ -130,6 +131,7 @@ GUIDED = (
 
 def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str, made: date) -> Outline:
     """The sheet, blank where ``circuit`` is None."""
+    circuit = as_planned(circuit) if circuit is not None else None
     stopped = report is not None and circuit is not None and bool(stopping(report))
     if report is not None and circuit is not None and stopped:
         sections, purpose = survey_stop_sections(report, circuit), STOP_PURPOSE

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from circuitcheck.checking import check, worst_first
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import circuit_in
 from circuitcheck.circuit.written.block import Block, data_of, text_of
 from circuitcheck.errors import CircuitFileError, Problem
@@ -79,7 +80,7 @@ def examine(blocks: Sequence[Block], file: str, before: Mapping[str, int] | None
     parts = long_form(blocks).parts
     straight = straight_runs(parts, before)
     try:
-        circuit = circuit_in(data_of(blocks), text_of(blocks), file, vocabulary())
+        circuit = as_planned(circuit_in(data_of(blocks), text_of(blocks), file, vocabulary()))
         report = check(circuit, load_rulebook(circuit.job.rulebook))
     except CircuitFileError as wrong:
         drawing = circuit_drawing(parts, (), straight)

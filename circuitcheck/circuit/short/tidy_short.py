@@ -58,7 +58,7 @@ def _means(text: str, vocabulary: Vocabulary) -> Mapping[str, Any] | None:
 
 def _by_id(circuit: Circuit) -> Mapping[str, Any]:
     """The circuit's parts by their ids: the order in which a file lists them means nothing."""
-    parts: dict[str, Any] = {}
+    parts: dict[str, Any] = {"change": {change.part: change for change in circuit.changes}}
     for section in SECTIONS.values():
         value = getattr(circuit, section.attribute)
         parts[section.name] = {part.id: part for part in value} if section.many else value

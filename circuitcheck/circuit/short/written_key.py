@@ -7,8 +7,15 @@ from circuitcheck.circuit.short.light_keys import NAME_IN_LIGHT
 
 
 def written_key(key: str, circuit: Circuit) -> str:
-    """``light.wall 1.box_material`` for ``box.wall 1 box.material``; the key itself where the part has a table."""
+    """``light.wall 1.box_material`` for ``box.wall 1 box.material``; the key itself where the part has a table.
+
+    What a change puts in the place of a part is written in the change: ``change.box.attic.new.volume``.
+    """
     part, _, entry = key.rpartition(".")
+    if circuit.before is not None and entry not in ("", "on_at_reading"):
+        replaced = {str(ref) for ref in circuit.before.replaced | circuit.before.moved}
+        if part in replaced:
+            return f"change.{part}.new.{entry}"
     table = circuit.written_in.get(part)
     if table is None:
         return key

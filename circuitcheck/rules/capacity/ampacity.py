@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, unlisted_through
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of, conditions_of
@@ -247,5 +247,6 @@ RULE = CaseRule[Cable](
         "driver.continuous": MORE,
         "supply.breaker": MORE,
         "supply.measured_current": MORE,
+        "load.on_at_reading": LESS,
     },
 )

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Load, Supply
 from circuitcheck.domain.directions import DRAW_WORSE
 from circuitcheck.domain.draws import Draw, count_sources, draws, is_continuous, line_current, motor_surcharge
@@ -146,6 +146,7 @@ RULE = CaseRule[Supply](
     worse={
         **DRAW_WORSE,
         "supply.measured_current": MORE,
+        "load.on_at_reading": LESS,
         "supply.breaker": EACH,
         "load.continuous": MORE,
         "driver.continuous": MORE,

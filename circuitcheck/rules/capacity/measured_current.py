@@ -43,7 +43,11 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     allowance = book.value("unlisted-current-allowance")
     much = exceeds(existing.surplus, allowance.number)
     asked = much and not supply.loads_complete
-    amounts: Things = {"reading": Amount(existing.reading, "A"), "listed": Amount(existing.listed, "A")}
+    taken_off = existing.taken_off  # it was read, and it was on the list
+    amounts: Things = {
+        "reading": Amount(existing.reading + taken_off, "A"),
+        "listed": Amount(existing.listed + taken_off, "A"),
+    }
     if asked:
         says = said(
             "Cannot tell yet what else is on this circuit: {reading} were measured, and the existing loads on the list "
@@ -65,8 +69,8 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         part=supply,
         outcome=Outcome.UNDETERMINED if asked else Outcome.CAUTION if over else Outcome.PASS,
         says=says,
-        value=existing.reading,
-        limit=existing.listed,
+        value=existing.reading + taken_off,
+        limit=existing.listed + taken_off,
         unit="A",
         working=working,
         sources=merge_sources(
@@ -86,5 +90,10 @@ RULE = CaseRule[Supply](
     answer=answer,
     # A caution only where even the most that the list can draw does not explain the reading, so the list at its most
     # stands for both: load-share asks for what is open in it.
-    worse={**DRAW_WORSE, "supply.measured_current": MORE, "supply.loads_complete": LESS},
+    worse={
+        **DRAW_WORSE,
+        "supply.measured_current": MORE,
+        "supply.loads_complete": LESS,
+        "load.on_at_reading": LESS,
+    },
 )

@@ -36,7 +36,7 @@ from circuitcheck.case import (
     said,
 )
 from circuitcheck.case.parts import Part, Supply
-from circuitcheck.domain.added_work import added_devices, added_outlets, has_added_work
+from circuitcheck.domain.added_work import added_devices, added_outlets, adds_outlet_or_device, has_added_work
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.rulebook import Rulebook
@@ -100,7 +100,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     rooms = _rooms(case, book)
     if not any(rooms):
         return None
-    adds = any(True for _ in added_outlets(case)) or any(True for _ in added_devices(case))
+    adds = adds_outlet_or_device(case)
     total_m = sum(cable.length_m for cable in case.tree.branch_cables if cable.is_added)
     exempt = not adds and not exceeds(total_m, short.number)
     things: Things = {
