@@ -6,7 +6,7 @@ Names listed in ``__all__`` are promised: CHANGELOG.md says when one changes. Ev
 from __future__ import annotations
 
 from circuitcheck.api.circuit import Circuit
-from circuitcheck.api.reading import check, check_file, read_file, read_text, rulebooks
+from circuitcheck.api.reading import check, check_file, fixes, read_file, read_text, rulebooks
 from circuitcheck.api.report import Finding, Report
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, CommandError, Problem
 from circuitcheck.findings import Fault, Guess, Outcome, Source, Unknown, Verdict
@@ -27,6 +27,7 @@ __all__ = [
     "Verdict",
     "check",
     "check_file",
+    "fixes",
     "read_file",
     "read_text",
     "rulebooks",

@@ -57,8 +57,10 @@ class Circuit:
         """
         described = SECTIONS[section]
         parts = self._parts(described)
-        keys = [key for key in described.keys.values() if any(_written(part, key) is not None for part in parts)]
-        return [{key.name: _written(part, key) for key in keys} for part in parts]
+        keys = [
+            key for key in described.keys.values() if any(entry_as_written(part, key) is not None for part in parts)
+        ]
+        return [{key.name: entry_as_written(part, key) for key in keys} for part in parts]
 
     def to_dict(self) -> dict[str, Any]:
         """The circuit in the shape of its file: what is known, with counts and lists as taken."""
@@ -129,14 +131,14 @@ def _plural(name: str, count: int) -> str:
 
 def _table(part: Any, section: Section) -> Row:
     """The entries of a part that are known, with the words on how they are known."""
-    row = {key.name: _written(part, key) for key in section.keys.values()} | {KNOWN_BY_KEY: dict(part.known_by)}
+    row = {key.name: entry_as_written(part, key) for key in section.keys.values()} | {KNOWN_BY_KEY: dict(part.known_by)}
     return {name: value for name, value in row.items() if value not in (None, {})}
 
 
 def _change(change: Change) -> Row:
     """A change in the shape of its table."""
     new = {
-        key.name: _as_written(values[key.attribute], key)
+        key.name: _asentry_as_written(values[key.attribute], key)
         for section, values in ((change.part.section, change.new), ("box", change.brought))
         for key in SECTIONS[section].keys.values()
         if key.attribute in values
@@ -146,12 +148,12 @@ def _change(change: Change) -> Row:
     return {"part": str(change.part), "action": change.action} | ({"new": new} if new else {})
 
 
-def _written(part: Any, key: Key) -> Any:
+def entry_as_written(part: Any, key: Key) -> Any:
     """The value of a key as the file writes it."""
-    return _as_written(getattr(part, key.attribute), key)
+    return _asentry_as_written(getattr(part, key.attribute), key)
 
 
-def _as_written(value: Any, key: Key) -> Any:
+def _asentry_as_written(value: Any, key: Key) -> Any:
     if isinstance(value, Interval):
         return value.text
     if isinstance(value, tuple):
@@ -164,5 +166,5 @@ def _element(element: Any, key: Key) -> Any:
         return element.text
     if not key.parts:
         return element
-    inner = {part.name: _written(element, part) for part in key.parts.values()}
+    inner = {part.name: entry_as_written(element, part) for part in key.parts.values()}
     return {name: value for name, value in inner.items() if value is not None}

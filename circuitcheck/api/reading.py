@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from os import PathLike, fspath
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from circuitcheck.api.circuit import Circuit
 from circuitcheck.api.report import Report
 from circuitcheck.circuit import model, reader
 from circuitcheck.errors import CommandError, nearest
 from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
+
+if TYPE_CHECKING:
+    from circuitcheck.api.found_fixes import Fixes
 
 
 def rulebooks() -> tuple[str, ...]:
@@ -48,6 +52,18 @@ def check(circuit: Circuit, *, rulebook: str | None = None, advice: bool = False
 
         report = advised(report, held, book)
     return Report(report)
+
+
+def fixes(circuit: Circuit, *, rulebook: str | None = None) -> Fixes:
+    """Changes to the plan that were carried out in memory and re-checked in full, the smallest first.
+
+    Raises: CommandError for a rulebook that is not among ``rulebooks()``.
+    """
+    from circuitcheck.advice.fixes import fixes_of
+    from circuitcheck.api.found_fixes import Fixes
+
+    held = circuit.model if rulebook is None else _under(circuit.model, rulebook)
+    return Fixes(fixes_of(held, load_rulebook(held.job.rulebook)), held)
 
 
 def check_file(path: str | PathLike[str], *, rulebook: str | None = None, advice: bool = False) -> Report:

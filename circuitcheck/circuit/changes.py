@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from circuitcheck.circuit.change import MOVE, REMOVE, Change
-from circuitcheck.circuit.connections import Connections
+from circuitcheck.circuit.connections import ONE_OF, Connections
 from circuitcheck.circuit.conversion import Converter
 from circuitcheck.circuit.entries import KNOWN_BY_KEY, judge_entries
 from circuitcheck.circuit.faults import Faults, given_text
@@ -134,6 +134,11 @@ class _Reader:
         values = self._printed(part.section, values, place)
         judge_entries(part.section, allowed_keys, values, place, self._faults)
         known = values.get(KNOWN_BY_KEY, {})
+        for group in ONE_OF.get(part.section, ()):
+            present = [name for name in group if name in values]
+            for name in present[1:]:
+                says = f"{name} and {present[0]} say the same thing in two ways: keep one"
+                self._faults.add((*place, name), says, allowed=f"one of {', '.join(group)}")
         own = {name: key for name, key in allowed_keys.items() if name in CHANGEABLE[part.section].keys}
         other = {name: BOX.keys[name] for name in BROUGHT.get(part.section, ()) if name in allowed_keys}
         new = self._converter.changed(part.section, own, values, place)

@@ -136,7 +136,7 @@ def _changed(part: Any, change: Change) -> Any:
         away = _attributes(section, LEFT_BEHIND[section])
     else:
         away = _attributes(section, SECTIONS[section].keys.keys() - OF_THE_PLACE[section])
-    cleared: dict[str, Any] = {name: value for name, value in _when_left_out(section).items() if name in away}
+    cleared: dict[str, Any] = {name: value for name, value in when_left_out(section).items() if name in away}
     known = part.known_by if change.action == MOVE else {}
     how = {key: word for key, word in known.items() if _attribute(section, key) not in away}
     stands = replace(part, **cleared, known_by=how)
@@ -215,6 +215,6 @@ def _attributes(section: str, keys: Iterable[str]) -> set[str]:
 
 
 @cache
-def _when_left_out(section: str) -> Mapping[str, Any]:
+def when_left_out(section: str) -> Mapping[str, Any]:
     """Attribute -> what stands for it in a part that does not say it."""
     return {each.name: each.default for each in fields(cast(Any, CLASSES[section])) if each.default is not MISSING}

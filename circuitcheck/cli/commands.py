@@ -36,6 +36,7 @@ class Entry:
 
 COMMANDS: dict[str, Entry] = {
     "check": Entry("check", "check circuit files and print the findings"),
+    "fixes": Entry("fixes", "list changes to the plan that were checked again, smallest first"),
     "demo": Entry("demo", "the main job on a bundled example: findings on screen, note beside"),
     "edit": Entry("edit", "open a circuit file in the terminal", stays_open=True),
     "compare": Entry("compare", "show what differs between files, editions of the code, or circuits of the house"),
