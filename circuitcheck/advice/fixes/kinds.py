@@ -1,0 +1,68 @@
+"""Which kinds of step are tried for which check, and what only others can do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from circuitcheck.advice.fixes.boxes import room_steps
+from circuitcheck.advice.fixes.cables import (
+    apart_steps,
+    inside_steps,
+    other_feed_steps,
+    planned_number_steps,
+    plates_steps,
+    thicker_steps,
+)
+from circuitcheck.advice.fixes.controls import dimmer_steps
+from circuitcheck.advice.fixes.loads import fewer_steps, less_power_steps, marked_steps
+from circuitcheck.advice.fixes.low_voltage import driver_steps, lead_steps
+from circuitcheck.advice.fixes.protection import protection_steps
+from circuitcheck.advice.fixes.step import Asked, Kind, Step
+
+_LESS_LOAD: tuple[Kind, ...] = (less_power_steps, fewer_steps)
+
+KINDS: Mapping[str, tuple[Kind, ...]] = {
+    "load-share": _LESS_LOAD,
+    "fixed-equipment-share": _LESS_LOAD,
+    "breaker-vs-wire": (thicker_steps,),
+    "wire-size": (thicker_steps,),
+    "ampacity": (thicker_steps, apart_steps, inside_steps, *_LESS_LOAD),
+    "voltage-drop": (thicker_steps, *_LESS_LOAD),
+    "box-fill": (room_steps, other_feed_steps),
+    "arc-fault": (protection_steps,),
+    "ground-fault": (protection_steps,),
+    "supply-temperature": (marked_steps,),
+    "listed-luminaire": (marked_steps,),
+    "location": (marked_steps,),
+    "cord-connected": (marked_steps,),
+    "dimmer-rating": (dimmer_steps, less_power_steps),
+    "dimmer-least-load": (dimmer_steps,),
+    "driver-capacity": (driver_steps,),
+    "class-2": (driver_steps,),
+    "low-voltage-drop": (lead_steps,),
+    "cable-support": (planned_number_steps,),
+    "free-conductor": (planned_number_steps,),
+    "cable-edge": (plates_steps,),
+    "attic-protection": (plates_steps,),
+}
+
+OWN_CIRCUIT = "A circuit of its own for the new lights, by a licensed electrician."
+RIGHT_BREAKER = "A breaker or fuse that suits the wire that is there, never a larger one, by a licensed electrician."
+CALL = "No fix while the job stops: leave the wiring alone and call a licensed electrician first."
+
+
+def steps_for(asked: Asked) -> Iterator[Step]:
+    """What could be done about a finding, each once, the cheapest first."""
+    steps: dict[str, Step] = {}
+    for kind in KINDS.get(asked.finding.check, ()):
+        for step in kind(asked):
+            steps.setdefault(step.key, step)
+    yield from sorted(steps.values(), key=lambda step: step.costs)
+
+
+def other_ways(checks: set[str]) -> tuple[str, ...]:
+    """What is no change to this file: told without a number."""
+    ways = [OWN_CIRCUIT]
+    if "breaker-vs-wire" in checks or "ampacity" in checks:
+        ways.append(RIGHT_BREAKER)
+    return tuple(ways)

@@ -1,0 +1,101 @@
+"""Less on the circuit: new lights that take less, or fewer of them; lights of another mark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from circuitcheck.advice.fixes.step import CHOSEN, LESS, Asked, Step, chosen, is_there
+from circuitcheck.circuit.edits import DropPart
+from circuitcheck.circuit.model import Circuit, Load
+from circuitcheck.refs import Ref
+
+#: Watts that lights are marked with, from large to small.
+MARKS = (100, 75, 60, 40, 25, 15, 10, 5)
+
+#: How many lights are left out at the most.
+_MOST_LESS = 3
+
+
+def less_power_steps(asked: Asked) -> Iterator[Step]:
+    """New lights marked for fewer watts: the largest mark first that is less than what is planned."""
+    lights = [load for load in asked.circuit.loads if not is_there(load) and load.kind in ("light", None)]
+    for watts in MARKS:
+        larger = [light for light in lights if _is_larger(light, watts)]
+        if larger:
+            names = ", ".join(f'"{light.id}"' for light in larger)
+            says = f"Choose lights for {names} that are marked for at most {watts} W each."
+            entries = {"power": f"{watts} W", "product": None, "fitted": None}
+            edits = tuple(chosen(asked.circuit, "load", light, entries) for light in larger)
+            yield Step(says, edits, CHOSEN + 0.1 * MARKS.index(watts))
+
+
+def _is_larger(light: Load, watts: float) -> bool:
+    """Whether a light may take more; one of unknown watts may."""
+    if light.power_w is not None:
+        return light.power_w.high > watts
+    if light.apparent_va is not None:
+        return light.apparent_va.high > watts
+    return True
+
+
+def fewer_steps(asked: Asked) -> Iterator[Step]:
+    """The last new lights of a run left out, with their boxes and cables."""
+    circuit, dropped = asked.circuit, list[Ref]()
+    ids: set[str] = set()
+    for count in range(1, _MOST_LESS + 1):
+        light = _last(circuit, ids)
+        if light is None:
+            return
+        ids |= {light.id, light.box}
+        cable = circuit.tree.feed[light.box]
+        dropped += [Ref("load", light.id), Ref("box", light.box), Ref("cable", cable.id)]
+        ids.add(cable.id)
+        left = [load for load in circuit.loads if not is_there(load) and load.id not in ids]
+        if not left:
+            return
+        names = ", ".join(f'"{ref.id}"' for ref in dropped if ref.section == "load")
+        says = f"Leave out {'the light' if count == 1 else f'{count} lights'}: {names}."
+        yield Step(says, tuple(DropPart(ref) for ref in dropped), LESS * count)
+
+
+def _last(circuit: Circuit, gone: set[str]) -> Load | None:
+    """A new light in a new box of its own that feeds nothing on."""
+    tree = circuit.tree
+    planned = circuit.before.replaced | circuit.before.moved if circuit.before is not None else frozenset[Ref]()
+    for box in reversed(tree.order):
+        held = tree.loads_at.get(box, ())
+        onward = [cable for cable in tree.cables_at.get(box, ()) if cable.id not in gone]
+        alone = len(held) == 1 and not tree.drivers_at.get(box) and len(onward) == 1 and box in tree.box
+        controls = any(control.box == box for control in circuit.controls)
+        if not alone or controls or box in gone or held[0].id in gone or onward[0].to_id != box:
+            continue
+        parts = (("load", held[0]), ("box", tree.box[box]), ("cable", onward[0]))
+        holes = any(cut.cable == onward[0].id for cut in circuit.framing)
+        if not holes and all(not is_there(part) and Ref(name, part.id) not in planned for name, part in parts):
+            return held[0]
+    return None
+
+
+def marked_steps(asked: Asked) -> Iterator[Step]:
+    """A light, driver or low-voltage light with the mark that the place asks for."""
+    for section, attribute in (("load", "loads"), ("driver", "drivers"), ("low_voltage_load", "low_voltage_loads")):
+        part = asked.part(attribute)
+        if part is not None and not is_there(part):
+            yield from _marked(section, part, asked)
+
+
+def _marked(section: str, part: Any, asked: Asked) -> Iterator[Step]:
+    check = asked.finding.check
+    tries: list[tuple[dict[str, Any], str]] = []
+    if check == "listed-luminaire":
+        tries = [({"listed": True}, "with the mark of a testing laboratory")]
+    elif check == "location":
+        tries = [({"location_marked": place}, f"marked for {place} places") for place in ("damp", "wet")]
+    elif check == "supply-temperature" and section == "load":
+        tries = [({"supply_temperature": "60 degC"}, "marked for 60 °C (140 °F) supply wire")]
+    elif check == "cord-connected" and section == "load":
+        tries = [({"converted": False}, "made to be wired in, not one whose plug is cut off")]
+    for entries, words in tries:
+        says = f'Choose another "{part.id}": {words}.'
+        yield Step(says, (chosen(asked.circuit, section, part, {**entries, "product": None}),), CHOSEN)

@@ -1,0 +1,254 @@
+"""The search: candidates for each finding that pass its check, combined from cheap to dear, re-checked in full."""
+
+from __future__ import annotations
+
+import heapq
+import itertools
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for
+from circuitcheck.advice.fixes.step import Asked, Step
+from circuitcheck.checking import check
+from circuitcheck.checking.would_do import answers_about
+from circuitcheck.circuit.edits import EditError, edited
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
+from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.rules import ALL_RULES
+from circuitcheck.tables.rulebook import Rulebook, vocabulary
+
+#: Most fixes that are shown, candidates that are kept for a finding, and circuits that are checked in full.
+MOST_FIXES, MOST_WAYS, MOST_CHECKS = 6, 5, 40
+
+NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
+
+_BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
+
+Subject = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """Steps that were carried out together in memory and re-checked in full.
+
+    clears: check and subject of what no longer fails or is no longer open. leaves: what still fails or stays open.
+    brings: new cautions, and answers that are open now because a step makes something unknown.
+    """
+
+    steps: tuple[Step, ...]
+    circuit: Circuit
+    report: Report
+    clears: tuple[Subject, ...]
+    leaves: tuple[Subject, ...]
+    brings: tuple[tuple[str, str, Outcome], ...]
+
+    @property
+    def costs(self) -> tuple[int, int, int, float, int]:
+        """For ordering: what is left, how many things are touched, what they cost, and new cautions."""
+        open_now = sum(outcome is Outcome.UNDETERMINED for _, _, outcome in self.brings)
+        return len(self.leaves), open_now, len(self.steps), sum(step.costs for step in self.steps), len(self.brings)
+
+
+@dataclass(frozen=True, slots=True)
+class Fixes:
+    """What the search found, the smallest first, and what it says where it found none."""
+
+    fixes: tuple[Fix, ...]
+    other_ways: tuple[str, ...] = ()
+    why_none: str | None = None
+
+
+def fixes_of(
+    circuit: Circuit, book: Rulebook, report: Report | None = None, *, most_checks: int = MOST_CHECKS
+) -> Fixes:
+    """The fixes of a circuit under a rulebook. ``report``: what ``check`` says of it, where that is known already.
+
+    most_checks: how many changed circuits are checked in full at the most.
+    """
+    report = report if report is not None else check(circuit, book)
+    if report.stop:
+        return Fixes((), (CALL,), f"{CALL} Reason: {report.stop[0].says}")
+    search = _Search(circuit, book, report, most_checks)
+    if not search.bad:
+        found = search.for_cautions()
+        return Fixes(tuple(found), (), None if found else NOTHING)
+    fixes = sorted(search.run(), key=lambda fix: fix.costs)[:MOST_FIXES]
+    ways = other_ways({finding.check for finding in search.failing})
+    return Fixes(tuple(fixes), ways, None if fixes else _why_none(search))
+
+
+def first_fix(circuit: Circuit, book: Rulebook, report: Report) -> Fix | None:
+    """The first fix that the search comes upon: for whoever wants one soon, not the smallest."""
+    return None if report.stop else next(_Search(circuit, book, report).run(), None)
+
+
+def _why_none(search: _Search) -> str:
+    failing = [finding for finding in search.bad if finding.outcome is Outcome.FAIL]
+    if not failing:
+        return "Nothing fails: what is still unknown has to be found out, and no change to the plan takes its place."
+    told = [f'{finding.check.replace("-", " ")} ("{finding.subject}")' for finding in failing[:6]]
+    names = ", ".join(dict.fromkeys(told))
+    return f"None of the changes that were tried clears this and breaks nothing else: {names}."
+
+
+class _Search:
+    def __init__(self, circuit: Circuit, book: Rulebook, report: Report, most_checks: int = MOST_CHECKS) -> None:
+        self.circuit, self.book, self.report = circuit, book, report
+        self.planned = as_planned(circuit)
+        self.bad = [finding for finding in report.findings if finding.outcome in _BAD]
+        self._outcomes = _outcomes(report.findings)
+        self._rules = {rule.name: rule for rule in ALL_RULES}
+        self._words = vocabulary()
+        self._checks, self._most_checks = 0, most_checks
+
+    @cached_property
+    def failing(self) -> list[Finding]:
+        """The findings that fail."""
+        return [finding for finding in self.bad if finding.outcome is Outcome.FAIL]
+
+    def run(self) -> Iterator[Fix]:
+        """Fixes as they are found. Those that leave nothing failing come first, as far as there are any."""
+        ways = {_subject(finding): self._ways(finding) for finding in self.failing}
+        solvable = [found for found in ways.values() if found]
+        whole = 0
+        for steps in _combined(solvable):
+            if self._checks >= self._most_checks or whole >= MOST_FIXES:
+                break
+            for fix in self._tried(steps):
+                whole += 1
+                yield fix
+        if not whole and len(solvable) > 1:
+            for found in solvable:
+                yield from itertools.islice(self._each(found), 1)
+        for finding in self.bad:
+            if finding.outcome is Outcome.UNDETERMINED and not self.failing:
+                yield from itertools.islice(self._each(self._ways(finding)), MOST_FIXES)
+
+    def for_cautions(self) -> list[Fix]:
+        """Of a circuit that fits: what would do away with a caution, without another one in its place."""
+        found: list[Fix] = []
+        for finding in self.report.findings:
+            if finding.outcome is Outcome.CAUTION and not finding.to_come and finding.check in KINDS:
+                found += itertools.islice(
+                    (fix for fix in self._each(self._ways(finding, Outcome.CAUTION)) if not fix.brings), 1
+                )
+        return sorted({fix.steps: fix for fix in found}.values(), key=lambda fix: fix.costs)[:MOST_FIXES]
+
+    def _each(self, steps: Iterable[Step]) -> Iterator[Fix]:
+        """Each step by itself."""
+        for step in steps:
+            if self._checks < self._most_checks:
+                yield from self._tried((step,))
+
+    def _ways(self, finding: Finding, *also_bad: Outcome) -> list[Step]:
+        """The steps with which the finding's own check no longer complains of its subject."""
+        rule = self._rules.get(finding.check)
+        if rule is None:
+            return []
+        found: list[Step] = []
+        for step in steps_for(Asked(finding, self.planned, self.book)):
+            try:
+                changed = as_planned(edited(self.circuit, step.edits, self._words))
+                said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
+            except (EditError, ValueError):
+                continue
+            bad = (*_BAD, *also_bad)
+            if not any(each.outcome in bad for each in said):
+                found.append(step)
+            if len(found) >= MOST_WAYS:
+                break
+        return found
+
+    def _tried(self, steps: tuple[Step, ...]) -> Iterator[Fix]:
+        """The steps together, checked in full: a fix where something is cleared and nothing else breaks."""
+        try:
+            circuit = edited(self.circuit, [edit for step in steps for edit in step.edits], self._words)
+            report = check(circuit, self.book)
+        except (EditError, ValueError):
+            return
+        self._checks += 1
+        if report.faults or report.stop:
+            return
+        now = _outcomes(report.findings)
+        allowed = frozenset(key for step in steps for key in step.unsets)
+        if any(self._is_broken(finding, allowed) for finding in report.findings if finding.outcome in _BAD):
+            return
+        clears = tuple(
+            subject
+            for subject, outcome in self._outcomes.items()
+            if (outcome in _BAD or outcome is Outcome.CAUTION) and _is_better(outcome, now.get(subject))
+        )
+        if clears:
+            yield Fix(
+                steps=steps,
+                circuit=circuit,
+                report=report,
+                clears=clears,
+                leaves=tuple(subject for subject, outcome in now.items() if outcome in _BAD),
+                brings=tuple(self._brought(report.findings)),
+            )
+
+    def _is_broken(self, finding: Finding, allowed: frozenset[str]) -> bool:
+        """Whether a finding is worse than before, by more than what a step makes unknown and says so."""
+        before = self._outcomes.get(_subject(finding))
+        if finding.outcome is Outcome.FAIL:
+            return before is not Outcome.FAIL
+        if before in _BAD:
+            return False
+        return not finding.needs or not allowed.issuperset(finding.needs)
+
+    def _brought(self, findings: Sequence[Finding]) -> Iterator[tuple[str, str, Outcome]]:
+        for finding in findings:
+            before = self._outcomes.get(_subject(finding))
+            new_caution = finding.outcome is Outcome.CAUTION and not finding.to_come and before is not Outcome.CAUTION
+            if new_caution or (finding.outcome is Outcome.UNDETERMINED and before not in _BAD):
+                yield finding.check, finding.subject, finding.outcome
+
+
+def _combined(ways: Sequence[Sequence[Step]]) -> Iterator[tuple[Step, ...]]:
+    """One step for each finding, from cheap to dear; a step that serves several stands once."""
+    if not ways:
+        return
+    start = (0,) * len(ways)
+    waiting = [(_cost(ways, start), start)]
+    seen, told = {start}, set[frozenset[str]]()
+    while waiting:
+        _, places = heapq.heappop(waiting)
+        steps = {ways[index][place].key: ways[index][place] for index, place in enumerate(places)}
+        if frozenset(steps) not in told:
+            told.add(frozenset(steps))
+            yield tuple(steps.values())
+        for index in range(len(places)):
+            following = (*places[:index], places[index] + 1, *places[index + 1 :])
+            if following[index] < len(ways[index]) and following not in seen:
+                seen.add(following)
+                heapq.heappush(waiting, (_cost(ways, following), following))
+
+
+def _cost(ways: Sequence[Sequence[Step]], places: Sequence[int]) -> tuple[int, float]:
+    steps = {ways[index][place].key: ways[index][place] for index, place in enumerate(places)}
+    return len(steps), sum(step.costs for step in steps.values())
+
+
+def _subject(finding: Finding) -> Subject:
+    return finding.check, finding.subject
+
+
+def _outcomes(findings: Iterable[Finding]) -> Mapping[Subject, Outcome]:
+    """Check and subject -> the worst that is said of it; work still to come counts as passed."""
+    rank = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FAIL: 3}
+    worst: dict[Subject, Outcome] = {}
+    for finding in findings:
+        outcome = Outcome.PASS if finding.to_come else finding.outcome
+        subject = _subject(finding)
+        if subject not in worst or rank[outcome] > rank[worst[subject]]:
+            worst[subject] = outcome
+    return worst
+
+
+def _is_better(before: Outcome, now: Outcome | None) -> bool:
+    if before is Outcome.CAUTION:
+        return now in (None, Outcome.PASS)
+    return now not in _BAD

@@ -1,0 +1,67 @@
+"""A step of a fix: one thing done, the edits that it stands for, and what it says to a person."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from circuitcheck.circuit.edits import Edit, PlanChange, SetEntries, planned_edit
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding
+from circuitcheck.refs import Ref
+from circuitcheck.tables.rulebook import Rulebook
+
+EXISTING = "existing"
+
+#: What a step costs, in the order in which a person would rather do it: something is chosen otherwise before it is
+#: bought, something is done at a box that is open anyway, something there is replaced, the panel, a light less.
+CHOSEN, DONE_AT_BOX, OTHER_ROUTE, REPLACED, AT_PANEL, LESS = 1, 2, 3, 4, 4, 6
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing done. ``costs``: for ordering. ``unsets``: keys that it makes unknown, which have to be found out."""
+
+    says: str
+    edits: tuple[Edit, ...]
+    costs: float
+    unsets: frozenset[str] = frozenset()
+
+    @property
+    def key(self) -> str:
+        """The same for two steps that do the same."""
+        return repr(self.edits)
+
+    @property
+    def parts(self) -> frozenset[Ref]:
+        """The parts that it touches."""
+        return frozenset(edit.part for edit in self.edits if isinstance(edit, SetEntries | PlanChange))
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a kind of step is asked: a finding, the circuit as planned, and the book."""
+
+    finding: Finding
+    circuit: Circuit
+    book: Rulebook
+
+    def part(self, section: str) -> Any:
+        """The part of this section that the finding is about, or None."""
+        parts: Iterable[Any] = getattr(self.circuit, section)
+        return next((part for part in parts if part.id == self.finding.subject), None)
+
+
+#: A kind of step: what could be done about a finding, the smallest first.
+Kind = Callable[[Asked], Iterable[Step]]
+
+
+def is_there(part: Any) -> bool:
+    """Whether the part is there already; one of unknown origin counts as added."""
+    return bool(part.origin == EXISTING)
+
+
+def chosen(circuit: Circuit, section: str, part: Any, entries: Mapping[str, Any]) -> Edit:
+    """Other entries of a part that is still to be bought."""
+    return planned_edit(circuit, Ref(section, part.id), entries)
