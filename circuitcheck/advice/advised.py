@@ -8,6 +8,7 @@ from circuitcheck.advice.least_questions import least_questions, visits_settle
 from circuitcheck.advice.questions import questions_of
 from circuitcheck.advice.room_left import room_left_of
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Outcome, Report, Verdict
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -18,6 +19,7 @@ def advised(report: Report, circuit: Circuit, book: Rulebook, *, room: bool = Tr
     ``room``: with the room left, which takes longest.
     Where something fails whatever is found out, nobody is sent on a visit.
     """
+    circuit = as_planned(circuit)
     unknowns = questions_of(report, circuit, book)
     asked = replace(report, unknowns=unknowns, room_left=room_left_of(report, circuit, book) if room else ())
     if report.verdict is not Verdict.UNDETERMINED or report.faults or report.stop:
