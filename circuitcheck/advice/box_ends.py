@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from circuitcheck.advice.carrying import SWITCHES, Carried
+from circuitcheck.advice.colors import Color, colors_of
 from circuitcheck.advice.joints import End, EndKind
 from circuitcheck.advice.nets import GROUND, HOT, NEUTRAL, Net, switched, untold
 from circuitcheck.advice.switching import FOUR_WAY, THREE_WAY, Switching
@@ -26,6 +27,9 @@ WITHOUT_NEUTRAL = (None, "switch", "dimmer")
 
 #: The part that the green screw or clip of a metal box belongs to.
 THE_BOX = "the metal box"
+
+#: The ground of a cable: bare in nonmetallic cable, green elsewhere.
+BARE = Color("bare or green")
 
 #: Luminaire leads are copper; the file has no key for their metal.
 LEAD_METAL = "copper"
@@ -61,7 +65,8 @@ class _BoxEnds:
     def _control(self, control: Control) -> Iterator[End]:
         """The terminals of a switch, the ground screw of its yoke included."""
         part = f"{control.kind or 'switch'} {control.id}"
-        plain = End(EndKind.TERMINAL, part, HOT, added=control.origin != EXISTING, key=f"control.{control.id}.with")
+        added = control.origin != EXISTING
+        plain = End(EndKind.TERMINAL, part, HOT, added=added, key=f"control.{control.id}.with", device=control.id)
         if control.ways in SIDES:
             nets = self.switching.terminals_of.get(control.id) or self._open_terminals(control)
             for net, side in zip(nets, SIDES[control.ways or ""], strict=True):
@@ -74,7 +79,8 @@ class _BoxEnds:
         sure = bool(control.needs_neutral)
         if sure or (control.needs_neutral is None and control.kind not in WITHOUT_NEUTRAL):
             yield replace(plain, kind=EndKind.LEAD, part=f"{part}, neutral", net=NEUTRAL, perhaps=not sure)
-        yield from self._yoke_ground(part, plain.added)
+        for end in self._yoke_ground(part, plain.added):
+            yield replace(end, device=control.id)
 
     def _open_terminals(self, control: Control) -> tuple[Net, ...]:
         why = self.switching.open_sets.get(control.id, "the file does not say with which other switch it works")
@@ -212,10 +218,11 @@ def cable_ends(cable: Cable, carried: Carried) -> Iterator[End]:
     if carried.nets is None:
         why = untold("how many conductors it has is not known")
         yield replace(plain, net=why, key=f"cable.{cable.id}.conductors")
-    for net in carried.nets or ():
-        yield replace(plain, net=net, key=f"cable.{cable.id}.carries")
+    nets = carried.nets or ()
+    for net, color in zip(nets, colors_of(nets), strict=True):
+        yield replace(plain, net=net, key=f"cable.{cable.id}.carries", color=color)
     if cable.ground is not False:
-        yield replace(plain, perhaps=cable.ground is None)
+        yield replace(plain, perhaps=cable.ground is None, color=BARE)
 
 
 def is_wired(load: Load) -> bool:

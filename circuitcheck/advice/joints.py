@@ -7,7 +7,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from circuitcheck.advice.colors import Color
 from circuitcheck.advice.nets import Net, NetKind
+
+NO_COLOR = Color()
 
 
 class EndKind(StrEnum):
@@ -25,7 +28,8 @@ class End:
     ``part``: the cable, switch, luminaire or box it belongs to, in words; ``cable``: the id of its cable, or empty.
     ``size`` and ``metal`` are None where nobody knows them. ``perhaps``: the file does not say that it is there.
     ``feeds``: the part brings its net into the box (a switch's outgoing side), so that the net needs no cable here.
-    ``key``: the entry of the file that would tell what is open about it.
+    ``key``: the entry of the file that would tell what is open about it. ``color``: of a conductor of a cable.
+    ``device``: the id of the control that a terminal or lead belongs to.
     """
 
     kind: EndKind
@@ -38,13 +42,15 @@ class End:
     perhaps: bool = False
     feeds: bool = False
     key: str = ""
+    color: Color = NO_COLOR
+    device: str = ""
 
 
 class JointKind(StrEnum):
     """What becomes of the ends of a net."""
 
     SPLICE = "splice"
-    TERMINAL = "straight to the terminal"
+    TERMINAL = "to the terminal, or spliced to the lead"
     CAPPED = "capped"
     THROUGH = "runs through uncut"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from circuitcheck.advice.item import Group, Item, listed, named
+from circuitcheck.advice.item import Group, Item, counted, listed, named
 from circuitcheck.advice.joints import EndKind, Joint, JointKind
 from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.nets import NetKind
@@ -55,6 +55,7 @@ def joining_items(book: Rulebook, wiring: Sequence[BoxWiring], low: Sequence[Low
             named(untold),
             "it is not known which conductors join there",
         )
+    yield from _device_leads(wiring, book)
     yield from _pigtails(wiring, book)
     yield from _marks(wiring, book)
 
@@ -75,6 +76,26 @@ def _connectors(splices: Iterable[tuple[str, Joint]], book: Rulebook, kind: str)
             where,
             "a new one for each splice that is made or added to",
             (source,),
+        )
+
+
+def _device_leads(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
+    """Connectors for devices that have leads where others have terminals: as many more as that takes."""
+    sizes: dict[str, list[str]] = {}
+    for one in wiring:
+        for joint in one.joints.joints:
+            device = any(end.kind is EndKind.TERMINAL and end.added for end in joint.ends)
+            if joint.kind is JointKind.TERMINAL and device:
+                cable = next(end for end in joint.ends if end.kind is EndKind.CABLE)
+                sizes.setdefault(cable.size or NOT_KNOWN, []).append(one.box.id)
+    for size, places in sizes.items():
+        yield Item(
+            Group.CONNECTORS,
+            counted(0, len(places)),
+            f"connector listed for {_conductors(1, size)} + the lead of a device or fixture",
+            named(places),
+            "where a dimmer, driver or fixture has leads instead of terminals",
+            (book.value("splice-connector-listed").source,),
         )
 
 

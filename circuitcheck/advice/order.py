@@ -18,7 +18,10 @@ from circuitcheck.rules.parts import is_added
 #: So many switches are told with what each turns off; the rest is for whoever knows the house.
 MOST_SWITCHES = 12
 
-RUN = "Run the new cable, joined to nothing"
+RUN = "Set boxes, run and staple the new cable, joined to nothing"
+
+#: So many existing boxes have a stretch of steps each; more share one.
+MOST_STRETCHES = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,14 +79,18 @@ def order_of_work(circuit: Circuit, wiring: Sequence[BoxWiring]) -> tuple[Phase,
     old = [one.box.id for one in wiring if one.is_existing]
     cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
     low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
-    return (
+    entered = [box for box in old if any(is_added(cable) for cable in circuit.tree.cables_at.get(box, ()))]
+    phases = (
         Phase("Before anything is opened", tuple(_before(circuit))),
         Phase(RUN, tuple(_rough(new, old, cables, low))),
+        *(Phase(title, tuple(steps)) for title, steps in _stretches(circuit, entered)),
+        Phase("Make up the new boxes, farthest first", tuple(_make_up(new))),
         Phase("Show it while it is open", _inspection()),
-        Phase("Join what is new, farthest box first", tuple(_join_new(new))),
-        Phase("Last of all, join it to what is there", tuple(_join_old(old))),
-        Phase("Close, then power", _close()),
+        Phase("Devices and fixtures", tuple(_fixtures(circuit, new))),
+        Phase("Last of all, join it to what is there", tuple(_join_old(circuit, old))),
+        Phase("Close, then power", tuple(_close())),
     )
+    return tuple(phase for phase in phases if phase.steps)
 
 
 def order_until_known(circuit: Circuit, ready: Readiness) -> tuple[Phase, ...]:
@@ -119,7 +126,7 @@ def _permit(circuit: Circuit) -> Iterator[str]:
 
 def _before(circuit: Circuit) -> Iterator[str]:
     yield from _permit(circuit)
-    yield "Have the materials at hand and read each label: connectors, boxes, luminaires say what they are listed for."
+    yield "Have the materials at hand and read each label: connectors, boxes and fixtures say what they are listed for."
     yield "Go through the steps under “Shut off, and prove it dead” before the first existing box is opened."
 
 
@@ -128,9 +135,10 @@ def _rough(new: Sequence[str], old: Sequence[str], cables: Sequence[str], low: S
         yield f"Set the new {boxes_named(new)}."
     if cables:
         yield (
-            f"Run the new cable ({named(reversed(cables))}), from the far end toward the panel. Mark both ends of each "
-            "run with its name. Do not bend it sharply, do not crush it under staples."
+            f"Run the new cable ({named(reversed(cables))}), from the far end toward the panel, away from boxes that "
+            "are there already. Mark both ends of each run with its name. Do not bend it sharply."
         )
+        yield "Staple it as the list of materials says, without crushing it under a staple."
     if old:
         yield (
             f"Leave the ends at {boxes_named(old)} outside, coiled and capped: as long as they are joined to "
@@ -140,6 +148,52 @@ def _rough(new: Sequence[str], old: Sequence[str], cables: Sequence[str], low: S
         yield f"Run the low-voltage cable ({named(low)}) apart from the power cables."
 
 
+def _stretches(circuit: Circuit, boxes: Sequence[str]) -> Iterator[tuple[str, Iterator[str]]]:
+    """Bringing cable into each existing box, one box at a time, so that nothing else is dark for days."""
+    if len(boxes) > MOST_STRETCHES:
+        yield f"At each of {boxes_named(boxes)}, one at a time, with the power off", _stretch(circuit, "the box")
+        return
+    for box in boxes:
+        yield f"At existing box {box}, with the power off", _stretch(circuit, f"box {box}", box)
+
+
+def _stretch(circuit: Circuit, name: str, box: str | None = None) -> Iterator[str]:
+    yield f"{_shut_off(circuit)} Prove it dead by the steps above, before anything in {name} is touched."
+    hangs = [load.id for load in circuit.tree.loads_at.get(box, ()) if load.kind != "receptacle"] if box else []
+    if hangs or box is None:
+        fixture = f" ({named(hangs)})" if hangs else ", where there is one"
+        yield f"Take the fixture down{fixture}: somebody holds it while its leads come off. Cap its leads."
+    yield (
+        f"Photograph the splices in {name}. Compare them with the list of splices. If a wire more is in there, or one "
+        "is joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
+    )
+    yield "Open a knockout, bring the new cable in through its clamp, and cap each of its conductors by itself."
+    yield (
+        f"Cap every splice, put a cover on {name} and on every other box that is open, then restore the power: smoke "
+        "alarms, stairs and refrigerators do not stay dark for days."
+    )
+
+
+def _shut_off(circuit: Circuit) -> str:
+    if circuit.supply.shared_neutral:
+        return "Shut off and lock BOTH breakers of the shared neutral."
+    if circuit.supply.shared_neutral is None:
+        return "Shut off and lock the breaker, and the second one where a neutral may be shared."
+    return "Shut off and lock the breaker."
+
+
+def _make_up(new: Sequence[str]) -> Iterator[str]:
+    if new:
+        yield (
+            f"Make up the grounds first, then the other splices, in this order: {boxes_named(new)}. The list of "
+            "splices says what joins what, by color; pull at every wire. Everything is still dead and joined to nothing."
+        )
+        yield (
+            "Many offices want to see grounds and splices made up at the rough-in inspection, others want the boxes "
+            "open: ask first (common practice)."
+        )
+
+
 def _inspection() -> tuple[str, ...]:
     return (
         "Rough wiring stays uncovered until the inspector has seen it, where there is a permit.",
@@ -147,28 +201,25 @@ def _inspection() -> tuple[str, ...]:
     )
 
 
-def _join_new(new: Sequence[str]) -> Iterator[str]:
+def _fixtures(circuit: Circuit, new: Sequence[str]) -> Iterator[str]:
+    if any(control.origin != "existing" for control in circuit.controls):
+        yield "Mount the switches: each conductor to its terminal, or spliced to its lead, as the list says."
     if new:
-        yield f"Join in this order: {boxes_named(new)}. The list of joints says what joins what; pull at every wire."
-    yield "Mount switches and luminaires. Someone holds a luminaire until its screws do: its wires must not carry it."
+        yield "Hang the fixtures. Somebody holds each until its screws do: its leads must not carry it."
+        yield f"Put plates, covers and canopies on {boxes_named(new)}."
 
 
-def _join_old(old: Sequence[str]) -> Iterator[str]:
-    yield "Shut off, lock and prove dead once more, as at the start, even if nobody touched the breaker."
+def _join_old(circuit: Circuit, old: Sequence[str]) -> Iterator[str]:
     if old:
-        yield (
-            f"Open {boxes_named(old)}. Compare what you find with the list of joints. If a wire more is in there, or "
-            "one is joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
-        )
-        yield "Bring the new cable in, then join grounds first, neutrals next, hot conductors last."
+        yield f"{_shut_off(circuit)} Go through the whole dead test once more, even if nobody touched the breaker."
+        yield f"Open {boxes_named(old)} after the dead test, not before. Somebody holds a fixture that comes down."
+        yield "Join grounds first, neutrals next, hot conductors last, by the list of splices."
 
 
-def _close() -> tuple[str, ...]:
-    return (
-        "Close every box: plate, cover or canopy. Nobody leaves a splice outside a box.",
-        "Last step: have someone watch the lights, take off the lock or note, switch on.",
-        "If it trips, or anything hums, smells or sparks: off again, lock, and call a licensed electrician.",
-    )
+def _close() -> Iterator[str]:
+    yield "Close every box: plate, cover or canopy. Nobody leaves a splice outside a box."
+    yield "Last step: have someone watch the lights, take off the lock or note, switch on."
+    yield "If it trips, or anything hums, smells or sparks: off again, lock, and call a licensed electrician."
 
 
 def checks_after(circuit: Circuit, report: Report) -> tuple[str, ...]:
@@ -181,6 +232,12 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
     killed = [(control, loads) for control, loads in worked.items() if loads]
     for control, loads in killed[:MOST_SWITCHES]:
         yield f"Switch {control} turns off {named(loads)}, and nothing else."
+    sets = [control for control in circuit.controls if control.ways in ("three-way", "four-way")]
+    if sets:
+        yield (
+            f"Each of {named(control.id for control in sets)} turns its lights on and off in both positions of the "
+            "others."
+        )
     if len(killed) > MOST_SWITCHES:
         yield f"Each of the other {len(killed) - MOST_SWITCHES} switches turns off what the file says, nothing else."
     yield "Whatever worked before works as before: lamps, receptacles, fans, alarms, also in other rooms and outdoors."
@@ -188,7 +245,7 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
     if drop is not None and drop.value is not None:
         yield (
             f"By calculation at most {rounded_up(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
-            "far more under load would point to a bad joint. Readings inside a box are for an electrician."
+            "far more under load would point to a bad splice. Readings inside a box are for an electrician."
         )
     if circuit.supply.protection not in (None, "none"):
         yield "The test button of the arc-fault or ground-fault protection makes dead what it protects."

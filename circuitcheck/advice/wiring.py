@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from circuitcheck.advice.box_ends import ends_in
 from circuitcheck.advice.carrying import Carried, carried_by_cable
+from circuitcheck.advice.colors import Color
 from circuitcheck.advice.joints import End, EndKind, Joint, JointKind, Joints, joints_of, without_supply
 from circuitcheck.advice.nets import HOT, NEUTRAL, Net, NetKind, switched, untold
 from circuitcheck.advice.switching import Switching, switching_of
@@ -132,7 +133,7 @@ def _alike(one: Iterable[End], other: Iterable[End]) -> bool:
 
 
 def _without_net(end: End, why: Net, box: Box) -> End:
-    return End(end.kind, end.part, why, end.size, end.metal, end.cable, end.added, key=f"box.{box.id}.unbroken")
+    return replace(end, net=why, color=Color(), key=f"box.{box.id}.unbroken")
 
 
 def _live_nets(circuit: Circuit, carried: Mapping[str, Carried], switching: Switching) -> dict[Net, set[str]]:

@@ -23,7 +23,7 @@ from circuitcheck.note.stop_page import stop_sections
 from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Column, Listing, Outline, Paragraph, Row, RowKind, Section, Table, Tone
 from circuitcheck.sheets.head import DECIDES, job_facts, safety_section, sheet_outline, signed_section
-from circuitcheck.sheets.plan_joints import joints_section, low_voltage_joints_section, untold_section
+from circuitcheck.sheets.plan_joints import joints_section, low_voltage_joints_section, switches_section, untold_section
 from circuitcheck.sheets.plan_lists import cut_section, items_table, materials_section, sources_section
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -153,6 +153,7 @@ def _work_sections(
         Section("Shut off, and prove it dead", (Listing(dead_test_steps(circuit, existing), numbered=True),)),
         order_section(order_of_work(circuit, wiring), POWER_LAST),
         joints_section(wiring),
+        switches_section(wiring),
         low_voltage_joints_section(low),
         cut_section(cuts),
         materials_section(items),

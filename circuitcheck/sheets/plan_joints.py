@@ -15,6 +15,13 @@ from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, Row
 
 COLUMNS = (Column("What", 1.7), Column("Conductors", 4.2), Column("How", 3.2))
 
+SWITCH_COLUMNS = (
+    Column("Terminal or lead", 1.7),
+    Column("What it is", 2.2),
+    Column("Conductor", 3.6),
+    Column("How", 2.4),
+)
+
 #: More boxes than this, and those that are wired alike are told once.
 SHORT = 12
 
@@ -23,8 +30,9 @@ MANY = 4
 
 GENERAL = (
     "One conductor under one terminal, unless it is marked for more: else a splice, and a pigtail to the terminal.",
-    "In new cable the white wire is the neutral and the bare or green one the equipment ground, unless the list says "
-    "that a white one is hot. In what is there, color proves nothing: test.",
+    "Colors are how the cable is planned. In cable that is there already a color proves nothing: it is what to expect, "
+    "and to be proved dead and by test. A white wire that the list calls re-identified is hot: mark it at both ends.",
+    "A device has terminals or leads: the conductor goes to its terminal, or is spliced to its lead.",
     "Never use the equipment ground as a neutral, nor a neutral of another circuit.",
     "Wires of luminaires are mostly stranded and thinner: the connector's label has to list that mix.",
 )
@@ -47,7 +55,47 @@ def joints_section(wiring: Sequence[BoxWiring]) -> Section:
         blocks.append(Table("", COLUMNS, tuple(rows)))
     else:
         blocks.append(Paragraph("The work opens no box of this circuit."))
-    return Section("Joints: which conductors join which", tuple(blocks), together=False)
+    return Section("Splices and terminations", tuple(blocks), together=False)
+
+
+def switches_section(wiring: Sequence[BoxWiring]) -> Section | None:
+    """Every switch that the work touches: a row for each conductor, with the terminal it goes to; None without one."""
+    rows: list[Row] = []
+    for one in wiring:
+        devices = dict.fromkeys(end.device for joint in one.joints.joints for end in joint.ends if end.device)
+        devices |= dict.fromkeys(untold.end.device for untold in one.joints.untold if untold.end.device)
+        for device in devices:
+            rows.append(Row((Cell(f"“{device}” in box “{one.box.id}”"),), RowKind.GROUP))
+            rows += _switch_rows(device, one)
+    if not rows:
+        return None
+    return Section("Each switch, conductor by conductor", (Table("", SWITCH_COLUMNS, tuple(rows)),), together=False)
+
+
+def _switch_rows(device: str, one: BoxWiring) -> Iterator[Row]:
+    for joint in one.joints.joints:
+        for end in joint.ends:
+            if end.device == device:
+                others = " + ".join(_end(other) for other in joint.ends if other is not end)
+                pigtail = joint.kind is JointKind.SPLICE and end.kind is EndKind.TERMINAL
+                by = f"a pigtail from the splice of {others}" if pigtail else others
+                yield Row((Cell(_side(end), strong=True), Cell(joint.net.words), Cell(by), Cell(_how_ends(joint))))
+    for untold in one.joints.untold:
+        if untold.end.device == device:
+            why = f"cannot be told: {untold.why}"
+            yield Row((Cell(_side(untold.end)), Cell("", Known.UNKNOWN), Cell(""), Cell(why)))
+
+
+def _side(end: End) -> str:
+    """The terminal of a switch as its own marking has it: the last words of the part."""
+    side = end.part.rpartition(", ")[2] if ", " in end.part else ""
+    return "ground" if end.net.kind is NetKind.GROUND else side or end.part
+
+
+def _how_ends(joint: Joint) -> str:
+    if joint.kind is JointKind.CAPPED:
+        return "stays free; a lead is capped by itself"
+    return "to its terminal, or spliced to its lead"
 
 
 def untold_section(wiring: Sequence[BoxWiring]) -> Section | None:
@@ -60,7 +108,7 @@ def untold_section(wiring: Sequence[BoxWiring]) -> Section | None:
     for group in _alike(untold):
         rows.append(_box_heading(group))
         rows += _untold_rows(group[0].joints.untold)
-    return Section("Joints that cannot be told", (who, Table("", COLUMNS, tuple(rows))), together=False)
+    return Section("Splices that cannot be told yet", (who, Table("", COLUMNS, tuple(rows))), together=False)
 
 
 def low_voltage_joints_section(places: Sequence[LowVoltagePlace]) -> Section | None:
@@ -73,7 +121,7 @@ def low_voltage_joints_section(places: Sequence[LowVoltagePlace]) -> Section | N
         rows += [_joint_row(joint) for joint in place.joints.joints]
         rows += _untold_rows(place.joints.untold)
     note = "Keep these apart from the power conductors, in their own box or behind a barrier. Mind plus and minus."
-    return Section("Joints behind the drivers", (Table("", COLUMNS, tuple(rows), note),), together=False)
+    return Section("Splices behind the drivers", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
 def _alike(wiring: Sequence[BoxWiring]) -> list[list[BoxWiring]]:
@@ -100,9 +148,9 @@ def _signature(one: BoxWiring) -> object:
 def _box_heading(group: Sequence[BoxWiring]) -> Row:
     first = group[0]
     where = f"{first.box.room}; " if first.box.room else ""
-    state = f"{where}{'there already, opened last' if first.is_existing else 'NEW'}"
+    state = f"{where}{'existing, opened last' if first.is_existing else 'NEW'}"
     more = f"; wired alike: {named(one.box.id for one in group[1:])}" if len(group) > 1 else ""
-    return Row((Cell(f"Box {first.box.id} ({state}){more}"),), RowKind.GROUP)
+    return Row((Cell(f"Box “{first.box.id}” ({state}){more}"),), RowKind.GROUP)
 
 
 def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
@@ -114,14 +162,14 @@ def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
     old = [joint for joint in first.joints.joints if not joint.is_new]
     if old:
         what = listed([joint.net.words for joint in old])
-        yield Row((Cell("stays"), Cell(what), Cell("the work adds nothing to these joints: leave them")))
+        yield Row((Cell("stays"), Cell(what), Cell("the work adds nothing to these splices: leave them")))
     for taken in first.taken:
-        yield Row((Cell("taken so", Known.GUESS), Cell(taken), Cell(MAKE_SURE)))
+        yield Row((Cell("assumed", Known.GUESS), Cell(taken), Cell(MAKE_SURE)))
     for chosen in first.chosen:
-        yield Row((Cell("chosen so"), Cell(chosen), Cell("keep to it in every box of this run")))
+        yield Row((Cell("chosen"), Cell(chosen), Cell("keep to it in every box of this run")))
     if first.hot_whites:
         whites = listed([cable.id for cable in first.hot_whites])
-        yield Row((Cell("white, but hot"), Cell(whites), Cell("mark the white wire here, and take it for live")))
+        yield Row((Cell("white, but hot"), Cell(whites), Cell("re-identify the white wire here, and take it for live")))
 
 
 def _joint_row(joint: Joint) -> Row:
@@ -140,20 +188,26 @@ def _end(end: End) -> str:
     if end.kind is EndKind.TERMINAL:
         return f"pigtail to {_terminal(end)}{maybe}"
     if end.kind is EndKind.LEAD:
-        return f"{'ground wire' if end.net.kind is NetKind.GROUND else 'wire'} of {end.part}{maybe}"
-    return f"{end.cable}{'' if end.added else ' (existing)'}{maybe}"
+        return f"{'ground lead' if end.net.kind is NetKind.GROUND else 'lead'} of “{end.part}”{maybe}"
+    return f"{_colored(end)}{maybe}"
+
+
+def _colored(end: End) -> str:
+    """A conductor of a cable by its color: ``black of “to wall 1”``; one that is there already is to be proved."""
+    color = f"{end.color.words} of " if end.color.name else ""
+    return f"{color}“{end.cable}”{'' if end.added else ', existing: to be proved'}"
 
 
 def _terminal(end: End) -> str:
     ground = end.net.kind is NetKind.GROUND and end.part != THE_BOX
-    return f"ground screw of {end.part}" if ground else end.part
+    return f"ground screw or lead of {end.part}" if ground else end.part
 
 
 def _how(joint: Joint) -> str:
     if joint.kind is JointKind.SPLICE:
         return f"splice of {composition(joint)}"
     if joint.kind is JointKind.TERMINAL:
-        return "straight to the terminal, no splice"
+        return "to its terminal, or spliced to its lead"
     if joint.kind is JointKind.CAPPED:
         return "capped by itself, with a connector listed for one conductor"
     return "runs through uncut"
@@ -175,4 +229,4 @@ def _held(end: End) -> str:
     if end.kind is EndKind.CABLE:
         kind = "the ground" if end.net.kind is NetKind.GROUND else "conductors"
         return f"{kind} of {end.cable}"
-    return f"{'wire' if end.kind is EndKind.LEAD else 'terminal'} of {end.part}"
+    return f"{'lead' if end.kind is EndKind.LEAD else 'terminal'} of {end.part}"

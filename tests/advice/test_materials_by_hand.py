@@ -88,8 +88,10 @@ def test_connectors(items):
         "connector listed for 3 x 14 AWG, copper": "1",
         "connector listed for 4 x 14 AWG, copper": "2",
         "connector listed for 4 x 14 AWG + perhaps 1 of unknown size more, copper": "1",
+        # the switch's two hot conductors, where it has leads and no screws
+        "connector listed for 1 x 14 AWG + the lead of a device or fixture": "0 to 2",
     }
-    assert sum(int(count) for count in connectors.values()) == 3 + 6 + 1 + 1 + 2 + 1
+    assert sum(int(count) for count in list(connectors.values())[:-1]) == 3 + 6 + 1 + 1 + 2 + 1
 
 
 def test_the_rest(items):

@@ -6,8 +6,10 @@ from circuitcheck.advice.directory import directory_wording
 from circuitcheck.advice.order import checks_after, dead_test_steps, order_of_work, order_until_known
 from circuitcheck.advice.readiness import State, readiness_of
 from circuitcheck.advice.wiring import wiring_of
+from circuitcheck.checking import check
+from circuitcheck.tables.rulebook import load_rulebook
 from tests.advice.build import example
-from tests.rules.build import box, cable, circuit, load, site, supply
+from tests.rules.build import box, cable, circuit, control, load, site, supply
 
 
 def readiness(name):
@@ -52,14 +54,40 @@ def test_the_dead_test_proves_the_tester_before_and_after():
 def test_power_comes_last_and_what_exists_is_joined_after_what_is_new():
     built, _, _ = example("hallway")
     phases = [phase.title for phase in order_of_work(built, wiring_of(built))]
-    assert phases.index("Join what is new, farthest box first") < phases.index("Last of all, join it to what is there")
+    new, old = "Make up the new boxes, farthest first", "Last of all, join it to what is there"
+    assert phases.index("Set boxes, run and staple the new cable, joined to nothing") < phases.index(new)
+    assert phases.index(new) < phases.index("Show it while it is open") < phases.index(old)
     assert phases[-1] == "Close, then power"
     steps = [step for phase in order_of_work(built, wiring_of(built)) for step in phase.steps]
     power = next(number for number, step in enumerate(steps) if "switch on" in step)
     assert power == len(steps) - 2  # after it stands only what to do when it trips
-    joined = next(number for number, step in enumerate(steps) if step.startswith("Bring the new cable in"))
-    dead = max(number for number, step in enumerate(steps) if "prove dead" in step)
+    joined = next(number for number, step in enumerate(steps) if step.startswith("Join grounds first"))
+    dead = max(number for number, step in enumerate(steps) if "whole dead test" in step)
     assert dead < joined < power
+
+
+def test_an_existing_box_is_entered_in_a_stretch_of_its_own_that_ends_with_the_power_back():
+    built, _, _ = example("hallway")
+    phases = {phase.title: phase.steps for phase in order_of_work(built, wiring_of(built))}
+    steps = phases["At existing box attic, with the power off"]
+    words = ("Shut off", "Take the fixture down (attic lamp)", "Photograph", "Open a knockout", "Cap every splice")
+    places = [next(place for place, step in enumerate(steps) if step.startswith(word)) for word in words]
+    assert places == sorted(places)
+    assert "restore the power" in steps[-1]
+
+
+def test_three_way_switches_are_tried_in_both_positions_of_the_other():
+    built = circuit(
+        box("a"),
+        box("b"),
+        cable("feed", "panel", "a"),
+        cable("on", "a", "b", conductors=3),
+        control("one", "a", ways="three-way", with_id="two"),
+        control("two", "b", ways="three-way", with_id="one"),
+        load("lamp", "b", power_w=5, switched_by="one"),
+    )
+    report = check(built, load_rulebook(built.job.rulebook))
+    assert any("in both positions of the others" in line for line in checks_after(built, report))
 
 
 def test_while_something_is_unknown_the_order_ends_before_anything_is_joined():

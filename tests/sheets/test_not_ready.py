@@ -20,11 +20,13 @@ from tests.sheets.build import MADE, example, flat, plan
 SEEDS = range(120)
 
 #: Sections that lead to joining, closing or power.
-WORK = ("Shut off, and prove it dead", "Joints: which conductors join which", "Checks after")
+WORK = ("Shut off, and prove it dead", "Splices and terminations", "Checks after")
 #: Sections that lead to cutting, buying or any work at all.
-ALL_WORK = (*WORK, "Order of work", "Cut list", "Materials", "Joints behind the drivers")
+ALL_WORK = (*WORK, "Order of work", "Cut list", "Materials", "Splices behind the drivers")
 #: Words of steps that join, close or bring the power.
-STEPS = re.compile(r"\b(join in this order|bring the new cable in|switch on|close every box|mount switches)\b", re.I)
+STEPS = re.compile(
+    r"\b(make up the grounds|bring the new cable in|switch on|close every box|mount the switches|join grounds)\b", re.I
+)
 
 
 def titles(outline):

@@ -36,7 +36,7 @@ BANNERS = {
 #: What a plan leaves out when a finding says stop.
 JOINING = (
     "Order of work",
-    "Joints",
+    "Splices and terminations",
     "Cut list",
     "Materials",
     "splice of",
@@ -88,7 +88,10 @@ def test_a_stop_alone_is_enough():
 
 def test_shutting_off_comes_before_the_work():
     page = flat(passed_plan(example("hallway")))
-    order = [page.index(words) for words in ("What this is", "Shut off, and prove it dead", "Order of work", "Joints:")]
+    order = [
+        page.index(words)
+        for words in ("What this is", "Shut off, and prove it dead", "Order of work", "Splices and terminations")
+    ]
     assert order == sorted(order)
 
 
@@ -133,7 +136,7 @@ def test_behind_a_driver_plus_joins_plus():
     page = flat(passed_plan(built))
     assert "output plus of shelf driver" in page
     assert "splice of 3 x 18 AWG" in page  # two cables and a pigtail to the output
-    assert "Joints behind the drivers" in page
+    assert "Splices behind the drivers" in page
 
 
 def test_nothing_added_is_a_plan_of_nothing():
@@ -207,7 +210,11 @@ def test_all_forms_say_the_same_joints():
     outline = passed_plan(example("hallway"))
     pdf = pypdf.PdfReader(io.BytesIO(bytes_of(outline, ".pdf")))
     shown = re.sub(r"\s", "", "".join(page.extract_text() for page in pdf.pages))
-    for words in ("splice of 2 x 14 AWG + 1 x 18 AWG, copper", "to wall 1 → switch hall, switched side", "27 ft 5 in"):
+    for words in (
+        "splice of 2 x 14 AWG + 1 x 18 AWG, copper",
+        "black of “to wall 1” → switch hall, switched side",
+        "27 ft 5 in",
+    ):
         assert re.sub(r"\s", "", words) in shown
         assert words in flat(outline, ".html")
         assert words in flat(outline, ".md").replace("\\", "")
