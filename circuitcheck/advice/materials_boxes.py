@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from circuitcheck.advice.box_sizes import smallest_trade_size
@@ -30,12 +31,14 @@ def changed_boxes(circuit: Circuit, book: Rulebook, failing: Mapping[str, Findin
 
 
 def _new_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding], boxes: Sequence[Box]) -> Iterator[Item]:
-    alike: dict[tuple[str, str, str], list[str]] = {}
+    alike: dict[tuple[str, str, bool], list[Box]] = {}
     for box in boxes:
-        kind = (_what(box, circuit), _planned(box), _room(box, fill.get(box.id), book))
-        alike.setdefault(kind, []).append(box.id)
-    for (what, planned, room), ids in alike.items():
+        alike.setdefault((_what(box, circuit), _planned(box), bool(box.class_2_barrier)), []).append(box)
+    for (what, planned, _), same in alike.items():
+        ids = [box.id for box in same]
         first = fill.get(ids[0])
+        fullest = max(same, key=lambda box: _needed(fill.get(box.id)))  # one size does for all of them
+        room = _room(fullest, fill.get(fullest.id), book)
         yield Item(
             Group.BOXES,
             str(len(ids)),
@@ -71,6 +74,11 @@ def _bigger(box: Box, circuit: Circuit, finding: Finding, book: Rulebook) -> Ite
         "box",
         finding.sources,
     )
+
+
+def _needed(finding: Finding | None) -> float:
+    """What the count needs at worst [in^3]; without end where it is not known, so that it is told first."""
+    return math.inf if finding is None or finding.high is None else finding.high
 
 
 def _room(box: Box, finding: Finding | None, book: Rulebook) -> str:

@@ -186,7 +186,7 @@ def _make_up(new: Sequence[str]) -> Iterator[str]:
     if new:
         yield (
             f"Make up the grounds first, then the other splices, in this order: {boxes_named(new)}. The list of "
-            "splices says what joins what, by color; pull at every wire. Everything is still dead and joined to nothing."
+            "splices says what joins what, by color; pull at every wire. Everything new is still joined to nothing."
         )
         yield (
             "Many offices want to see grounds and splices made up at the rough-in inspection, others want the boxes "
