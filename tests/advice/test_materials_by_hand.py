@@ -63,7 +63,8 @@ def test_boxes(items):
     """By 314.16(B) at 2 in^3 for each 14 AWG (Table 314.16(B)(1)); the luminaires' wires are let out by their canopies.
 
     Hall switch: 4 conductors, a clamp, 2 for the switch, 1 for all grounds = 8 x 2 = 16. Wall 1 and 2: 4 + 1 + 1 = 12.
-    Wall 3: 2 + 1 + 1 = 8, for which the size of the other two does. Attic: 6 + 1 + 1 = 16 of 15.5, so half a cubic inch is short and a deeper octagon is named.
+    Wall 3: 2 + 1 + 1 = 8, for which the size of the other two does. Attic: 6 + 1 + 1 = 16 of 15.5, so half a cubic
+    inch is short and a deeper octagon is named.
     """
     boxes = lines(items, Group.BOXES)
     assert boxes == {
