@@ -10,9 +10,9 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
 
-from circuitcheck.case import CaseRule
 from circuitcheck.findings import Source
 from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook, edition_details, load_rulebook
@@ -36,8 +36,7 @@ def books() -> list[Rulebook]:
 
 def parts_of(rule: AnyRule) -> dict[str, str]:
     """The four parts of the rule's module docstring. Raises: ValueError when one is missing or out of order."""
-    module = inspect.getmodule(rule.answer if isinstance(rule, CaseRule) else rule.check)
-    text = inspect.cleandoc(module.__doc__ or "") if module else ""
+    text = inspect.cleandoc(import_module(rule.module).__doc__ or "")
     pattern = "|".join(PARTS)
     found = re.findall(rf"^({pattern}):\s*(.*?)(?=^(?:{pattern}):|\Z)", text, re.MULTILINE | re.DOTALL)
     if [name for name, _ in found] != list(PARTS):

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import CaseRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.errors import CircuitcheckError
 from circuitcheck.findings import Source
-from circuitcheck.rules import AnyRule
+from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook, editions, load_rulebook, vocabulary
 
 ROOT = Path(__file__).parents[1]
@@ -37,6 +37,9 @@ def _circuits() -> Iterator[Circuit]:
 @cache
 def uses_of(rule: AnyRule) -> tuple[str, ...]:
     """Names of the tables (``ampacity``) and values (``value:ambient-base``) that a rule reads, in any edition."""
+    if isinstance(rule, SizeRule):
+        asked = (each for each in ALL_RULES if each.name in (*rule.must, *rule.wish))
+        return tuple(sorted({*rule.uses, *(use for each in asked for use in uses_of(each))}))
     if not isinstance(rule, CaseRule):
         return rule.uses
     read: set[str] = set()

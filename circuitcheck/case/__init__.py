@@ -5,7 +5,7 @@ from __future__ import annotations
 from circuitcheck.case.answer import Amount, Answer, Rounding, Said, Things, said
 from circuitcheck.case.case import Case
 from circuitcheck.case.memory import in_order, once
-from circuitcheck.case.rule import EACH, LESS, MORE, CaseRule, Direction, Family, order
+from circuitcheck.case.rule import EACH, LESS, MORE, CaseRule, Direction, Family, SizeRule, order
 
 __all__ = [
     "EACH",
@@ -19,6 +19,7 @@ __all__ = [
     "Family",
     "Rounding",
     "Said",
+    "SizeRule",
     "Things",
     "in_order",
     "once",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any, Generic, TypeVar
@@ -69,3 +69,31 @@ class CaseRule(Generic[SubjectT]):
     answer: Callable[[SubjectT, Case, Rulebook], Answer | None]
     worse: Mapping[str, Direction] = field(default_factory=dict)
     points: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
+
+    @property
+    def module(self) -> str:
+        """Where it stands."""
+        return self.answer.__module__
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class SizeRule:
+    """A rule that asks which size of each added cable would do. It searches nothing: the engine asks other rules again.
+
+    sizes: the sizes to try, thinnest first. must: the checks that must not fail; the first sets the thinnest of all.
+    wish: the check of which a caution recommends a thicker one. uses: what of the book the search itself reads.
+    """
+
+    name: str
+    title: str
+    family: Family
+    rank: int
+    sizes: Callable[[Rulebook], Sequence[str]]
+    must: tuple[str, ...]
+    wish: tuple[str, ...]
+    uses: tuple[str, ...]
+
+    @property
+    def module(self) -> str:
+        """Where it stands."""
+        return self.sizes.__module__

@@ -1,17 +1,18 @@
-"""All rules asked about one circuit: of both kinds, in order."""
+"""All rules asked about one circuit: of every kind, in order."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import CaseRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.guesses import weaken, without_guesses
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Fault, Finding
-from circuitcheck.rules import AnyRule
+from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook
 
 
@@ -34,6 +35,10 @@ def findings_of(
         try:
             if isinstance(rule, CaseRule):
                 findings.extend(findings_of_rule(rule, case, named=named))
+            elif isinstance(rule, SizeRule):
+                asked = {each.name: each for each in ALL_RULES if isinstance(each, CaseRule)}
+                known = {(finding.check, finding.subject): finding for finding in findings}
+                findings.extend(size_findings(rule, circuit, case, asked, known))
             else:
                 said = list(rule.check(circuit, book))
                 findings.extend(weaken(said, list(rule.check(doubted, book)), keys) if keys else said)

@@ -32,19 +32,28 @@ def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, n
     """
     asker = Asker(rule, case, strict=strict)
     for subject in subjects_of(rule, case, strict=strict):
-        worst = asker.ask(subject, worst=True)
-        if not worst.reads:
-            if worst.answer is not None:
-                yield _Merging(asker, subject, worst, worst, named=named).finding(worst.answer.outcome)
-            continue
-        best = asker.ask(subject, worst=False)
-        far = None
-        if worst.answer is None and best.answer is None:
-            far = _far_answer(asker, subject, worst)
-        if far is not None or worst.answer is not None or best.answer is not None:
-            finding = _Merging(asker, subject, worst, best, far, named=named).merged()
-            if finding.outcome is not PASS or (worst.answer is not None and best.answer is not None):
-                yield finding  # that a rule might apply, and is met then, tells nobody anything
+        finding = finding_about(asker, subject, named=named)
+        if finding is not None:
+            yield finding
+
+
+def finding_about(asker: Asker, subject: Any, *, named: bool = True) -> Finding | None:
+    """What a rule says about one subject; None where it does not apply."""
+    worst = asker.ask(subject, worst=True)
+    if not worst.reads:
+        if worst.answer is None:
+            return None
+        return _Merging(asker, subject, worst, worst, named=named).finding(worst.answer.outcome)
+    best = asker.ask(subject, worst=False)
+    far = None
+    if worst.answer is None and best.answer is None:
+        far = _far_answer(asker, subject, worst)
+    if far is None and worst.answer is None and best.answer is None:
+        return None
+    finding = _Merging(asker, subject, worst, best, far, named=named).merged()
+    if finding.outcome is PASS and (worst.answer is None or best.answer is None):
+        return None  # that a rule might apply, and is met then, tells nobody anything
+    return finding
 
 
 def _far_answer(asker: Asker, subject: Any, near: Asked) -> Answer | None:
@@ -183,7 +192,7 @@ class _Merging:
             for entry in self.reads
             if entry.possible.assumed
             and entry.possible.bounded
-            and (not entry.possible.presumed or self._rests_on(entry))
+            and (not entry.possible.presumed or (self.named and self._rests_on(entry)))
         ]
         left_out = self._left_out()
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))

@@ -7,12 +7,12 @@ from importlib import import_module
 from pkgutil import iter_modules
 from typing import TypeAlias
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import CaseRule, SizeRule
 from circuitcheck.rules import capacity, evidence, low_voltage, site
 from circuitcheck.rules.rule import Rule
 
-#: A rule of one of the two kinds: of cases, or of evidence.
-AnyRule: TypeAlias = "Rule | CaseRule"  # type: ignore[type-arg] # the subjects differ from rule to rule
+#: A rule of one of the kinds: of cases, of the sizes that would do, or of evidence.
+AnyRule: TypeAlias = "Rule | CaseRule | SizeRule"  # type: ignore[type-arg] # the subjects differ from rule to rule
 
 #: Where rules stand that carry no rank of their own yet, ten apart.
 _RANKS = (
@@ -85,7 +85,7 @@ def _rules() -> Iterator[AnyRule]:
 
 
 def _rank(rule: AnyRule) -> tuple[int, str]:
-    if isinstance(rule, CaseRule):
+    if not isinstance(rule, Rule):
         return rule.rank, rule.name
     return _BETWEEN.get(rule.name) or 10 * (_RANKS.index(rule.name) + 1), rule.name
 

@@ -26,3 +26,8 @@ class Rule:
     family: str
     uses: tuple[str, ...]
     check: Callable[[Circuit, Rulebook], Iterable[Finding]]
+
+    @property
+    def module(self) -> str:
+        """Where it stands."""
+        return self.check.__module__

@@ -11,8 +11,9 @@ Ids come first: ``cable("feed", "panel", "attic", length_m=11.5, size="12 AWG")`
 from dataclasses import fields
 from functools import cache
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import CaseRule, SizeRule
 from circuitcheck.case.making import case_of
+from circuitcheck.checking import findings_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.model import (
     Box,
@@ -191,6 +192,8 @@ def findings(rule, built, edition="nec-2023"):
     """The rule's findings as a list. A rule of cases may read no open entry that it does not declare."""
     if isinstance(rule, CaseRule):
         return list(findings_of_rule(rule, case_of(built, book(edition)), strict=True))
+    if isinstance(rule, SizeRule):
+        return findings_of(built, book(edition), (rule,))
     return list(rule.check(built, book(edition)))
 
 
