@@ -44,6 +44,9 @@ def size_findings(rule: SizeRule, circuit: Circuit, case: Case, rules: Rules, kn
     tried = Sizes(circuit, book, sizes, places)
     drops = _drops(rule, case, rules, known)
     below = worst_below(case, drops)
+    own: dict[str, float] = {}
+    for share in (share for drop in drops.values() for share in drop.parts):
+        own[share.subject] = max(share.value, own.get(share.subject, 0.0))
     for cable in added:
         settled = cable.size in sizes and cable.id not in open_sizes
         search = _Search(rule, rules, tried, cable, settled=settled)
@@ -53,6 +56,7 @@ def size_findings(rule: SizeRule, circuit: Circuit, case: Case, rules: Rules, kn
                 finding = finding_about(Asker(rules[name], case), case.tree.cable[cable.id])
             search.as_planned.extend([finding] if finding is not None else [])
         search.drops = [drops[name] for name in below.get(cable.id, ())]
+        search.own_percent = 100.0 * own.get(cable.id, 0.0) / circuit.supply.voltage_v.low
         yield _untried(rule, cable, search) if tried.exhausted else _finding(rule, cable, case, search, areas)
 
 
@@ -89,6 +93,8 @@ class _Search:
         self.planned = tried.places[cable.id] if settled else None
         self.as_planned: list[Finding] = []
         self.drops: list[Finding] = []
+        #: What is lost in the cable itself as planned, of nominal voltage.
+        self.own_percent = 0.0
         #: No thickness brings the voltage lost within what is recommended: for certain, or as far as can be told.
         self.beyond_help = self.drop_open = self.too_many = False
         self._asked: dict[tuple[str, int], Finding | None] = {}
@@ -113,6 +119,10 @@ class _Search:
             return must
         if any(drop.outcome is Outcome.UNDETERMINED and drop.value is None for drop in self.drops):
             self.drop_open = True  # a length or a load that can be anything asks for no thickness
+            return self._first(must, lambda place: self._advised(place) is None)
+        if any(_exceeds(drop, drop.value, self.own_percent) for drop in self.drops):
+            self.beyond_help = any(_exceeds(drop, drop.low, self.own_percent) for drop in self.drops)
+            self.drop_open = not self.beyond_help
             return self._first(must, lambda place: self._advised(place) is None)
         thickest = self._lost_at(len(self.tried.sizes) - 1) if not passes(self.drops) else []
         self.too_many = thickest is None
@@ -142,6 +152,11 @@ class _Search:
     def places(self) -> list[int]:
         """The sizes that were asked about."""
         return sorted({place for _, place in self._asked} | set(self._lost))
+
+    @property
+    def drop_limit(self) -> float:
+        """What is recommended to lose at most [percent]."""
+        return self.drops[0].limit or 0.0
 
     def _first(self, start: int, does: Any) -> int | None:
         found = first_that_does(len(self.tried.sizes) - start, lambda place: does(start + place))
@@ -206,6 +221,11 @@ class _Search:
         parts = [tree.load.get(drop.subject) or tree.driver[drop.subject] for drop in self.drops]
         said = [self.tried.about(self.rules[self.rule.wish[0]], case, part) for part in parts]
         return [finding for finding in said if finding is not None]
+
+
+def _exceeds(drop: Finding, percent: float | None, own_percent: float) -> bool:
+    """Whether the rest of the way alone loses more than is recommended."""
+    return percent is not None and drop.limit is not None and exceeds(percent - own_percent, drop.limit)
 
 
 def _is_certain(drop: Finding) -> bool:
@@ -326,10 +346,9 @@ def _working(search: _Search) -> list[str]:
     """One line a size that was asked about: the breaker it may have, what it may carry, the drop, what it misses."""
     lines = [_line(search, place) for place in search.places]
     if search.beyond_help:
-        limit = search.drops[0].limit or 0.0
         lines.append(
-            f"the rest of the way alone loses more than {shown_number(limit)} %, so no thickness of this cable brings "
-            "the drop under that"
+            f"the rest of the way alone loses more than {shown_number(search.drop_limit)} %, so no thickness of this "
+            "cable brings the drop under that"
         )
     return lines
 
