@@ -163,12 +163,12 @@ class _Search:
 
     def _tried(self, steps: tuple[Step, ...]) -> Iterator[Fix]:
         """The steps together, checked in full: a fix where something is cleared and nothing else breaks."""
+        self._checks += 1
         try:
             circuit = edited(self.circuit, [edit for step in steps for edit in step.edits], self._words)
             report = check(circuit, self.book)
         except (EditError, ValueError):
             return
-        self._checks += 1
         if report.faults or report.stop:
             return
         now = _outcomes(report.findings)
