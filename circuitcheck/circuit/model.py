@@ -361,7 +361,14 @@ class Circuit:
 
     @cached_property
     def tree(self) -> Tree:
-        """How the parts hang together; see ``Tree``. Raises ValueError on a circuit that the reader would refuse."""
+        """How the parts hang together, changes carried out; see ``Tree``.
+
+        Raises: ValueError on a circuit that the reader would refuse.
+        """
+        if self.changes and self.before is None:
+            from circuitcheck.circuit.planning import as_planned
+
+            return as_planned(self).tree
         return build_tree(self)
 
     @cached_property

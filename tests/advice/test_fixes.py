@@ -22,7 +22,8 @@ SEEDS = [seed for seed in range(60) if 1 < len(draw_document(seed, KNOWN_SHARES)
 BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
 
 #: A circuit of which everything is known but what a test changes. %(…)s are filled in.
-KNOWN = (Path(__file__).parents[1] / "cases" / "a21-a-light-for-a-light.circuit.toml").read_text("utf-8")
+CASES = Path(__file__).parents[1] / "cases"
+KNOWN = (CASES / "a21-a-light-for-a-light.circuit.toml").read_text("utf-8")
 
 
 def example(name):
@@ -210,6 +211,19 @@ def test_too_much_on_the_breaker_asks_for_lights_that_take_less():
     smallest = found.fixes[0]
     assert says(smallest) == 'Choose lights for "wall light" that are marked for at most 100 W each.'
     assert smallest.report.verdict is Verdict.FITS
+
+
+def test_a_light_that_is_there_can_give_way_to_a_listed_one_that_takes_less():
+    """1,780 W on the label of the ceiling lamp and 40 W at 120 V are 15.2 A. 15 W in the place of either is enough:
+    1,780 + 15 = 1,795 VA, or 40 and 15 / 0.9 VA."""
+    there = (CASES / "a21-a-light-changed-for-another.circuit.toml").read_text("utf-8").partition("[[change]]")[0]
+    there = there.replace('protection = "none"', 'protection = "arc-fault"')
+    text = there.replace('power = "label 60 W"', 'power = "label 1780 W"') + NEW_RUN
+    texts = [says(fix) for fix in of_text(text).fixes]
+    assert any(text == 'Choose lights for "wall light" that are marked for at most 15 W each.' for text in texts)
+    assert any(
+        text == 'Replace the light "ceiling lamp" by a listed one of at most 15 W and 3 lb each.' for text in texts
+    )
 
 
 def test_a_light_that_is_marked_for_dry_places_only():

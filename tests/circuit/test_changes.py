@@ -234,6 +234,7 @@ origin = "added"
     left = planned(text, vocabulary)
     assert [each.id for each in left.boxes] == ["attic", "hall"]
     assert left.tree.feed["hall"].id == "another way"
+    assert circuit(text, vocabulary).tree.feed["hall"].id == "another way"  # nobody has to think of it
     with pytest.raises(CircuitFileError) as caught:
         circuit("[[cable]]" + text.split("[[cable]]")[1], vocabulary)
     assert "both feed" in caught.value.problems[0].says

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from circuitcheck.advice.fixes.step import CHOSEN, DONE_AT_BOX, REPLACED, Asked, Step, chosen, is_there
@@ -78,7 +79,8 @@ def _short(asked: Asked) -> float | None:
 def _larger(box: Box, asked: Asked) -> Iterator[Step]:
     if box.trade_size is not None or (box.volume_m3 is None and box.material == METAL):
         for row in list(_larger_rows(box, asked))[:_MOST_SIZES]:
-            yield _other_box(box, asked, {"trade_size": row.key[0]}, f"trade size {row.key[0]}")
+            step = _other_box(box, asked, {"trade_size": row.key[0]}, f"trade size {row.key[0]}")
+            yield replace(step, family=f"larger {row.text('shape')} {box.id}", strength=row.number("volume") or 0.0)
     if box.trade_size is None or not is_there(box):
         needed = asked.finding.high
         if needed is not None:

@@ -73,7 +73,8 @@ def _of_size(cables: Sequence[Cable], size: str, circuit: Circuit) -> Step:
     boxes = (circuit.tree.box.get(end) for end in ends)
     edits += _resized_devices([box for box in boxes if box is not None], size, circuit)
     names = ", ".join(f'"{cable.id}"' for cable in cables)
-    return Step(f"Choose {size} for new cable {names}.", tuple(edits), CHOSEN * len(cables))
+    says = f"Choose {size} for new cable {names}."
+    return Step(says, tuple(edits), CHOSEN * len(cables), family=f"thicker {names}", strength=SIZES.index(size))
 
 
 def _resized_devices(boxes: Iterable[Box], size: str, circuit: Circuit) -> Iterator[Edit]:
@@ -166,10 +167,20 @@ def other_feed_steps(asked: Asked) -> Iterator[Step]:
     if not starts:
         return
     below = _below(box.id, circuit)
-    for other in circuit.boxes:
+    upstream = [cable.from_id for cable in circuit.tree.path(box.id)]
+    nearest = sorted(circuit.boxes, key=lambda other: -upstream.index(other.id) if other.id in upstream else 1)
+    for other in nearest:
         if other.id == box.id or other.id in below or not is_there(other) or not _has_power_always(other, circuit):
             continue
-        yield _from_box(starts, other, circuit)
+        if all(_can_start_at(cable, other, circuit) for cable in starts):
+            yield _from_box(starts, other, circuit)
+
+
+def _can_start_at(cable: Cable, other: Box, circuit: Circuit) -> bool:
+    """Whether what a cable carries can be had there: what a switch turns off starts at the switch."""
+    if cable.carries in (None, "feed"):
+        return True
+    return any(control.id == cable.switched_by and control.box == other.id for control in circuit.controls)
 
 
 def _below(start: str, circuit: Circuit) -> set[str]:

@@ -14,12 +14,12 @@ from circuitcheck.advice.fixes.cables import (
     thicker_steps,
 )
 from circuitcheck.advice.fixes.controls import dimmer_steps
-from circuitcheck.advice.fixes.loads import fewer_steps, less_power_steps, marked_steps
+from circuitcheck.advice.fixes.loads import fewer_steps, less_power_steps, marked_steps, replacement_steps
 from circuitcheck.advice.fixes.low_voltage import driver_steps, lead_steps
 from circuitcheck.advice.fixes.protection import protection_steps
 from circuitcheck.advice.fixes.step import Asked, Kind, Step
 
-_LESS_LOAD: tuple[Kind, ...] = (less_power_steps, fewer_steps)
+_LESS_LOAD: tuple[Kind, ...] = (less_power_steps, replacement_steps, fewer_steps)
 
 KINDS: Mapping[str, tuple[Kind, ...]] = {
     "load-share": _LESS_LOAD,
@@ -29,6 +29,7 @@ KINDS: Mapping[str, tuple[Kind, ...]] = {
     "ampacity": (thicker_steps, apart_steps, inside_steps, *_LESS_LOAD),
     "voltage-drop": (thicker_steps, *_LESS_LOAD),
     "box-fill": (room_steps, other_feed_steps),
+    "switch-box-source": (other_feed_steps,),
     "arc-fault": (protection_steps,),
     "ground-fault": (protection_steps,),
     "supply-temperature": (marked_steps,),

@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from circuitcheck.advice.fixes.step import CHOSEN, LESS, Asked, Step, chosen, is_there
-from circuitcheck.circuit.edits import DropPart
+from circuitcheck.advice.fixes.step import CHOSEN, LESS, REPLACED, Asked, Step, chosen, is_there
+from circuitcheck.circuit.change import REPLACE
+from circuitcheck.circuit.edits import DropPart, PlanChange
 from circuitcheck.circuit.model import Circuit, Load
 from circuitcheck.refs import Ref
 
 #: Watts that lights are marked with, from large to small.
 MARKS = (100, 75, 60, 40, 25, 15, 10, 5)
+
+#: What a small listed light with its own lamp takes [W] and weighs [lb].
+NEW_LIGHT_W, NEW_LIGHT_LB = 15, 3
 
 #: How many lights are left out at the most.
 _MOST_LESS = 3
@@ -27,7 +31,8 @@ def less_power_steps(asked: Asked) -> Iterator[Step]:
             says = f"Choose lights for {names} that are marked for at most {watts} W each."
             entries = {"power": f"{watts} W", "product": None, "fitted": None}
             edits = tuple(chosen(asked.circuit, "load", light, entries) for light in larger)
-            yield Step(says, edits, CHOSEN + 0.1 * MARKS.index(watts))
+            place = MARKS.index(watts)
+            yield Step(says, edits, CHOSEN + 0.1 * place, family="lights of fewer watts", strength=place)
 
 
 def _is_larger(light: Load, watts: float) -> bool:
@@ -37,6 +42,44 @@ def _is_larger(light: Load, watts: float) -> bool:
     if light.apparent_va is not None:
         return light.apparent_va.high > watts
     return True
+
+
+def replacement_steps(asked: Asked) -> Iterator[Step]:
+    """Lights that are there replaced by listed ones that take less: the label counts, whatever lamp is in today."""
+    circuit = asked.circuit
+    lights = [
+        load
+        for load in circuit.loads
+        if is_there(load) and load.kind == "light" and load.connection == "hardwired" and _is_larger(load, NEW_LIGHT_W)
+    ]
+    if lights:
+        names = ", ".join(f'"{light.id}"' for light in lights)
+        word = "lights" if len(lights) > 1 else "light"
+        says = f"Replace the {word} {names} by a listed one of at most {NEW_LIGHT_W} W and {NEW_LIGHT_LB} lb each."
+        edits = tuple(PlanChange(Ref("load", light.id), REPLACE, _listed_light(light, circuit)) for light in lights)
+        yield Step(says, edits, REPLACED * len(lights))
+
+
+def _listed_light(light: Load, circuit: Circuit) -> dict[str, Any]:
+    """What to ask for in a shop. Its leads are unknown until it is bought, and count at worst."""
+    box = circuit.tree.box[light.box]
+    grounded = box.ground is True
+    new: dict[str, Any] = {
+        "power": f"{NEW_LIGHT_W} W",
+        "power_factor": 0.9,
+        "lamp": "LED",
+        "connection": "hardwired",
+        "grounding": "wire" if grounded else "double-insulated",
+        "metal_parts": grounded,
+        "listed": True,
+        "converted": False,
+        "location_marked": box.location or "wet",
+        "supply_temperature": "60 degC",
+        "mounting": light.mounting,
+        "continuous": light.continuous,
+        "weight": f"{NEW_LIGHT_LB} lb",
+    }
+    return {key: value for key, value in new.items() if value not in (None, "")}
 
 
 def fewer_steps(asked: Asked) -> Iterator[Step]:
@@ -56,7 +99,8 @@ def fewer_steps(asked: Asked) -> Iterator[Step]:
             return
         names = ", ".join(f'"{ref.id}"' for ref in dropped if ref.section == "load")
         says = f"Leave out {'the light' if count == 1 else f'{count} lights'}: {names}."
-        yield Step(says, tuple(DropPart(ref) for ref in dropped), LESS * count)
+        drops = tuple(DropPart(ref) for ref in dropped)
+        yield Step(says, drops, LESS * count, family="fewer lights", strength=count)
 
 
 def _last(circuit: Circuit, gone: set[str]) -> Load | None:

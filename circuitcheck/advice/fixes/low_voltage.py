@@ -55,7 +55,8 @@ def _thicker(leads: list[Cable], circuit: Circuit) -> Iterator[Step]:
         if thin:
             names = ", ".join(f'"{lead.id}"' for lead in thin)
             edits = tuple(chosen(circuit, "cable", lead, {"size": size, "product": None}) for lead in thin)
-            yield Step(f"Choose {size} for low-voltage cable {names}.", edits, CHOSEN * len(thin))
+            says = f"Choose {size} for low-voltage cable {names}."
+            yield Step(says, edits, CHOSEN * len(thin), family=f"thicker {leads[0].id}", strength=LEADS.index(size))
 
 
 def _shorter(leads: list[Cable], circuit: Circuit) -> Iterator[Step]:
@@ -68,7 +69,8 @@ def _shorter(leads: list[Cable], circuit: Circuit) -> Iterator[Step]:
         feet = int(in_unit(lead.length_m.low, "ft") * share)
         if feet >= 1:
             says = f'Put the driver closer by, so that low-voltage cable "{lead.id}" is at most {feet} ft long.'
-            yield Step(says, (chosen(circuit, "cable", lead, {"length": f"{feet} ft"}),), OTHER_ROUTE)
+            edit = chosen(circuit, "cable", lead, {"length": f"{feet} ft"})
+            yield Step(says, (edit,), OTHER_ROUTE, family=f"shorter {lead.id}", strength=-share)
 
 
 def _other_end(light: LowVoltageLoad, leads: list[Cable], circuit: Circuit) -> Iterator[Step]:
@@ -114,7 +116,8 @@ def _rated(driver: Driver, watts: int, circuit: Circuit) -> Step:
     entries |= dict.fromkeys(("product", "input_current", "input_power", "efficiency", "power_factor", "min_load"))
     says = f'Choose a driver of {watts} W for "{driver.id}".'
     unsets = frozenset(f"driver.{driver.id}.{key}" for key, value in entries.items() if value is None)
-    return Step(says, (chosen(circuit, "driver", driver, entries),), CHOSEN, unsets)
+    edit = chosen(circuit, "driver", driver, entries)
+    return Step(says, (edit,), CHOSEN, unsets, family=f"larger {driver.id}", strength=watts)
 
 
 def _second(driver: Driver, circuit: Circuit) -> Iterator[Step]:

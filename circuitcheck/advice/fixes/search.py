@@ -7,6 +7,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for
 from circuitcheck.advice.fixes.step import Asked, Step
@@ -16,6 +17,7 @@ from circuitcheck.circuit.edits import EditError, edited
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
@@ -25,6 +27,9 @@ MOST_FIXES, MOST_WAYS, MOST_CHECKS = 6, 5, 40
 NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
 
 _BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
+
+#: Combinations that are looked at, whether they are checked or not.
+_MOST_COMBINED = 2000
 
 Subject = tuple[str, str]
 
@@ -112,12 +117,15 @@ class _Search:
         """Fixes as they are found. Those that leave nothing failing come first, as far as there are any."""
         ways = {_subject(finding): self._ways(finding) for finding in self.failing}
         solvable = [found for found in ways.values() if found]
-        whole = 0
+        whole: list[frozenset[str]] = []
         for steps in _combined(solvable):
-            if self._checks >= self._most_checks or whole >= MOST_FIXES:
+            if self._checks >= self._most_checks or len(whole) >= MOST_FIXES:
                 break
+            keys = frozenset(step.key for step in steps)
+            if any(smaller <= keys for smaller in whole):
+                continue
             for fix in self._tried(steps):
-                whole += 1
+                whole.append(keys)
                 yield fix
         if not whole and len(solvable) > 1:
             for found in solvable:
@@ -148,7 +156,10 @@ class _Search:
         if rule is None:
             return []
         found: list[Step] = []
+        enough: set[str] = set()
         for step in steps_for(Asked(finding, self.planned, self.book)):
+            if step.family and step.family in enough:
+                continue
             try:
                 changed = as_planned(edited(self.circuit, step.edits, self._words))
                 said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
@@ -157,6 +168,7 @@ class _Search:
             bad = (*_BAD, *also_bad)
             if not any(each.outcome in bad for each in said):
                 found.append(step)
+                enough.add(step.family)
             if len(found) >= MOST_WAYS:
                 break
         return found
@@ -214,10 +226,10 @@ def _combined(ways: Sequence[Sequence[Step]]) -> Iterator[tuple[Step, ...]]:
     start = (0,) * len(ways)
     waiting = [(_cost(ways, start), start)]
     seen, told = {start}, set[frozenset[str]]()
-    while waiting:
+    while waiting and len(seen) < _MOST_COMBINED:
         _, places = heapq.heappop(waiting)
-        steps = {ways[index][place].key: ways[index][place] for index, place in enumerate(places)}
-        if frozenset(steps) not in told:
+        steps = _together(ways[index][place] for index, place in enumerate(places))
+        if frozenset(steps) not in told and not _contradict(steps.values()):
             told.add(frozenset(steps))
             yield tuple(steps.values())
         for index in range(len(places)):
@@ -227,8 +239,24 @@ def _combined(ways: Sequence[Sequence[Step]]) -> Iterator[tuple[Step, ...]]:
                 heapq.heappush(waiting, (_cost(ways, following), following))
 
 
+def _together(steps: Iterable[Step]) -> dict[str, Step]:
+    """Each step once; of a family the strongest."""
+    kept: dict[str, Step] = {}
+    for step in steps:
+        name = step.family or step.key
+        if name not in kept or kept[name].strength < step.strength:
+            kept[name] = step
+    return {step.key: step for step in kept.values()}
+
+
+def _contradict(steps: Iterable[Step]) -> bool:
+    """Whether two steps set the same entry to different values."""
+    held: dict[tuple[Ref, str], Any] = {}
+    return any(held.setdefault(entry, value) != value for step in steps for entry, value in step.entries.items())
+
+
 def _cost(ways: Sequence[Sequence[Step]], places: Sequence[int]) -> tuple[int, float]:
-    steps = {ways[index][place].key: ways[index][place] for index, place in enumerate(places)}
+    steps = _together(ways[index][place] for index, place in enumerate(places))
     return len(steps), sum(step.costs for step in steps.values())
 
 

@@ -21,12 +21,18 @@ CHOSEN, DONE_AT_BOX, OTHER_ROUTE, REPLACED, AT_PANEL, LESS = 1, 2, 3, 4, 4, 6
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing done. ``costs``: for ordering. ``unsets``: keys that it makes unknown, which have to be found out."""
+    """One thing done. ``costs``: for ordering. ``unsets``: keys that it makes unknown, which have to be found out.
+
+    family: steps that do the same by more and more, such as thicker and thicker cable; ``strength`` tells how much.
+    Of a family the weakest that is enough counts.
+    """
 
     says: str
     edits: tuple[Edit, ...]
     costs: float
     unsets: frozenset[str] = frozenset()
+    family: str = ""
+    strength: float = 0.0
 
     @property
     def key(self) -> str:
@@ -34,9 +40,14 @@ class Step:
         return repr(self.edits)
 
     @property
-    def parts(self) -> frozenset[Ref]:
-        """The parts that it touches."""
-        return frozenset(edit.part for edit in self.edits if isinstance(edit, SetEntries | PlanChange))
+    def entries(self) -> dict[tuple[Ref, str], Any]:
+        """What it sets, by part and key."""
+        return {
+            (edit.part, key): value
+            for edit in self.edits
+            if isinstance(edit, SetEntries | PlanChange)
+            for key, value in (edit.entries if isinstance(edit, SetEntries) else edit.new).items()
+        }
 
 
 @dataclass(frozen=True, slots=True)
