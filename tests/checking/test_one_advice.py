@@ -40,7 +40,7 @@ def thin_new_run_on_20_a():
 
 def test_a_planned_wire_that_is_too_thin_is_planned_thicker_and_nothing_else():
     _circuit, report = report_of(thin_new_run_on_20_a())
-    assert to_do(report, "breaker-vs-wire", "to wall 1") == ("Plan 12 AWG for cable to wall 1.",)
+    assert to_do(report, "breaker-vs-wire", "to wall 1") == ('Plan 12 AWG for cable "to wall 1".',)
     assert to_do(report, "ampacity", "to wall 1") == ()
     assert not any("Do not add anything" in line for each in report.findings for line in each.to_do)
 
