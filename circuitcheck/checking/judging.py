@@ -9,7 +9,7 @@ from typing import Any
 from circuitcheck.case import Amount, Answer, Case, CaseRule
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.checking.asking import Asked, Asker, badness, subjects_of, worse_value
+from circuitcheck.checking.asking import Asked, Asker, Moved, badness, subjects_of, worse_value
 from circuitcheck.checking.deciding import deciding
 from circuitcheck.checking.lines import Lines
 from circuitcheck.circuit.keys import SECTIONS
@@ -58,11 +58,13 @@ def finding_about(asker: Asker, subject: Any, *, named: bool = True) -> Finding 
 
 def _far_answer(asker: Asker, subject: Any, near: Asked) -> Answer | None:
     """What the rule says once an entry without a bound goes far, where it says nothing about it near."""
-    for entry in near.unbounded:
-        for value in reversed(asker.values(entry)):
-            far = asker.ask(subject, worst=True, moved={entry: value}).answer
-            if far is not None:
-                return far
+    ways: list[Moved] = [{entry: value} for entry in near.unbounded for value in reversed(asker.values(entry))]
+    if len(near.unbounded) > 1:
+        ways.append({entry: worse_value(asker, entry) for entry in near.unbounded})
+    for way in ways:
+        far = asker.ask(subject, worst=True, moved=way).answer
+        if far is not None:
+            return far
     return None
 
 
@@ -125,17 +127,30 @@ class _Merging:
         return f"{in_both(self.bad.says, self.good.says)} It depends on: {names}."
 
     def _wild(self) -> tuple[OpenEntry, ...]:
-        """The entries without a bound on which the outcome depends: those that change it when they go far."""
-        return tuple(
-            entry
-            for entry in dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
-            if any(self._goes_far(entry, value) for value in self.asker.values(entry))
-        )
+        """The entries without a bound on which the outcome depends: those that change it when they go far.
 
-    def _goes_far(self, entry: OpenEntry, value: float) -> bool:
-        """Whether an entry without a bound changes the outcome of either case at this value of it."""
-        far = self.asker.ask(self.subject, worst=True, moved={entry: value})
-        good = self.asker.ask(self.subject, worst=False, moved={entry: value})
+        Where none does alone (a hole that is small in any member, a member in which any small hole fits), a least set
+        that does together.
+        """
+        unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
+        alone = tuple(
+            entry for entry in unbounded if any(self._goes_far({entry: value}) for value in self.asker.values(entry))
+        )
+        if alone or len(unbounded) < 2:
+            return alone
+        together = {entry: worse_value(self.asker, entry) for entry in unbounded}
+        if not self._goes_far(together):
+            return ()
+        for entry in unbounded:
+            fewer = {other: value for other, value in together.items() if other is not entry}
+            if self._goes_far(fewer):
+                together = fewer
+        return tuple(together)
+
+    def _goes_far(self, moved: Moved) -> bool:
+        """Whether entries without a bound change the outcome of either case at these values of them."""
+        far = self.asker.ask(self.subject, worst=True, moved=moved)
+        good = self.asker.ask(self.subject, worst=False, moved=moved)
         if _outcome(far.answer) is _outcome(self.worst.answer) and _outcome(good.answer) is _outcome(self.best.answer):
             self.far_values += (*far.values, *good.values)
             if far.answer is not None and badness(far.answer) > badness(self.farthest):
@@ -167,8 +182,12 @@ class _Merging:
         return far is not None and near is not None and (far.value, far.limit) != (near.value, near.limit)
 
     def _named_by(self, answer: Answer) -> tuple[OpenEntry, ...]:
-        """What to find out where the tables hold nothing: of what was read, what the answer names, else everything."""
-        return tuple(entry for entry in self.reads if entry.ref in answer.keys) or self.reads
+        """What to find out where the tables hold nothing: of what was read, what the answer names, else everything.
+
+        Nothing where the answer says whom to ask instead.
+        """
+        named = tuple(entry for entry in self.reads if entry.ref in answer.keys)
+        return named if named or answer.ask else self.reads
 
     def _rests_on(self, entry: OpenEntry) -> bool:
         """Whether the worst answer would be another one if what is presumed of an entry were otherwise."""
@@ -196,9 +215,9 @@ class _Merging:
         ]
         left_out = self._left_out()
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
-        if outcome is UNDETERMINED and not need_keys:
+        if outcome is UNDETERMINED and not need_keys and not bad.ask:
             need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it
-        values = (*self.worst.values, *self.best.values, *self.far_values)
+        values = (*self.worst.values, *self.best.values, *self.far_values, *self._values_of_one_side())
         low, high = (min(values), max(values)) if values else (None, None)
         value = self.farthest.value
         if value is None:
@@ -232,6 +251,20 @@ class _Merging:
             ask=bad.ask,
             stop=bad.stop and good.stop,
         )
+
+    def _values_of_one_side(self) -> tuple[float, ...]:
+        """Where only one of the two cases has a number: what it becomes with every number moved to its other end.
+
+        Words stay as they are there, since they say whether the rule applies at all.
+        """
+        if bool(self.worst.values) is bool(self.best.values):
+            return ()
+        worst, here = bool(self.worst.values), self.worst if self.worst.values else self.best
+        numbers = [entry for entry in here.reads if entry.movable and isinstance(entry.possible.options[0], float)]
+        if not numbers:
+            return ()
+        moved = {entry: self.asker.values(entry)[0 if worst else -1] for entry in numbers}
+        return self.asker.ask(self.subject, worst=worst, moved={**here.way, **moved}).values
 
     def _left_out(self) -> list[OpenEntry]:
         """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""

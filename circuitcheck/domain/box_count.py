@@ -81,10 +81,10 @@ def box_room(case: Case, box: Box) -> tuple[Room, ...]:
     if box.volume_m3 is not None:
         room = [Room("marked on the box", box.volume_m3)]
     elif row is not None:
-        name, volume = f"by the table for {box.trade_size}", row.number("volume") or 0.0
+        name = f"by the table for {box.trade_size}"
         if GANG in (row.text("shape") or "") and box.gangs > 1:
-            name, volume = f"{name}, for each of {box.gangs} gangs", box.gangs * volume
-        room = [Room(name, volume, row.source)]
+            name = f"{name}, for each of {box.gangs} gangs"
+        room = [Room(name, volume_of_row(row, box.gangs), row.source)]
     else:
         return ()
     room += [Room("marked on an extension", volume) for volume in box.extensions_m3]
@@ -92,6 +92,12 @@ def box_room(case: Case, box: Box) -> tuple[Room, ...]:
         barrier = divider(case.book, box.material)
         room.append(Room("taken by the barrier", -barrier.number, barrier.source))
     return tuple(room)
+
+
+def volume_of_row(row: Row, gangs: int) -> float:
+    """The space of a trade size [m^3]; of a device box for each of its gangs."""
+    volume = row.number("volume") or 0.0
+    return max(gangs, 1) * volume if GANG in (row.text("shape") or "") else volume
 
 
 def volume_row(book: Rulebook, box: Box) -> Row | None:

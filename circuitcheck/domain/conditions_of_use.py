@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any, NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Case, Direction, Said, once, order, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Case, Direction, Said, once, order, said
 from circuitcheck.case.parts import Cable, Part
 from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, Corrected, corrected_ampacity, equivalent_size
 from circuitcheck.findings import Source, merge_sources
@@ -137,12 +137,15 @@ def cables_alongside(case: Case, cable: Cable) -> tuple[int, tuple[Said, ...], t
 def type_is_worse(value: Any, part: Part, case: Case) -> Any:
     """Cooler insulation is worse, and of two alike the one that is limited to a cooler column.
 
-    The kinds between are in no strict order, but the first and the last are the best and the worst in every way.
+    The kinds between are in no strict order, but the first and the last are the best and the worst in every way: out of
+    doors a cable for burial stands no more than its column, whatever is marked on its conductors.
     """
+    assert isinstance(part, Cable)  # noqa: S101 - declared for cable.type only
     row = case.book.table("cable-types").find(value)
     if row is None:
-        return 0.0, 0.0
-    return -(row.number("insulation_temperature") or 0.0), -(row.number("ampacity_limit_temperature") or math.inf)
+        return 0.0, 0.0, False
+    held = value == UF_B and part.place in _OUTSIDE
+    return -(row.number("insulation_temperature") or 0.0), -(row.number("ampacity_limit_temperature") or math.inf), held
 
 
 def size_is_worse(value: Any, part: Part, case: Case) -> Any:
@@ -162,6 +165,6 @@ CONDITIONS_WORSE: dict[str, Direction] = {
     "cable.current_carrying": MORE,
     "cable.bundled_with": MORE,
     "cable.sealed_hole_with": MORE,
-    "cable.carries": order(TRAVELERS, "feed"),
+    "cable.carries": EACH,
     "supply.terminals": LESS,
 }

@@ -8,7 +8,10 @@ from dataclasses import replace
 from circuitcheck.circuit.model import Box, Circuit, Device, Load, OtherCable, Unbroken
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.possible.usual_leads import usual_leads
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
+
+_RECEPTACLE, _CORD = "receptacle", "cord"
 
 
 def volume(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -25,21 +28,33 @@ def devices(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """
     if box.devices:
         return None
-    there = _on_devices(box, circuit, plugged_in=box.devices is None)
-    if not there:
+    there, perhaps = _on_devices(box, circuit, plugged_in=box.devices is None)
+    all_told = [*there, *perhaps]
+    if not all_told:
         return Possible(((),))
-    says = f"{there[0]} is there and no device is listed; one for each switch and receptacle is assumed"
-    return Possible(((), tuple(Device(kind="a device that is not listed") for _ in there)), says)
+    says = f"{all_told[0]} is there and no device is listed; one for each switch and receptacle is assumed"
+    unlisted = Device(kind="a device that is not listed")
+    return Possible(tuple((unlisted,) * count for count in range(len(all_told) + 1)), says)
 
 
-def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> list[str]:
-    """What stands on a yoke in a box: its switches and receptacles, or something that plugs in there."""
+def _is_certain(load: Load, key: str) -> bool:
+    return load.known_by.get(key) != How.GUESS
+
+
+def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> tuple[list[str], list[str]]:
+    """What stands on a yoke in a box: its switches and receptacles, or something that plugs in there.
+
+    Then what perhaps does: a load of which it is not certain that it is none of these.
+    """
     loads = circuit.tree.loads_at.get(box.id, ())
-    there = [control.id for control in circuit.controls if control.box == box.id]
-    there += [load.id for load in loads if load.kind == "receptacle"]
-    if plugged_in and not any(load.kind == "receptacle" for load in loads):
-        there += [load.id for load in loads if load.connection == "cord"][:1]
-    return there
+    receptacles = [load.id for load in loads if load.kind == _RECEPTACLE and _is_certain(load, "kind")]
+    there = [control.id for control in circuit.controls if control.box == box.id] + receptacles
+    perhaps = [load.id for load in loads if load.kind is None or not _is_certain(load, "kind")]
+    if plugged_in and not receptacles:
+        there += [load.id for load in loads if load.connection == _CORD and _is_certain(load, "connection")][:1]
+        if not there and not perhaps:
+            perhaps += [load.id for load in loads if load.connection is None or not _is_certain(load, "connection")][:1]
+    return there, perhaps
 
 
 def fixture_wires(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -93,7 +108,7 @@ def other_cables(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     if box.other_cables is not None:
         return None
     gangs = _gangs(box)
-    own = len(_on_devices(box, circuit, plugged_in=True))
+    own = len(_on_devices(box, circuit, plugged_in=True)[0])
     if gangs < 2 or own >= gangs:
         return Possible(((),))
     size = book.value("cable-of-another-circuit")

@@ -78,6 +78,16 @@ def light_mounting(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> P
     return Possible(tuple(word for word in words if word not in (_PENDANT, _RECESSED)))
 
 
+def mounting(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """What hangs on a box in a room that is known to be inside the house is not mounted outdoors."""
+    box = circuit.tree.box[load.box]
+    inside = box.room is not None and box.room != _OTHER and box.room not in book.value("outdoor-rooms").items
+    if load.mounting is not None or not inside:
+        return UNSETTLED
+    words = SECTIONS["load"].keys["mounting"].words
+    return Possible(tuple(word for word in words if word != _OUTDOORS), "unknown where it is mounted")
+
+
 def insulation_contact(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Nobody needs the mark of a light that is not known to be recessed; whether it is, is asked first."""
     return UNSETTLED if load.insulation_contact is not None or load.mounting == _RECESSED else Possible((False,))
@@ -127,6 +137,7 @@ PLACES: Mapping[str, Inference] = {
         converted,
         hardwire_in_instructions,
         light_mounting,
+        mounting,
         insulation_contact,
         in_insulation,
     )

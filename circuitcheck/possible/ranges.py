@@ -32,4 +32,4 @@ def _ratings(value: Interval, book: Rulebook) -> Possible | None:
         low, high = below[-1] if below else low, above[0] if above else high
     inside = tuple(rating for rating in made if not exceeds(low, rating) and not exceeds(rating, high))
     options = inside or (value.low, value.high)
-    return Possible(options, "rating not certain; the number on the handle settles it") if len(options) > 1 else None
+    return Possible(options, "rating not certain; the number on the handle settles it" if len(options) > 1 else "")

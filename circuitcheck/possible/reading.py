@@ -9,6 +9,7 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Source, Status
 from circuitcheck.possible.entry import UNSETTLED, Possible
+from circuitcheck.possible.guessed import without_guessed_words
 from circuitcheck.possible.inferences import INFERENCES
 from circuitcheck.possible.ranges import options_in_range
 from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared, declared
@@ -32,7 +33,8 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     if row is None:
         return None
     if row.infer:
-        inferred = INFERENCES[row.infer](part, circuit, book)
+        surely, others = without_guessed_words(circuit)
+        inferred = INFERENCES[row.infer](others.get(id(part), part), surely, book)
         if inferred is not UNSETTLED:
             return inferred
     if value is not None:

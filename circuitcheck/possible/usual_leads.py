@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from circuitcheck.circuit.model import Box, Circuit, FixtureWires, Load
 from circuitcheck.findings import Source
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Ways of dimming that need wires of their own beside the supply.
@@ -41,9 +42,12 @@ def usual_leads(
 
 
 def _is_wired_in(load: Load) -> bool:
-    return load.connection != "cord" and load.kind != "receptacle"
+    """Whether it is certain that it neither plugs in nor is a receptacle, or may be."""
+    plugs_in = load.connection == "cord" and load.known_by.get("connection") != How.GUESS
+    return not plugs_in and not (load.kind == "receptacle" and load.known_by.get("kind") != How.GUESS)
 
 
 def _kind(load: Load) -> str:
     kind = load.kind or "light"
-    return "pendant light" if kind == "light" and load.mounting == "pendant" else kind
+    hangs = load.mounting in (None, "pendant") or load.known_by.get("mounting") == How.GUESS
+    return "pendant light" if kind == "light" and hangs else kind

@@ -47,6 +47,8 @@ def open_answers(findings: Iterable[Finding]) -> Iterator[Finding]:
 
 def wrong_questions(finding: Finding, circuit: Circuit, *, known: bool) -> Iterator[tuple[str, str]]:
     """What is wrong with the questions of an open answer, and the entry or the sentence that shows it."""
+    if not finding.needs and finding.ask:
+        return  # the tables hold nothing for it: it says whom to ask
     if known:
         if not finding.needs or not all(_may_be_absent(path, circuit) for path in finding.needs):
             yield KNOWN_AND_OPEN, f"{finding.says} (needs {', '.join(finding.needs)})"

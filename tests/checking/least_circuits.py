@@ -6,6 +6,7 @@ import sys
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.quantities import Interval
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import load_rulebook
 from tests.checking import asking
 from tests.checking.comparing import Contradiction, State, contradictions, wrong_asking, wrong_numbers
@@ -19,12 +20,14 @@ from tests.generating.toml_form import toml_text
 def made_smallest(found: Contradiction) -> Contradiction:
     """The same kind of contradiction of the same check in circuits as small as can be."""
 
+    rules = [rule for rule in ALL_RULES if rule.name == found.check]
+
     def again(before: Circuit, after: Circuit) -> Contradiction | None:
         if not only_narrows(before, after):
             return None
         book = load_rulebook(after.job.rulebook)
         try:
-            first, second = State(before, answers_of(before, book)), State(after, answers_of(after, book))
+            first, second = (State(circuit, answers_of(circuit, book, rules)) for circuit in (before, after))
         except RuleRaisedError as error:
             raised = error.contradiction
             return raised if (raised.check, raised.kind) == (found.check, found.kind) else None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
@@ -12,6 +12,7 @@ from circuitcheck.checking import check
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Finding, Outcome
+from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook, load_rulebook, vocabulary
 from tests.checking import asking
 from tests.checking.asking import Asked
@@ -85,9 +86,9 @@ class RuleRaisedError(Exception):
         super().__init__(str(contradiction))
 
 
-def answers_of(circuit: Circuit, book: Rulebook) -> Answers:
+def answers_of(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES) -> Answers:
     """The findings by check and subject. Raises: RuleRaisedError."""
-    report = check(circuit, book)
+    report = check(circuit, book, rules)
     for fault in report.faults:
         kind = f"raises {fault.says.partition(':')[0]}"
         raise RuleRaisedError(Contradiction(fault.check, kind, "", circuit, circuit, fault.says))

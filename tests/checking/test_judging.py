@@ -354,3 +354,49 @@ class TestEachPart:
         middle, end = self.found(lambda value, part, case: EACH if part.id == "middle" else value)
         assert (middle.outcome, middle.low, middle.high) == (OPEN, 0, 1)
         assert (end.outcome, end.low, end.high) == (OPEN, 0, 1)
+
+
+class TestWithoutBounds:
+    """Entries that can be anything: alone each stands at its best end, and is then moved far."""
+
+    def test_two_that_turn_the_answer_only_together_open_it(self):
+        # From an inch to a thousand feet and more: of the product of two lengths neither passes this alone.
+        def product(part, case):
+            return case.cables[0].length_m * case.cables[1].length_m
+
+        far = rule(at_most(500, product), worse={"cable.length": MORE})
+        parts = (cable("x", "panel", "b", length_m=None), cable("y", "b", "c", length_m=None))
+        (found,) = judged(far, circuit(box("b"), box("c"), *parts))
+        assert (found.outcome, set(found.needs)) == (OPEN, {"cable.x.length", "cable.y.length"})
+
+
+class TestNumbersOfOneCase:
+    """Where the rule says nothing in the best case, its numbers still have two ends."""
+
+    def test_the_range_is_that_of_the_number(self):
+        def answer(part, case, book):
+            if part.kind == "receptacle":
+                return None
+            return at_most(5, lambda part, case: part.current_a)(part, case, book)
+
+        only_lights = rule(
+            answer,
+            lambda case: case.loads,
+            worse={"load.kind": lambda value, part, case: value == "light", "load.current": MORE},
+        )
+        (found,) = judged(only_lights, circuit(box("b"), load("a", "b", kind=None, current_a=(4, 9))))
+        assert (found.outcome, found.low, found.high) == (OPEN, 4, 9)
+
+
+def test_where_the_tables_hold_nothing_somebody_is_asked_and_nothing_known_is_to_be_found_out():
+    def answer(part, case, book):
+        return Answer(part=part, outcome=OPEN, says=said("No row."), keys=(part.ref,), ask=("What holds here?",))
+
+    (found,) = judged(rule(answer), circuit(box("b")))
+    assert (found.outcome, found.needs, found.ask) == (OPEN, (), ("What holds here?",))
+
+
+@pytest.mark.parametrize(("ends", "rating"), [((13.9, 15.6), 15.0), ((15.0, 18.9), 15.0)])
+def test_a_breaker_between_two_ends_is_the_rating_that_is_made(ends, rating):
+    """240.6(A): 15 and 20 A are made, nothing between."""
+    assert case_of(circuit(supply(breaker_a=ends)), rulebook()).supply.breaker_a == rating

@@ -10,6 +10,7 @@ from typing import Any
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.possible import possible_of
 from circuitcheck.quantities import How, Interval
 from circuitcheck.tables.rulebook import load_rulebook
 from tests.generating.possible import GROUPS, possible
@@ -50,7 +51,12 @@ class Entry:
 
     def is_plan(self, circuit: Circuit) -> bool:
         """Whether it is about work to come, or about how long a load stays on: cautions may hang on it."""
-        return self.name in _DURATION or getattr(self.part(circuit), "origin", "existing") != "existing"
+        part = self.part(circuit)
+        if self.name in _DURATION or getattr(part, "origin", "existing") != "existing":
+            return True
+        book = load_rulebook(circuit.job.rulebook)
+        may = possible_of(self.name, self.key, self.value(circuit), part, circuit, book)
+        return may is not None and may.later is not None
 
 
 @cache

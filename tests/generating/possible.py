@@ -132,9 +132,14 @@ def possible(section: str, key: Key, part: Any, circuit: Circuit, book: Rulebook
         return anything(section, key)
     if name == "low_voltage_load.fed_from" and sum(cable.to_id == part.id for cable in circuit.cables) > 1:
         return Options(("both ends",))
+    if name == "box.volume" and value is None and part.trade_size is None:
+        return whole_span(section, key)  # in the case it is none; whoever looks finds it marked
     may = possible_of(name, key, value, part, circuit, book)
-    options = () if may is None else tuple(option for option in may.options if option not in (None, ()))
-    if not options or may is None:
+    if may is None:
+        return None
+    # What is presumed is told as assumed: what comes of it when it is otherwise is a test of its own.
+    options = tuple(option for option in may.options[: 1 if may.presumed else None] if option not in (None, ()))
+    if not options:
         return None
     if key.form in (Form.PHYSICAL, Form.WHOLE) and name != "supply.breaker":
         low, high = float(min(options)), float(max(options))

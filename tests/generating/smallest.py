@@ -137,7 +137,9 @@ def _fewer_entries(pair: Pair) -> Iterator[Callable[[Pair], Pair]]:
 
 
 def _set(circuit: Circuit, entry: Entry, value: Any) -> Circuit:
-    return changed(circuit, entry, {entry.key.attribute: value})
+    known_by = entry.part(circuit).known_by
+    words = {key: word for key, word in known_by.items() if key != entry.key.name or value is not None}
+    return changed(circuit, entry, {entry.key.attribute: value, **({"known_by": words} if words != known_by else {})})
 
 
 def _set_words(circuit: Circuit, entry: Entry) -> Circuit:

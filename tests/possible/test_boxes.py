@@ -28,11 +28,13 @@ def leads(*parts, **given):
 @pytest.mark.parametrize(
     ("part", "counts"),
     [
-        (load("x", "b"), [0, 2]),
+        (load("x", "b", mounting="wall"), [0, 2]),
         (load("x", "b", mounting="pendant"), [0, 4]),
         (load("x", "b", kind="fan"), [0, 3]),
-        (load("x", "b", quantity=3), [0, 6]),
-        (load("x", "b", connection=None), [0, 2]),
+        (load("x", "b", mounting="wall", quantity=3), [0, 6]),
+        (load("x", "b", mounting="wall", connection=None), [0, 2]),
+        (load("x", "b", mounting=None), [0, 4]),
+        (load("x", "b", mounting="wall", connection="cord", known_by={"connection": "guess"}), [0, 2]),
         (load("x", "b", connection="cord"), [0]),
         (load("x", "b", kind="receptacle"), [0]),
         (driver("x", "b", dimming="phase"), [0, 2]),
@@ -56,8 +58,18 @@ def test_a_light_said_to_have_no_ground_brings_none():
 
 def test_a_yoke_for_each_switch_and_receptacle():
     opened, _ = entry("devices", control("one", "b"), control("two", "b"), load("outlet", "b", kind="receptacle"))
-    assert [len(option) for option in opened.possible.options] == [0, 3]
+    assert [len(option) for option in opened.possible.options] == [0, 1, 2, 3]
     assert entry("devices", load("x", "b")) == (None, ())
+
+
+@pytest.mark.parametrize(
+    "part",
+    [load("x", "b", kind=None), load("x", "b", connection=None), load("x", "b", known_by={"kind": "guess"})],
+)
+def test_what_may_turn_out_to_be_a_receptacle_or_to_plug_in_may_bring_a_yoke(part):
+    """A yoke that nobody lists takes the room of two conductors (314.16(B)(4)) and wants a deeper box (314.24)."""
+    opened, _ = entry("devices", part)
+    assert [len(option) for option in opened.possible.options] == [0, 1]
 
 
 def test_a_box_of_two_gangs_may_be_shared():

@@ -384,7 +384,7 @@ class TestLeads:
         return only(RULE, circuit(there, *feeds(("14 AWG", 2)), *parts), "b")
 
     def lamp(self, **given):
-        return load("lamp", "b", power_w=60, **given)
+        return load("lamp", "b", power_w=60, mounting="wall", **given)
 
     def test_a_pancake_with_leads_that_nobody_counted(self):
         # 6.00 fill a 6 in^3 pancake; two leads without a dome make 9.00

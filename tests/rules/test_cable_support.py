@@ -7,7 +7,9 @@ from circuitcheck.rules.site.cable_support import RULE
 from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings
 
 
-def outcomes(edition="nec-2023", **given):
+def outcomes(edition="nec-2023", *, run="through framing", **given):
+    """Of a cable that is held; how it runs is asked first, since one that is fished may go without supports."""
+    given["run"] = run
     built = circuit(box("new", origin="added"), cable("run", "panel", "new", **given))
     return [finding.outcome for finding in findings(RULE, built, edition)]
 
@@ -45,9 +47,16 @@ def test_a_single_gang_plastic_box_without_clamps_wants_the_staple_closer():
     plain = {"material": "nonmetallic", "internal_clamps": False, "volume_m3": 1e-4}
     built = circuit(
         box("new", origin="added", devices=(device(),), **plain),
-        cable("run", "panel", "new", support_spacing_m=1.0, support_from_box_m=9 * INCH),
+        cable("run", "panel", "new", run="on a surface", support_spacing_m=1.0, support_from_box_m=9 * INCH),
     )
     assert [finding.outcome for finding in findings(RULE, built)] == [Outcome.PASS, Outcome.FAIL]
+
+
+def test_too_far_apart_may_do_where_it_is_fished():
+    """334.30(B)(1): fished cable may go without supports; how it runs is asked for, and settles it."""
+    built = circuit(box("new", origin="added"), cable("run", "panel", "new", run=None, support_spacing_m=55 * INCH))
+    spacing = findings(RULE, built)[0]
+    assert (spacing.outcome, spacing.needs) == (Outcome.UNDETERMINED, ("cable.run.run",))
 
 
 def test_fished_cable_may_go_without():
@@ -70,7 +79,7 @@ def test_raceways_and_existing_cable_say_nothing():
 def test_a_box_that_may_be_without_clamps_is_looked_at_where_it_decides(given, need):
     # 314.17(C): 8 in at a single-gang plastic box without clamps (Centerville ordinance, old 370-7(c)); else 12 in.
     def judged(inches):
-        run = cable("c", "panel", "b", origin="added", support_from_box_m=inches * INCH, support_spacing_m=1.0)
+        run = cable("c", "panel", "b", origin="added", run="on a surface", support_from_box_m=inches * INCH)
         built = circuit(box("b", devices=(device(),), **given), run)
         return findings(RULE, built)[1]
 

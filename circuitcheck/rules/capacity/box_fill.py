@@ -36,7 +36,17 @@ from circuitcheck.case import (
     said,
 )
 from circuitcheck.case.parts import Box, Cable, Part
-from circuitcheck.domain.box_count import METAL, BoxCount, Line, Room, UnlistedSizeError, box_count, box_room, thickness
+from circuitcheck.domain.box_count import (
+    METAL,
+    BoxCount,
+    Line,
+    Room,
+    UnlistedSizeError,
+    box_count,
+    box_room,
+    thickness,
+    volume_of_row,
+)
 from circuitcheck.domain.recessed import is_wiring_box
 from circuitcheck.domain.work import TOUCH_WORSE, is_touched
 from circuitcheck.findings import Outcome, exceeds, merge_sources
@@ -146,7 +156,10 @@ def _unknown_volume(box: Box, count: BoxCount) -> Answer:
 
 def _unlisted(box: Box, case: Case, size: str) -> Answer:
     cables = (cable for cable in case.tree.cables_at.get(box.id, ()) if cable.size == size)
-    keys = tuple(cable.ref._replace(key="size") for cable in cables) or (box.ref._replace(key="unbroken"),)
+    lists = ("other_cables", "unbroken", "fixture_wires", "devices")
+    held = (key for key in lists if any(each.size == size for each in getattr(box, key)))
+    keys = tuple(cable.ref._replace(key="size") for cable in cables)
+    keys = keys or (box.ref._replace(key=next(held, "fixture_ground")),)
     return Answer(
         part=box,
         outcome=Outcome.UNDETERMINED,
@@ -237,8 +250,9 @@ def _cable_conductors(value: Any, part: Part, case: Case) -> Any:
 
 
 def _smaller(value: Any, part: Part, case: Case) -> Any:
+    assert isinstance(part, Box)  # noqa: S101 - declared for boxes only
     row = case.book.table("box-volumes").find(value) if value is not None else None
-    return -(row.number("volume") or 0.0) if row is not None else 0.0
+    return -volume_of_row(row, part.gangs) if row is not None else 0.0
 
 
 def _less_room(value: Any, part: Part, case: Case) -> Any:

@@ -77,5 +77,10 @@ RULE = CaseRule[Load](
     rank=30,
     subjects=lambda case: case.loads,
     answer=answer,
-    worse={**DRAW_WORSE, "supply.breaker": EACH, "load.connection": lambda value, part, case: value == CORD},
+    worse={
+        **DRAW_WORSE,
+        "supply.breaker": EACH,
+        "load.kind": EACH,  # a receptacle is asked about even where it counts as hardwired
+        "load.connection": lambda value, part, case: value == CORD,
+    },
 )

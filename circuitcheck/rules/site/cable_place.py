@@ -87,6 +87,6 @@ RULE = CaseRule[Cable](
     worse={
         "cable.type": EACH,
         "cable.place": order("inside", "attic", "crawl space", "outdoors", "underground"),
-        "box.location": order("dry", "damp", "wet"),
+        "box.location": order("damp", "dry", "wet"),  # outdoors dry says nothing: it is damp or wet there
     },
 )

@@ -123,7 +123,7 @@ RULE = CaseRule[Support](
         "cable.support_spacing": MORE,
         "cable.support_from_box": MORE,
         "cable.type": EACH,
-        "cable.run": order(*UNHELD, "on a surface"),
+        "cable.run": lambda value, part, case: value not in UNHELD,
         "box.material": order("metal", "nonmetallic"),
         "box.internal_clamps": LESS,
         "box.devices": EACH,

@@ -191,8 +191,8 @@ def _subjects(case: Case) -> Iterator[Clearance]:
 #: Asked of both kinds of light: in a closet a short distance is worse, over a bath a low one.
 _OF_BOTH = {
     "mounting": EACH,
-    "enclosed": LESS,
-    "closet_marked": LESS,
+    "enclosed": EACH,  # an open lamp fails by its kind, an enclosed one by its distance
+    "closet_marked": EACH,
     "closet_distance": LESS,
     "over_bath": MORE,
     "height_over_bath": LESS,

@@ -18,9 +18,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, order, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Control, Part
-from circuitcheck.domain.luminaires import LIGHT
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
@@ -141,6 +140,14 @@ def _dimmer_is_worst(value: Any, part: Part, case: Case) -> Any:
     return (SWITCH, DIMMER).index(value) * 2 if value in (SWITCH, DIMMER) else 1
 
 
+def _lamp_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """The LED rating of a control is seldom above its incandescent one: a lamp that may be LED counts as LED."""
+    rated = [(control.rated_led_w, control.rated_incandescent_w) for control in case.controls]
+    if any(hot is not None and led > hot for led, hot in rated):
+        return EACH
+    return value not in INCANDESCENT
+
+
 RULE = CaseRule[Rating](
     name="dimmer-rating",
     title="What a dimmer or sensor carries",
@@ -152,9 +159,8 @@ RULE = CaseRule[Rating](
         "control.kind": _dimmer_is_worst,
         "control.rated_led": LESS,
         "control.rated_incandescent": LESS,
-        "load.kind": lambda value, part, case: value != LIGHT,
-        # The LED rating of a control is never above its incandescent one, so a lamp that may be LED counts as LED.
-        "load.lamp": order("incandescent", "halogen", "fluorescent", "LED"),
+        "load.kind": EACH,  # a light adds its watts, and what is no light may not be worked at all
+        "load.lamp": _lamp_is_worse,
         "supply.voltage": MORE,
         "load.power": lambda value, part, case: 0.0 if value is None else value,
         "load.apparent": MORE,

@@ -11,7 +11,7 @@ Cannot see: damage that is already there, and cables of the circuit that end at 
 
 from __future__ import annotations
 
-from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, order, said
+from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
@@ -24,8 +24,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     """Whether one open cable that the work adds or uses could be damaged."""
     if cable.concealed or cable.run not in EXPOSED or cable.place == "attic" or not _is_touched(cable, case):
         return None
-    row = book.table("cable-types").find(cable.type)
-    if row is None or not row.yes("nonmetallic"):
+    if not _is_nonmetallic(cable.type, book):
         return None
     value = book.value("exposed-cable-on-surface")
     things: Things = {"cable": cable.id}
@@ -45,6 +44,11 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         keys=(cable.ref._replace(key="exposed_to_damage"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _GUARD),
     )
+
+
+def _is_nonmetallic(cable_type: str, book: Rulebook) -> bool:
+    row = book.table("cable-types").find(cable_type)
+    return row is not None and bool(row.yes("nonmetallic"))
 
 
 def _is_touched(cable: Cable, case: Case) -> bool:
@@ -68,9 +72,9 @@ RULE = CaseRule[Cable](
     answer=answer,
     worse={
         "cable.concealed": LESS,
-        "cable.run": order("through framing", "on a surface"),
-        "cable.place": order("attic", "inside"),
-        "cable.type": order("MC", "NM-B"),
+        "cable.run": lambda value, part, case: value in EXPOSED,
+        "cable.place": lambda value, part, case: value != "attic",
+        "cable.type": lambda value, part, case: _is_nonmetallic(value, case.book),
         "cable.exposed_to_damage": MORE,
     },
 )

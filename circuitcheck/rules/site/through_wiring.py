@@ -15,7 +15,7 @@ taken for a box of its own, which box-fill counts. At the end of a run, the ligh
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.box_count import thickness
 from circuitcheck.domain.recessed import RECESSED, recessed_light
@@ -106,7 +106,7 @@ RULE = CaseRule[Load](
         **TOUCH_WORSE,
         "load.kind": EACH,
         "load.mounting": lambda value, part, case: value == RECESSED,
-        "load.through_wiring_count": LESS,
+        "load.through_wiring_count": EACH,  # a light marked for none may hold its own supply, however thick it is
         "load.through_wiring_size": lambda value, part, case: -thickness(case, value),
         "cable.conductors": MORE,
         "cable.size": lambda value, part, case: thickness(case, value),
