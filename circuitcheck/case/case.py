@@ -7,7 +7,7 @@ from typing import Any, NamedTuple, TypeAlias
 
 from circuitcheck.case import parts
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Reading, Result
+from circuitcheck.case.memory import Kept, Reading
 from circuitcheck.circuit.topology import TreeOf, build_tree
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -43,7 +43,7 @@ class Case:
         self.moved: frozenset[Ref] = frozenset()
         #: Ids of boxes that a change makes somebody open.
         self.opened: frozenset[str] = frozenset()
-        self.worked_out: dict[Any, list[Result]] = {}
+        self.worked_out: dict[Any, Kept] = {}
         self.job: parts.Job = sections["job"]
         self.supply: parts.Supply = sections["supply"]
         self.site: parts.Site = sections["site"]

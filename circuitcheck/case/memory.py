@@ -23,8 +23,9 @@ Made = TypeVar("Made")
 
 #: Entries without a bound that one result names at most.
 _MOST_UNBOUNDED = 40
-#: How many results, for different values of what was read, are kept of one function and subject.
-_MOST_KEPT = 48
+#: How many results, for different values of what was read, are kept of one function and subject; and for how many ways
+#: of what is read at all.
+_MOST_KEPT, _MOST_GROUPS = 48, 8
 #: Up to so many entries a result names itself, so that nobody walks through what it was made of.
 _MOST_NAMED = 32
 #: How many choices keep what they chose, so that the next question about the same case starts where the last one ended.
@@ -60,6 +61,48 @@ class Result:
     def closed(self) -> bool:
         """Whether nothing open was read."""
         return not self.reads and not self.others
+
+
+class Kept:
+    """The results of one function for one subject, found again by the values of what they read.
+
+    closed: the one that read nothing open. few: by the entries that were read and then by their values, where those are
+    few. many: the others.
+    """
+
+    __slots__ = ("closed", "few", "many")
+
+    def __init__(self) -> None:
+        """Nothing is kept yet."""
+        self.closed: Result | None = None
+        self.few: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Result]] = {}
+        self.many: list[Result] = []
+
+    def keep(self, result: Result, reading: Reading) -> None:
+        """Keep a result for when what it read has the same values again."""
+        if result.closed:
+            self.closed = result
+        elif result.entries is None:
+            if len(self.many) >= _MOST_KEPT:
+                del self.many[0]
+            self.many.append(result)
+        else:
+            group = self.few.get(result.entries)
+            if group is None:
+                if len(self.few) >= _MOST_GROUPS:
+                    del self.few[next(iter(self.few))]
+                group = self.few[result.entries] = {}
+            if len(group) >= _MOST_KEPT:
+                del group[next(iter(group))]
+            group[reading.values(result.entries)] = result
+
+    def found(self, reading: Reading) -> Result | None:
+        """The result that holds for what counts now."""
+        for entries, group in self.few.items():
+            result = group.get(reading.values(entries))
+            if result is not None:
+                return result
+        return next((result for result in self.many if reading.holds(result)), None)
 
 
 class Frame:
@@ -135,9 +178,20 @@ class Reading:
         except KeyError:
             if self._choose is None:
                 raise LookupError(f"{entry.ref} is open, and no case was chosen") from None
-            with self.apart():
+            self.frames.append(Frame())
+            try:
                 value = self._chosen[entry] = self._choose(entry)
+            finally:
+                self.frames.pop()
             return value
+
+    def values(self, entries: tuple[OpenEntry, ...]) -> tuple[Any, ...]:
+        """The values that count now, not written down as read."""
+        chosen = self._chosen
+        try:
+            return tuple([chosen[entry] for entry in entries])
+        except KeyError:
+            return tuple([self.chosen(entry) for entry in entries])
 
     @contextmanager
     def at(self, choose: Callable[[OpenEntry], Any]) -> Iterator[Frame]:
@@ -205,22 +259,23 @@ def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Cas
     @wraps(make)
     def kept(case: Case, *subjects: P.args, **named: P.kwargs) -> Made:
         key = (make, *subjects)
-        results: list[Result] | None = case.worked_out.get(key)
+        results: Kept | None = case.worked_out.get(key)
         reading = case.reading
         if results is not None:
-            for result in results:
-                if result.closed:
-                    return result.made  # type: ignore[no-any-return]
-                if reading.holds(result):
-                    reading.frames[-1].others.append(result)
-                    return result.made  # type: ignore[no-any-return]
-        with reading.apart() as frame:
+            if results.closed is not None:
+                return results.closed.made  # type: ignore[no-any-return]
+            result = results.found(reading)
+            if result is not None:
+                reading.frames[-1].others.append(result)
+                return result.made  # type: ignore[no-any-return]
+        frame = Frame()
+        reading.frames.append(frame)
+        try:
             made = make(case, *subjects, **named)
+        finally:
+            reading.frames.pop()
         result = Result(made, frame, reading.generation)
-        results = case.worked_out.setdefault(key, [])
-        if len(results) >= _MOST_KEPT:
-            del results[0]
-        results.append(result)
+        case.worked_out.setdefault(key, Kept()).keep(result, reading)
         if not result.closed:
             reading.frames[-1].others.append(result)
         return made

@@ -20,6 +20,11 @@ Moved = Mapping[OpenEntry, Any]
 Chooser = Callable[[OpenEntry], Any]
 #: How many cases are kept to be asked about again.
 _MOST_CHOOSERS = 64
+#: Up to so many entries an answer is kept by their values.
+_MOST_KEPT_BY = 64
+
+#: What a rule answers in one case, the open entries that it read, and those of them without a bound.
+Read = tuple[Answer | None, tuple[OpenEntry, ...], tuple[OpenEntry, ...]]
 
 
 class UndeclaredError(Exception):
@@ -56,6 +61,11 @@ class Asker:
         #: Cases that the rule was asked about so far.
         self.tries = 0
         self._directions: dict[OpenEntry, Direction] = {}
+        #: The values of entries whose direction looks at nothing else.
+        self._values: dict[OpenEntry, tuple[Any, ...]] = {}
+        #: The subject that was asked about last, and its answers: by the entries that were read, then by their values.
+        self._subject: Any = None
+        self._answers: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Read]] = {}
         self._choosers: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Chooser] = {}
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
@@ -70,15 +80,14 @@ class Asker:
                 complete = False
                 break
             way = waiting.pop()
-            self.tries += 1
             answer, read, without_bound = self._answer(subject, worst, way)
             reads.update(dict.fromkeys(read))
             unbounded.update(dict.fromkeys(without_bound))
-            undecided = next((entry for entry in read if entry not in way and self._tries_each(entry)), None)
-            if undecided is None:
-                leaves.append((answer, way))
+            ways = self._ways_on(way, read)
+            if ways:
+                waiting.extend(ways)
             else:
-                waiting.extend({**way, undecided: value} for value in reversed(self.values(undecided)))
+                leaves.append((answer, way))
         if len(leaves) == 1:
             answer, way = leaves[0]
         else:
@@ -88,6 +97,27 @@ class Asker:
         given = moved or {}
         chosen = {entry: value for entry, value in way.items() if entry not in given}
         return Asked(answer, tuple(reads), tuple(unbounded), values, chosen, complete)
+
+    def fails(self, subject: Any, *, worst: bool, moved: Moved) -> bool:
+        """Whether the worst answer (or the best) is that it does not do; looks no further than it must."""
+        waiting: list[dict[OpenEntry, Any]] = [dict(moved)]
+        leaves = 0
+        while waiting and leaves < MOST_WAYS:
+            way = waiting.pop()
+            answer, read, _ = self._answer(subject, worst, way)
+            ways = self._ways_on(way, read)
+            if ways:
+                waiting.extend(ways)
+                continue
+            leaves += 1
+            if (answer is not None and answer.outcome is Outcome.FAIL) is worst:
+                return worst
+        return not worst
+
+    def _ways_on(self, way: dict[OpenEntry, Any], read: Sequence[OpenEntry]) -> list[dict[OpenEntry, Any]]:
+        """The ways that go on from here: by each value of the first entry that is tried at all of them."""
+        undecided = next((entry for entry in read if entry not in way and self._tries_each(entry)), None)
+        return [] if undecided is None else [{**way, undecided: value} for value in reversed(self.values(undecided))]
 
     def told(self, subject: Any, asked: Asked, *, worst: bool) -> list[tuple[str, Mapping[str, Any]]]:
         """The lines of the working of an answer, as templates and things."""
@@ -103,6 +133,15 @@ class Asker:
 
     def values(self, entry: OpenEntry) -> tuple[Any, ...]:
         """Every value at which an entry is tried, the best first where the rule says which way is worse."""
+        kept = self._values.get(entry)
+        if kept is None:
+            with self.case.reading.apart() as frame:
+                kept = self._ordered(entry)
+            if not frame.reads and not frame.others:  # in another case it is the same
+                self._values[entry] = kept
+        return kept
+
+    def _ordered(self, entry: OpenEntry) -> tuple[Any, ...]:
         options: tuple[Any, ...] = entry.possible.options
         if entry.possible.presumed:
             return options[:1]
@@ -125,7 +164,7 @@ class Asker:
         if direction is None:
             direction = self.rule.worse.get(entry.kind, EACH)
             if direction is not EACH:
-                with self._some_case():
+                with self._some_case(), self.case.reading.apart():
                     if direction(entry.possible.options[0], entry.part, self.case) is EACH:
                         direction = EACH
             self._directions[entry] = direction
@@ -169,13 +208,23 @@ class Asker:
 
         return choose
 
-    def _answer(
-        self, subject: Any, worst: bool, moved: Moved
-    ) -> tuple[Answer | None, tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
+    def _answer(self, subject: Any, worst: bool, moved: Moved) -> Read:
+        """What the rule answers in one case. The same values of what it read: the same answer."""
+        reading = self.case.reading
+        if subject is not self._subject:
+            self._subject, self._answers = subject, {}
         with self.in_case(worst=worst, moved=moved) as frame:
+            for entries, by_values in self._answers.items():
+                kept = by_values.get(reading.values(entries))
+                if kept is not None:
+                    return kept
+            self.tries += 1
             answer = self.rule.answer(subject, self.case, self.case.book)
             reads, unbounded = frame.entries()
-        return answer, reads, unbounded
+            read = answer, reads, unbounded
+            if len(reads) <= _MOST_KEPT_BY:
+                self._answers.setdefault(reads, {})[reading.values(reads)] = read
+        return read
 
 
 def _first(entry: OpenEntry) -> Any:

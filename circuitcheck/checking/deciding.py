@@ -29,26 +29,40 @@ def deciding(
     movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if entry.movable and entry not in given]
     if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
-    alone = [entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given)]
+    alone = [
+        entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given, worst, best)
+    ]
     if asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
     named = alone or _together(asker, subject, movable, given)
     at_best = {**given, **{entry: asker.values(entry)[0] for entry in named}}
-    if named and asker.ask(subject, worst=True, moved=at_best).fails:
+    if named and asker.fails(subject, worst=True, moved=at_best):
         rest = [entry for entry in movable if entry not in at_best]
-        after = [entry for entry in rest if _turns(asker, subject, entry, at_best)]
+        then = asker.ask(subject, worst=True, moved=at_best), asker.ask(subject, worst=False, moved=at_best)
+        after = [entry for entry in rest if _turns(asker, subject, entry, at_best, *then)]
         named = [*named, *(after or _together(asker, subject, rest, at_best))]
     return tuple(named[:MOST_NAMED]) or tuple(movable[:MOST_NAMED])
 
 
-def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved) -> bool:
-    """Whether an entry, moved alone, makes a failure of none or the other way round."""
-    return any(
-        not asker.ask(subject, worst=True, moved={**moved, entry: value}).fails
-        for value in other_values(asker, entry, worst=True)
-    ) or any(
-        asker.ask(subject, worst=False, moved={**moved, entry: value}).fails
-        for value in other_values(asker, entry, worst=False)
+def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, worst: Asked, best: Asked) -> bool:
+    """Whether an entry, moved alone, makes a failure of none or the other way round.
+
+    ``worst``, ``best``: what is answered before it is moved; a case that does not read it stays as it is.
+    """
+    in_worst = entry in worst.reads or not worst.complete
+    in_best = entry in best.reads or not best.complete
+    return (
+        in_worst
+        and any(
+            not asker.fails(subject, worst=True, moved={**moved, entry: value})
+            for value in other_values(asker, entry, worst=True)
+        )
+    ) or (
+        in_best
+        and any(
+            asker.fails(subject, worst=False, moved={**moved, entry: value})
+            for value in other_values(asker, entry, worst=False)
+        )
     )
 
 
@@ -57,12 +71,12 @@ def _together(asker: Asker, subject: Any, movable: Sequence[OpenEntry], moved: M
     taken: dict[OpenEntry, Any] = {}
     for entry in movable:
         taken[entry] = worse_value(asker, entry)
-        if asker.ask(subject, worst=False, moved={**moved, **taken}).fails:
+        if asker.fails(subject, worst=False, moved={**moved, **taken}):
             break
     else:
         return list(movable)
     for entry in list(taken):
         fewer = {other: value for other, value in taken.items() if other is not entry}
-        if fewer and asker.ask(subject, worst=False, moved={**moved, **fewer}).fails:
+        if fewer and asker.fails(subject, worst=False, moved={**moved, **fewer}):
             taken = fewer
     return list(taken)

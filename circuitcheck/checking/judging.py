@@ -199,7 +199,7 @@ class _Merging:
 
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
-        return self.asker.ask(self.subject, worst=True, moved=best).fails
+        return self.asker.fails(self.subject, worst=True, moved=best)
 
     # -- the finding ---------------------------------------------------------------------------------------------
 

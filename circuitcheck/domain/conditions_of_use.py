@@ -154,12 +154,18 @@ def size_is_worse(value: Any, part: Part, case: Case) -> Any:
     return -(row.number("area") or 0.0) if row is not None else 0.0
 
 
+def outside_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A cable for burial goes by its column there, whatever is marked on its conductors."""
+    return value in _OUTSIDE
+
+
 #: Which way is worse, of all that decides what a cable may carry.
 CONDITIONS_WORSE: dict[str, Direction] = {
     "cable.type": type_is_worse,
     "cable.size": size_is_worse,
     "cable.material": order("copper", "copper-clad aluminum", "aluminum"),
     "cable.insulation_temperature": LESS,
+    "cable.place": outside_is_worse,
     "cable.ambient": MORE,
     "cable.conductors": MORE,
     "cable.current_carrying": MORE,

@@ -67,9 +67,11 @@ class Narrowing:
             if not waiting:
                 return circuit
             for entry in waiting:
-                if self.dice.often(share) and is_open(entry, circuit):
-                    circuit = self.settled(circuit, entry, whole=share >= 1)
-            tried.update(waiting)
+                take = self.dice.often(share)
+                if is_open(entry, circuit):  # what another fact settles may be open again after the next
+                    tried.add(entry)
+                    for _ in range(2 if take else 0):  # an empty list that is no guess any more may be open still
+                        circuit = self.settled(circuit, entry, whole=share >= 1) if is_open(entry, circuit) else circuit
 
     def settled(self, circuit: Circuit, entry: Entry, *, whole: bool = True, at_any_price: bool = False) -> Circuit:
         """The circuit with a fact for this entry. ``whole``: not just a narrower range.
