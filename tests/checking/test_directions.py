@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 
 from circuitcheck.checking import case_rules
+from tests.checking import refinement
 from tests.checking.directions import declarations, try_directions, turned
 
 REASONS = tomllib.loads(Path(__file__).with_name("unseen_directions.toml").read_text("utf-8"))
-SHORT, LONG = 10, 400
+SHORT, LONG = 6, 400
 #: In so many circuits a declaration is turned round, of those in which it was seen to matter.
 _FEW = 5
 
@@ -21,12 +22,13 @@ pytestmark = pytest.mark.xdist_group("directions")
 
 
 def wrong(tried):
-    return {name: example for name, example in tried.wrong.items() if name[0] not in REASONS["at its most"]}
+    aside = {*REASONS["at its most"], *REASONS["not yet"]}
+    return {name: example for name, example in tried.wrong.items() if name[0] not in aside}
 
 
 def test_no_case_becomes_better_where_a_rule_says_worse():
     tried = try_directions(range(SHORT), case_rules())
-    assert sum(tried.moved.values()) > 1000
+    assert sum(tried.moved.values()) > 500
     assert wrong(tried) == {}
 
 
@@ -58,3 +60,7 @@ def test_every_declaration_turned_round_is_noticed_or_explained(record_property)
     explained = {f"{check}: {kind}" for check, kinds in REASONS["unseen"].items() for kind in kinds}
     assert set(unnoticed) <= explained
     assert explained <= set(unnoticed), "strike these lines: they are noticed"
+
+
+def test_reasons_name_checks():
+    assert {*REASONS["at its most"], *REASONS["not yet"], *REASONS["unseen"]} <= refinement.CHECKS
