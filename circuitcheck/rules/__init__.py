@@ -72,7 +72,7 @@ _RANKS = (
 )
 
 #: Rules without a rank of their own that stand between two of those.
-_BETWEEN = {"contradicting-entries": 215}
+_BETWEEN = {"loads-complete": 212, "contradicting-entries": 215}
 
 
 def _rules() -> Iterator[AnyRule]:
