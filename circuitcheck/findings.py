@@ -98,6 +98,7 @@ class Finding:
     ``to_come`` marks a caution that only work which is still to be done decides: a line of the plan's checklist.
     ``already_so`` marks a fault that was there before the work, of a file that plans changes.
     ``stop`` marks a finding that ends the job for someone who is not an electrician, before any arithmetic.
+    ``cause``: findings of one cause share this text; pages tell it once. Empty where a finding stands for itself.
     """
 
     check: str
@@ -121,6 +122,7 @@ class Finding:
     stop: bool = False
     to_come: bool = False
     already_so: bool = False
+    cause: str = ""
     chosen: str | None = None
     smallest: str | None = None
     decided_by: str | None = None

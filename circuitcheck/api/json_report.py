@@ -91,6 +91,7 @@ def finding_entry(finding: Finding, sources: dict[Source, dict[str, str | None]]
         "stop": finding.stop,
         "to_come": finding.to_come,
         "already_so": finding.already_so,
+        "cause": finding.cause,
     }
     sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided_by", finding.decided_by))
     entry.update((name, size) for name, size in sizes if size is not None or finding.check == ALWAYS_WITH_SIZES)

@@ -58,6 +58,7 @@ class FindingEntry(_Door):
     stop: bool = Field(description="ends the job for someone who is not an electrician")
     to_come: bool = Field(description="only work that is still to be done decides: a line of a checklist")
     already_so: bool = Field(description="it was so before the work, of a file that plans changes")
+    cause: str = Field(description="findings of one cause share this text; empty where a finding stands for itself")
     chosen: str | None = Field(default=None, description="wire-size only")
     smallest: str | None = Field(default=None, description="wire-size only")
     decided_by: str | None = Field(default=None, description="wire-size only: the check that decides")

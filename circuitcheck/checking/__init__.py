@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from circuitcheck.case import CaseRule
 from circuitcheck.checking.asking_all import findings_of
+from circuitcheck.checking.causes import with_causes, worst_first
 from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in
 from circuitcheck.checking.lead_sizes import with_lead_sizes
@@ -17,7 +18,7 @@ from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.circuit.short.written_key import written_key
-from circuitcheck.findings import SEVERITY, Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
+from circuitcheck.findings import Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
 from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -44,6 +45,7 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     if circuit.before is not None:
         findings = with_what_was_before(findings, findings_of(as_found(circuit), book, rules, []))
     findings = one_advice_each(findings, circuit)
+    findings = with_causes(findings)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
     guesses = guesses_in(circuit)
@@ -105,11 +107,6 @@ def _planned(circuit: Circuit) -> set[str]:
         for part in getattr(circuit, section.attribute)
         if part.origin == "added"
     }
-
-
-def worst_first(findings: Iterable[Finding]) -> list[Finding]:
-    """The findings in the order in which people should read them: stop, fail, undetermined, caution, pass."""
-    return sorted(findings, key=lambda finding: (not finding.stop, SEVERITY[finding.outcome]))
 
 
 def case_rules(rules: Iterable[AnyRule] = ALL_RULES) -> Iterator[CaseRule]:  # type: ignore[type-arg]

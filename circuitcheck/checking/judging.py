@@ -250,6 +250,7 @@ class _Merging:
             to_do=bad.to_do.get(outcome, ()),
             ask=bad.ask,
             stop=bad.stop and good.stop,
+            cause=bad.cause if outcome is FAIL else "",
         )
 
     def _values_of_one_side(self) -> tuple[float, ...]:

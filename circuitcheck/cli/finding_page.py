@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from circuitcheck.checking.causes import leads
 from circuitcheck.cli.colors import Color, color_of
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
 from circuitcheck.findings import Finding, Outcome, Source
@@ -31,15 +32,29 @@ def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
 
 
 def open_lines(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
-    """What does not pass, in the order given; parts with the same answer of one check and one remedy stand together."""
+    """What does not pass, in the order given; parts with the same answer of one check and one remedy stand together.
+
+    What several checks see of one cause is told once, unless the working of each is asked for.
+    """
     groups: dict[tuple[object, ...], list[Finding]] = {}
     for finding in findings:
         if finding.outcome is not Outcome.PASS:
-            same = (finding.check, finding.outcome, finding.stop, finding.to_do, finding.ask)
+            same: tuple[object, ...] = (finding.check, finding.outcome, finding.stop, finding.to_do, finding.ask)
+            if finding.cause and not style.working:
+                same = (finding.cause,)
             groups.setdefault(same, []).append(finding)
     for group in groups.values():
+        told = [finding for finding in group if leads(finding)] if group[0].cause and not style.working else group
         yield ""
-        yield from finding_lines(group[0], style) if len(group) == 1 else _alike_lines(group, style)
+        yield from finding_lines(told[0], style) if len(told) == 1 else _alike_lines(told, style)
+        if told is not group:
+            yield from _also_lines((finding for finding in group if not leads(finding)), style)
+
+
+def _also_lines(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
+    """What other checks see of a cause that was told: a line each."""
+    for finding in findings:
+        yield from wrapped(f"{finding.says} ({finding.check})", style, indent="    ", bullet="also: ")
 
 
 def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from circuitcheck.checking import worst_first
+from circuitcheck.checking.causes import protection_that_fails
 from circuitcheck.cli.colors import VERDICT_COLOR, color_of, painted
 from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
@@ -28,10 +30,13 @@ def report_page(report: Report, style: PageStyle) -> str:
     """The whole report but the safety text, which stands once at the end of the output."""
     lines = [*_head(report, style), *first_lines(report, style)]
     folded = is_folded(report, style)
-    shown = (each for each in worst_first(report.findings) if not each.to_come)
-    lines += open_lines((each for each in shown if not (folded and each.outcome is Outcome.UNDETERMINED)), style)
+    shown = [each for each in worst_first(report.findings) if not each.to_come]
     if folded:
+        lines += open_lines((each for each in shown if each.outcome is Outcome.FAIL), style)
         lines += folded_lines(report, style)
+        lines += open_lines((each for each in shown if each.outcome is Outcome.CAUTION), replace(style, brief=True))
+    else:
+        lines += open_lines(shown, style)
     lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
     lines += _to_come_lines(report, style)
     lines += _unknown_lines(report, style)
@@ -71,6 +76,9 @@ def _head(report: Report, style: PageStyle) -> Iterator[str]:
     first, *more = wrapped(f"{verdict}. Checks: {_counts(report)}.", style)
     yield first.replace(verdict, painted(verdict, VERDICT_COLOR[report.verdict]), 1) if style.color else first
     yield from more
+    missing = [f"{check} protection" for check in protection_that_fails(report.findings)]
+    if missing:
+        yield from wrapped(f"Nothing fails but {' and '.join(missing)}.", style)
     for fault in report.faults:
         yield from wrapped(f"{shown_text(fault.line)}. Its answer is missing; the others stand.", style)
     if report.stop:
