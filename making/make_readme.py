@@ -6,19 +6,24 @@ A marker is an HTML comment: ``<!-- made: NAME -->`` opens what this script writ
 from __future__ import annotations
 
 import contextlib
+import inspect
 import io
 import re
 import shlex
 from pathlib import Path
 
+from circuitcheck.circuit.conversion import CLASSES
 from circuitcheck.cli.commands import COMMANDS
 from circuitcheck.cli.finding_page import finding_lines
 from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.main import main as circuitcheck
 from circuitcheck.cli.sources import check_file
+from circuitcheck.possible import declared
+from circuitcheck.rules import ALL_RULES
+from making.make_checks import parts_of
 
 ROOT = Path(__file__).parents[1]
-PAGES = (ROOT / "README.md", ROOT / "docs" / "commands.md")
+PAGES = (ROOT / "README.md", ROOT / "docs" / "commands.md", ROOT / "docs" / "what-is-covered.md")
 EXAMPLE = "examples/hallway.circuit.toml"
 
 #: A result in the README has at most this many lines.
@@ -62,7 +67,40 @@ def one_box() -> str:
     return "\n".join(["```text", f"$ circuitcheck {shlex.join(words)}", answer, "```"])
 
 
-MAKERS = {"box": one_box, "result": result, "finding": finding, "commands": commands}
+def blind_spots() -> str:
+    """Every check with what it cannot see, from its own page."""
+    told = ((rule.name, parts_of(rule)["Cannot see"].replace("`", "").split()) for rule in ALL_RULES)
+    return "\n".join(
+        ["| check | cannot see |", "|---|---|", *(f"| `{name}` | {' '.join(says)} |" for name, says in told)]
+    )
+
+
+def taken_for_granted() -> str:
+    """Every entry that counts as one thing until somebody says otherwise, with how it is told."""
+    lines = ["| entry | while it is left out |", "|---|---|"]
+    for row in declared().values():
+        only = isinstance(row.may_be, list) and len(row.may_be) == 1
+        if row.assumed and (row.presumed or only):
+            lines.append(f"| `{row.key}` | {row.assumed} |")
+    counts = (
+        (name, field) for name, section in CLASSES.items() for field in inspect.signature(section).parameters.values()
+    )
+    lines += [
+        f"| `{name}.{field.name}` | {field.default} is counted, and nothing asks |"
+        for name, field in counts
+        if isinstance(field.default, int)
+    ]
+    return "\n".join(lines)
+
+
+MAKERS = {
+    "blind-spots": blind_spots,
+    "taken-for-granted": taken_for_granted,
+    "box": one_box,
+    "result": result,
+    "finding": finding,
+    "commands": commands,
+}
 
 
 def filled(text: str) -> str:
