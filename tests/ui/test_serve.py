@@ -116,7 +116,7 @@ class Browser:
             self.errors.append(json.dumps(message["params"])[:400])
 
     async def press(self, key: str, text: str = "") -> None:
-        codes = {"Enter": 13, "End": 35, "Escape": 27}
+        codes = {"Enter": 13, "End": 35, "Escape": 27, "ArrowDown": 40}
         common = {"key": key, "windowsVirtualKeyCode": codes.get(key, ord(key[0].upper()))}
         await self.call("Input.dispatchKeyEvent", type="keyDown", text=text, **common)
         await self.call("Input.dispatchKeyEvent", type="keyUp", **common)
@@ -127,6 +127,16 @@ class Browser:
 
     async def picture(self) -> bytes:
         return base64.b64decode((await self.call("Page.captureScreenshot", format="png"))["data"])
+
+
+#: A phone, as the browser emulates one; at one dot a pixel, since it says the terminal no other size.
+PHONE = {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True}
+
+TOUCH_SIZES = """JSON.stringify([...document.querySelectorAll(".touch-keys button")].map((button) => {
+  const box = button.getBoundingClientRect();
+  const name = button.getAttribute("aria-label") || button.textContent;
+  return { name, width: box.width, height: box.height, left: box.left, right: box.right };
+}))"""
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="Chromium is not installed")
@@ -163,7 +173,7 @@ async def test_driven_in_a_real_browser(server: Served, hallway: Path, tmp_path:
                 assert first != blank
                 if wanted := os.environ.get("CIRCUITCHECK_PICTURE"):
                     Path(wanted).write_bytes(first)
-                await browser.click(300, 180)  # the cable below the panel
+                await browser.press("ArrowDown")  # without a click first
                 await asyncio.sleep(0.3)
                 await browser.press("End")
                 await asyncio.sleep(0.3)
@@ -180,6 +190,13 @@ async def test_driven_in_a_real_browser(server: Served, hallway: Path, tmp_path:
                 (tmp_path / "browser.png").write_bytes(second)
                 if wanted := os.environ.get("CIRCUITCHECK_PICTURE"):
                     Path(wanted).write_bytes(second)
+                await browser.call("Emulation.setDeviceMetricsOverride", **PHONE)
+                await asyncio.sleep(1)
+                sizes = await browser.call("Runtime.evaluate", expression=TOUCH_SIZES)
+                keys = json.loads(sizes["result"]["value"])
+                assert [key["name"] for key in keys] == ["Back", "Up", "Down", "Next", "Enter", "Help"]
+                assert all(key["width"] >= 44 and key["height"] >= 44 for key in keys), "large enough for a finger"
+                assert all(0 <= key["left"] and key["right"] <= 390 for key in keys)
                 assert browser.errors == []
                 elsewhere = [
                     url for url in browser.requests if f"127.0.0.1:{server.port}" not in url and "data:" not in url
