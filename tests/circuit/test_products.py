@@ -29,7 +29,7 @@ def test_a_light_takes_what_it_does_not_say_itself():
     load = next(load for load in circuit(copied.text).loads if load.id == "wall")
     assert (load.power_w.text, load.weight_kg.text) == ("60 W", "3 lb")
     assert (load.min_voltage_v.text, load.listed, load.product) == ("label 108 V", True, "round wall light")
-    assert load.known_by == {"listed": "label"}
+    assert load.known_by == {"listed": "label", "connection": "label"}
     box = next(box for box in circuit(copied.text).boxes if box.id == "wall box")
     assert [(wires.size, wires.count) for wires in box.fixture_wires] == [("18 AWG", 2)]
     assert "power" in copied.kept

@@ -141,6 +141,7 @@ id = "wall 1"
 box = "wall 1 box"
 origin = "added"
 kind = "light"
+connection = "hardwired"
 power = "label 60 W"
 weight = "measured 3 lb"
 listed = true
@@ -151,6 +152,7 @@ id = "wall 2"
 box = "wall 2 box"
 origin = "added"
 kind = "light"
+connection = "hardwired"
 power = "60 W"
 listed = true
 [[box]]
@@ -359,3 +361,11 @@ def test_a_long_row_of_likes_is_followed(vocabulary):
     text += f'[[box]]\nid = "n{count}"\norigin = "added"\nmaterial = "metal"\n'
     text += "".join(f'[[cable]]\nid = "c{i}"\nfrom = "attic"\nto = "n{i}"\n' for i in range(count + 1))
     assert circuit(FEED + text, vocabulary).boxes[1].material == "metal"
+
+
+def test_a_light_on_a_box_of_its_own_is_hardwired_unless_it_says_otherwise(vocabulary):
+    text = FEED + '[[light]]\nid = "a"\nfrom = "attic"\n[[light]]\nid = "b"\nfrom = "a"\nconnection = "cord"\n'
+    text += '[[light]]\nid = "c"\nfrom = "b"\nlike = "b"\n'
+    read = circuit(text, vocabulary)
+    assert [load.connection for load in read.loads] == ["hardwired", "cord", "cord"]
+    assert "wired to it" in read.reasons["load.a.connection"]

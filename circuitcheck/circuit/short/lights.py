@@ -10,6 +10,9 @@ from circuitcheck.circuit.locator import Path
 from circuitcheck.circuit.short.light_keys import AMBIGUOUS, LIGHT, LIGHT_KEYS, OWNERS
 from circuitcheck.circuit.short.parts import KNOWN_BY, Entry, Part, written_part
 
+#: How a light on a box of its own is connected unless it says otherwise: what plugs in is a load at an outlet's box.
+WIRED = "hardwired"
+
 _SETTLED = {
     "kind": "a [[light]] is a light: leave it out",
     "box": "a [[light]] brings its own box; a light in a box that is there already is a [[load]]",
@@ -112,6 +115,8 @@ class Lights:
                 section, own = LIGHT_KEYS.get(key, ("", ""))
                 if section == owner and own not in entries:
                     entries[own] = entry
+            if owner == "load" and "connection" not in entries:
+                entries["connection"] = Entry(WIRED, own_place, "a light on a box of its own is wired to it")
             if owner == "cable":
                 self._join(light, entries, ids["box"], boxes)
             entries |= self._known(light, owner)

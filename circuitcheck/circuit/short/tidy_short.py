@@ -11,6 +11,7 @@ from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.circuit.short.cable_print import PRINTED_KEYS, SAID_KEYS, cable_print, read_cable_print
 from circuitcheck.circuit.short.expansion import Vocabulary
 from circuitcheck.circuit.short.light_keys import NAME_IN_LIGHT
+from circuitcheck.circuit.short.lights import WIRED
 from circuitcheck.circuit.short.parts import KNOWN_BY, owner_of
 from circuitcheck.circuit.short.planned import (
     SECTIONS_OF_PARTS,
@@ -168,6 +169,8 @@ def _lights_in(blocks: tuple[Block, ...]) -> Iterator[tuple[int, tuple[Block, Bl
         cables = feeds.get(box.id, []) if box else []
         if box is None or len(cables) != 1 or box.id in taken or load.data.get("kind") != "light":
             continue
+        if "connection" not in load.data:  # a [[light]] would say that it is hardwired
+            continue
         three = (cables[0], box, load)
         origin = load.data.get("origin")
         same = all(part.data.get("origin") == origin and "like" not in part.data for part in three)
@@ -183,6 +186,7 @@ def _light(cable: Block, box: Block, load: Block, box_of: Mapping[str, str]) -> 
     above = ""
     first_known: Piece | None = None
     behind = ""
+    wired = ("connection", WIRED) if "connection" not in load.data.get(KNOWN_BY, {}) else ("", "")
     for block in (load, cable, box):
         pieces = pieces_of(block)
         above += _lines([*comments_of(pieces.above), *comments_of(pieces.header)])
@@ -197,7 +201,7 @@ def _light(cable: Block, box: Block, load: Block, box_of: Mapping[str, str]) -> 
                 }
                 first_known = first_known or piece
                 loose += _lines(comments) if first_known is not piece else ""
-            elif name is None or (piece.key, block.data[piece.key]) in (("id", default), ("origin", "added")):
+            elif name is None or (piece.key, block.data[piece.key]) in (("id", default), ("origin", "added"), wired):
                 loose += _lines(comments)
             else:
                 renamed = piece.renamed(name)

@@ -212,7 +212,6 @@ def _added(answers: Mapping[str, Any], taken: set[str]) -> list[dict[str, Any]]:
         "trade_size": size,
         "box_material": "metal" if size else "",
         "load_mounting": answers.get("mounting", ""),
-        "connection": "hardwired",
         "converted": {"cut": True, "wired": False}.get(answers.get("converted", "")),
     }
     own = {
