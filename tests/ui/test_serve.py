@@ -196,7 +196,7 @@ async def test_driven_in_a_real_browser(server: Served, hallway: Path, tmp_path:
                 keys = json.loads(sizes["result"]["value"])
                 assert [key["name"] for key in keys] == ["Back", "Up", "Down", "Next", "Enter", "Help"]
                 assert all(key["width"] >= 44 and key["height"] >= 44 for key in keys), "large enough for a finger"
-                assert all(0 <= key["left"] and key["right"] <= 390 for key in keys)
+                assert all(key["left"] >= 0 and key["right"] <= 390 for key in keys)
                 assert browser.errors == []
                 elsewhere = [
                     url for url in browser.requests if f"127.0.0.1:{server.port}" not in url and "data:" not in url
