@@ -78,7 +78,10 @@ def test_one_column_an_edition(run, circuit_file):
     )
     file = circuit_file(
         ('"20 in^3"', '"22.2 in^3"'),
-        ("internal_clamps = false", 'internal_clamps = false\nfixture_wires = []\nfixture_ground = "none"'),
+        (
+            "internal_clamps = false",
+            'internal_clamps = false\ndevices = []\nfixture_wires = []\nfixture_ground = "none"',
+        ),
         ('[[load]]\nid = "hall lamp"', f'{out}[[load]]\nid = "hall lamp"'),
     )
     document = compared(run, "--rulebooks", file)
