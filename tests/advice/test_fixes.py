@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 
 from circuitcheck.advice.fixes import first_fix, fixes_of
+from circuitcheck.advice.fixes.loads import fewer_steps
+from circuitcheck.advice.fixes.step import Asked
 from circuitcheck.checking import check
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_circuit, read_file
@@ -224,6 +226,16 @@ def test_a_light_that_is_there_can_give_way_to_a_listed_one_that_takes_less():
     assert any(
         text == 'Replace the light "ceiling lamp" by a listed one of at most 15 W and 3 lb each.' for text in texts
     )
+
+
+def test_a_light_is_not_left_out_with_a_box_that_the_file_names_elsewhere():
+    for reading, offered in (("", True), ('loaded_at = "wall"\n', False)):
+        text = bedroom().replace("loads_complete = true\n", f"loads_complete = true\n{reading}")
+        circuit = read_circuit(text, "a", vocabulary())
+        report = check(circuit, load_rulebook("nec-2023"))
+        share = next(each for each in report.findings if each.check == "load-share")
+        steps = list(fewer_steps(Asked(share, circuit, load_rulebook("nec-2023"))))
+        assert [step.says for step in steps] == (['Leave out the light: "wall light".'] if offered else [])
 
 
 def test_a_light_that_is_marked_for_dry_places_only():

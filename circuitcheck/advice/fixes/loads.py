@@ -112,7 +112,14 @@ def _last(circuit: Circuit, gone: set[str]) -> Load | None:
         onward = [cable for cable in tree.cables_at.get(box, ()) if cable.id not in gone]
         alone = len(held) == 1 and not tree.drivers_at.get(box) and len(onward) == 1 and box in tree.box
         controls = any(control.box == box for control in circuit.controls)
-        if not alone or controls or box in gone or held[0].id in gone or onward[0].to_id != box:
+        if (
+            box == circuit.supply.loaded_at
+            or not alone
+            or controls
+            or box in gone
+            or held[0].id in gone
+            or onward[0].to_id != box
+        ):
             continue
         parts = (("load", held[0]), ("box", tree.box[box]), ("cable", onward[0]))
         holes = any(cut.cable == onward[0].id for cut in circuit.framing)
