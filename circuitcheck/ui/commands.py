@@ -24,6 +24,7 @@ _WORKING: tuple[tuple[str, str, str, str], ...] = (
     ("Redo", "Make the step last taken back again", "redo", "y"),
     ("Add a part", "A light, box, load, switch or driver where you stand", "add", "a"),
     ("Duplicate the part", "One more like it", "duplicate", "d"),
+    ("Take a product of your own", "Out of products.toml, into the part you stand on", "product", "r"),
     ("Copy the part", "To put it in elsewhere", "copy", "c"),
     ("Put the copy in", "Where you stand", "paste", "v"),
     ("Delete the part", "With all that hangs on it", "take_out", "x"),

@@ -63,6 +63,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         Binding("a", "add", "Add", show=False),
         Binding("d", "duplicate", "Duplicate", show=False),
         Binding("c", "copy", "Copy", show=False),
+        Binding("r", "product", "Product", show=False),
         Binding("v", "paste", "Paste", show=False),
         Binding("x", "take_out", "Take out", show=False),
         Binding("minus", "move(-1)", "Earlier", show=False),

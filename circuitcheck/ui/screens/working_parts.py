@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from textual.screen import Screen
 
+from circuitcheck.errors import CircuitFileError, CommandError
 from circuitcheck.findings import Finding
 from circuitcheck.outcomes import OUTCOME_WORD
 from circuitcheck.ui.part_text import part_details, part_title
 from circuitcheck.ui.parts.adding import add, additions_at
 from circuitcheck.ui.parts.removing import below, feeding
+from circuitcheck.ui.products import PRODUCTS, copy_product, products_for
 from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.widgets.entry_list import EntryList
@@ -57,6 +59,30 @@ class PartActions(Screen[None]):
             self.changed()
         else:
             self.tell("There is one of this only.")
+
+    def action_product(self) -> None:
+        """Asks which product of your own the part is, and copies what its label says."""
+        try:
+            products = products_for(self.bench)
+        except (CommandError, CircuitFileError) as trouble:
+            self.tell(str(trouble))
+            return
+        title = part_title(self.bench.part.section, self.bench.part.data)
+        if not products:
+            self.tell(f"No product in {PRODUCTS} fits {title}.")
+            return
+        choices = [Choice(name, name, ", ".join(product.entries)) for name, product in products.items()]
+
+        def taken(picked: str | None) -> None:
+            if picked is None:
+                return
+            try:
+                self.tell(copy_product(self.bench, products[picked]))
+            except (CommandError, CircuitFileError, ValueError) as trouble:
+                self.tell(str(trouble))
+            self.changed()
+
+        self.app.push_screen(ChooseScreen(f"Which product is {title}?", choices), taken)
 
     def action_copy(self) -> None:
         """Copies the part."""
