@@ -88,7 +88,7 @@ class Answer:
     is known (``ask`` then says whom to ask what).
     says: one plain sentence. open_says: what to say where cases differ ("Cannot tell yet whether …"); left out: both
     sentences one after the other.
-    value, limit: in ``unit``, as shown to people.
+    value, limit: in ``unit``, as shown to people. at_least: the limit is the least that the value may be, not the most.
     working: makes the lines of the working, only when somebody reads them.
     keys: the entries that decide; the screens jump to the first. rows: the lines that add up to ``value``.
     to_come: what to say where only work that is still to be done decides ("Keep cable … away from …").
@@ -104,6 +104,7 @@ class Answer:
     value: float | None = None
     limit: float | None = None
     unit: str | None = None
+    at_least: bool = False
     working: Callable[[], Iterable[Said]] = _no_lines
     sources: tuple[Source, ...] = ()
     keys: tuple[Ref, ...] = ()

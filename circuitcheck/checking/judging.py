@@ -86,6 +86,8 @@ class _Merging:
         #: The values of cases in which an entry without a bound goes far and changes no outcome.
         self.far_values: tuple[float, ...] = ()
         self.farthest = bad
+        #: Whether there is no number any more where one goes far.
+        self.no_number_far = False
         #: What the rule says where an entry without a bound goes so far that the outcome changes.
         self.far: Answer | None = None
 
@@ -153,7 +155,9 @@ class _Merging:
         good = self.asker.ask(self.subject, worst=False, moved=moved)
         if _outcome(far.answer) is _outcome(self.worst.answer) and _outcome(good.answer) is _outcome(self.best.answer):
             self.far_values += (*far.values, *good.values)
-            if far.answer is not None and badness(far.answer) > badness(self.farthest):
+            if far.answer is not None and far.answer.value is None:
+                self.no_number_far = True
+            elif far.answer is not None and badness(far.answer) > badness(self.farthest):
                 self.farthest = far.answer
             return False
         if badness(far.answer) > badness(self.far):
@@ -220,10 +224,12 @@ class _Merging:
         values = (*self.worst.values, *self.best.values, *self.far_values, *self._values_of_one_side())
         low, high = (min(values), max(values)) if values else (None, None)
         value = self.farthest.value
-        if value is None:
-            high = None  # at worst there is no number: nothing is the most that it can be
+        endless = value is None or self.no_number_far  # at worst there is no number: nothing is the worst it can be
         if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
-            value = good.value if outcome is FAIL else None
+            value, endless = good.value if outcome is FAIL else None, True
+        if endless and good.at_least:
+            low = None
+        elif endless:
             high = None
         part = bad.part.ref
         return Finding(

@@ -91,6 +91,12 @@ def _resistance(
     return resistance_at(plain[0], coefficient.number, table_c, celsius), sources
 
 
+def resistance_share(book: Rulebook, size: str, material: str) -> tuple[float, tuple[Source, ...]] | None:
+    """How many times a stranded conductor of copper a conductor of this metal resists; None where no table tells."""
+    here, copper = (_plain_resistance(book, size, metal, STRANDED) for metal in (material, COPPER))
+    return (here[0] / copper[0], here[1]) if here is not None and copper is not None else None
+
+
 def in_steel(book: Rulebook, kind: str) -> bool:
     """Whether a kind of cable may have steel around its conductors, which raises their reactance."""
     row = book.table("cable-types").find(kind)

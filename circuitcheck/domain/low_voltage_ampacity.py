@@ -8,8 +8,8 @@ from typing import NamedTuple
 from circuitcheck.case import Amount, Case, Said, once, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.domain.conditions_of_use import ampacity_of, conditions_of
-from circuitcheck.domain.conductor_ampacity import ALUMINUM, COPPER, both_degrees, column_at_most, equivalent_size
-from circuitcheck.domain.impedance import CLAD
+from circuitcheck.domain.conductor_ampacity import COPPER, both_degrees, column_at_most, equivalent_size
+from circuitcheck.domain.impedance import resistance_share
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -27,24 +27,27 @@ def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
     """What a low-voltage cable may carry; None where no table holds its conductors.
 
     The figures for fixture wires stand in for sizes under 14 AWG, since the book has none for cable that feeds
-    low-voltage lights; from 14 AWG on those of house wiring count.
+    low-voltage lights; from 14 AWG on those of house wiring count. Fixture wires are copper: another metal counts with
+    the current that heats it as much, since heat goes with the current squared and the resistance.
     """
     size, stand_in = equivalent_size(case.book, cable.size)
     row = case.book.table("fixture-wire-ampacity").find(size)
+    if row is None and case.book.table("ampacity").find(size) is None:
+        return None
     if row is None or not _is_thin(case.book, size):
         whole = ampacity_of(case, cable)
         return Carries(whole.amperes, tuple(whole.working()), whole.sources) if whole is not None else None
-    if cable.material == ALUMINUM:
-        return None  # fixture wires are copper, and thin aluminum is made for no cable
     start = row.number("ampacity") or 0.0
     working = [said("{size} as fixture wire: {start}", size=size, start=Amount(start, "A"))]
     sources: list[Source] = [row.source, *stand_in]
-    if cable.material == CLAD:
-        clad = case.book.value("copper-clad-aluminum-resistance-factor")
-        share = 1.0 / math.sqrt(clad.number)
+    if cable.material != COPPER:
+        resists = resistance_share(case.book, cable.size, cable.material)
+        if resists is None:
+            return None
+        share = 1.0 / math.sqrt(resists[0])
         start *= share
-        sources.append(clad.source)
-        working.append(said("x {share} for copper-clad aluminum, which heats as much then", share=f"{share:.2f}"))
+        sources += resists[1]
+        working.append(said("x {share} for {metal}: as much heat", share=f"{share:.2f}", metal=cable.material))
     factor, count_factor, factors = _factors(case, cable, working)
     amperes = start * factor * count_factor
     working.append(said("= {amperes}", amperes=Amount(amperes, "A")))

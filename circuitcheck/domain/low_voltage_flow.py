@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from circuitcheck.case import LESS, MORE, Case, Direction, once
-from circuitcheck.case.parts import Cable, Driver
+from circuitcheck.case.parts import Cable, Driver, LowVoltageLoad
 from circuitcheck.domain.impedance import cable_resistance, metal_is_worse, strands_are_worse, thin_is_worse
 from circuitcheck.domain.low_voltage_lights import (
     FALLING,
@@ -21,6 +21,8 @@ from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.low_voltage_network import DRIVER, Flow, Network, flow
 from circuitcheck.physics.low_voltage_strip import Law, Place, lowest_v
 
+#: In a run of more places than this no light is solved apart from the others, so that the time stays in step with them.
+MOST_SOLVED_APART = 24
 #: Stands for no volts at all where current is worked out from power [V].
 NEXT_TO_NOTHING = 1e-3
 
@@ -83,6 +85,29 @@ def feeding(step: Step) -> tuple[Cable, ...]:
     return step.cables if is_fed_at_both_ends(step.light) else step.cables[:1]
 
 
+def solved_for(case: Case, run: Run, light: LowVoltageLoad) -> Solved:
+    """The run of a light as it settles, for what that light gets.
+
+    Of the other lights, those whose current falls with their voltage count with their rated current, so that a longer
+    cable to another light never raises the voltage here. Where they are very many, so does the light itself.
+    """
+    if not any(other is not light and law_of(other) in FALLING for other in run.lights):
+        return solved_run(case, run.key)
+    if len(run.steps) > MOST_SOLVED_APART:
+        return _solved_at_rating(case, run.key)
+    return _solved_apart(case, run.key, light)
+
+
+@once
+def _solved_apart(case: Case, key: str, light: LowVoltageLoad) -> Solved:
+    return _solved(case, low_voltage_runs(case).by_key[key], rated=True, apart=light)
+
+
+@once
+def _solved_at_rating(case: Case, key: str) -> Solved:
+    return _solved(case, low_voltage_runs(case).by_key[key], rated=True)
+
+
 @once
 def solved_run(case: Case, key: str) -> Solved:
     """A run as it settles. A conductor that no table holds counts as no resistance: ask ``not_in_tables`` first."""
@@ -96,7 +121,7 @@ def counted_run(case: Case, key: str) -> Counted | None:
     keeps_power = any(law_of(light) is Law.POWER for light in run.lights)
     shared = any(len(feeding(step)) > 1 for step in run.steps)
     if keeps_power or shared:
-        state = _solved(case, run, rated=True)
+        state = _solved_at_rating(case, key)
         if state.served:
             return Counted(_with_second_feeds(run, state.cable_a), state.drawn_w)
         if keeps_power:
@@ -118,8 +143,8 @@ def _with_second_feeds(run: Run, amperes: Mapping[str, float]) -> Mapping[str, f
     return {**{cable.id: at[cable.to_id] for cable in beside}, **amperes}
 
 
-def _solved(case: Case, run: Run, *, rated: bool) -> Solved:
-    """``rated``: lights whose current falls with their voltage draw their rated current."""
+def _solved(case: Case, run: Run, *, rated: bool, apart: LowVoltageLoad | None = None) -> Solved:
+    """``rated``: lights whose current falls with their voltage draw their rated current, all but the one ``apart``."""
     volts = output_v(run.driver)
     network = Network()
     onward = {run.driver.id: DRIVER}
@@ -134,7 +159,7 @@ def _solved(case: Case, run: Run, *, rated: bool) -> Solved:
             onward[step.to_id] = network.add(parent, lead_ohm[0])
             continue
         law = law_of(step.light)
-        if rated and law in FALLING:
+        if rated and law in FALLING and step.light is not apart:
             law = Law.CURRENT
         place = add_light(case, network, parent, lead_ohm, step.light, volts, law=law, carries_on=step.carries_on)
         places[step.to_id] = place

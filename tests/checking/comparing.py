@@ -130,10 +130,12 @@ def _slack(one: float, other: float) -> float:
 def ends(finding: Finding) -> tuple[float, float]:
     """Low and high of a finding with a value; the value itself where it has neither.
 
-    A low end alone: what is not known can be anything, so nothing bounds the value on the other side.
+    One end alone: what is not known can be anything, so nothing bounds the value on the other side.
     """
     if finding.low is not None and finding.high is None:
         return finding.low, math.inf
+    if finding.high is not None and finding.low is None:
+        return -math.inf, finding.high
     value = finding.value if finding.value is not None else math.nan
     low = finding.low if finding.low is not None else value
     high = finding.high if finding.high is not None else value

@@ -13,7 +13,7 @@ from circuitcheck.checking.asking import UndeclaredError
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.findings import Outcome, Verdict
 from tests.rules.build import book as rulebook
-from tests.rules.build import box, cable, circuit, guess, load, supply
+from tests.rules.build import box, cable, circuit, driver, guess, load, supply
 
 FAIL, PASS, OPEN, CAUTION = Outcome.FAIL, Outcome.PASS, Outcome.UNDETERMINED, Outcome.CAUTION
 
@@ -48,6 +48,37 @@ def amperes(part, case):
 
 
 TOTAL = rule(at_most(10, amperes), worse={"load.current": MORE})
+
+
+class TestTwoWithoutABound:
+    def test_what_neither_shows_alone_both_may(self):
+        # Watts over volts, 5,000 at most: 10,000 W at 300 V and none at 1 V stay within it, 10,000 W at 1 V do not.
+        def watts_over_volts(part, case):
+            return case.loads[0].power_w / case.drivers[0].output_voltage_v
+
+        made = rule(at_most(5000, watts_over_volts), worse={"load.power": MORE, "driver.output_voltage": LESS})
+        built = circuit(box("b"), load("a", "b"), driver("d", "b", output_voltage_v=None))
+        (found,) = judged(made, built)
+        assert found.outcome is OPEN
+        assert set(found.needs) == {"load.a.power", "driver.d.output_voltage"}
+
+    def test_what_has_no_number_far_away_has_no_worst_end(self):
+        # At least 10 V, and none at all once the power passes 100 W: the least is open, not the most.
+        def answer(part, case, book):
+            watts, volts = case.loads[0].power_w, 9.0 - case.loads[1].current_a
+            return Answer(
+                part=part,
+                outcome=FAIL,
+                says=said("too few volts"),
+                value=None if watts > 100 else volts,
+                limit=10.0,
+                at_least=True,
+            )
+
+        made = rule(answer, worse={"load.power": MORE, "load.current": MORE})
+        built = circuit(box("b"), load("a", "b"), load("c", "b", current_a=(1, 2)))
+        (found,) = judged(made, built)
+        assert (found.outcome, found.low, found.high) == (FAIL, None, 8.0)
 
 
 class TestRanges:

@@ -124,17 +124,20 @@ def test_a_range_of_ratings_across_the_ampacity_without_class_2():
     assert found.needs == ("driver.driver.output_power",)
 
 
-def test_thin_aluminum_is_in_no_table():
-    found = only(RULE, built(1, material="aluminum"), "lead")
+def test_what_is_thinner_than_any_fixture_wire_is_in_no_table():
+    found = only(RULE, built(1, size="0.75 mm^2"), "lead")
     assert found.outcome is Outcome.UNDETERMINED
-    assert found.needs == ("cable.lead.material",)
+    assert found.needs == ("cable.lead.size",)
 
 
-def test_thin_copper_clad_aluminum_carries_what_heats_it_as_much():
+def test_thin_conductors_of_another_metal_carry_what_heats_them_as_much():
     # Heat goes with I^2 R and 10 % copper over 61 % aluminum conducts 64.9 % of copper, three percent less at least
     # (ASTM B566): 6 A x sqrt(0.629) = 4.76 A. NFPA 70, Table 310.16 allows 15 A for 20 A at 12 AWG: 0.75 beside 0.79.
     found = only(RULE, built(1, material="copper-clad aluminum"), "lead")
     assert found.limit == pytest.approx(6 * 0.629**0.5, rel=1e-3)
+    # Chapter 9, Table 8: 18 AWG stranded, aluminum 13.1 and copper 7.95 ohm per 1000 ft.
+    found = only(RULE, built(1, material="aluminum"), "lead")
+    assert found.limit == pytest.approx(6 * (7.95 / 13.1) ** 0.5, rel=1e-3)
 
 
 @pytest.mark.parametrize("rating", [60, 5])
@@ -161,3 +164,24 @@ def test_where_the_worst_end_has_no_voltage_the_class_of_the_driver_bounds_the_c
     assert free.low == pytest.approx(1.7, abs=0.05)
     assert free.high is None
     assert "cable.lead.length" in free.needs
+
+
+def test_of_two_cables_to_one_strip_the_better_one_carries_more():
+    # 6 A shared by two leads and the strip between them: without resistance of its own, as 1 / R (Ohm's law), and R
+    # goes with the length: 10 ft, and 10 to 40 ft.
+    def carried(length_m):
+        built_from = [
+            cable(
+                name, "driver", "strip", type="class 2 cable", size=size, stranding="stranded", ambient_c=30, length_m=m
+            )
+            for name, size, m in (("a", "18 AWG", 10 * FOOT), ("b", "18 AWG", length_m))
+        ]
+        strip = low_voltage_load("strip", power_w=72, length_m=1, resistance_per_length_ohm_per_m=1e-6,
+                                 fed_from="both ends", kind="constant current")  # fmt: skip
+        source = driver("driver", "attic", output_voltage_v=12, output_power_w=100, class_2=False)
+        return only(RULE, circuit(box("attic"), cable("feed", "panel", "attic"), source, *built_from, strip), "a")
+
+    assert carried(10 * FOOT).value == pytest.approx(3, abs=0.01)
+    assert carried(40 * FOOT).value == pytest.approx(6 * 40 / 50, abs=0.01)
+    wide = carried(between(10 * FOOT, 40 * FOOT))
+    assert (wide.low, wide.high) == pytest.approx((3, 4.8), abs=0.01)

@@ -96,5 +96,5 @@ RULE = CaseRule[Driver](
     rank=110,
     subjects=lambda case: case.drivers,
     answer=answer,
-    worse={**DRAW_WORSE, "supply.breaker": EACH},
+    worse={**DRAW_WORSE, "supply.breaker": EACH, "supply.voltage": EACH},
 )

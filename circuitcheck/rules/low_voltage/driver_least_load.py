@@ -55,6 +55,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         value=drawn,
         limit=least,
         unit="W",
+        at_least=True,
         sources=merge_sources((book.value("used-as-listed").source,), *(run_sources(case, run.key) for run in runs)),
         keys=(driver.ref._replace(key="min_load"),),
         to_do={

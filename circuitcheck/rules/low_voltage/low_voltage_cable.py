@@ -11,17 +11,32 @@ little or nothing left in a hot attic.
 What to do: take a thicker conductor, cable with insulation for a higher temperature, or a cooler way for the cable.
 
 Cannot see: the thin copper of the strip itself, and connectors. For sizes under 14 AWG the figures for fixture wires
-stand in, since the code has none for class 2 cable that feeds lights. Thin copper-clad aluminum counts with the current
-that heats it as much; for other metals in thin sizes there is no figure.
+stand in, since the code has none for class 2 cable that feeds lights. Other metals in thin sizes count with the
+current that heats them as much; thinner than 18 AWG there is no figure. Where two cables feed the two ends of one strip
+and size or metal of one of them is unknown, the other may carry a little more than is said here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
-from circuitcheck.case.parts import Cable, Driver
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Direction,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    said,
+)
+from circuitcheck.case.parts import Cable, Driver, Part
 from circuitcheck.domain.class_2_limits import class_2_allowance
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE
 from circuitcheck.domain.conductor_ampacity import COPPER
@@ -155,6 +170,16 @@ def _working(may: Carries, carried: float | None, things: Things) -> Iterator[Sa
     yield said("{driver} can give {most}", **things)
 
 
+def _of_a_pair(direction: Direction) -> Direction:
+    """Of two cables to one strip the better one carries more, so neither way is always worse."""
+
+    def worse(value: Any, part: Part, case: Case) -> Any:
+        paired = isinstance(part, Cable) and part.id in low_voltage_runs(case).paired
+        return EACH if paired else direction(value, part, case)
+
+    return worse
+
+
 RULE = CaseRule[Cable](
     name="low-voltage-cable",
     title="Current in a low-voltage cable",
@@ -165,6 +190,7 @@ RULE = CaseRule[Cable](
     worse={
         **RUN_WORSE,
         **CONDITIONS_WORSE,
+        "cable.length": _of_a_pair(MORE),
         "low_voltage_load.kind": keeps_power,
         "driver.output_power": MORE,
         "driver.output_kind": EACH,

@@ -12,7 +12,8 @@ What to do: take a shorter or thicker cable, feed a strip in its middle or at bo
 lights for a higher voltage.
 
 Cannot see: splices and clips that add resistance, drivers that lower their output under load, and lights on a
-constant-current driver, whose voltage is not held. Reactance is left out: at 60 Hz it changes nothing that shows. How
+constant-current driver, whose voltage is not held. Where strips with resistors share a cable, the others count with
+their rated current, a little more than they draw. Reactance is left out: at 60 Hz it changes nothing that shows. How
 bright it is there: see `strip-brightness`.
 """
 
@@ -31,7 +32,7 @@ from circuitcheck.domain.low_voltage_flow import (
     not_in_tables,
     output_v,
     run_sources,
-    solved_run,
+    solved_for,
 )
 from circuitcheck.domain.low_voltage_lights import DRAWS_MOST_LAST, is_strip, rated_w
 from circuitcheck.domain.low_voltage_runs import Run, Step, low_voltage_runs
@@ -55,7 +56,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer:
     missing = not_in_tables(case, run.key)
     if missing is not None:
         return not_in_tables_answer(light, missing, "V")
-    state = solved_run(case, run.key)
+    state = solved_for(case, run, light)
     output, needed = output_v(run.driver), light.min_voltage_v
     share = book.value("low-voltage-drop-limit")
     limit = (1.0 - share.number) * output if needed is None else needed
@@ -83,6 +84,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer:
         value=lowest,
         limit=limit,
         unit="V",
+        at_least=True,
         working=lambda: _working(case, step, state, things),
         sources=merge_sources((share.source,) if needed is None else (), run_sources(case, run.key)),
         keys=(
