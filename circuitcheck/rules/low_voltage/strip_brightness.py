@@ -1,0 +1,113 @@
+"""Strip brightness: whether the far end of a light strip gives visibly less light than its near end.
+
+What it asks: how much less light a strip with resistors gives at its darkest point than at its brightest. The current
+of such a strip, and its light with it, follows the volts above those of its diodes, so the light falls several times as
+fast as the voltage. 15 percent less, which half of all people notice, is a caution.
+
+Why: nothing is overloaded, and every other check may pass, but everybody sees the dark end along a shelf or a cove.
+
+What to do: feed the strip in its middle or at both ends, feed long runs in several shorter pieces, or take a strip for
+a higher voltage or with less watts a foot.
+
+Cannot see: how many diodes sit in one row of the strip, so a range is told. Strips that hold their current or their
+power keep their light as long as their voltage is enough. Colors that drift as the voltage falls are left out.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from circuitcheck.case import Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.parts import LowVoltageLoad, Part
+from circuitcheck.domain.low_voltage_flow import RUN_WORSE, not_in_tables, output_v, run_sources, solved_for
+from circuitcheck.domain.low_voltage_lights import is_strip
+from circuitcheck.domain.low_voltage_runs import low_voltage_runs
+from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.physics.low_voltage_strip import Feed, Law, drawn_share
+from circuitcheck.tables.rulebook import Rulebook
+
+
+def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
+    """How much less light one strip gives at its darkest point [percent]; None where its light holds or is unknown."""
+    run = low_voltage_runs(case).at.get(light.id)
+    if run is None or not is_strip(light) or light.kind != Law.RESISTOR or not_in_tables(case, run.key) is not None:
+        return None
+    state = solved_for(case, run, light)
+    if not state.served:
+        return None
+    volts = output_v(run.driver)
+    shares = book.value("resistor-strip-diode-share"), book.value("resistor-strip-diode-share-most")
+    near, far = state.highest_v[light.id] / volts, state.lowest_v[light.id] / volts
+    least, most = (_less_light(near, far, share.number) for share in shares)
+    visible = book.value("visible-light-difference")
+    things: Things = {
+        "light": light.id,
+        "least": Amount(100.0 * least, "%", significant=2),
+        "most": Amount(100.0 * most, "%", significant=2),
+        "near": Amount(volts * near, "V", significant=4),
+        "far": Amount(volts * far, "V", Rounding.DOWN, 4),
+        "visible": Amount(100.0 * visible.number, "%"),
+    }
+    shows = exceeds(most, visible.number)
+    gives = 'Strip "{light}" gives about {least} to {most} less light at its darkest point than at its brightest'
+    return Answer(
+        part=light,
+        outcome=Outcome.CAUTION if shows else Outcome.PASS,
+        says=said(gives + (". Half of all people notice {visible}." if shows else "."), **things),
+        value=100.0 * most,
+        limit=100.0 * visible.number,
+        unit="percent",
+        working=lambda: (
+            said("highest voltage along {light}: {near}, lowest {far}", **things),
+            *(_line(share.number, near, far, volts) for share in shares),
+        ),
+        sources=merge_sources((shares[0].source, shares[1].source, visible.source), run_sources(case, run.key)),
+        keys=(light.ref._replace(key="fed_from"), light.ref._replace(key="length")),
+        to_do={Outcome.CAUTION: _cures(light)},
+    )
+
+
+def _less_light(near: float, far: float, diode_share: float) -> float:
+    """How much less light at ``far`` than at ``near``, both shares of the rated voltage, as a share of the light there.
+
+    The light of a diode goes with its current, and the current with the volts above those of the diodes.
+    """
+    bright = drawn_share(Law.RESISTOR, near, diode_share)
+    return 1.0 - drawn_share(Law.RESISTOR, far, diode_share) / bright if bright > 0.0 else 0.0
+
+
+def _line(diode_share: float, near: float, far: float, volts: float) -> Said:
+    return said(
+        "diodes that take {diodes} of {volts}: {less} less light",
+        diodes=Amount(diode_share * volts, "V"),
+        volts=Amount(volts, "V"),
+        less=Amount(100.0 * _less_light(near, far, diode_share), "%", significant=2),
+    )
+
+
+def _cures(light: LowVoltageLoad) -> tuple[str, ...]:
+    if light.fed_from == Feed.ONE_END:
+        return (
+            "Feed the strip in its middle or at both ends.",
+            "Or feed it in several shorter pieces, each with its own cable.",
+        )
+    return (
+        "Feed it in several shorter pieces, each with its own cable.",
+        "Or take a strip for a higher voltage, or with less watts a foot.",
+    )
+
+
+def _with_resistors(value: Any, part: Part, case: Case) -> bool:
+    """Only a strip with resistors gives visibly less light; what another light draws is counted at its rating."""
+    return bool(value == Law.RESISTOR)
+
+
+RULE = CaseRule[LowVoltageLoad](
+    name="strip-brightness",
+    title="Light at the far end of a strip",
+    family=Family.LOW_VOLTAGE,
+    rank=135,
+    subjects=lambda case: case.low_voltage_loads,
+    answer=answer,
+    worse={**RUN_WORSE, "low_voltage_load.kind": _with_resistors},
+)

@@ -1,0 +1,90 @@
+"""How much less light the far end of a strip with resistors gives.
+
+By hand: the current, and the light with it, goes with the volts above those of the diodes (Kirchhoff's voltage law; the
+light of a white diode goes with its current). A strip of 24 V with six diodes of 2.8 V in a row needs 16.8 V, with
+seven of 2.85 V 19.9 V.
+"""
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_bvp
+
+from circuitcheck.findings import Outcome
+from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROP
+from circuitcheck.rules.low_voltage.strip_brightness import RULE
+from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, driver, findings, low_voltage_load, only
+
+
+def built(watts_per_foot=4.4, feet=9.0, lead_feet=2.0, **light):
+    plain = {"resistance_per_length_ohm_per_m": 0.02 / FOOT, "fed_from": "one end", "kind": "resistor"}
+    strip = {"power_per_length_w_per_m": watts_per_foot / FOOT, "length_m": feet * FOOT}
+    lead = cable("lead", "driver", "strip", size="16 AWG", stranding="stranded", length_m=lead_feet * FOOT)
+    source = driver("driver", "attic", output_power_w=200)
+    return circuit(
+        box("attic"),
+        cable("feed", "panel", "attic"),
+        source,
+        lead,
+        low_voltage_load("strip", **(plain | strip | light)),
+    )
+
+
+def ends_by_scipy(watts_per_foot, feet, lead_feet):
+    """Volts at both ends: V'' = r g (V - 16.8), V(0) = 24 - R I(0), I(L) = 0, by a general boundary-value solver."""
+    ohm, conductance = 0.02, watts_per_foot / 24 / 7.2
+    lead_ohm = 2 * lead_feet * 4.99 / 1000
+
+    def slope(x, y):
+        return np.vstack((-ohm * y[1], -conductance * (y[0] - 16.8)))
+
+    x = np.linspace(0, feet, 50)
+    solved = solve_bvp(slope, lambda a, b: np.array((a[0] - 24 + lead_ohm * a[1], b[1])), x, np.ones((2, 50)) * (24,))
+    return solved.sol(0)[0], solved.sol(feet)[0]
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("watts", "outcome"), [(4.4, Outcome.PASS), (9, Outcome.CAUTION)])
+def test_the_far_end_against_the_near_end(edition, watts, outcome):
+    near, far = ends_by_scipy(watts, 15, 2)
+    found = only(RULE, built(watts, 15), "strip", edition)
+    assert found.outcome is outcome
+    most = 100 * (1 - (far - 0.83 * 24) / (near - 0.83 * 24))
+    assert found.value == pytest.approx(most, rel=0.01)
+    assert found.limit == 15
+    least = 100 * (1 - (far - 16.8) / (near - 16.8))
+    assert f"about {least:.2g} % to {found.value:.2g} % less light" in found.says
+
+
+def test_a_short_strip_keeps_its_light_and_a_long_one_is_told_how_to_feed_it():
+    assert only(RULE, built(4.4, 5), "strip").outcome is Outcome.PASS
+    found = only(RULE, built(4.4, 20), "strip")
+    assert found.outcome is Outcome.CAUTION
+    assert "middle" in found.to_do[0]
+    assert only(RULE, built(4.4, 20, fed_from="middle"), "strip").outcome is Outcome.PASS
+
+
+def test_what_the_lead_loses_dims_both_ends_alike():
+    # A long lead lowers the whole strip: the drop says so, and both ends stay nearly alike.
+    long = built(4.4, 5, lead_feet=200)
+    assert only(DROP, long, "strip").outcome is Outcome.CAUTION
+    assert only(RULE, long, "strip").outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("kind", ["constant current", "constant power", "incandescent"])
+def test_other_kinds_keep_their_light_or_are_no_strips(kind):
+    assert not findings(RULE, built(9, 15, kind=kind))
+
+
+def test_a_lamp_at_one_point_has_no_far_end():
+    assert not findings(RULE, built(power_w=20, power_per_length_w_per_m=None, length_m=None))
+
+
+def test_of_an_unknown_kind_it_is_said_only_where_it_would_show():
+    assert only(RULE, built(9, 15, kind=None), "strip").outcome is Outcome.CAUTION
+    assert not findings(RULE, built(4.4, 5, kind=None))
+
+
+def test_an_unknown_resistance_counts_up_to_thin_foil():
+    found = only(RULE, built(4.4, 9, resistance_per_length_ohm_per_m=None), "strip")
+    assert found.outcome is Outcome.CAUTION
+    assert "low_voltage_load.strip.resistance_per_length" in found.assumed_keys
