@@ -165,6 +165,7 @@ class Cable(Part):
     guard_strips: bool
     near_hatch: bool
     in_insulation: bool
+    wet_marked: bool
     sealed_hole_with: int
     product: str | None
 
@@ -230,6 +231,7 @@ class Driver(Part):
     output_voltage_v: float
     output_kind: str
     output_power_w: float | None
+    outputs: int | None
     input_current_a: float | None
     efficiency: float | None
     power_factor: float

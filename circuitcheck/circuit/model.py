@@ -169,6 +169,7 @@ class Cable:
     guard_strips: bool | None = None
     near_hatch: bool | None = None
     in_insulation: bool | None = None
+    wet_marked: bool | None = None
     sealed_hole_with: int = 0
     product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
@@ -240,6 +241,7 @@ class Driver:
     output_voltage_v: Interval | None = None
     output_kind: str | None = None
     output_power_w: Interval | None = None
+    outputs: int | None = None
     input_current_a: Interval | None = None
     efficiency: Interval | None = None
     power_factor: Interval | None = None

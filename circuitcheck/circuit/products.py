@@ -34,7 +34,7 @@ PRODUCT_KEYS: Mapping[str, tuple[str, ...]] = {
     ),
     "driver": (
         "output_voltage", "output_kind", "output_power", "input_current", "input_power", "efficiency", "power_factor",
-        "class_2", "min_voltage", "min_load", "dimming",
+        "class_2", "min_voltage", "min_load", "outputs", "dimming",
     ),
     "low_voltage_load": (
         "power", "power_per_length", "resistance_per_length", "min_voltage", "kind",

@@ -64,6 +64,7 @@ READINGS = frozenset(
         "driver.input_power",
         "driver.min_voltage",
         "driver.min_load",
+        "driver.outputs",
         "low_voltage_load.min_voltage",
     }
 )

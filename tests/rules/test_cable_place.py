@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.cable_place import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, findings, only
+from tests.rules.build import EDITIONS, box, cable, circuit, driver, findings, low_voltage_load, only
 
 
 def built(kind, place, location=None, **given):
@@ -52,3 +52,24 @@ def test_it_says_nothing_indoors_and_about_what_is_there():
     assert findings(RULE, built("NM-B", "inside", "wet")) == []
     assert findings(RULE, built("NM-B", "attic")) == []
     assert findings(RULE, built("NM-B", "outdoors", origin="existing")) == []
+
+
+@pytest.mark.parametrize(
+    ("place", "marked", "outcome"),
+    [
+        ("underground", None, Outcome.UNDETERMINED),
+        ("underground", False, Outcome.FAIL),
+        ("underground", True, Outcome.PASS),
+        ("outdoors", False, Outcome.FAIL),
+        ("crawl space", False, Outcome.PASS),
+    ],
+)
+def test_class_2_cable_in_wet_places_needs_a_mark(place, marked, outcome):
+    # electrician2.com/articles/loc.htm: class 2 cable in wet places is listed for it; plain CL2 is not.
+    lead = cable("lead", "driver", "strip", type="class 2 cable", size="16 AWG", place=place, wet_marked=marked)
+    light = low_voltage_load("strip", power_w=10, location="wet")
+    made = circuit(box("attic"), cable("feed", "panel", "attic"), driver("driver", "attic"), lead, light)
+    found = only(RULE, made, "lead")
+    assert found.outcome is outcome
+    if marked is None:
+        assert found.needs == ("cable.lead.wet_marked",)

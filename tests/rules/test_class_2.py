@@ -130,3 +130,20 @@ def test_the_step_of_the_table_between_two_ends_of_the_volts():
 def test_an_unknown_light_may_draw_more_than_any_class_2_source_gives():
     found = only(RULE, lit(None), "driver")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("low_voltage_load.strip.length",))
+
+
+def test_each_of_several_outputs_counts_alone():
+    # Table 11(B): 100 VA at 24 V. 192 W over two outputs are 96 W each.
+    assert only(RULE, built(output_power_w=192, outputs=2), "driver").outcome is Outcome.PASS
+    assert only(RULE, built(output_power_w=192), "driver").outcome is Outcome.UNDETERMINED
+    found = only(RULE, built(output_power_w=210, outputs=2), "driver")
+    assert (found.outcome, found.value) == (Outcome.UNDETERMINED, pytest.approx(105))
+
+
+@pytest.mark.parametrize(("second", "outcome"), [(90, Outcome.PASS), (105, Outcome.FAIL)])
+def test_lights_of_two_runs_share_two_outputs(second, outcome):
+    runs = [cable(name, "driver", f"strip {name}", length_m=1) for name in "ab"]
+    lights = [low_voltage_load(f"strip {name}", power_w=watts) for name, watts in (("a", 90), ("b", second))]
+    source = driver("driver", "attic", output_power_w=200, outputs=2)
+    made = circuit(box("attic"), cable("feed", "panel", "attic"), source, *runs, *lights)
+    assert only(RULE, made, "driver").outcome is outcome

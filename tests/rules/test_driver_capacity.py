@@ -116,6 +116,28 @@ def test_wires_that_no_table_holds_matter_only_to_lamps_that_keep_their_power():
     assert found.needs == ("cable.lead.material",)
 
 
+@pytest.mark.parametrize(
+    ("watts", "outcome", "value"),
+    [
+        ((40, 40), Outcome.PASS, 80),
+        ((60, 20), Outcome.FAIL, 120),
+        ((45, 20), Outcome.CAUTION, 90),
+        ((20, 20, 40), Outcome.PASS, 80),
+    ],
+)
+def test_each_of_two_outputs_gives_half(watts, outcome, value):
+    # 100 W on two outputs: 50 W each. 60 W on one of them is too much, whatever the other one gives.
+    runs = [
+        cable(f"lead {number}", "driver", f"lamp {number}", size="16 AWG", length_m=1) for number in range(len(watts))
+    ]
+    lights = [
+        low_voltage_load(f"lamp {number}", power_w=each, kind="constant current") for number, each in enumerate(watts)
+    ]
+    found = only(RULE, built(*runs, *lights, output_power_w=100, outputs=2), "driver")
+    assert (found.outcome, found.value) == (outcome, pytest.approx(value))
+    assert sum(part.value for part in found.parts) == pytest.approx(value)
+
+
 @settings(max_examples=40, deadline=None)
 @given(feet=st.floats(1, 40), more=st.floats(1, 2), watts=st.floats(1, 50))
 def test_a_longer_lead_to_a_lamp_that_keeps_its_power_never_asks_less_of_the_driver(feet, more, watts):

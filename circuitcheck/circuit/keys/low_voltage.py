@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from circuitcheck.circuit.keys.box import LOCATIONS, ORIGIN, PRODUCT
 from circuitcheck.circuit.keys.job import ROOMS
-from circuitcheck.circuit.keys.key import identity, physical, reference, section, word, yes_no
+from circuitcheck.circuit.keys.key import identity, physical, reference, section, whole, word, yes_no
 from circuitcheck.quantities import KINDS
 
 _POWER = KINDS["power"].within(0.01, 5000, "60 W")
@@ -20,6 +20,7 @@ DRIVER = section(
     physical("output_voltage", KINDS["voltage"].within(1, 300, "24 V"), "Output voltage"),
     word("output_kind", "Output dc or ac", "dc", "ac"),
     physical("output_power", _POWER, "Output rating"),
+    whole("outputs", "Outputs that share its rating", 1, 16),
     physical("input_current", KINDS["current"].within(0.001, 50, "0.7 A"), "Input current on its label"),
     physical("efficiency", KINDS["share"].within(0.2, 1, "0.86"), "Efficiency"),
     physical("power_factor", KINDS["share"].within(0.05, 1, "0.92"), "Power factor"),

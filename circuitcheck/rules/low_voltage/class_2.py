@@ -1,7 +1,8 @@
 """Class 2: whether a driver that is called class 2 can be one, and what follows where it is not.
 
 What it asks: whether the rating of a class 2 driver, and what its lights draw, stay within what a class 2 source may
-be rated for at its voltage; and whether that voltage is one of low-voltage lighting at all.
+be rated for at its voltage; and whether that voltage is one of low-voltage lighting at all. An unknown mark counts as
+not class 2 and is a caution only: what depends on the mark is asked by the checks about the wiring behind the driver.
 
 Why: behind a class 2 source thin cable without boxes is allowed, because the source itself cannot give enough to start
 a fire. That holds only for a source that is listed and marked so. Behind any other source the rules of house wiring
@@ -10,8 +11,8 @@ hold for the low-voltage side as well.
 What to do: read the label; it says "Class 2" where it is one, and the listing mark decides. Above the limit, use
 several class 2 drivers, each with its own wires, or wire the low-voltage side with methods for house wiring.
 
-Cannot see: drivers with several class 2 outputs, where each output counts alone: enter each output as a driver of its
-own. Wet places, where the limits are lower.
+Cannot see: outputs of different ratings: enter each as a driver of its own. Outputs that share the rating (`outputs`)
+count alone, each with its share. Wet places, where the limits are lower.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ from circuitcheck.case import (
 )
 from circuitcheck.case.parts import Driver
 from circuitcheck.domain.class_2_limits import class_2_allowance, voltage_steps
+from circuitcheck.domain.driver_outputs import largest_share, outputs_of
 from circuitcheck.domain.low_voltage_lights import rated_w
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
@@ -51,7 +53,8 @@ _FEWER = ("Put some of the lights on a second class 2 driver with its own wires.
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     """What one driver is rated for against what a class 2 source of its voltage may be [VA]."""
     volts, kind = driver.output_voltage_v, driver.output_kind
-    rating = math.inf if driver.output_power_w is None else driver.output_power_w
+    outputs = outputs_of(driver)
+    rating = math.inf if driver.output_power_w is None else driver.output_power_w / outputs
     amperes = rating / max(volts, _NEXT_TO_NOTHING)
     ends, current = book.value(f"low-voltage-lighting-{kind}"), book.value("low-voltage-lighting-current")
     allowed = class_2_allowance(book, kind, volts)
@@ -111,6 +114,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
 
     def working() -> tuple[Said, ...]:
         return (
+            *((said("each of {outputs} outputs counts alone", outputs=Amount(outputs)),) if outputs > 1 else ()),
             said("rating {rating} at {volts} = {amperes}", **things),
             said("a class 2 source of that voltage: at most {most}", **things),
             said("lights behind it, rated: {lights}", **things),
@@ -138,8 +142,9 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
 
 
 def _lights_w(case: Case, driver: Driver) -> float:
-    """What the lights behind a driver are rated for together [W]."""
-    return sum(rated_w(light) for run in low_voltage_runs(case).of_driver[driver.id] for light in run.lights)
+    """What the lights on that output of a driver are rated for that feeds most [W]."""
+    runs = low_voltage_runs(case).of_driver[driver.id]
+    return largest_share((sum(map(rated_w, run.lights)) for run in runs), outputs_of(driver))
 
 
 RULE = CaseRule[Driver](

@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Driver
+from circuitcheck.domain.driver_outputs import largest_share, outputs_of
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, counted_run, not_in_tables, run_sources
 from circuitcheck.domain.low_voltage_lights import keeps_power, rated_w
@@ -62,9 +63,12 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     sources = merge_sources((headroom.source,), *(run_sources(case, run.key) for run in runs))
     counted = [counted_run(case, run.key) for run in runs]
     things |= {"rated": Amount(rated, "W")}
-    given = sum(state.drawn_w for state in counted if state is not None)
     if rating is None:
         raise AssertionError("a driver of unknown rating can have any")
+    outputs = outputs_of(driver)
+    whole = sum(state.drawn_w for state in counted if state is not None)
+    # Of several outputs each gives its own share alone, so the one that gives most counts for all.
+    given = outputs * largest_share((state.drawn_w for state in counted if state is not None), outputs)
     things |= {
         "given": Amount(given, "W"),
         "rating": Amount(rating, "W"),
@@ -94,7 +98,9 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     def working() -> list[Said]:
         lines = [said("{light}: {watts}", light=light.id, watts=Amount(rated_w(light), "W")) for light in lights]
         if not unserved:
-            lines.append(said(LOSSES + ": {lost}", lost=Amount(given - rated, "W")))
+            lines.append(said(LOSSES + ": {lost}", lost=Amount(whole - rated, "W")))
+            if outputs > 1:
+                lines.append(said("{outputs} outputs, each counted like the fullest one", outputs=Amount(outputs)))
             lines.append(said("together {given}; a fifth free would be {free}", **things))
         return lines
 
@@ -113,7 +119,11 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         keys=(key,),
         rows=()
         if unserved
-        else (*(Part(light.id, rated_w(light), light.id) for light in lights), Part(LOSSES, given - rated)),
+        else (
+            *(Part(light.id, rated_w(light), light.id) for light in lights),
+            Part(LOSSES, whole - rated),
+            *((Part("room on outputs that are less full", given - whole),) if outputs > 1 else ()),
+        ),
         to_do=to_do,
     )
 

@@ -40,6 +40,7 @@ from circuitcheck.case.parts import Cable, Driver, Part
 from circuitcheck.domain.class_2_limits import class_2_allowance
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE
 from circuitcheck.domain.conductor_ampacity import COPPER
+from circuitcheck.domain.driver_outputs import outputs_of
 from circuitcheck.domain.low_voltage_ampacity import Carries, low_voltage_ampacity
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, counted_run, not_in_tables, output_v, run_sources
@@ -137,7 +138,7 @@ def _judged(carried: float | None, gives: _Driver, may: Carries, things: Things)
 
 def _given(driver: Driver, volts: float, book: Rulebook) -> _Driver:
     """What a driver can give at its output voltage [V]."""
-    rated_a = (driver.output_power_w or 0.0) / volts
+    rated_a = (driver.output_power_w or 0.0) / outputs_of(driver) / volts
     if not driver.class_2:
         return _Driver(driver, rated_a, None, ())
     allowed = class_2_allowance(book, driver.output_kind, volts)

@@ -1,6 +1,7 @@
 """Cable and its place: whether the kind of cable may run outdoors, in the ground or in a crawl space.
 
-What it asks: the type of each added cable against where it runs.
+What it asks: the type of each added cable against where it runs. Class 2 cable and leads of low-voltage lights need a
+mark for wet places or for burial (`wet_marked`).
 
 Why: ordinary indoor cable soaks up water like a wick. Outdoors, in the ground, and in conduit there, its paper and
 its sheath rot and its insulation fails.
@@ -9,21 +10,24 @@ What to do: outdoors and in the ground use cable or conductors made for it. In a
 same, and run small cable through bored holes or on running boards.
 
 Cannot see: sunlight, how deep a cable is buried, corrosive air, and whether a crawl space stays dry. A cable inside a
-wall that ends in an outdoor box counts as inside.
+wall that ends in an outdoor box counts as inside. Low-voltage cable in spaces that air is blown through, above a
+ceiling or in a joist bay used as a duct, needs a plenum mark, and the file cannot say that it runs there.
 """
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Said, Things, order, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Row, Rulebook
 
+#: What the table says of cable whose print decides, as the file can give it.
+MARK = "mark"
 _OTHER = ("Use cable or conductors made for the place, or another way.",)
 
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
-    """Whether one added branch cable may run outdoors, in the ground or in a crawl space."""
+    """Whether one added cable may run outdoors, in the ground or in a crawl space."""
     if not cable.is_added or cable.place not in ("outdoors", "underground", "crawl space"):
         return None
     row = book.table("cable-places").find(cable.type)
@@ -56,7 +60,8 @@ def _answers(cable: Cable, case: Case, row: Row) -> set[str]:
     elif cable.place == "crawl space":
         return {"yes", row.text("damp") or "ask"}
     else:
-        location = case.tree.box[cable.to_id].location
+        end = case.tree.box.get(cable.to_id) or case.tree.low_voltage_load[cable.to_id]
+        location = end.location
         columns = {location} if location in ("damp", "wet") else {"damp", "wet"}
     return {row.text(column) or "ask" for column in columns}
 
@@ -67,6 +72,15 @@ def _judged(cable: Cable, case: Case, row: Row, things: Things) -> tuple[Outcome
         return Outcome.PASS, said('{type} may run {where}, as cable "{cable}" does.', **things)
     if answers == {"no"}:
         return Outcome.FAIL, said('Cable "{cable}" is {type}, which may not run {where}.', **things)
+    if MARK in answers:
+        if cable.wet_marked:
+            return Outcome.PASS, said('Cable "{cable}" is marked for wet places or burial.', **things)
+        if answers == {MARK} or cable.place == "underground":
+            return Outcome.FAIL, said(
+                'Cable "{cable}" is {type} and is not marked for wet places or burial, but runs {where}.', **things
+            )
+        says = said('Cable "{cable}" is {type}: it may run {where} only where no water reaches it.', **things)
+        return Outcome.CAUTION, says
     if "ask" in answers:
         says = said('Whether cable "{cable}" ({type}) may run {where} depends on its marking.', **things)
         return Outcome.CAUTION, says
@@ -82,11 +96,13 @@ RULE = CaseRule[Cable](
     title="Cable of a kind that suits its place",
     family=Family.SITE,
     rank=460,
-    subjects=lambda case: case.tree.branch_cables,
+    subjects=lambda case: (*case.tree.branch_cables, *case.tree.low_voltage_cables),
     answer=answer,
     worse={
         "cable.type": EACH,
         "cable.place": order("inside", "attic", "crawl space", "outdoors", "underground"),
         "box.location": order("damp", "dry", "wet"),  # outdoors dry says nothing: it is damp or wet there
+        "low_voltage_load.location": order("damp", "dry", "wet"),
+        "cable.wet_marked": LESS,
     },
 )
