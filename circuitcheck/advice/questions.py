@@ -6,7 +6,7 @@ the check itself named it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -30,15 +30,15 @@ def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Unkn
     Those that can end the job by themselves come first, then those that turn the most answers, then the easiest visit.
     Where something fails already no entry ends anything: nothing that is found out changes the verdict.
     """
-    open_findings = [finding for finding in report.findings if finding.outcome is Outcome.UNDETERMINED]
     case = case_of(circuit, book)
+    later = {str(entry.ref) for entry in case.entries if entry.possible.later is not None}
     ended = report.verdict is Verdict.DOES_NOT_FIT
     told: list[Unknown] = []
     for place, unknown in enumerate(report.unknowns):
-        concerned = [finding for finding in open_findings if unknown.key in finding.needs]
+        concerned = [each for each in report.findings if _rests_on(each, unknown.key, later)]
         values = open_values(unknown.key, case, circuit) if concerned and place < MOST else None
         if values is None:
-            told.append(replace(unknown, alone=False if not unknown.decides or ended else None))
+            told.append(replace(unknown, alone=False if not concerned or ended else None))
         else:
             told.append(_Question(unknown, concerned, values, circuit, book).answered(ended=ended))
     cost = {name: visit.cost for name, visit in visits().items()}
@@ -48,6 +48,15 @@ def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Unkn
             key=lambda each: (not each.decides, not each.alone, -len(each.checks), cost.get(each.visit, len(cost))),
         )
     )
+
+
+def _rests_on(finding: Finding, key: str, later: Container[str]) -> bool:
+    """Whether finding out an entry may turn this answer: an open one that names it, or a caution that only what people
+    do leaves (how long a load stays on, what is plugged in, work still to be done).
+    """
+    if finding.outcome is Outcome.UNDETERMINED:
+        return key in finding.needs
+    return finding.outcome is Outcome.CAUTION and key in later and key in (*finding.needs, *finding.assumed_keys)
 
 
 class _Question:
@@ -68,9 +77,9 @@ class _Question:
         return replace(
             self.unknown,
             alone=bool(bad) and not ended,
-            settles=self._settled(good),
+            settles=self._settled(good) if self.unknown.decides else None,
             ends=where_it_holds(self.values, self._ends) if bad and not ended else None,
-            checks=tuple(name for name in self.names if name in good or name in bad),
+            checks=tuple(name for name in self.names if name in bad or (name in good and self.unknown.decides)),
         )
 
     def _settled(self, good: set[Name]) -> str | None:
