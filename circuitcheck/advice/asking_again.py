@@ -8,18 +8,32 @@ from typing import Any, NamedTuple
 from circuitcheck.checking import findings_of
 from circuitcheck.checking.open_values import OpenValues
 from circuitcheck.checking.would_do import answers_about, changed
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
+from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.quantities import Interval
 from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook
 
 #: An answer: the check and what it is about.
 Name = tuple[str, str]
+#: So many parts and so many open answers has a small circuit.
+_SMALL = 25
 _OPEN, _BAD = Outcome.UNDETERMINED, Outcome.FAIL
 #: Worst first, for an answer that has several findings.
 _WORST_FIRST = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION, Outcome.PASS)
+
+
+def effort(report: Report, circuit: Circuit) -> float:
+    """How much longer a check takes than that of a small circuit of which most is known: by parts and open answers."""
+    still_open = sum(finding.outcome is _OPEN for finding in report.findings)
+    return max(1.0, parts_in(circuit) / _SMALL, still_open / _SMALL)
+
+
+def parts_in(circuit: Circuit) -> int:
+    """How many parts a circuit has."""
+    return sum(len(getattr(circuit, section.attribute)) for section in SECTIONS.values() if section.many)
 
 
 class Standing(NamedTuple):
@@ -29,6 +43,21 @@ class Standing(NamedTuple):
     open: int
     needs: int
     over: float
+
+
+class Step(NamedTuple):
+    """An entry, what it may be, and the value of it with which the answers stand best."""
+
+    key: str
+    values: OpenValues
+    value: Any
+
+
+def with_steps(circuit: Circuit, steps: Iterable[Step]) -> Circuit:
+    """The circuit with these entries found out."""
+    for step in steps:
+        circuit = found_out(circuit, step.values, step.value)
+    return circuit
 
 
 def written(values: OpenValues, value: Any) -> Any:

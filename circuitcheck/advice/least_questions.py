@@ -2,37 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import Any, NamedTuple
+from collections.abc import Sequence
 
-from circuitcheck.advice.asking_again import answers, found_out, open_answers, outcomes, standing
+from circuitcheck.advice.asking_again import (
+    Step,
+    answers,
+    found_out,
+    open_answers,
+    outcomes,
+    parts_in,
+    standing,
+    with_steps,
+)
+from circuitcheck.advice.questions import Questions
 from circuitcheck.advice.turning import looks
 from circuitcheck.case import Case
 from circuitcheck.case.making import case_of
-from circuitcheck.checking.open_values import OpenValues, open_values
+from circuitcheck.checking.open_values import open_values
 from circuitcheck.circuit.guide import visits
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Unknown, VisitSettles
 from circuitcheck.tables.rulebook import Rulebook
 
-#: So many questions at most are put together.
-MOST = 30
-
-
-class Step(NamedTuple):
-    """An entry, what it may be, and the value of it with which the answers stand best."""
-
-    key: str
-    values: OpenValues
-    value: Any
+#: So many questions at most are put together, for so many open answers, with so many parts.
+MOST, MOST_OPEN, MOST_PARTS = 24, 40, 60
 
 
 def least_questions(circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown]) -> tuple[str, ...]:
     """Keys that settle every open answer if each turns out well: none of them can be left out. Empty where none do.
 
     Each step takes the entry that the most open answers name, the fewer others they name the more it weighs. What is
-    not needed in the end is dropped again.
+    not needed in the end is dropped again. Of a file that leaves very much open nobody is told a set that long.
     """
+    if sum(unknown.decides for unknown in unknowns) > MOST_OPEN or parts_in(circuit) > MOST_PARTS:
+        return ()
     order = {unknown.key: place for place, unknown in enumerate(unknowns)}
     taken: list[Step] = []
     state = circuit
@@ -49,32 +52,27 @@ def least_questions(circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown
 
 
 def visits_settle(
-    circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown], open_findings: Sequence[Finding]
+    circuit: Circuit, book: Rulebook, questions: Questions, open_findings: Sequence[Finding]
 ) -> tuple[VisitSettles, ...]:
     """How many open answers each visit settles, where all that is found there turns out well; the easiest first."""
     at: dict[str, list[str]] = {}
-    for unknown in unknowns:
-        if unknown.decides:
+    for unknown in questions.unknowns:
+        if unknown.decides and unknown.key in questions.best:
             at.setdefault(unknown.visit, []).append(unknown.key)
     told = []
-    case = case_of(circuit, book)
     for name in sorted(at, key=lambda name: visits()[name].cost):
-        concerned = {key: [each for each in open_findings if key in each.needs] for key in at[name]}
-        steps = [best_step(circuit, case, key, concerned[key], named=False) for key in at[name]]
-        state = with_steps(circuit, [step for step in steps if step is not None])
-        names = tuple(dict.fromkeys((each.check, each.subject) for some in concerned.values() for each in some))
+        keys = set(at[name])
+        names = tuple(dict.fromkeys((each.check, each.subject) for each in open_findings if keys & {*each.needs}))
+        state = with_steps(circuit, (questions.best[key] for key in at[name]))
         after = outcomes(answers(state, book, names))
-        settled = sum(after.get(each) is not Outcome.UNDETERMINED for each in names)
-        told.append(VisitSettles(name, settled))
+        told.append(VisitSettles(name, sum(after.get(each) is not Outcome.UNDETERMINED for each in names)))
     return tuple(told)
 
 
-def best_step(
-    circuit: Circuit, case: Case, key: str, concerned: Sequence[Finding], *, named: bool = True
-) -> Step | None:
+def best_step(circuit: Circuit, case: Case, key: str, concerned: Sequence[Finding]) -> Step | None:
     """The value of an entry with which the answers that name it stand best; None where it cannot be changed.
 
-    ``named``: of two values after which as much is open, the one after which fewer entries are asked for.
+    Of two words after which as much is open, the one after which fewer entries are asked for.
     """
     values = open_values(key, case, circuit)
     if values is None:
@@ -82,20 +80,13 @@ def best_step(
     names = tuple(dict.fromkeys((each.check, each.subject) for each in concerned))
     ranked = [
         (
-            standing(answers(found_out(circuit, values, value), case.book, names, named=named and values.span is None)),
+            standing(answers(found_out(circuit, values, value), case.book, names, named=values.span is None)),
             place,
             value,
         )
         for place, value in enumerate(looks(values))
     ]
     return Step(key, values, min(ranked, key=lambda each: each[:2])[2]) if ranked else None
-
-
-def with_steps(circuit: Circuit, steps: Iterable[Step]) -> Circuit:
-    """The circuit with these entries found out."""
-    for step in steps:
-        circuit = found_out(circuit, step.values, step.value)
-    return circuit
 
 
 def _next_step(

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
-from circuitcheck.advice.asking_again import Name, answers, found_out, outcomes
+from circuitcheck.advice.asking_again import Name, Standing, Step, answers, effort, found_out, outcomes, standing
 from circuitcheck.advice.turning import looks, where_it_holds
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.open_values import OpenValues, open_values
@@ -19,35 +19,53 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report, Unknown, Verdict
 from circuitcheck.tables.rulebook import Rulebook
 
-#: So many entries are tried; the rest of a very long list stays as the check named it.
-MOST = 60
+#: So many answers are asked again for one file, fewer the longer a check of it takes.
+MOST_ASKED = 1200
+#: To change the circuit takes as long as so many answers.
+_A_CHANGE = 2
 _GOOD = (Outcome.PASS, Outcome.CAUTION)
 
 
-def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Unknown, ...]:
+class Questions(NamedTuple):
+    """The unknowns in the order in which to find them out, and of each that was tried its best value."""
+
+    unknowns: tuple[Unknown, ...]
+    best: Mapping[str, Step]
+
+
+def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> Questions:
     """The report's unknowns with what each can do, in the order in which to find them out.
 
     Those that can end the job by themselves come first, then those that turn the most answers, then the easiest visit.
-    Where something fails already no entry ends anything: nothing that is found out changes the verdict.
+    Where something fails already no entry ends anything: nothing that is found out changes the verdict. Of very many
+    those that the most open answers name are tried; ``alone`` of the others stays None.
     """
     case = case_of(circuit, book)
     later = {str(entry.ref) for entry in case.entries if entry.possible.later is not None}
-    ended = report.verdict is Verdict.DOES_NOT_FIT
-    told: list[Unknown] = []
-    for place, unknown in enumerate(report.unknowns):
-        concerned = [each for each in report.findings if _rests_on(each, unknown.key, later)]
-        values = open_values(unknown.key, case, circuit) if concerned and place < MOST else None
+    ended = report.verdict is Verdict.DOES_NOT_FIT or bool(report.stop)
+    concerned = {
+        unknown.key: [each for each in report.findings if _rests_on(each, unknown.key, later)]
+        for unknown in report.unknowns
+    }
+    left = MOST_ASKED / effort(report, circuit)
+    told: dict[str, Unknown] = {}
+    best: dict[str, Step] = {}
+    for unknown in sorted(report.unknowns, key=lambda each: (not each.decides, -len(concerned[each.key]))):
+        about = concerned[unknown.key]
+        values = open_values(unknown.key, case, circuit) if about and left > 0 else None
         if values is None:
-            told.append(replace(unknown, alone=False if not concerned or ended else None))
-        else:
-            told.append(_Question(unknown, concerned, values, circuit, book).answered(ended=ended))
+            told[unknown.key] = replace(unknown, alone=False if not about or ended else None)
+            continue
+        question = _Question(unknown, about, values, circuit, book)
+        told[unknown.key] = question.answered(ended=ended)
+        best[unknown.key] = question.best
+        left -= question.asked
     cost = {name: visit.cost for name, visit in visits().items()}
-    return tuple(
-        sorted(
-            told,
-            key=lambda each: (not each.decides, not each.alone, -len(each.checks), cost.get(each.visit, len(cost))),
-        )
+    order = sorted(
+        (told[unknown.key] for unknown in report.unknowns),
+        key=lambda each: (not each.decides, not each.alone, -len(each.checks), cost.get(each.visit, len(cost))),
     )
+    return Questions(tuple(order), best)
 
 
 def _rests_on(finding: Finding, key: str, later: Container[str]) -> bool:
@@ -68,6 +86,17 @@ class _Question:
         self.unknown, self.values, self.circuit, self.book = unknown, values, circuit, book
         self.names: tuple[Name, ...] = tuple(dict.fromkeys((each.check, each.subject) for each in concerned))
         self._told: dict[Any, Mapping[Name, Outcome]] = {}
+        self._standing: dict[Any, Standing] = {}
+
+    @property
+    def asked(self) -> int:
+        """How many answers were asked again."""
+        return len(self._told) * (_A_CHANGE + len(self.names))
+
+    @property
+    def best(self) -> Step:
+        """The value with which the answers stand best."""
+        return Step(self.unknown.key, self.values, min(self._standing, key=self._standing.__getitem__))
 
     def answered(self, *, ended: bool) -> Unknown:
         """The entry with what it can do. ``ended``: something fails whatever it turns out to be."""
@@ -103,5 +132,7 @@ class _Question:
         told = self._told.get(value)
         if told is None:
             changed = found_out(self.circuit, self.values, value)
-            told = self._told[value] = outcomes(answers(changed, self.book, self.names))
+            findings = answers(changed, self.book, self.names)
+            told = self._told[value] = outcomes(findings)
+            self._standing[value] = standing(findings)
         return told

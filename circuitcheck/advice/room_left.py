@@ -6,19 +6,21 @@ foot, a degree Fahrenheit, a light, a cable, a conductor.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
-from circuitcheck.advice.asking_again import Name, answers, outcomes
+from circuitcheck.advice.asking_again import Name, answers, effort, outcomes
 from circuitcheck.advice.conductors_left import conductors_left, most_that_passes, sizes_in
+from circuitcheck.case import CaseRule
 from circuitcheck.checking import findings_of
 from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.model import Cable, Circuit, Load
+from circuitcheck.circuit.model import Box, Cable, Circuit, Load
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, RoomLeft
 from circuitcheck.quantities import How, Interval, in_unit, to_si
 from circuitcheck.refs import Ref
-from circuitcheck.rules import ALL_RULES
+from circuitcheck.rules import ALL_RULES, AnyRule
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Steps of each amount, and how far it is looked.
@@ -26,7 +28,10 @@ _AMPERES_A_STEP, _MOST_AMPERES = 0.1, 100.0
 _MOST_LIGHTS, _MOST_CABLES, _MOST_FEET, _MOST_DEGREES = 99, 20, 2000, 150
 #: The id of a load that is put on the circuit to see how much more it takes; nobody can have written it.
 _MORE = "\x00more"
+#: For so many things room is looked for, fewer the longer a check takes.
+_MOST_ASKED = 120
 _LOAD_SHARE = ("load-share", "circuit")
+_Held = TypeVar("_Held", Box, Cable)
 _WORST = (Outcome.FAIL, Outcome.UNDETERMINED)
 
 
@@ -34,6 +39,7 @@ _WORST = (Outcome.FAIL, Outcome.UNDETERMINED)
 class _Kind:
     """One thing to have more of. step: the circuit with so many steps more; most: the greatest number of them tried.
 
+    changes: the entry that grows, as ``cable.length``; empty where any rule may read it.
     cautions_turn: whether a new caution is the end of it, as the 3 percent of voltage drop is.
     """
 
@@ -42,6 +48,7 @@ class _Kind:
     unit: str | None
     most: int
     step: Callable[[int], Circuit]
+    changes: str = ""
     size_of_step: float = 1.0
     cautions_turn: bool = True
 
@@ -49,23 +56,31 @@ class _Kind:
 def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[RoomLeft, ...]:
     """The room left on the breaker, at each added light, in each box that is judged, and along each power cable.
 
-    What fails or is open already has none. Nothing where the work stops.
+    What fails or is open already has none. Nothing where the work stops. Of a long circuit what is added comes first,
+    and the rest is left out.
     """
     if report.stop:
         return ()
     base = outcomes(report.findings)
     rooms: list[RoomLeft] = []
     rooms.extend(_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
-    for kind in _more_lights(circuit):
+    most = int(_MOST_ASKED / effort(report, circuit))
+    lights = list(_more_lights(circuit))[:most]
+    for kind in lights:
         rooms += _asked(kind, report, base, book)
-    for box in circuit.boxes:
-        if ("box-fill", box.id) in base:
-            rooms += conductors_left(box, circuit, book, sizes_in(box, circuit, book))
-    for cable in circuit.cables:
-        if cable.id not in circuit.tree.driver_of:
-            for kind in _along(cable, circuit, book):
-                rooms += _asked(kind, report, base, book)
+    boxes = [box for box in _added_first(circuit.boxes) if ("box-fill", box.id) in base][: most - len(lights)]
+    for box in boxes:
+        rooms += conductors_left(box, circuit, book, sizes_in(box, circuit, book))
+    power = (cable for cable in _added_first(circuit.cables) if cable.id not in circuit.tree.driver_of)
+    along = [kind for cable in power for kind in _along(cable, circuit, book)]
+    for kind in along[: max(0, most - len(lights) - len(boxes))]:
+        rooms += _asked(kind, report, base, book)
     return tuple(rooms)
+
+
+def _added_first(parts: Sequence[_Held]) -> list[_Held]:
+    """The parts that the work adds, then the others."""
+    return sorted(parts, key=lambda part: part.origin != "added")
 
 
 def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float:
@@ -93,7 +108,7 @@ def _on_the_breaker(circuit: Circuit) -> Iterator[_Kind]:
                 return replace(circuit, loads=(*circuit.loads, load))
 
             most = round(_MOST_AMPERES / _AMPERES_A_STEP)
-            yield _Kind("supply", name, "A", most, more, _AMPERES_A_STEP, cautions_turn=False)
+            yield _Kind("supply", name, "A", most, more, size_of_step=_AMPERES_A_STEP, cautions_turn=False)
 
 
 def _more_lights(circuit: Circuit) -> Iterator[_Kind]:
@@ -115,13 +130,16 @@ def _along(cable: Cable, circuit: Circuit, book: Rulebook) -> Iterator[_Kind]:
     of = f"cable.{cable.id}"
     length = cable.length_m
     if length is not None and cable.origin == "added":
-        yield _Kind(of, "length", "ft", _MOST_FEET, _longer(circuit, cable, "length", "ft", length))
+        yield _Kind(of, "length", "ft", _MOST_FEET, _longer(circuit, cable, "length", "ft", length), "cable.length")
     air = cable.ambient_c or _assumed_air(cable, book)
     if air is not None:
-        yield _Kind(of, "warmer air", "degF", _MOST_DEGREES, _longer(circuit, cable, "ambient", "degF", air))
+        yield _Kind(
+            of, "warmer air", "degF", _MOST_DEGREES, _longer(circuit, cable, "ambient", "degF", air), "cable.ambient"
+        )
     if cable.bundled_with is not None and cable.current_carrying is None:
         ref, there = Ref("cable", cable.id, "bundled_with"), cable.bundled_with
-        yield _Kind(of, "cables alongside", None, _MOST_CABLES, lambda more: changed(circuit, ref, there + more))
+        more = lambda steps: changed(circuit, ref, there + steps)  # noqa: E731
+        yield _Kind(of, "cables alongside", None, _MOST_CABLES, more, "cable.bundled_with")
 
 
 def _assumed_air(cable: Cable, book: Rulebook) -> Interval | None:
@@ -145,12 +163,18 @@ def _longer(circuit: Circuit, cable: Cable, key: str, unit: str, there: Interval
 
 def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rulebook) -> Iterator[RoomLeft]:
     """The room of one kind, asked of the answers that look otherwise where there is far too much of it."""
-    far = findings_of(kind.step(kind.most), book, ALL_RULES, [], named=False)
+    rules = [rule for rule in ALL_RULES if _reads(rule, kind.changes)]
+    far = findings_of(kind.step(kind.most), book, rules, [], named=False)
     concerned = _that_differ(report.findings, far)
     if concerned:
         room = _search(kind, concerned, base, book)
         if room.check:
             yield room
+
+
+def _reads(rule: AnyRule, entry: str) -> bool:
+    """Whether a rule may read an entry: a rule of cases says of every entry that it reads which way is worse."""
+    return not entry or not isinstance(rule, CaseRule) or entry in rule.worse
 
 
 def _that_differ(findings: Iterable[Finding], others: Iterable[Finding]) -> tuple[Name, ...]:

@@ -14,7 +14,7 @@ from circuitcheck.cli.sources import STANDARD_INPUT, Checked, check_file
 from circuitcheck.cli.streams import finish, fresh_page, page_style, put, talk_style, tell
 from circuitcheck.cli.watching import changes
 from circuitcheck.errors import CircuitcheckError, CircuitFileError, CommandError
-from circuitcheck.findings import Report
+from circuitcheck.findings import Report, Verdict
 from circuitcheck.text import shown_text
 
 
@@ -90,11 +90,17 @@ def _reports(arguments: argparse.Namespace, found: list[int]) -> Iterator[Report
 
 
 def _advised(checked: Checked, arguments: argparse.Namespace) -> Report:
-    """The report with its advice. A page for people has the room left only where it is asked for: it takes longest."""
+    """The report with its advice: all of it in JSON or where it is asked for.
+
+    A page for people has what to find out, where anything is open: an answer that stands costs no time.
+    """
+    report = checked.report
+    whole = arguments.json or arguments.advice
+    if not whole and report.verdict is not Verdict.UNDETERMINED:
+        return report
     from circuitcheck.advice.advised import advised
 
-    room = arguments.json or arguments.advice
-    return advised(checked.report, checked.circuit, checked.book, room=room)
+    return advised(report, checked.circuit, checked.book, room=whole)
 
 
 def _put_json(report: Report, *, alone: bool) -> None:

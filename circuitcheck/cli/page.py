@@ -11,7 +11,7 @@ from circuitcheck.checking.causes import protection_that_fails
 from circuitcheck.cli.colors import VERDICT_COLOR, color_of, painted
 from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
-from circuitcheck.cli.questions_page import by_visit_lines, first_lines, folded_lines, is_advised, is_folded
+from circuitcheck.cli.questions_page import by_visit_lines, first_lines, folded_lines, is_folded
 from circuitcheck.cli.room_page import room_lines
 from circuitcheck.findings import SEVERITY, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
@@ -118,7 +118,7 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
         (True, "To find out: these decide an open answer"),
         (False, "Not known: the worst or the usual case was taken"),
     ):
-        if decides and is_advised(report):
+        if decides:
             yield from by_visit_lines(report, style)
             continue
         if is_folded(report, style):

@@ -29,13 +29,11 @@ def is_folded(report: Report, style: PageStyle) -> bool:
 
 def first_lines(report: Report, style: PageStyle) -> Iterator[str]:
     """What to find out first, in up to three lines; or that nothing that is found out changes the answer."""
-    if not is_advised(report):
-        return
     if report.verdict is Verdict.DOES_NOT_FIT or report.stop:
         yield from wrapped("Nothing you can find out changes this answer: what fails below fails in every case.", style)
         return
     deciding = [unknown for unknown in report.unknowns if unknown.decides]
-    if not deciding:
+    if not deciding or not is_advised(report):
         return
     yield from wrapped("Find out first:", style)
     for place, unknown in enumerate(deciding[:FIRST], 1):

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from circuitcheck.advice.advised import advised
-from circuitcheck.advice.asking_again import answers, found_out, outcomes
-from circuitcheck.advice.least_questions import best_step, least_questions, with_steps
+from circuitcheck.advice.asking_again import answers, found_out, outcomes, with_steps
+from circuitcheck.advice.least_questions import best_step, least_questions
 from circuitcheck.advice.questions import questions_of
 from circuitcheck.advice.turning import Region, looks, region_text, regions, where_it_holds
 from circuitcheck.case.making import case_of
@@ -34,7 +34,7 @@ def length(low_m, high_m):
 
 def asked(built, edition="nec-2023"):
     report = check(built, book(edition))
-    return {each.key: each for each in questions_of(report, built, book(edition))}
+    return {each.key: each for each in questions_of(report, built, book(edition)).unknowns}
 
 
 class TestThresholds:
@@ -103,7 +103,7 @@ def forgotten(seed):
     built = opened(known, Dice(seed), Shares(left_out=0.1, ranges=0.3))
     rulebook = load_rulebook(built.job.rulebook)
     report = check(built, rulebook)
-    return built, rulebook, report, case_of(built, rulebook), questions_of(report, built, rulebook)
+    return built, rulebook, report, case_of(built, rulebook), questions_of(report, built, rulebook).unknowns
 
 
 SEEDS = (1, 2, 6, 7, 8)
