@@ -13,6 +13,7 @@ from circuitcheck.checking import check
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.errors import CommandError
 from circuitcheck.findings import Outcome, Report, Verdict
 from circuitcheck.tables.rulebook import Rulebook
@@ -56,7 +57,7 @@ def placings(job: Circuit, house: Circuit, book: Rulebook) -> Iterator[Placed]:
     """The added parts of ``job`` on ``house``, fed from each box that is there. Raises: CommandError."""
     for box in house.boxes:
         if box.origin != "added":
-            circuit = placed(job, house, box.id)
+            circuit = as_planned(placed(job, house, box.id))
             report = check(circuit, book)
             lengths = [cable.length_m for cable in _added(circuit, "cables") if cable.id in _ids(_added(job, "cables"))]
             known = [length.high for length in lengths if length is not None]
@@ -86,8 +87,8 @@ def placed(job: Circuit, house: Circuit, box_id: str) -> Circuit:
     The way of a cable that starts elsewhere than its file said is unknown. Raises: CommandError for an id that both
     files have, and for a part that is added in a box which is already there.
     """
-    new = {section.attribute: _added(job, section.attribute) for section in SECTIONS.values() if section.many}
-    here = {section.attribute: getattr(house, section.attribute) for section in SECTIONS.values() if section.many}
+    new = {attribute: _added(job, attribute) for attribute in _of_parts()}
+    here = {attribute: getattr(house, attribute) for attribute in _of_parts()}
     _refuse(job, house, new, here)
     own = _ids(new["boxes"]) | _ids(new["drivers"]) | _ids(new["low_voltage_loads"])
     new["cables"] = tuple(_started(cable, own, box_id) for cable in new["cables"])
@@ -98,6 +99,11 @@ def placed(job: Circuit, house: Circuit, box_id: str) -> Circuit:
     }
     site = replace(house.site, room=job.site.room or house.site.room)
     return replace(house, job=replace(job.job, title=house.job.title), site=site, **merged)
+
+
+def _of_parts() -> list[str]:
+    """The circuit's attributes that hold parts which are there or added; a change of one is no such part."""
+    return [section.attribute for section in SECTIONS.values() if section.many and "origin" in section.keys]
 
 
 def _added(circuit: Circuit, attribute: str) -> tuple[Any, ...]:
