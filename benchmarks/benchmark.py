@@ -27,7 +27,9 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from circuitcheck.advice.advised import advised
 from circuitcheck.advice.fixes import first_fix, fixes_of
+from circuitcheck.advice.questions import questions_of
 from circuitcheck.api.json_report import report_json
 from circuitcheck.checking import check
 from circuitcheck.circuit.model import Circuit
@@ -175,6 +177,20 @@ def fixes() -> None:
         print(f"  {'':28} all  {spread(times(partial(fixes_of, circuit, book, report), 5, PROCESSOR), 2)}")
 
 
+def advice() -> None:
+    """What is asked again for each example: the questions, the smallest set of them, the room left."""
+    words = vocabulary()
+    print("\nAdvice in memory [ms], 3 times (aim: first question under 400 ms, all advice under 3 s)")
+    print(f"  {'':28}                 fastest    median     worst")
+    for path in sorted(EXAMPLES.glob("*.circuit.toml")):
+        circuit = read_circuit(path.read_text("utf-8"), path.name, words)
+        book = load_rulebook(circuit.job.rulebook)
+        report = check(circuit, book)
+        for name, asked in (("questions", partial(questions_of, report, circuit, book)),
+                            ("all advice", partial(advised, report, circuit, book))):  # fmt: skip
+            print(f"  {path.name:28} {name:12}{spread(times(asked, 3, PROCESSOR), 1)}")
+
+
 def check_anew(circuit: Circuit, book: Rulebook) -> Report:
     """A check of a circuit that remembers nothing of an earlier one, as a changed circuit is a new object."""
     return check(replace(circuit), book)
@@ -239,6 +255,7 @@ def main() -> None:
     one_file(arguments.turns)
     rechecks()
     fixes()
+    advice()
     rules(1_000)
     growth()
     if arguments.profile:

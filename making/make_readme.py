@@ -25,6 +25,7 @@ from making.make_checks import parts_of
 ROOT = Path(__file__).parents[1]
 PAGES = (ROOT / "README.md", ROOT / "docs" / "commands.md", ROOT / "docs" / "what-is-covered.md")
 EXAMPLE = "examples/hallway.circuit.toml"
+OPEN_EXAMPLE = "examples/den.circuit.toml"
 
 #: A result in the README has at most this many lines.
 MOST_LINES = 12
@@ -67,6 +68,15 @@ def one_box() -> str:
     return "\n".join(["```text", f"$ circuitcheck {shlex.join(words)}", answer, "```"])
 
 
+def questions() -> str:
+    """What to find out first, as the page of an open example begins."""
+    out = io.StringIO()
+    with contextlib.chdir(ROOT), contextlib.redirect_stdout(out):
+        circuitcheck(["check", OPEN_EXAMPLE])
+    head = out.getvalue().partition("\n\n? CANNOT TELL")[0]
+    return "\n".join(["```text", f"$ circuitcheck check {OPEN_EXAMPLE}", head, "…", "```"])
+
+
 def blind_spots() -> str:
     """Every check with what it cannot see, from its own page."""
     told = ((rule.name, parts_of(rule)["Cannot see"].replace("`", "").split()) for rule in ALL_RULES)
@@ -94,6 +104,7 @@ def taken_for_granted() -> str:
 
 
 MAKERS = {
+    "questions": questions,
     "blind-spots": blind_spots,
     "taken-for-granted": taken_for_granted,
     "box": one_box,

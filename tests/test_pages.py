@@ -134,5 +134,6 @@ def test_a_command_shown_runs(line: str, tmp_path: Path, monkeypatch, capsys) ->
         pytest.importorskip("typst")
     status = main(shlex.split(line)[1:])
     out, err = capsys.readouterr()
-    assert (status, err) == (1 if line.split()[1] in {"box", "check", "fixes", "note", "plan"} else 0, "")
+    answer = 3 if "den.circuit.toml" in line else 1  # the den's answer is: cannot tell yet
+    assert (status, err) == (answer if line.split()[1] in {"box", "check", "fixes", "note", "plan"} else 0, "")
     assert line.split()[1] in {"tidy", "product"} or "licensed" in out  # tidy says nothing of the work

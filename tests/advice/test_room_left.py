@@ -17,6 +17,8 @@ from circuitcheck.findings import SEVERITY, Outcome
 from circuitcheck.quantities import Interval, in_unit, to_si
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from tests.generating.dice import Dice, Shares
+from tests.generating.opening import opened
 from tests.rules.build import FOOT, box, cable, circuit, load
 
 ROOT = Path(__file__).parents[2]
@@ -139,3 +141,18 @@ def test_so_many_pass_and_one_more_does_not(example, kind, of):
     assert steps > 0
     assert not worse(with_more(built, room, steps), rulebook, base)
     assert room.check in worse(with_more(built, room, steps + 1), rulebook, base)
+
+
+@pytest.mark.parametrize("seed", [1, 4, 5])
+def test_so_many_pass_of_a_circuit_that_is_known_in_part(seed):
+    known = with_rooms(("bedroom", "shelf-strip")[seed % 2])[0]
+    built = opened(known, Dice(seed), Shares(left_out=0.04, ranges=0.2))
+    rulebook = load_rulebook(built.job.rulebook)
+    report = check(built, rulebook)
+    base = outcomes(report.findings)
+    rooms = [
+        room for room in room_left_of(report, built, rulebook) if room.amount and room.kind in ("length", "conductors")
+    ]
+    for room in rooms[:: max(1, len(rooms) // 3)]:
+        assert not worse(with_more(built, room, round(room.amount)), rulebook, base), room
+        assert room.check in worse(with_more(built, room, round(room.amount) + 1), rulebook, base), room
