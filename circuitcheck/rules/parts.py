@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Box, Cable, Circuit, Load
+from circuitcheck.circuit.model import Box, Cable, Circuit, Driver, Load
+from circuitcheck.quantities import How
 
 EXISTING = "existing"
 
@@ -55,3 +56,22 @@ def room_of(circuit: Circuit, box: Box | None) -> str | None:
     if box is not None and box.room is not None:
         return box.room
     return circuit.site.room
+
+
+def guessed_origins(circuit: Circuit) -> tuple[str, ...]:
+    """The keys of parts of the branch circuit of which somebody only guesses whether they are there already."""
+    sections = (("box", circuit.boxes), ("cable", circuit.cables), ("load", circuit.loads), ("driver", circuit.drivers))
+    return tuple(
+        f"{section}.{part.id}.origin"
+        for section, parts in sections
+        for part in parts
+        if part.known_by.get("origin") == How.GUESS
+    )
+
+
+def has_certain_work(circuit: Circuit) -> bool:
+    """Whether something is added of which that is more than a guess."""
+    parts: tuple[Box | Cable | Load | Driver, ...] = (
+        *circuit.boxes, *circuit.cables, *circuit.loads, *circuit.drivers
+    )  # fmt: skip
+    return any(part.origin != EXISTING and part.known_by.get("origin") != How.GUESS for part in parts)

@@ -103,3 +103,14 @@ def test_older_sound_cable_may_be_extended_with_care(kind):
     found = only(RULE, built(type=kind), "feed")
     assert found.outcome is Outcome.CAUTION
     assert not found.stop
+
+
+def test_a_guess_at_what_is_new_leaves_a_stop_open():
+    guess = {"origin": How.GUESS}
+    built = circuit(
+        site(wired=1978),
+        box("attic", known_by=guess),
+        cable("feed", "panel", "attic", origin="existing", type="BX"),
+    )
+    found = only(RULE, built, "feed")
+    assert (found.outcome, found.needs, found.stop) == (Outcome.UNDETERMINED, ("box.attic.origin",), False)

@@ -19,7 +19,7 @@ from collections.abc import Iterator
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import How
-from circuitcheck.rules.parts import has_added_work
+from circuitcheck.rules.parts import guessed_origins, has_added_work
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -29,7 +29,7 @@ WALK = ("Breaker off: walk the house, the garage and the yard, and list whatever
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding about the circuit: unknown is a caution, a list that is known to be short leaves the answer open."""
-    if not has_added_work(circuit):
+    if not has_added_work(circuit) and not guessed_origins(circuit):
         return
     supply = circuit.supply
     complete = None if supply.known_by.get("loads_complete") == How.GUESS else supply.loads_complete

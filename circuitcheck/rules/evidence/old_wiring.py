@@ -24,7 +24,7 @@ from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.domain.conductor_ampacity import has_aluminum
 from circuitcheck.findings import Finding, Outcome, Source
 from circuitcheck.quantities import How
-from circuitcheck.rules.parts import has_added_work, is_added
+from circuitcheck.rules.parts import guessed_origins, has_added_work, has_certain_work, is_added
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
 
@@ -41,6 +41,8 @@ LEAVE = (
     "Leave the old cable alone: do not move it, bend it or join anything to it.",
     CALL,
 )
+#: How many parts are named of which it is only a guess whether they are there.
+_MOST_ASKED = 6
 #: Kinds that were made with a sheath of woven cloth and with one of plastic.
 WITH_EITHER_SHEATH = ("NM", "old ungrounded cable")
 OLD_SHEATHS = ("cloth", "rubber")
@@ -57,7 +59,8 @@ class _Years(NamedTuple):
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each existing branch cable; none without added work."""
-    if not has_added_work(circuit):
+    guessed_work = () if has_certain_work(circuit) else guessed_origins(circuit)
+    if not has_added_work(circuit) and not guessed_work:
         return
     stops, older = book.value("wiring-types-to-stop"), book.value("older-cable-types")
     since, until = book.value("aluminum-branch-years-from"), book.value("aluminum-branch-years-to")
@@ -77,10 +80,12 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             continue
         looked_at = _without_guesses(cable)
         found = _answer(looked_at, stops.items, older, _may_be_aluminum(cable, looked_at, book), years, sources)
-        if not origin_is_guessed:
+        own = (f"cable.{cable.id}.origin",) if origin_is_guessed else ()
+        doubts = tuple(dict.fromkeys((*own, *guessed_work)))
+        if not doubts:
             yield found
         elif found.outcome is not Outcome.PASS:
-            yield _perhaps_added(cable, found)
+            yield _perhaps_added(cable, found, doubts[:_MOST_ASKED])
 
 
 def _without_guesses(cable: Cable) -> Cable:
@@ -111,13 +116,12 @@ def _may_be_aluminum(cable: Cable, looked_at: Cable, book: Rulebook) -> bool:
     return looked_at.type != "NM-B" or looked_at.size not in book.value("solid-copper-sizes-nm-b").items
 
 
-def _perhaps_added(cable: Cable, found: Finding) -> Finding:
-    """A cable of which somebody only guesses that it was there, or that it is new: that comes first."""
+def _perhaps_added(cable: Cable, found: Finding, doubts: tuple[str, ...]) -> Finding:
+    """Where somebody only guesses what is there and what is new, that comes first."""
     if found.outcome is Outcome.CAUTION:
         return found
-    key = f"cable.{cable.id}.origin"
-    says = f'Cannot tell yet whether cable "{cable.id}" is an old kind that should be left alone: is it there already?'
-    needs = (key, *found.needs)
+    says = f'Cannot tell yet whether cable "{cable.id}" is an old kind to leave alone: what is there already?'
+    needs = (*doubts, *found.needs)
     return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, stop=False)
 
 
