@@ -68,7 +68,7 @@ def test_it_never_replaces_its_own_circuit_file(run, circuit_file, tmp_path, com
     assert file.read_bytes() == before
 
 
-@pytest.mark.parametrize("where", ["nowhere/out.txt", "out.docx", "out", ".", f"{'x' * 300}.txt"])
+@pytest.mark.parametrize("where", ["nowhere/out.txt", "out.docx", "out", f"{'x' * 300}.txt"])
 @pytest.mark.parametrize("command", COMMANDS)
 def test_where_it_cannot_write_it_says_so(run, circuit_file, tmp_path, command, where) -> None:
     file = circuit_file()
@@ -78,6 +78,49 @@ def test_where_it_cannot_write_it_says_so(run, circuit_file, tmp_path, command, 
     assert ran.out == ""
     assert ran.err.startswith("circuitcheck: ")
     assert sorted(tmp_path.rglob("*")) == before
+
+
+@pytest.mark.parametrize("command", ["note", "plan"])
+def test_several_files_have_a_sheet_each_in_a_folder(run, circuit_file, tmp_path, command) -> None:
+    files = [circuit_file(name=f"{name}.circuit.toml") for name in ("one", "two")]
+    folder = tmp_path / "sheets"
+    assert run(command, *files, "-o", folder).status == 2
+    folder.mkdir()
+    ran = run(command, *files, "-o", folder, "--form", "md")
+    assert sorted(path.name for path in folder.iterdir()) == [f"one.{command}.md", f"two.{command}.md"]
+    assert ran.status in (0, 1, 3)
+    assert ran.out.count("Wrote ") == 2
+    again = run(command, files[0], "-o", folder, "--form", "md")
+    assert again.status == 2
+    assert "is there already" in again.err
+
+
+def test_one_wrong_file_among_several_writes_nothing(run, circuit_file, tmp_path) -> None:
+    files = [circuit_file(name="one.circuit.toml"), circuit_file(('"15 A"', '"15 W"'), name="two.circuit.toml")]
+    folder = tmp_path / "sheets"
+    folder.mkdir()
+    assert run("note", *files, "-o", folder).status == 2
+    assert not list(folder.iterdir())
+
+
+def test_two_files_of_one_name_are_told(run, circuit_file, tmp_path) -> None:
+    file = circuit_file(name="one.circuit.toml")
+    folder = tmp_path / "sheets"
+    folder.mkdir()
+    ran = run("note", file, file, "-o", folder)
+    assert ran.status == 2
+    assert "would have one name" in ran.err
+
+
+def test_the_answers_of_a_form_come_into_a_circuit_file(run, circuit_file, tmp_path) -> None:
+    file, answers, out = circuit_file(), tmp_path / "survey.json", tmp_path / "new.circuit.toml"
+    answers.write_text('{"circuitcheck survey": 1, "parts": [{"section": "supply", "id": "-", "entries": '
+                       '{"breaker": {"value": "20 A", "how": "label"}}}]}', "utf-8")  # fmt: skip
+    assert run("survey", file, "--fill", answers, "-o", out).status == 0
+    assert 'breaker = "label 20 A"' in out.read_text("utf-8")
+    assert run("survey", file, "--fill", answers, "-o", out).status == 2
+    assert run("survey", file, "--form", "-o", tmp_path / "form.html").status == 0
+    assert run("survey", file, "--form", "-o", tmp_path / "form.pdf").status == 2
 
 
 def test_a_folder_that_may_not_be_looked_into_is_told(monkeypatch, tmp_path) -> None:
