@@ -27,7 +27,7 @@ from circuitcheck.paper.outline import (
 BODY, SMALL, FINE, LEADING = 9.5, 8.5, 8.0, 1.4
 ANSWER = 40.0
 HEADING = 30.0
-DRAWN_ROW, WRITTEN_ROW, BOX_ROW, ASIDE = 13.0, 26.0, 20.0, 9.0
+DRAWN_ROW, WRITTEN_ROW, BOX_ROW, ASIDE = 13.0, 26.0, 30.0, 12.0
 
 #: A quarter of an inch [pt].
 SQUARE = 18.0

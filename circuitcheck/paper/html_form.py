@@ -40,7 +40,8 @@ def html_text(outline: Outline, *, paper: str) -> str:
         (section, f"section-{number}", [_placed(block, number, index) for index, block in enumerate(section.blocks, 1)])
         for number, section in enumerate(outline.sections, 1)
     ]
-    return _template().render(outline=outline, sections=sections, page_size=PAGE_SIZE[paper])
+    size = f"{PAGE_SIZE[paper]} landscape" if outline.landscape else PAGE_SIZE[paper]
+    return _template().render(outline=outline, sections=sections, page_size=size)
 
 
 def _placed(block: Block, number: int, index: int) -> _Placed:

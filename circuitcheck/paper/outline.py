@@ -185,7 +185,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outline:
-    """A whole sheet. ``banner`` and ``foot`` stand on every page.
+    """A whole sheet. ``banner`` and ``foot`` stand on every page. ``landscape``: the pages lie on their side.
 
     ``made`` is the date on the sheet (year, month, day); forms that carry a date take this one, so that the same input
     gives the same bytes.
@@ -197,4 +197,5 @@ class Outline:
     subtitle: str
     foot: str
     made: tuple[int, int, int]
+    landscape: bool = False
     sections: tuple[Section, ...]

@@ -24,6 +24,7 @@ from circuitcheck.text import shown_text
 
 #: Width between the margins of a page and the type size of the drawing [pt].
 TEXT_WIDTH = {"letter": 526.0, "a4": 510.0}
+LANDSCAPE_WIDTH = {"letter": 706.0, "a4": 756.0}
 DRAWING_SIZE = 8.0
 
 #: The PDF's typeface runs narrow.
@@ -37,8 +38,10 @@ MOST_ABREAST = 34
 
 def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
     """The outline for paper ``letter`` or ``a4``."""
+    width = (LANDSCAPE_WIDTH if outline.landscape else TEXT_WIDTH)[paper]
     return {
         "paper": paper,
+        "landscape": outline.landscape,
         "kind": shown_text(outline.kind),
         "banner": shown_text(outline.banner),
         "title": shown_text(outline.title),
@@ -47,7 +50,7 @@ def sheet_data(outline: Outline, paper: str) -> dict[str, Any]:
         "foot": shown_text(outline.foot),
         "made": list(outline.made),
         "lacking": "",
-        "groups": [_group(sections, TEXT_WIDTH[paper]) for sections in _groups(outline.sections)],
+        "groups": [_group(sections, width) for sections in _groups(outline.sections)],
     }
 
 

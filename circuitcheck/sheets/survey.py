@@ -15,6 +15,7 @@ from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
 from circuitcheck.note.stop_page import BANNER as STOP_BANNER
 from circuitcheck.note.stop_page import stopping
+from circuitcheck.note.summary import touched_boxes
 from circuitcheck.paper import (
     Cell,
     Column,
@@ -24,6 +25,7 @@ from circuitcheck.paper import (
     Paragraph,
     Row,
     Section,
+    Squares,
     Table,
     Tone,
 )
@@ -98,6 +100,32 @@ READING_COLUMNS = (
     Column("Date", 1.2),
 )
 
+INSIDE_COLUMNS = (
+    Column("Box", 1.2),
+    Column("Each cable in it, and what it does", 3),
+    Column("Switches and outlets", 1.6),
+    Column("Stud or hickey", 1),
+    Column("Fixture leads: size, how many", 1.6),
+    Column("Ring or raised cover", 1.2),
+    Column("Colors joined", 1.8),
+)
+NEW_COLUMNS = (
+    Column("Light, switch or driver", 1.8),
+    Column("Place", 1.2),
+    Column("Label: W, VA or A", 1.3),
+    Column("Listing mark", 1),
+    Column("Weight", 1),
+    Column("Supply wire °C", 1),
+    Column("Way of its cable", 1.8),
+    Column("Length by tape", 1.2),
+)
+PHOTOS = (
+    "The breaker's handle and the label inside the panel's door; the panel's own cover stays on.",
+    "The print on the sheath of each cable that can be seen.",
+    "The ceiling or wall around each box, from below, and the label of each light.",
+    "The way that new cable would take.",
+)
+
 #: Rooms that are often forgotten stand on the sheet by name.
 WALK = (
     "hallway", "stairway", "bedroom", "bathroom", "kitchen", "living room", "closet", "laundry", "garage", "basement",
@@ -145,6 +173,7 @@ def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str,
         subtitle=purpose,
         foot=f"{tool}{f', {PurePath(circuit.file).name}' if circuit is not None else ''}",
         made=(made.year, made.month, made.day),
+        landscape=not stopped,
         sections=sections,
     )
 
@@ -159,7 +188,11 @@ def _sections(report: Report | None, circuit: Circuit | None) -> tuple[Section, 
         _signs(circuit),
         _walk(circuit),
         *(section for parts in PARTS if (section := _parts(parts, circuit)) is not None),
+        _inside(circuit),
+        *((_new_parts(),) if circuit is None else ()),
         _readings(circuit),
+        Section("Sketch", (Squares(10),), together=False),
+        Section("Photos to bring", (Listing(PHOTOS, boxes=True, numbered=True),)),
         _guide(),
         Section("Before anything is opened", (Listing(SHORT[1:]),)),
     )
@@ -171,10 +204,22 @@ def _start() -> Section:
     )
 
 
+def _cannot_apply(name: str, circuit: Circuit | None) -> bool:
+    """Whether an entry about the panel is no question here: the kind of fuse at a breaker, one handle tied to none."""
+    if circuit is None:
+        return False
+    supply = circuit.supply
+    if name == "fuse_type":
+        return supply.device == "breaker"
+    return name == "handle_tie" and supply.shared_neutral is False and supply.poles == 1
+
+
 def _facts(keys: tuple[tuple[str, str], ...], circuit: Circuit | None, *, asked: bool) -> Facts:
     """Entries of the file, blank where it says nothing; ``asked``: with the ways to know them."""
     pairs: list[tuple[str, Cell]] = []
     for section, name in keys:
+        if _cannot_apply(name, circuit):
+            continue
         key = SECTIONS[section].keys[name]
         cell = blank_for(key) if circuit is None else key_cell(_part(circuit, section), key)
         pairs.append((TITLES.get((section, name), key.title), BLANK if cell.blank and not asked else cell))
@@ -211,8 +256,29 @@ def _walk(circuit: Circuit | None) -> Section:
         "garage and attic too. Do not trust the list on the panel's door. What is dead may still have another live "
         "circuit in its box."
     )
-    title = "What goes dark with this breaker" if circuit is None else "What else goes dark and is not in the file yet"
+    title = (
+        "What this breaker turns off"
+        if circuit is None
+        else "What else this breaker turns off and is not in the file yet"
+    )
     return Section(title, (Paragraph(text), Table("", columns, tuple(rows))), together=False)
+
+
+def _inside(circuit: Circuit | None) -> Section:
+    """What only an open box tells, for the checks and the plan: a row for each existing box that the work touches."""
+    names = [Cell(box.id) for box in touched_boxes(circuit) if box.origin == "existing"] if circuit else [BLANK] * 6
+    rows = tuple(Row((name, *[BLANK] * (len(INSIDE_COLUMNS) - 1))) for name in names or [BLANK] * 2)
+    text = (
+        "Breaker off and locked or tagged, then every wire tested dead; or leave it to the electrician. A cable does "
+        "one of these: feed, switched, both, switch loop, travelers."
+    )
+    return Section("Inside each box", (Paragraph(text), Table("", INSIDE_COLUMNS, rows)), together=False)
+
+
+def _new_parts() -> Section:
+    """The lights, switches and cables that are planned."""
+    rows = (Row((BLANK,) * len(NEW_COLUMNS)),) * 6
+    return Section("What is to be added", (Table("", NEW_COLUMNS, rows),), together=False)
 
 
 def _parts(parts: PartsTable, circuit: Circuit | None) -> Section | None:

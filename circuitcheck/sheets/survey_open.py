@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitcheck.circuit.guide import entry_guide, key_of
 from circuitcheck.findings import Guess, Report, Unknown
+from circuitcheck.note.part_words import entry_words
 from circuitcheck.paper import Cell, Column, Paragraph, Row, Section, Table
 from circuitcheck.sheets.survey_parts import ASKED
 
@@ -23,11 +24,11 @@ def open_sections(report: Report) -> Iterator[Section]:
     if deciding:
         yield _unknowns("Find out first: these decide an open answer", deciding)
     if besides:
-        yield _unknowns("Find out besides: so far the worst case was taken", besides)
+        yield _unknowns("Find out besides: so far the worst case is assumed", besides)
     if report.guesses:
         rows = tuple(_guess_row(guess) for guess in report.guesses[:MOST])
         table = Table("", GUESS_COLUMNS, rows)
-        yield Section("Guesses to make sure of", (table, *_more(len(report.guesses))), together=False)
+        yield Section("Guesses to verify", (table, *_more(len(report.guesses))), together=False)
 
 
 def _unknowns(title: str, unknowns: Sequence[Unknown]) -> Section:
@@ -36,14 +37,15 @@ def _unknowns(title: str, unknowns: Sequence[Unknown]) -> Section:
     for unknown in unknowns[:MOST]:
         found = key_of(unknown.key)
         name = entry_guide(*found).title if found is not None else unknown.key
+        part = entry_words(unknown.key).partition(":")[0]
         how = "as above" if unknown.how_to_find in told else unknown.how_to_find
         told.add(unknown.how_to_find)
-        rows.append(Row((Cell(name, more=(unknown.key,)), Cell(how), ASKED)))
+        rows.append(Row((Cell(name, more=(part,)), Cell(how), ASKED)))
     return Section(title, (Table("", COLUMNS, tuple(rows)), *_more(len(unknowns))), together=False)
 
 
 def _guess_row(guess: Guess) -> Row:
-    return Row((Cell(guess.key), Cell(guess.written), Cell(guess.stands_for), ASKED))
+    return Row((Cell(entry_words(guess.key)), Cell(guess.written), Cell(guess.stands_for), ASKED))
 
 
 def _more(count: int) -> tuple[Paragraph, ...]:

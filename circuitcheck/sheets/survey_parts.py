@@ -51,6 +51,7 @@ CABLES = PartsTable(
         Asked("wires", 0.7, ("conductors",)),
         Asked("ground", 0.8, ("ground",)),
         Asked("metal", 0.9, ("material",)),
+        Asked("What it does", 1.3, ("carries",)),
         Asked("Length", 1.2, ("length",)),
         Asked("Runs in", 1.0, ("place",)),
         Asked("Hottest air", 1.0, ("ambient",)),

@@ -9,6 +9,7 @@ import pypdf
 import pytest
 
 from circuitcheck.checking import check
+from circuitcheck.paper import Cell
 from circuitcheck.paper.writing import rendered
 from circuitcheck.quantities import How
 from circuitcheck.sheets import survey_outline, write_survey
@@ -77,7 +78,7 @@ def known():
     return circuit(
         supply(breaker_a=exact(15, How.LABEL), protection="none", shared_neutral=False),
         box("attic", material="metal", ground=True, neutral=True, location="dry", reachable=True, covered=True),
-        cable("feed", "panel", "attic", length_m=guess(10), ambient_c=50),
+        cable("feed", "panel", "attic", carries="feed", length_m=guess(10), ambient_c=50),
         load("lamp", "attic", power_w=60, fitted_w=8, switched_by="none yet"),
     )
 
@@ -96,7 +97,7 @@ def test_only_the_unknown_is_left_blank():
     (cables,) = table_of(built, "Cables").rows
     asked = [column.title for column in table_of(built, "Cables").columns]
     blank = {title for title, cell in zip(asked, cables.cells, strict=True) if cell.blank}
-    assert blank == {"size", "Length", "Hottest air"}
+    assert blank == {"size", "What it does", "Length", "Hottest air"}
     (loads,) = table_of(built, "Every load").rows
     asked = [column.title for column in table_of(built, "Every load").columns]
     blank = {title for title, cell in zip(asked, loads.cells, strict=True) if cell.blank}
@@ -107,7 +108,7 @@ def test_what_decides_an_open_answer_comes_first():
     built = circuit(box("attic"), cable("feed", "panel", "attic", size=None), load("lamp", "attic", power_w=60))
     titles = [section.title for section in outline(built).sections]
     assert titles[1].startswith("Find out first")
-    assert "cable.feed.size" in flat(built)
+    assert "cable “feed”" in flat(built)
     assert "Find out first" not in text()
 
 
@@ -155,14 +156,16 @@ def test_worst_cases_and_guesses_have_room_of_their_own():
         load("lamp", "attic", power_w=60),
     )
     titles = [section.title for section in outline(built).sections]
-    assert "Find out besides: so far the worst case was taken" in titles
-    assert "Guesses to make sure of" in titles
-    guesses = table_of(built, "Guesses to make sure of")
-    assert guesses.rows[0].cells[0].text == "cable.feed.length"
+    assert "Find out besides: so far the worst case is assumed" in titles
+    assert "Guesses to verify" in titles
+    guesses = table_of(built, "Guesses to verify")
+    assert guesses.rows[0].cells[0].text == "cable “feed”: length"
     assert guesses.rows[0].cells[-1].blank
     besides = table_of(built, "Find out besides")
     assert all(row.cells[-1].blank for row in besides.rows)
-    assert "cable.feed.ambient" in [row.cells[0].more[0] for row in besides.rows]
+    assert ("Hottest air along it", ("cable “feed”",)) in [
+        (row.cells[0].text, row.cells[0].more) for row in besides.rows
+    ]
 
 
 def test_finding_out_by_opening_says_what_comes_first():
@@ -173,7 +176,7 @@ def test_finding_out_by_opening_says_what_comes_first():
         load("lamp", "attic", power_w=60),
     )
     first = table_of(built, "Find out first")
-    clamps = next(row for row in first.rows if row.cells[0].more == ("box.attic.internal_clamps",))
+    clamps = next(row for row in first.rows if row.cells[0] == Cell("Clamps inside", more=("box “attic”",)))
     assert "breaker off, locked or tagged, and tested dead first" in clamps.cells[1].text
     assert "breaker off, locked or tagged, and tested dead first" in flat()  # in how to read each
 
