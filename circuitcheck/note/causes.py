@@ -10,6 +10,7 @@ from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import heading_word
 from circuitcheck.paper import Cell, Row
+from circuitcheck.refs import SINGLE_SECTIONS
 
 #: Names that a row lists; the rest is counted.
 MOST_NAMED = 8
@@ -45,7 +46,8 @@ def grouped(findings: Iterable[Finding]) -> tuple[Cause, ...]:
     """The findings by cause, in the order of the first of each.
 
     Findings of one outcome belong together where they name one cause, where one unknown entry keeps them all open,
-    where the same entry decides them, or where one check asks for the same thing to be done about several parts.
+    where the same entry decides them, or where one check asks for the same thing to be done about several parts or
+    sees the same entry of the panel or the place behind them.
     """
     told = list(findings)
     leader = list(range(len(told)))
@@ -75,6 +77,7 @@ def _marks(finding: Finding) -> Iterable[object]:
         yield (*kind, "cause", cause)
     if finding.to_do:
         yield (*kind, finding.check, finding.to_do)
+    yield from ((*kind, finding.check, key) for key in finding.keys if key.partition(".")[0] in SINGLE_SECTIONS)
     if finding.needs:
         yield from ((*kind, "needs", key) for key in finding.needs)
     elif finding.keys:

@@ -30,8 +30,8 @@ LOW_COLUMNS = (Column("Check", 1.4), Column("Part", 1.5), Column("What was found
 
 LOW_CHECKS = ("driver-capacity", "class-2", "low-voltage-drop")
 
-#: Shares of a drop that are named, the largest first.
-MOST_SHARES = 3
+#: Shares of a drop that are named, the largest first; a usual circuit has fewer.
+MOST_SHARES = 8
 
 
 class Volts:
@@ -101,11 +101,12 @@ def _row(name: str, there: Arriving, circuit: Circuit, branch: BranchVolts, find
 
 
 def _shares(parts: Sequence[Part]) -> str:
-    """Where the volts are lost, the largest shares by name and the others as one, so that they add up."""
+    """Where the volts are lost, every cable by name; of a very long way the largest, and how many there are besides."""
     shares = sorted(parts, key=lambda share: -share.value)
     told = [f"{share.name} {share.value:.2f}" for share in shares[:MOST_SHARES]]
-    others = sum(share.value for share in shares[MOST_SHARES:])
-    return ", ".join([*told, f"others {others:.2f}"] if len(shares) > MOST_SHARES else told)
+    rest = shares[MOST_SHARES:]
+    others = f"{len(rest)} others together {sum(share.value for share in rest):.2f}"
+    return ", ".join([*told, others] if rest else told)
 
 
 def low_voltage_section(findings: Sequence[Finding]) -> Section | None:

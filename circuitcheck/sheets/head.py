@@ -28,8 +28,8 @@ def job_facts(circuit: Circuit, book: Rulebook) -> Facts:
             ("Slot", word(supply, "slot", supply.slot) if supply.slot else BLANK),
             ("Who does the work?", word(circuit.site, "work_by", circuit.site.work_by)),
             ("Permit?", word(circuit.site, "permit", circuit.site.permit)),
-            ("Code edition reckoned with", Cell(book.title)),
-            ("Found out on", word(job, "date", job.date) if job.date else BLANK),
+            ("Code edition used", Cell(book.title)),
+            ("Date surveyed", word(job, "date", job.date) if job.date else BLANK),
         )
     )
 
@@ -41,7 +41,7 @@ def safety_section() -> Section:
 
 def signed_section(title: str) -> Section:
     """Room for remarks and for who it was."""
-    return Section(title, (Blank(("", "")), Blank(("Name", "Licence or office", "Date"), abreast=True)))
+    return Section(title, (Blank(("", "")), Blank(("Name", "License or office", "Date"), abreast=True)))
 
 
 def sheet_outline(
