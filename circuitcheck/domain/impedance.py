@@ -190,3 +190,11 @@ IMPEDANCE_WORSE: dict[str, Direction] = {
     "cable.length": MORE,
     "cable.conductor_temperature": MORE,
 }
+
+
+def _turned(direction: Direction) -> Direction:
+    return lambda value, part, case: -direction(value, part, case)
+
+
+#: The same turned round, for whoever asks how much loss the wire explains.
+IMPEDANCE_BETTER: dict[str, Direction] = {key: _turned(direction) for key, direction in IMPEDANCE_WORSE.items()}
