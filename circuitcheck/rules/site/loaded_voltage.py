@@ -34,7 +34,7 @@ _AGAIN = "Measure again with a heavier load, such as a heater of 1,500 W, at the
 _STOP = (
     "Turn this breaker off and leave it off. Have a licensed electrician find the bad joint before anything is added.",
 )
-_LONG = "Ask a licensed electrician why so much is lost: a long or thin wire, or many joints that are each a little bad."
+_LONG = "Ask a licensed electrician why so much is lost: a long or thin wire, or many joints each a little bad."
 
 
 class _Explained(NamedTuple):
@@ -116,7 +116,7 @@ def _asks(supply: Supply, book: Rulebook, says: Said, *keys: str) -> Answer:
 def _way(case: Case, box: str) -> tuple[Cable, ...]:
     """The cables through which a load at a box is fed: from the panel, and down to its switch and back."""
     loops = switch_loops(case)
-    behind = [loops[load.switched_by] for load in case.tree.loads_at.get(box, ()) if load.switched_by in loops]
+    behind = [loops[load.switched_by or ""] for load in case.tree.loads_at.get(box, ()) if load.switched_by in loops]
     longest = max(behind, key=len, default=())
     return (*case.tree.path(box), *longest)
 
@@ -160,7 +160,8 @@ def _judged(
         "noise": Amount(noise.number, "V"),
         "look": Amount(look.number, "%"),
     }
-    outcome, says, to_do = Outcome.PASS, "{lost} ({share}) are lost at {amperes}, and the wire explains that.", ()
+    to_do: tuple[str, ...] = ()
+    outcome, says = Outcome.PASS, "{lost} ({share}) are lost at {amperes}, and the wire explains that."
     if exceeds(unexplained * current, noise.number):
         outcome, to_do = Outcome.FAIL, _STOP
         says = (
