@@ -107,6 +107,9 @@ class _Merging:
             return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *self._beside_the_wild()))))
         if not self.worst.fails:
             outcome = self.bad.outcome if self.worst.answer is not None else good_outcome
+            if good_outcome is CAUTION and outcome is PASS:  # what is worse for the numbers is better for this
+                self.bad, self.good = self.good, self.bad
+                outcome = CAUTION
             return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else ())
         later = tuple(entry for entry in self.reads if entry.possible.later is not None and entry.movable)
         if later and not self._fails_when_settled_well(later):

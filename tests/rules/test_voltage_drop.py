@@ -569,3 +569,40 @@ def test_whatever_the_unknowns_turn_out_to_be_lies_between_the_two_ends(data):
             # An unknown length elsewhere leaves its losses out of the shared current, as the finding says.
             slack = 0.02 if any("left out" in sentence for sentence in said.assumed) else 1e-9
             assert said.low - 1e-9 <= found.value <= said.high * (1 + slack) + 1e-9
+
+
+def with_reading(reading, *more, **given):
+    return circuit(
+        supply(measured_current_a=reading), box("a"), box("b"),
+        cable("feed", "panel", "a", length_m=68 * FOOT, origin="existing"),
+        cable("on", "a", "b", length_m=27 * FOOT), load("old", "a", power_w=60),
+        load("new", "b", power_w=40, origin="added", **given), *more,
+    )  # fmt: skip
+
+
+def test_what_was_measured_flows_through_the_only_cable_that_leaves_the_panel():
+    """10 A through 68 ft of 14 AWG, 0.00614 ohm a foot there and back (Table 8): 4.175 V, 3.48 % of 120 V."""
+    found = only(RULE, with_reading(10), "new")
+    # and the new light: 1/3 A through 95 ft, 0.583 ohm: 0.19 V
+    assert found.outcome is Outcome.CAUTION
+    assert found.value == pytest.approx(100 * (4.175 + 0.19) / 120, abs=0.06)
+    assert sum(row.value for row in found.parts) == pytest.approx(found.value * 1.2, rel=1e-6)
+    assert only(RULE, with_reading(0.5), "new").value == pytest.approx(only(RULE, with_reading(None), "new").value)
+
+
+def test_what_was_measured_may_flow_all_the_way():
+    """6 A read, 5.5 A on no list: 2.4 V in the feed, 2 %; 95 ft have 0.583 ohm: 3.2 V all the way and the rest."""
+    found = only(RULE, with_reading(6), "new")
+    assert found.outcome is Outcome.CAUTION
+    assert found.value < 3
+    assert "If they flow all the way" in found.says
+    least = only(RULE, with_reading(6, min_voltage_v=117), "new")
+    assert (least.outcome, least.needs) == (Outcome.UNDETERMINED, ("supply.loads_complete",))
+
+
+def test_with_two_cables_from_the_panel_nobody_knows_which_carries_it():
+    other = (box("c"), cable("second", "panel", "c", origin="existing"), load("far", "c", power_w=60))
+    built = with_reading(10, *other)
+    found = only(RULE, built, "new")
+    assert found.value == pytest.approx(only(RULE, with_reading(None, *other), "new").value)
+    assert found.outcome is Outcome.CAUTION

@@ -15,7 +15,8 @@ Cannot see: bad joints and worn contacts, what the feeder and the service lose b
 starts. A measured voltage counts as read with the circuit off. A poor power factor counts as lagging current, though
 with electronic lights it is mostly distortion. A load known by its volt-amperes or amperes alone counts with a power
 factor of one at worst; just below one the drop is larger by at most 0.4 percent of itself. An unknown length or size of
-a cable that is not on the way leaves that cable's own losses out of the current that others share.
+a cable that is not on the way leaves that cable's own losses out of the current that others share. A current that was
+measured beyond the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown.
 """
 
 from __future__ import annotations
@@ -40,6 +41,7 @@ from circuitcheck.domain.branch import (
 from circuitcheck.domain.directions import DRAW_WORSE, load_factor_for_watts
 from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
+from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import shown
@@ -50,6 +52,8 @@ from circuitcheck.tables.rulebook import Rulebook
 _SHOWN = 24
 #: Digits of volts that arrive, since the loss is a small part of them.
 _DIGITS = 4
+#: What to find out where a current is read that no listed load explains.
+_LIST = (Ref("supply", "", "loads_complete"),)
 
 
 def subjects(case: Case) -> Iterator[Connected]:
@@ -89,9 +93,18 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             keys=(part.ref._replace(key="box"),),
             to_do={Outcome.FAIL: (_cure(case, way),)},
         )
-    share, arrives = 100.0 * loss.lost_v / case.supply.voltage_v, arriving_v(case, node)
+    arrives, unlisted = arriving_v(case, node), unlisted_loss(case, node)
+    if unlisted is not None:
+        loss = loss._replace(
+            lost_v=loss.lost_v + unlisted.certain_v, before_panel_v=loss.before_panel_v + unlisted.before_panel_v
+        )
+        arrives = None if arrives is None else arrives - unlisted.certain_v - unlisted.before_panel_v
+        sources = merge_sources(sources, (book.value("measured-over-listed").source,))
+    share = 100.0 * loss.lost_v / case.supply.voltage_v
     things |= {"lost": Amount(loss.lost_v, "V"), "share": Amount(share, "%")}
     outcome, says = _judged(part, case, node, loss, arrives, things)
+    if unlisted is not None and unlisted.more_v > 0.0:
+        outcome, says = _judged_farther(part, case, loss, arrives, unlisted, outcome, says)
     return Answer(
         part=part,
         outcome=outcome,
@@ -103,10 +116,10 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         value=share,
         limit=100.0 * limit.number,
         unit="percent",
-        working=lambda: _working(part, case, way, loss, arrives),
+        working=lambda: _working(part, case, way, loss, arrives, unlisted),
         sources=sources,
-        keys=_keys(part, case, loss),
-        rows=tuple(_rows(case, way)),
+        keys=_LIST if outcome is Outcome.UNDETERMINED else _keys(part, case, loss),
+        rows=tuple(_rows(case, way, unlisted)),
         to_do=dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_cure(case, [loss.largest]),)),
     )
 
@@ -142,6 +155,42 @@ def _judged(
         things |= {"limit": Amount(limit, "%"), "total": Amount(total, "%")}
     says = said('{lost} ({share}) is lost between the panel and {kind} "{part}"' + where + "." + over, **things)
     return Outcome.CAUTION if over else Outcome.PASS, says
+
+
+def _judged_farther(
+    part: Connected,
+    case: Case,
+    loss: Loss,
+    arrives: float | None,
+    unlisted: UnlistedLoss,
+    outcome: Outcome,
+    says: Said,
+) -> tuple[Outcome, Said]:
+    """The same where the current that no listed load explains may flow all the way."""
+    volts = case.supply.voltage_v
+    most = 100.0 * (loss.lost_v + unlisted.more_v) / volts
+    limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
+    more: Things = {
+        "unlisted": Amount(unlisted.amperes, "A"),
+        "farthest": Amount(most, "%"),
+        "advised": Amount(limit, "%"),
+        "least": Amount(part.min_voltage_v or 0.0, "V", Rounding.UP, _DIGITS),
+    }
+    needed = part.min_voltage_v
+    left = None if arrives is None else arrives - unlisted.more_v
+    if outcome is not Outcome.FAIL and needed is not None and left is not None and exceeds(needed, left):
+        return Outcome.UNDETERMINED, said(
+            'Cannot tell yet whether enough voltage reaches {kind} "{part}": {unlisted} were measured that no listed '
+            "load explains. If they flow all the way, less than the {least} of its label arrives.",
+            **{**says.things, **more},
+        )
+    if outcome is Outcome.FAIL or not exceeds(most, limit):
+        return outcome, says
+    return Outcome.CAUTION, said(
+        says.template + " {unlisted} were measured that no listed load explains. If they flow all the way, {farthest} "
+        "is lost, and at most {advised} is recommended.",
+        **{**says.things, **more},
+    )
 
 
 def _not_in_tables(part: Connected, case: Case, node: int) -> Answer:
@@ -207,8 +256,10 @@ def _sources(case: Case, node: Node) -> tuple[Any, ...]:
     return impedance.sources if impedance is not None else ()
 
 
-def _rows(case: Case, way: list[int]) -> Iterator[Share]:
+def _rows(case: Case, way: list[int], unlisted: UnlistedLoss | None) -> Iterator[Share]:
     """Volts lost in each cable on the shown way."""
+    if unlisted is not None and unlisted.certain_v > 0.0:
+        yield Share("measured beyond the listed loads", unlisted.certain_v)
     nodes = branch(case).nodes
     if way and nodes[way[0]].above >= 0:
         before = nodes[way[0]].above
@@ -221,7 +272,9 @@ def _rows(case: Case, way: list[int]) -> Iterator[Share]:
         yield Share(f"{name} (switch loop)" if nodes[number].is_loop else name, _own(case, number), cable.id)
 
 
-def _working(part: Connected, case: Case, way: list[int], loss: Loss, arrives: float | None) -> Iterator[Said]:
+def _working(
+    part: Connected, case: Case, way: list[int], loss: Loss, arrives: float | None, unlisted: UnlistedLoss | None
+) -> Iterator[Said]:
     """What the load takes, each cable on the shown way, the sum, and the volts that arrive."""
     power, supply = draw_of(case, part).power, case.supply
     takes: Things = {"part": part.id, "watts": Amount(power.real, "W"), "vars": Amount(power.imag, "var")}
@@ -236,6 +289,14 @@ def _working(part: Connected, case: Case, way: list[int], loss: Loss, arrives: f
             yield said("{count} cables before that: {lost}", count=Amount(nodes[before].depth), lost=lost)
     for number in way:
         yield _line(case, number)
+    if unlisted is not None:
+        yield said(
+            "measured beyond the listed loads: {unlisted}; {certain} is lost by it in the only cable that leaves the "
+            "panel, and up to {more} besides where it flows farther",
+            unlisted=Amount(unlisted.amperes, "A"),
+            certain=Amount(unlisted.certain_v, "V"),
+            more=Amount(unlisted.more_v, "V"),
+        )
     total, share = 100.0 * case.book.value("voltage-drop-recommended-total").number, 100.0 * loss.lost_v
     share /= supply.voltage_v
     amounts: Things = {
@@ -308,6 +369,7 @@ RULE = CaseRule[Connected](
         "driver.power_factor": _driver_factor,
         "supply.measured_voltage": LESS,
         "supply.impedance": MORE,
+        "supply.measured_current": MORE,
         "load.min_voltage": MORE,
         "driver.min_voltage": MORE,
     },
