@@ -70,6 +70,10 @@ class _Carrying:
             if count <= PAIR:
                 return (untold("feed and switched needs three conductors, and the cable has fewer"),) * count
             return (HOT, self._switched(cable, cable.from_id), NEUTRAL)
+        if carries == "two circuits":
+            if count <= PAIR:
+                return (untold("the hots of two circuits need three conductors, and the cable has fewer"),) * count
+            return (HOT, untold("it is the hot conductor of the other circuit"), NEUTRAL)
         if carries == "switch loop":
             back = self._switched(cable, cable.to_id)
             box = self.tree.box.get(cable.to_id)

@@ -54,7 +54,7 @@ class Supply(Part):
     device: str
     protection: str
     serves: str
-    shared_neutral: bool
+    shared_neutral: bool | None
     terminals_c: float
     impedance_ohm: float | None
     panel: str | None
@@ -64,6 +64,7 @@ class Supply(Part):
     fuse_type: str
     measured_current_a: float | None
     other_leg_current_a: float | None
+    volts_between_hots_v: float | None
     loaded_voltage_v: float | None
     loaded_current_a: float | None
     loaded_at: str | None

@@ -60,6 +60,7 @@ class Supply:
     fuse_type: str | None = None
     measured_current_a: Interval | None = None
     other_leg_current_a: Interval | None = None
+    volts_between_hots_v: Interval | None = None
     loaded_voltage_v: Interval | None = None
     loaded_current_a: Interval | None = None
     loaded_at: str | None = None

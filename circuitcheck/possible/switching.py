@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load
+from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load, Supply
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 #: What passes a constant hot on brings its neutral.
 _WITH_NEUTRAL = ("feed", "feed and switched")
 _LOOP, _LOOP_CONDUCTORS = "switch loop", 2
+#: What a third wire from the panel is for where the neutral serves two circuits.
+TWO_CIRCUITS, _THREE = "two circuits", 3
+_NOT_SHARED = Possible((False,), "the third wire of its cable is said to be of this circuit; nothing is shared")
 #: Devices that may stand at the end of a switch loop.
 _SWITCHING = ("switch", "dimmer", "sensor", "timer")
 
@@ -37,6 +41,49 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     if any(load.origin == "existing" for load in circuit.tree.loads_at.get(box.id, ())):
         return Possible((True,), "a load works in it, so a neutral is there")
     return Possible((True, False), "holds no switch, so it most likely has a neutral; look first", later=Later.LIKELY)
+
+
+def shared_neutral(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """Told by what the third wire of a cable from the panel is for; absent, where that is what has to be found out."""
+    if supply.shared_neutral is not None:
+        return UNSETTLED
+    cables = circuit.tree.children.get(PANEL, ())
+    if any(cable.carries == TWO_CIRCUITS and _is_told(cable, "carries") for cable in cables):
+        return Possible((True,))
+    three = [cable for cable in cables if _has_a_third_wire(cable)]
+    if not three or any(cable.carries == "feed" or not _is_told(cable, "carries") for cable in three):
+        return UNSETTLED
+    if any(cable.carries is None for cable in three):
+        return None
+    told = all(_is_told(cable, "conductors") and cable.conductors is not None for cable in cables)
+    return _NOT_SHARED if told else UNSETTLED
+
+
+def carries(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """What a third wire from the panel is for is open where nobody says whether the neutral is shared."""
+    if cable.carries is not None or circuit.supply.shared_neutral is not None:
+        return UNSETTLED
+    if cable.from_id != PANEL or not _has_a_third_wire(cable):
+        return UNSETTLED
+    return Possible(("feed and switched", TWO_CIRCUITS), "unknown what its third wire is for")
+
+
+def volts_between_hots(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """From none, on one leg, to twice the voltage, where the neutral may be shared and no two poles tell it."""
+    if supply.volts_between_hots_v is not None or supply.shared_neutral is False:
+        return None
+    two_poles = supply.poles is not None and supply.poles > 1 and supply.known_by.get("poles") != How.GUESS
+    if two_poles or shared_neutral(supply, circuit, book) == _NOT_SHARED:
+        return None
+    return Possible((0.0, 2.0 * supply.voltage_v.high), "unknown on which legs the two hots are")
+
+
+def _has_a_third_wire(cable: Cable) -> bool:
+    return cable.conductors is not None and cable.conductors >= _THREE and _is_told(cable, "conductors")
+
+
+def _is_told(part: Cable, key: str) -> bool:
+    return part.known_by.get(key) != How.GUESS
 
 
 def needs_neutral(control: Control, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -79,5 +126,14 @@ def _never_switched(circuit: Circuit) -> frozenset[str]:
 
 
 SWITCHING: Mapping[str, Inference] = {
-    function.__name__: function for function in (neutral, needs_neutral, white_remarked, burns_all_the_time)
+    function.__name__: function
+    for function in (
+        neutral,
+        needs_neutral,
+        white_remarked,
+        burns_all_the_time,
+        shared_neutral,
+        carries,
+        volts_between_hots,
+    )
 }

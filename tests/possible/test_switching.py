@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.possible.entry import Later
-from tests.rules.build import book, box, cable, circuit, control, device, load
+from tests.rules.build import book, box, cable, circuit, control, device, load, supply
 
 
 def neutral(*things, carries=None, conductors=2, **given):
@@ -85,3 +85,50 @@ def test_a_white_wire_that_is_not_marked_yet_is_work_to_come():
     built = circuit(box("b"), cable("c", "panel", "b", origin="existing", carries="switch loop"))
     entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
     assert entries["cable.white_remarked"].later is Later.WORK_TO_COME
+
+
+def shared(cables, **given):
+    built = circuit(supply(**given), box("a"), box("b"), *cables)
+    case = case_of(built, book())
+    return {(entry.kind, entry.ref.id): entry.possible.options for entry in case.entries}, case.supply
+
+
+def from_panel(to, conductors, **given):
+    return cable(f"to {to}", "panel", to, conductors=conductors, origin="existing", **given)
+
+
+def test_what_a_third_wire_is_for_tells_whether_the_neutral_is_shared():
+    known = "feed and switched"
+    entries, told = shared([from_panel("a", 3, carries=known), from_panel("b", 2)], poles=1)
+    assert entries["supply.shared_neutral", ""] == (False,)
+    assert told.volts_between_hots_v is None
+    entries, told = shared([from_panel("a", 3, carries="two circuits")], poles=1)
+    assert told.shared_neutral is True
+    entries, told = shared([from_panel("a", 3)], poles=1)
+    assert told.shared_neutral is None
+    assert entries["cable.carries", "to a"] == ("feed and switched", "two circuits")
+
+
+def test_a_third_wire_that_is_guessed_or_a_plain_feed_tells_nothing():
+    for run in (
+        from_panel("a", 3, carries="feed"),
+        from_panel("a", 3, carries="feed and switched", known_by={"carries": "guess"}),
+        from_panel("a", 2),
+        from_panel("a", None),
+    ):
+        entries, _ = shared([run])
+        assert entries["supply.shared_neutral", ""] == (False, True)
+    # where another cable has an unknown number of wires it may be the shared one
+    entries, _ = shared([from_panel("a", 3, carries="feed and switched"), from_panel("b", None)])
+    assert entries["supply.shared_neutral", ""] == (False, True)
+
+
+def test_the_legs_are_open_only_where_the_neutral_may_be_shared_and_no_two_poles_tell_them():
+    ends = ("supply.volts_between_hots", "")
+    assert shared([], shared_neutral=True, poles=1)[0][ends] == (0.0, 240.0)
+    assert shared([], shared_neutral=None)[0][ends] == (0.0, 240.0)
+    assert shared([], shared_neutral=True, poles=2, known_by={"poles": "guess"})[0][ends] == (0.0, 240.0)
+    for given in ({"shared_neutral": False}, {"shared_neutral": True, "poles": 2}):
+        entries, told = shared([], **given)
+        assert ends not in entries
+        assert told.volts_between_hots_v is None

@@ -4,7 +4,18 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.shared_neutral import RULE
-from tests.rules.build import EDITIONS, circuit, findings, only, supply
+from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, supply
+
+FAIL, CAUTION, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.UNDETERMINED
+
+
+def shared(**given):
+    return circuit(supply(shared_neutral=True, **given))
+
+
+def from_panel(conductors=3, more=(), **given):
+    run = cable("feed", "panel", "a", origin="existing", conductors=conductors, **given)
+    return circuit(supply(poles=1), box("a"), run, load("lamp", "a", power_w=60), *more)
 
 
 def test_a_neutral_of_its_own_says_nothing():
@@ -12,37 +23,90 @@ def test_a_neutral_of_its_own_says_nothing():
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
-def test_tied_breakers_are_a_caution_to_turn_off_both(edition):
-    found = only(RULE, circuit(supply(shared_neutral=True, handle_tie=True)), "circuit", edition)
-    assert found.outcome is Outcome.CAUTION
+def test_tied_breakers_on_opposite_legs_are_a_caution_to_turn_off_both(edition):
+    found = only(RULE, shared(handle_tie=True, volts_between_hots_v=240), "circuit", edition)
+    assert found.outcome is CAUTION
     assert "both breakers" in " ".join(found.to_do)
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_breakers_that_open_alone_fail(edition):
-    found = only(RULE, circuit(supply(shared_neutral=True, handle_tie=False)), "circuit", edition)
-    assert found.outcome is Outcome.FAIL
+    assert only(RULE, shared(handle_tie=False, poles=1), "circuit", edition).outcome is FAIL
+
+
+def test_both_hots_on_one_leg_stop_the_job_tie_or_not():
+    """Alternating currents of one leg are in step, so the neutral carries their sum: 9 A read + 60 W / 120 V + 10 A."""
+    for tie in (True, False):
+        given = {"handle_tie": tie, "poles": 1, "measured_current_a": 9, "other_leg_current_a": 10}
+        built = circuit(
+            supply(shared_neutral=True, volts_between_hots_v=0, **given),
+            box("a"), cable("feed", "panel", "a", conductors=3), load("new", "a", power_w=60, origin="added"),
+        )  # fmt: skip
+        found = only(RULE, built, "circuit")
+        assert (found.outcome, found.stop, found.unit) == (FAIL, True, "A")
+        assert (found.value, found.limit) == (pytest.approx(19.5), 15)
+        assert "A tie alone does not mend this." in " ".join(found.to_do)
+
+
+@pytest.mark.parametrize(
+    ("volts", "outcome"), [(0, FAIL), (20, FAIL), (120, UNDETERMINED), (208, CAUTION), (240, CAUTION)]
+)
+def test_what_the_volts_between_the_hots_tell(volts, outcome):
+    # twice the voltage on the two legs of a house, 1.73 times (208 V) on two of three phases, none on one leg
+    found = only(RULE, shared(poles=2, volts_between_hots_v=volts), "circuit")
+    assert (found.outcome, found.stop) == (outcome, outcome is FAIL)
+    if outcome is UNDETERMINED:
+        assert found.needs == ("supply.volts_between_hots",)
+
+
+def test_legs_that_nobody_read_are_asked_and_stop_nothing():
+    found = only(RULE, shared(handle_tie=True, poles=1), "circuit")
+    assert (found.outcome, found.needs, found.stop) == (UNDETERMINED, ("supply.volts_between_hots",), False)
 
 
 def test_what_is_unknown_is_asked():
-    assert only(RULE, circuit(supply(shared_neutral=True)), "circuit").needs == ("supply.handle_tie",)
+    found = only(RULE, shared(), "circuit")
+    assert set(found.needs) == {"supply.volts_between_hots", "supply.poles", "supply.handle_tie"}
     found = only(RULE, circuit(supply(shared_neutral=None)), "circuit")
-    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.shared_neutral",))
+    assert (found.outcome, found.needs) == (UNDETERMINED, ("supply.shared_neutral",))
 
 
 def test_both_legs_on_the_neutral_are_shown():
     # Opposite legs cancel, so the neutral carries at most the larger; on one leg they add: 15 A + 12 A = 27 A.
-    built = circuit(supply(shared_neutral=True, handle_tie=True, other_leg_current_a=12))
-    assert "27 A" in " ".join(only(RULE, built, "circuit").working)
+    found = only(RULE, shared(handle_tie=True, other_leg_current_a=12), "circuit")
+    assert "27 A" in " ".join(found.working)
 
 
 def test_with_the_other_leg_unknown_both_breakers_may_load_the_neutral():
     # Two 15 A breakers on one leg: 15 A + 15 A = 30 A on the neutral.
-    built = circuit(supply(shared_neutral=True, handle_tie=True))
-    assert "30 A" in " ".join(only(RULE, built, "circuit").working)
+    assert "30 A" in " ".join(only(RULE, shared(handle_tie=True), "circuit").working)
 
 
 def test_a_two_pole_breaker_opens_both():
-    found = only(RULE, circuit(supply(shared_neutral=True, poles=2)), "circuit")
-    assert found.outcome is Outcome.CAUTION
+    found = only(RULE, shared(poles=2), "circuit")
+    assert found.outcome is CAUTION
     assert found.needs == ()
+
+
+def test_a_third_wire_from_the_panel_is_settled_by_what_it_is_for():
+    assert findings(RULE, from_panel(carries="feed and switched")) == []
+    assert findings(RULE, from_panel(carries="travelers")) == []
+    found = only(RULE, from_panel(carries="two circuits"), "circuit")
+    assert found.outcome is UNDETERMINED  # one pole, and nobody said whether the handles are tied
+    assert set(found.needs) == {"supply.handle_tie", "supply.volts_between_hots"}
+
+
+def test_a_third_wire_of_unknown_use_is_asked_about():
+    found = only(RULE, from_panel(), "circuit")
+    assert (found.outcome, found.needs) == (UNDETERMINED, ("cable.feed.carries",))
+
+
+def test_a_third_wire_beside_a_feed_and_a_guess_settle_nothing():
+    for given in ({"carries": "feed"}, {"carries": "feed and switched", "known_by": {"carries": "guess"}}):
+        found = only(RULE, from_panel(**given), "circuit")
+        assert (found.outcome, found.needs) == (UNDETERMINED, ("supply.shared_neutral",))
+
+
+def test_two_wires_settle_nothing():
+    """Another circuit may have borrowed the neutral, so the question stays."""
+    assert only(RULE, from_panel(2), "circuit").needs == ("supply.shared_neutral",)

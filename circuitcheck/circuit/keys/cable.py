@@ -31,7 +31,16 @@ CABLE = section(
     whole("current_carrying", "Current-carrying conductors together", 1, 200),
     physical("insulation_temperature", _TEMPERATURE.within(40, 260, "90 degC"), "Insulation temperature rating"),
     word("sheath", "What the sheath is", "plastic", "cloth", "rubber", "metal armor", "none"),
-    word("carries", "What it carries", "feed", "switched", "feed and switched", "switch loop", "travelers"),
+    word(
+        "carries",
+        "What it carries",
+        "feed",
+        "switched",
+        "feed and switched",
+        "switch loop",
+        "travelers",
+        "two circuits",
+    ),
     reference("switched_by", "Control that switches it", "control"),
     yes_no("white_remarked", "White wire used as hot is marked"),
     word(

@@ -1,114 +1,184 @@
 """Shared neutral: a multiwire circuit, two hots from two breakers with one neutral.
 
-What it asks: whether the circuit shares its neutral, whether both breakers open together, and what the neutral
-carries.
+What it asks: whether the circuit shares its neutral, whether both breakers open together, on which legs of the panel
+the two hots are, and what the neutral carries. A cable with three wires that leaves the panel is settled by what its
+third wire is for: a feed and a switched hot are usual, and then nothing is shared.
 
 Why: with one breaker off, the neutral is still live from the other half. If the neutral is opened at a device, lights
-see up to twice their voltage. When both hots come from the same leg the neutral carries the sum and nothing protects
-it.
+see up to twice their voltage. When both hots are on one leg the neutral carries the sum of both circuits, and no
+breaker watches it.
 
-What to do: both breakers open together (a handle tie or a two-pole breaker), the neutral is spliced and never passed
-through a device, and somebody who may open the panel confirms that the two hots stand on different legs.
+What to do: a licensed electrician reads the volts between the two hots: about twice the voltage of the circuit on
+opposite legs, about none on one leg. Both breakers open together (an identified tie or a two-pole breaker), and the
+neutral is spliced and never passes through a device. A tie alone does not mend two hots on one leg.
 
-Cannot see: which legs the breakers are on, and a neutral borrowed from another circuit by mistake. Third-harmonic
-current of electronic lamps is not counted.
+Cannot see: a neutral borrowed from another circuit by mistake. Where nobody has read the volts, a two-pole breaker is
+taken for opposite legs. Third-harmonic current of electronic lamps is not counted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.circuit.model import Circuit, Supply
-from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.rule import Rule
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Direction, Family, Said, Things, order, said
+from circuitcheck.case.memory import aside
+from circuitcheck.case.parts import Supply
+from circuitcheck.circuit.model import PANEL
+from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.draws import draws
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
-SHARED = "supply.shared_neutral"
-TIE = "supply.handle_tie"
-TO_DO = (
+TWO_CIRCUITS = "two circuits"
+_TO_DO = (
     "Turn off both breakers, and test every conductor in the box, the neutral too, before touching any.",
     "Keep the neutral spliced through with a pigtail: it must not depend on a device.",
 )
+_LOOK = (
+    "Look for a red wire beside the black one in the boxes (breaker off, tested dead), or let an electrician look in "
+    "the panel.",
+    "Have a licensed electrician read the volts between the two hots. Never open the panel for it yourself.",
+    _TO_DO[0],
+)
+_STOP = (
+    "Turn off both breakers and leave them off.",
+    "Have a licensed electrician put the two hots on opposite legs, under a two-pole breaker or an identified tie, and "
+    "splice the neutral so that it passes through no device. A tie alone does not mend this.",
+)
+_ARC_FAULT = "Which arc-fault device suits a shared neutral here? A single-pole one trips."
+_OLDER = "This circuit may be older than the rule of 2008: what is asked of it when it is extended?"
 
 
-def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding about the circuit, or none where the neutral is not shared."""
-    together = book.value("multiwire-open-together")
-    neutral = book.value("multiwire-neutral-not-through-device")
-    sources = (together.source, neutral.source)
-    supply = circuit.supply
-    if supply.shared_neutral is False:
-        return
-    if supply.shared_neutral is None:
-        yield Finding(
-            check=RULE.name,
-            subject="circuit",
-            outcome=Outcome.UNDETERMINED,
-            says="Cannot tell whether this circuit shares its neutral with another breaker.",
-            sources=sources,
-            needs=(SHARED,),
-            keys=(SHARED,),
-            to_do=(
-                "Look for a red wire beside the black one in the boxes (breaker off, tested dead), "
-                "or let an electrician look in the panel.",
-                *TO_DO[:1],
-            ),
-        )
-        return
-    together_known = True if supply.poles is not None and supply.poles > 1 else supply.handle_tie
-    working = [f"breakers open together: {_word(together_known)}", _neutral_current(supply)]
-    needs: tuple[str, ...] = ()
-    ask: tuple[str, ...] = (
-        "Do the two hots of this circuit stand on different legs of the panel?",
-        "Which arc-fault device suits a shared neutral here? A single-pole one trips.",
-    )
-    if together_known is None:
-        outcome, needs = Outcome.UNDETERMINED, (TIE,)
-        says = "The neutral is shared, and the file does not say whether both breakers open together."
-    elif together_known:
-        outcome = Outcome.CAUTION
-        says = (
-            "The neutral is shared and both breakers open together: turn off both, and never open the "
-            "neutral at a device."
-        )
-    else:
-        outcome = Outcome.FAIL
-        says = "The neutral is shared but the two breakers do not open together, so the neutral can stay live."
-        ask = (*ask, "This circuit may be older than the rule of 2008: what is asked of it when it is extended?")
-    yield Finding(
-        check=RULE.name,
-        subject="circuit",
+def is_shared(case: Case) -> bool:
+    """Whether another circuit uses the neutral: as the file says, or by what the cables from the panel are for."""
+    told = case.supply.shared_neutral
+    if told is not None:
+        return told
+    return any(cable.carries == TWO_CIRCUITS for cable in case.tree.children.get(PANEL, ()))
+
+
+def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
+    """How the two breakers open and where their hots are; value and limit [A] where both are on one leg."""
+    if not is_shared(case):
+        return None
+    together = (supply.poles or 1) > 1 or bool(supply.handle_tie)
+    own, other = _own_current(case), _other_current(supply)
+    things: Things = {
+        "own": Amount(own, "A"),
+        "other": Amount(other, "A"),
+        "sum": Amount(own + other, "A"),
+        "rating": Amount(supply.breaker_a, "A"),
+        "volts": Amount(supply.volts_between_hots_v or 0.0, "V"),
+        "nominal": Amount(supply.voltage_v, "V"),
+    }
+    one_leg, legs_told = _legs(supply, book)
+    outcome, says = _judge(things, together=together, one_leg=one_leg, legs_told=legs_told)
+    keys = ("volts_between_hots",) if not legs_told else ("handle_tie", "shared_neutral", "poles", "volts_between_hots")
+    return Answer(
+        part=supply,
         outcome=outcome,
         says=says,
-        working=tuple(working),
-        sources=sources,
-        needs=needs,
-        keys=(TIE, SHARED, "supply.poles"),
-        to_do=TO_DO,
-        ask=ask,
+        open_says=said("Cannot tell yet whether this circuit shares its neutral in a way that is safe."),
+        value=own + other if one_leg else None,
+        limit=supply.breaker_a if one_leg else None,
+        unit="A" if one_leg else None,
+        working=lambda: _working(supply, together=together),
+        sources=(
+            book.value("multiwire-open-together").source,
+            book.value("multiwire-neutral-not-through-device").source,
+        ),
+        keys=tuple(supply.ref._replace(key=key) for key in keys),
+        to_do={
+            Outcome.FAIL: _STOP if one_leg else _TO_DO,
+            Outcome.CAUTION: _TO_DO,
+            Outcome.UNDETERMINED: _LOOK,
+        },
+        ask=(_ARC_FAULT,) if together else (_ARC_FAULT, _OLDER),
+        stop=one_leg,
     )
 
 
-def _neutral_current(supply: Supply) -> str:
-    """What the neutral may carry when the two hots stand on different legs, and when both stand on one."""
-    own = supply.breaker_a.high
-    other = supply.other_leg_current_a
-    both = own if other is None else other.high
-    guess = " (as much as this one, since nobody measured it)" if other is None else ""
-    return (
-        f"neutral, hots on different legs: at most the larger of the two, {max(own, both):.3g} A; hots on the same "
-        f"leg: up to {own:.3g} A + {both:.3g} A{guess} = {own + both:.3g} A on a wire that no breaker watches"
+def _legs(supply: Supply, book: Rulebook) -> tuple[bool, bool]:
+    """Whether both hots are on one leg, and whether the reading tells it; without a reading two poles tell it."""
+    volts = supply.volts_between_hots_v
+    if volts is None:
+        return False, True
+    share = volts / supply.voltage_v
+    one = not exceeds(share, book.value("hots-on-one-leg-most").number)
+    two = not exceeds(book.value("hots-on-two-legs-least").number, share)
+    return one, one or two
+
+
+def _judge(things: Things, *, together: bool, one_leg: bool, legs_told: bool) -> tuple[Outcome, Said]:
+    if one_leg:
+        return Outcome.FAIL, said(
+            "The neutral is shared and both hots are on one leg: {volts} between them. So the neutral carries {own} "
+            "and {other} together, {sum}, and no breaker watches it; its wire is protected for {rating}.",
+            **things,
+        )
+    if not legs_told:
+        return Outcome.UNDETERMINED, said(
+            "The neutral is shared. {volts} between the hots fits neither opposite legs nor one leg of {nominal}.",
+            **things,
+        )
+    if not together:
+        return Outcome.FAIL, said(
+            "The neutral is shared but the two breakers do not open together, so the neutral can stay live."
+        )
+    return Outcome.CAUTION, said(
+        "The neutral is shared and both breakers open together: turn off both, and never open the neutral at a device."
     )
 
 
-def _word(answer: bool | None) -> str:
-    return "unknown" if answer is None else "yes" if answer else "no"
+def _own_current(case: Case) -> float:
+    """What this circuit sends through the neutral: the list or the reading, and what is added [A]."""
+    with aside(case):
+        drawn = draws(case)
+        listed = sum(draw.amperes for draw in drawn if not draw.part.is_added)
+        added = sum(draw.amperes for draw in drawn if draw.part.is_added)
+    return max(listed, case.supply.measured_current_a or 0.0) + added
 
 
-RULE = Rule(
+def _other_current(supply: Supply) -> float:
+    """What the other circuit sends through it: as read, else as much as this breaker lets through [A]."""
+    return supply.breaker_a if supply.other_leg_current_a is None else supply.other_leg_current_a
+
+
+def _working(supply: Supply, *, together: bool) -> Iterator[Said]:
+    own, other = supply.breaker_a, _other_current(supply)
+    things: Things = {
+        "larger": Amount(max(own, other), "A"),
+        "own": Amount(own, "A"),
+        "other": Amount(other, "A"),
+        "sum": Amount(own + other, "A"),
+    }
+    guess = " (as much as this one, since nobody measured it)" if supply.other_leg_current_a is None else ""
+    yield said("breakers open together: " + ("yes" if together else "no"))
+    yield said(
+        "neutral, hots on different legs: at most the larger of the two, {larger}; hots on one leg: up to {own} + "
+        "{other}" + guess + " = {sum} on a wire that no breaker watches",
+        **things,
+    )
+
+
+_WORSE: dict[str, Direction] = {
+    **DRAW_WORSE,
+    "supply.shared_neutral": MORE,
+    "supply.poles": LESS,
+    "supply.handle_tie": LESS,
+    "supply.volts_between_hots": LESS,
+    "supply.other_leg_current": MORE,
+    "supply.measured_current": MORE,
+    "supply.breaker": MORE,
+    "cable.carries": order("feed and switched", TWO_CIRCUITS),
+}
+
+RULE = CaseRule[Supply](
     name="shared-neutral",
     title="A neutral shared by two breakers",
-    family="site",
-    uses=("value:multiwire-open-together", "value:multiwire-neutral-not-through-device"),
-    check=check,
+    family=Family.SITE,
+    rank=270,
+    subjects=lambda case: (case.supply,),
+    answer=answer,
+    worse=_WORSE,
 )
