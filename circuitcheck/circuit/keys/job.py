@@ -94,7 +94,7 @@ SUPPLY = section(
     word("fuse_type", "Kind of fuse", "screw-in", "type S", "cartridge"),
     physical("measured_current", _CURRENT, "Measured current with everything on"),
     physical("other_leg_current", _CURRENT, "Current of the other leg"),
-    physical("volts_between_hots", KINDS["voltage"].within(0, 300, "240 V"), "Volts between the two hots"),
+    physical("volts_between_hots", KINDS["voltage"].within(0, 600, "240 V"), "Volts between the two hots"),
     physical("loaded_voltage", _VOLTAGE.within(50, 300, "116 V"), "Voltage at the last outlet under load"),
     physical("loaded_current", _CURRENT.within(0, 100, "10 A"), "Current of that load"),
     reference("loaded_at", "Box where the loaded voltage was read", "box"),
