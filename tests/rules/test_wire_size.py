@@ -236,3 +236,13 @@ def test_no_size_is_planned_for_a_cable_of_which_nothing_is_known():
     assert {"cable.run.size", "cable.run.type", "cable.run.place"} <= set(found.needs)
     assert "at worst no size does" in found.says
     assert found.to_do == ('Find out what is missing about cable "run" before you choose its size.',)
+
+
+def test_a_cable_that_may_be_there_already_fails_nothing():
+    """14 AWG on 20 A fails as a new cable (240.4(D)); whether it is new is a guess here."""
+    for origin, outcomes in (("added", [Outcome.UNDETERMINED]), ("existing", [Outcome.UNDETERMINED])):
+        guessed = one_run("14 AWG", breaker=20, origin=origin, known_by={"origin": "guess"})
+        found = findings(RULE, guessed)
+        assert [each.outcome for each in found] == outcomes
+        assert "cable.run.origin" in found[0].needs
+    assert findings(RULE, one_run("12 AWG", breaker=20, origin="existing", known_by={"origin": "guess"})) == []
