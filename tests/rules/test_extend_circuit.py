@@ -221,3 +221,35 @@ class TestOverTwentyAmperes:
 
     def test_twenty_amperes_say_nothing(self):
         assert len(judged(NEW, supply(breaker_a=20))) == 1
+
+
+def lit_at(volts, room, *, dwelling=True, units=1, **given):
+    return circuit(
+        supply(voltage_v=volts, poles=2, **given), site(room=room, dwelling=dwelling, dwelling_units=units),
+        box("wall", origin="added", room=room), cable("run", "panel", "wall"),
+        load("new", "wall", origin="added", power_w=60),
+    )  # fmt: skip
+
+
+def about_volts(built):
+    return [found.outcome for found in findings(RULE, built) if "supply.voltage" in found.keys]
+
+
+@pytest.mark.parametrize(
+    ("volts", "room", "more", "outcomes"),
+    [
+        # NFPA 70, 210.6(A): in dwelling units at most 120 V between the conductors at luminaires
+        (120, "living room", {}, []),
+        (240, "living room", {}, [Outcome.FAIL]),
+        (240, "hallway", {}, [Outcome.FAIL]),
+        (240, "hallway", {"units": 4}, [Outcome.UNDETERMINED]),  # a shared hall is no part of a dwelling unit
+        (240, "outdoors", {}, [Outcome.UNDETERMINED]),
+        (240, "garage", {}, [Outcome.UNDETERMINED]),
+        (240, "office", {"dwelling": False}, [Outcome.UNDETERMINED]),
+        # two entries that cannot both be true: neither is judged as if the other were not there
+        (240, "living room", {"measured_voltage_v": 121}, [Outcome.UNDETERMINED]),
+        (240, "living room", {"measured_voltage_v": 238}, [Outcome.FAIL]),
+    ],
+)
+def test_the_volts_of_new_lights_in_a_dwelling_unit(volts, room, more, outcomes):
+    assert about_volts(lit_at(volts, room, **more)) == outcomes

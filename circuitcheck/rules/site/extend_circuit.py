@@ -1,7 +1,7 @@
 """Extending this circuit: whether this circuit may feed new lights at all.
 
-What it asks: what the circuit serves, how large its breaker or fuse is, for a 10 A circuit what else is on it, and
-for each added receptacle whether its room has circuits of its own for receptacles.
+What it asks: what the circuit serves, how large its breaker or fuse is, for a 10 A circuit what else is on it, for one
+of more than 120 V where the new lights are, and for each added receptacle whether its room has circuits of its own.
 
 Why: circuits for kitchen, laundry and bathroom receptacles are kept for those, so that they are not loaded by
 anything else. A circuit for one machine alone stops being that when something is added. A 10 A circuit is for
@@ -10,8 +10,9 @@ lighting only, and over 20 A a circuit feeds no lights in a dwelling.
 What to do: look at the panel's directory and at what goes dead with the breaker. When the circuit is one of those,
 feed the lights from a general lighting circuit.
 
-Cannot see: local amendments, and which circuit was put in to meet which requirement: it goes by what the file says
-that the circuit serves. Garage circuits wired before the edition that first required them count as general ones.
+Cannot see: lights of more than 120 V outside of a dwelling unit, which are out of scope; local amendments, and which
+circuit was put in to meet which requirement: it goes by what the file says that the circuit serves. Garage circuits
+wired before the edition that first required them count as general ones.
 """
 
 from __future__ import annotations
@@ -38,6 +39,7 @@ _ELSEWHERE = ("Feed the new lights from a general lighting circuit.",)
 _LOOK = ("Switch the breaker off and see what goes dead: kitchen, laundry and bathroom receptacles matter most.",)
 _MOVE = ("Move what is not lighting to another circuit, or feed the lights from another one.",)
 _RATING = ("Let an electrician find out which breaker or fuse this wire may have, before anything is added.",)
+_ASK_VOLTS = ("Ask a licensed electrician or the permit office which lights may be put there.",)
 _FANS = ("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
 
 
@@ -47,6 +49,7 @@ class Question(Enum):
     USE = "what it serves"
     SMALL = "a rating under the usual ones"
     LARGE = "a rating over that of lighting circuits"
+    VOLTAGE = "more volts than lights of a dwelling unit may have"
 
 
 def subjects(case: Case) -> Iterator[Question | Load]:
@@ -61,7 +64,12 @@ def answer(subject: Question | Load, case: Case, book: Rulebook) -> Answer | Non
         return _receptacle(subject, case, book)
     if not has_added_work(case):
         return None
-    ask = {Question.USE: _by_use, Question.SMALL: _by_small_rating, Question.LARGE: _by_large_rating}
+    ask = {
+        Question.USE: _by_use,
+        Question.SMALL: _by_small_rating,
+        Question.LARGE: _by_large_rating,
+        Question.VOLTAGE: _by_voltage,
+    }
     return ask[subject](case, book)
 
 
@@ -204,6 +212,59 @@ def _by_large_rating(case: Case, book: Rulebook) -> Answer | None:
     )
 
 
+def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
+    """A circuit with more volts between its conductors than new lights in a dwelling unit may have; open elsewhere."""
+    most = book.value("dwelling-luminaire-voltage")
+    lights = [part for part in added_outlets(case) if isinstance(part, Load) and part.kind == "light"]
+    if not exceeds(case.supply.voltage_v, most.number) or not lights:
+        return None
+    inside = next((light for light in lights if _is_inside(light, case, book)), None)
+    things: Things = {
+        "volts": Amount(case.supply.voltage_v, "V"),
+        "most": Amount(most.number, "V", Rounding.DOWN),
+        "light": (inside or lights[0]).id,
+    }
+    read = case.supply.measured_voltage_v
+    keys: tuple[Ref, ...] = (Ref("supply", "", "voltage"),)
+    if read is not None and not exceeds(read, most.number * (1.0 + book.value("meter-voltage-tolerance").number)):
+        outcome, keys = Outcome.UNDETERMINED, (*keys, Ref("supply", "", "measured_voltage"))
+        things["read"] = Amount(read, "V")
+        says = said("The circuit is given as {volts}, but the meter showed {read}: {most} is the most here.", **things)
+    elif inside is not None:
+        outcome = Outcome.FAIL
+        says = said(
+            '"{light}" may not be on {volts}: between the conductors of lights in a dwelling unit {most} is the most.',
+            **things,
+        )
+    else:
+        outcome = Outcome.UNDETERMINED
+        says = said(
+            'Whether "{light}" may be on {volts} is outside what is judged here. In a dwelling unit {most} is the '
+            "most; elsewhere more is possible.",
+            **things,
+        )
+    return Answer(
+        part=case.supply,
+        outcome=outcome,
+        says=says,
+        open_says=said("Cannot tell yet whether new lights may be on {volts}.", **things),
+        sources=(most.source,),
+        keys=keys,
+        to_do={Outcome.FAIL: _ELSEWHERE, Outcome.UNDETERMINED: _ASK_VOLTS},
+        ask=("May lights of this voltage be put there?",) if outcome is Outcome.UNDETERMINED else (),
+    )
+
+
+def _is_inside(light: Load, case: Case, book: Rulebook) -> bool:
+    """Whether a light is surely in a dwelling unit."""
+    if not case.site.dwelling:
+        return False
+    room = case.tree.box[light.box].room
+    if room in book.value("rooms-outside-a-dwelling-unit").items:
+        return False
+    return case.site.dwelling_units <= 1 or room not in book.value("rooms-shared-by-dwelling-units").items
+
+
 def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     """An added receptacle in a room whose receptacles belong on circuits of their own."""
     if load.kind != "receptacle" or not load.is_added or not case.site.dwelling:
@@ -249,5 +310,8 @@ RULE = CaseRule[Question | Load](
         "load.kind": EACH,
         "load.fan": EACH,
         "load.replaces": LESS,
+        "supply.voltage": MORE,
+        "supply.measured_voltage": MORE,
+        "site.dwelling_units": LESS,
     },
 )

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Said, said
 from circuitcheck.case.parts import Box
-from circuitcheck.findings import Outcome
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
 _TO_DO = (
@@ -28,6 +28,8 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
     """Whether an existing box that an added branch cable starts from has a neutral."""
     if box.is_added or not any(cable.is_added for cable in case.tree.children.get(box.id, ())):
         return None
+    if exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number):
+        return None  # two hots and no neutral feed what is on such a circuit
     says: Said
     if box.neutral:
         says = said('Box "{box}" has a neutral for the new lights.', box=box.id)
@@ -54,5 +56,5 @@ RULE = CaseRule[Box](
     rank=320,
     subjects=lambda case: case.boxes,
     answer=answer,
-    worse={"box.neutral": LESS},
+    worse={"box.neutral": LESS, "supply.voltage": LESS},
 )
