@@ -112,12 +112,16 @@ def test_what_a_third_wire_is_for_tells_whether_the_neutral_is_shared():
 def test_a_third_wire_that_is_guessed_or_a_plain_feed_tells_nothing():
     for run in (
         from_panel("a", 3, carries="feed"),
-        from_panel("a", 3, carries="feed and switched", known_by={"carries": "guess"}),
         from_panel("a", 2),
         from_panel("a", None),
     ):
         entries, _ = shared([run])
         assert entries["supply.shared_neutral", ""] == (False, True)
+    # a guess is asked for itself
+    guessed = from_panel("a", 3, carries="feed and switched", known_by={"carries": "guess"})
+    entries, told = shared([guessed])
+    assert told.shared_neutral is None
+    assert "two circuits" in entries["cable.carries", "to a"]
     # where another cable has an unknown number of wires it may be the shared one
     entries, _ = shared([from_panel("a", 3, carries="feed and switched"), from_panel("b", None)])
     assert entries["supply.shared_neutral", ""] == (False, True)

@@ -102,9 +102,11 @@ def test_a_third_wire_of_unknown_use_is_asked_about():
 
 
 def test_a_third_wire_beside_a_feed_and_a_guess_settle_nothing():
-    for given in ({"carries": "feed"}, {"carries": "feed and switched", "known_by": {"carries": "guess"}}):
-        found = only(RULE, from_panel(**given), "circuit")
-        assert (found.outcome, found.needs) == (UNDETERMINED, ("supply.shared_neutral",))
+    found = only(RULE, from_panel(carries="feed"), "circuit")
+    assert (found.outcome, found.needs) == (UNDETERMINED, ("supply.shared_neutral",))
+    guessed = from_panel(carries="feed and switched", known_by={"carries": "guess"})
+    found = only(RULE, guessed, "circuit")
+    assert (found.outcome, found.needs) == (UNDETERMINED, ("cable.feed.carries",))
 
 
 def test_two_wires_settle_nothing():

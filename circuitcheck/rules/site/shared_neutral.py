@@ -93,7 +93,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             Outcome.CAUTION: _TO_DO,
             Outcome.UNDETERMINED: _LOOK,
         },
-        ask=(_ARC_FAULT,) if together else (_ARC_FAULT, _OLDER),
+        ask=() if not legs_told else (_ARC_FAULT,) if together else (_ARC_FAULT, _OLDER),
         stop=one_leg,
     )
 
