@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -22,9 +21,6 @@ from tests.generating.possible import (
     anything,
     possible,
 )
-
-#: How often one entry is settled at most where all are: what it can be may change with what else is found out.
-_MOST_TIMES = 12
 
 
 def writable(key: Key, fact: Any) -> Any:
@@ -64,12 +60,10 @@ class Narrowing:
 
         ``takes``: which open entries at all. With a share of 1 nothing of those stays open.
         """
-        tried: Counter[Entry] = Counter()
-        most = _MOST_TIMES if share >= 1 else 1
+        tried: set[Entry] = set()
         while True:
-            # A light that turns out to be a strip has a length: what was found out asks for more. An empty list of
-            # devices is open again once a load in the box turns out to be a receptacle.
-            waiting = [entry for entry in open_entries(circuit) if tried[entry] < most and takes(entry, circuit)]
+            # A light that turns out to be a strip has a length: what was found out asks for more.
+            waiting = [entry for entry in open_entries(circuit) if entry not in tried and takes(entry, circuit)]
             if not waiting:
                 return circuit
             for entry in waiting:
