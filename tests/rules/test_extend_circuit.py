@@ -240,6 +240,7 @@ def about_volts(built):
     [
         # NFPA 70, 210.6(A): in dwelling units at most 120 V between the conductors at luminaires
         (120, "living room", {}, []),
+        (125, "living room", {}, []),  # an old word for the same voltage
         (240, "living room", {}, [Outcome.FAIL]),
         (240, "hallway", {}, [Outcome.FAIL]),
         (240, "hallway", {"units": 4}, [Outcome.UNDETERMINED]),  # a shared hall is no part of a dwelling unit

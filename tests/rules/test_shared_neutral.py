@@ -43,8 +43,8 @@ def test_both_hots_on_one_leg_stop_the_job_tie_or_not():
             box("a"), cable("feed", "panel", "a", conductors=3), load("new", "a", power_w=60, origin="added"),
         )  # fmt: skip
         found = only(RULE, built, "circuit")
-        assert (found.outcome, found.stop, found.unit) == (FAIL, True, "A")
-        assert (found.value, found.limit) == (pytest.approx(19.5), 15)
+        assert (found.outcome, found.stop) == (FAIL, True)
+        assert "19.5 A" in found.says
         assert "A tie alone does not mend this." in " ".join(found.to_do)
 
 

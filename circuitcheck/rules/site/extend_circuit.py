@@ -216,8 +216,8 @@ def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
     """A circuit with more volts between its conductors than new lights in a dwelling unit may have; open elsewhere."""
     most = book.value("dwelling-luminaire-voltage")
     lights = [part for part in added_outlets(case) if isinstance(part, Load) and part.kind == "light"]
-    if not exceeds(case.supply.voltage_v, most.number) or not lights:
-        return None
+    if not exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number) or not lights:
+        return None  # up to 150 V are called 120 V
     inside = next((light for light in lights if _is_inside(light, case, book)), None)
     things: Things = {
         "volts": Amount(case.supply.voltage_v, "V"),

@@ -58,7 +58,7 @@ def is_shared(case: Case) -> bool:
 
 
 def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
-    """How the two breakers open and where their hots are; value and limit [A] where both are on one leg."""
+    """How the two breakers open and where their hots are; on one leg, what the neutral carries."""
     if not is_shared(case):
         return None
     together = (supply.poles or 1) > 1 or bool(supply.handle_tie)
@@ -79,9 +79,6 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         open_says=said("Cannot tell yet whether this circuit shares its neutral in a way that is safe."),
-        value=own + other if one_leg else None,
-        limit=supply.breaker_a if one_leg else None,
-        unit="A" if one_leg else None,
         working=lambda: _working(supply, together=together),
         sources=(
             book.value("multiwire-open-together").source,
