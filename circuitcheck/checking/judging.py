@@ -258,7 +258,7 @@ class _Merging:
             parts=bad.rows,
             to_do=bad.to_do.get(outcome, ()),
             ask=bad.ask,
-            stop=bad.stop and good.stop,
+            stop=all(asked.answer is not None and asked.answer.stop for asked in (self.worst, self.best)),
             cause=bad.cause if outcome is FAIL else "",
         )
 

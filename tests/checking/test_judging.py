@@ -50,6 +50,29 @@ def amperes(part, case):
 TOTAL = rule(at_most(10, amperes), worse={"load.current": MORE})
 
 
+class TestStop:
+    """Only what stops the job in every case stops it: unknown, it is a question."""
+
+    @staticmethod
+    def shared_on_one_leg():
+        def answer(part, case, book):
+            if not case.supply.shared_neutral:
+                return None
+            return Answer(part=part, outcome=FAIL, says=said("One leg."), stop=True)
+
+        return rule(answer, worse={"supply.shared_neutral": MORE})
+
+    def test_what_may_not_apply_is_a_question(self):
+        built = circuit(box("b"), load("a", "b"), supply(shared_neutral=None))
+        (found,) = judged(self.shared_on_one_leg(), built)
+        assert (found.outcome, found.stop) == (OPEN, False)
+
+    def test_what_is_known_stops(self):
+        built = circuit(box("b"), load("a", "b"), supply(shared_neutral=True))
+        (found,) = judged(self.shared_on_one_leg(), built)
+        assert (found.outcome, found.stop) == (FAIL, True)
+
+
 class TestTwoWithoutABound:
     def test_what_neither_shows_alone_both_may(self):
         # Watts over volts, 5,000 at most: 10,000 W at 300 V and none at 1 V stay within it, 10,000 W at 1 V do not.

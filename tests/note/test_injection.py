@@ -10,6 +10,7 @@ import pytest
 from markdown_it import MarkdownIt
 
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.note import sheet
 from circuitcheck.text import shown_text
 from tests.note.build import noted
 from tests.rules.build import box, cable, circuit, control, driver, framing, load, low_voltage_load, site, supply
@@ -106,8 +107,16 @@ class Page(html.parser.HTMLParser):
             self.texts.append(data)
 
 
+@pytest.fixture(scope="module", autouse=True)
+def first_page_holds_all():
+    """How many rows fit on the first page goes by how long the texts are: here it takes them all."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(sheet, "MOST_LINES", 10_000)
+        yield
+
+
 @pytest.fixture(scope="module")
-def plain():
+def plain(first_page_holds_all):
     return noted(with_text("plain"))
 
 

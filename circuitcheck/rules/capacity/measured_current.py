@@ -56,7 +56,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         )
     elif over:
         says = said(
-            "{reading} were measured, but the existing loads on the list make only {listed}: something is missing.",
+            "{reading} were measured, but the existing loads on the list make only {listed}: a load may be missing.",
             **amounts,
         )
     else:

@@ -78,7 +78,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         part=supply,
         outcome=outcome,
         says=says,
-        open_says=said("Cannot tell yet whether this circuit shares its neutral in a way that is safe."),
+        open_says=said("Cannot tell yet whether this circuit shares its neutral, and how."),
         working=lambda: _working(supply, together=together),
         sources=(
             book.value("multiwire-open-together").source,
