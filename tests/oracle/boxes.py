@@ -32,7 +32,9 @@ def _hardwired(sections, box):
     """(kind, whether it has a ground) of each thing in the box that brings leads."""
     for load in sections["load"]:
         if load["box"] == box["id"] and load["kind"] != "receptacle" and load.get("connection") != "cord":
-            kind = "pendant" if load["kind"] == "light" and load.get("mounting") == "pendant" else load["kind"]
+            # A light of which nobody says how it is mounted may hang from a cord with more leads.
+            hangs = load["kind"] == "light" and load.get("mounting", "pendant") == "pendant"
+            kind = "pendant" if hangs else load["kind"]
             grounded = load.get("grounding") not in ("none", "double-insulated")
             yield from [(kind, grounded)] * load.get("quantity", 1)
     for driver in sections.get("driver", ()):
@@ -55,6 +57,12 @@ def _leads(sections, box, worst):
     return wires, ground
 
 
+def _unlisted(sections, box):
+    """Where no device is listed: of what is there and may plug in, one plugs into a receptacle on a yoke."""
+    here = [one for one in sections["load"] if one["box"] == box["id"]]
+    return [{"gangs": 1}] if any("connection" not in one for one in here) else []
+
+
 def _of_another_circuit(sections, box, worst):
     """Cables of another circuit: where nobody says, at worst one 12/2 for each gang that this circuit leaves."""
     gangs = sum(one["gangs"] for one in box.get("devices", ()))
@@ -70,7 +78,7 @@ def needed(sections, box, edition, *, worst):
     cables += _of_another_circuit(sections, box, worst)
     unbroken = box.get("unbroken", ())
     wires, fixture_ground = _leads(sections, box, worst)
-    devices = box.get("devices", ())
+    devices = box.get("devices", _unlisted(sections, box) if worst else ())
     present = [_volume(one["size"]) for one in (*cables, *unbroken, *wires, *devices) if "size" in one]
     largest = max(present)
     # No canopy lets out the leads of a driver.
