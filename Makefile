@@ -5,8 +5,8 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-# Tests in as many processes as there are cores. A group stays in one process: what it makes first is dear.
-PARALLEL := -n auto --maxprocesses 8 --dist loadgroup
+# Tests in as many processes as there are cores. A file stays in one process: what its tests share is dear to make.
+PARALLEL := -n auto --maxprocesses 8 --dist loadfile
 
 .PHONY: demo test test-long lint types tests docs notes pictures app site doors clean
 

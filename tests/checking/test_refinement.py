@@ -188,9 +188,10 @@ def test_questions_name_entries_that_are_open():
 
 def test_the_smallest_circuits_still_contradict():
     tally = short_run()
-    found = next((one for kinds in tally.contradictions.values() for one in kinds.values()), None)
-    if found is None:
+    known = [one for kinds in tally.contradictions.values() for one in kinds.values()]
+    if not known:
         pytest.skip("nothing contradicts")
+    found = min(known, key=lambda one: len((*one.after.boxes, *one.after.cables, *one.after.loads)))  # soonest done
     least = least_circuits.made_smallest(found)
     assert (least.check, least.kind) == (found.check, found.kind)
     assert len(least.after.cables) <= len(found.after.cables)

@@ -149,9 +149,16 @@ CASES = {
 }
 
 
+#: What a report cost is paid once for each example: all of these stay in one process.
+pytestmark = pytest.mark.xdist_group("reports")
+_REPORTS: dict[str, tuple[int, dict]] = {}
+
+
 def report_of(name: str, capsys: pytest.CaptureFixture[str]) -> tuple[int, dict]:
-    status = main(["check", "--json", str(EXAMPLES / f"{name}.circuit.toml")])
-    return status, json.loads(capsys.readouterr().out)
+    if name not in _REPORTS:
+        status = main(["check", "--json", str(EXAMPLES / f"{name}.circuit.toml")])
+        _REPORTS[name] = status, json.loads(capsys.readouterr().out)
+    return _REPORTS[name]
 
 
 @pytest.mark.parametrize("name", CASES)

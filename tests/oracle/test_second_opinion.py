@@ -19,6 +19,9 @@ from tests.oracle.reading import written
 
 SEEDS = range(500)
 
+#: What is dear is worked out once: all of these stay in one process.
+pytestmark = pytest.mark.xdist_group("second opinion")
+
 
 @cache
 def answered():
