@@ -21,12 +21,11 @@ _OVERHEAD = ("ceiling", "pendant")
 METAL, NONMETALLIC = "metal", "nonmetallic"
 LUMINAIRE_SHAPE, DEVICE_SHAPE = "round or octagonal", "device"
 
-#: How many larger boxes are tried, and the most that a box marked with its volume is taken to have [in^3].
+#: How many larger boxes are tried.
 _MOST_SIZES = 4
-_LARGEST_MARKED = 45
 
-#: What clamps that a new box may have take at the most: as much as its largest conductor, of 10 AWG [in^3].
-_CLAMPS = 2.5
+#: What clamps that a new box may have take at the most: as much as one conductor of this size, the largest in a room.
+_LARGEST = "10 AWG"
 
 
 def room_steps(asked: Asked) -> Iterator[Step]:
@@ -84,10 +83,16 @@ def _larger(box: Box, asked: Asked) -> Iterator[Step]:
     if box.trade_size is None or not is_there(box):
         needed = asked.finding.high
         if needed is not None:
-            clamps = _CLAMPS if is_there(box) and box.internal_clamps is False else 0.0
+            clamps = _clamps(asked) if is_there(box) and box.internal_clamps is False else 0.0
             volume = math.ceil(needed + clamps)
-            if volume <= _LARGEST_MARKED:
+            if volume <= in_unit(asked.book.value("largest-marked-box").number, "in^3"):
                 yield _other_box(box, asked, {"volume": f"{volume} in^3"}, f"marked at least {volume} in³")
+
+
+def _clamps(asked: Asked) -> float:
+    """The room of clamps inside a box that is still to be bought [in^3]."""
+    row = asked.book.table("conductor-volume").find(_LARGEST)
+    return in_unit((row.number("volume") or 0.0) if row is not None else 0.0, "in^3")
 
 
 def _larger_rows(box: Box, asked: Asked) -> Iterator[Row]:

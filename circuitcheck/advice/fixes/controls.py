@@ -12,9 +12,6 @@ from circuitcheck.circuit.edits import PlanChange
 from circuitcheck.circuit.model import Control
 from circuitcheck.refs import Ref
 
-#: Ratings of dimmers for the usual lamps [W].
-RATINGS = (150, 250, 300, 400, 600, 1000)
-
 
 def dimmer_steps(asked: Asked) -> Iterator[Step]:
     """What could stand in the place of a dimmer that does not suit its lights."""
@@ -23,7 +20,7 @@ def dimmer_steps(asked: Asked) -> Iterator[Step]:
         return
     needed = asked.finding.high if asked.finding.high is not None else asked.finding.value
     if asked.finding.check == "dimmer-rating" and needed is not None:
-        for rating in RATINGS:
+        for rating in map(int, asked.book.value("dimmer-ratings").items):
             if rating >= needed:
                 entries = {"rated_led": f"{rating} W", "rated_incandescent": f"{rating} W"}
                 yield _other(control, asked, entries, f"rated for {rating} W of LED and of other lamps")

@@ -11,12 +11,6 @@ from circuitcheck.circuit.edits import DropPart, PlanChange
 from circuitcheck.circuit.model import Circuit, Load
 from circuitcheck.refs import Ref
 
-#: Watts that lights are marked with, from large to small.
-MARKS = (100, 75, 60, 40, 25, 15, 10, 5)
-
-#: What a small listed light with its own lamp takes [W] and weighs [lb].
-NEW_LIGHT_W, NEW_LIGHT_LB = 15, 3
-
 #: How many lights are left out at the most.
 _MOST_LESS = 3
 
@@ -24,14 +18,13 @@ _MOST_LESS = 3
 def less_power_steps(asked: Asked) -> Iterator[Step]:
     """New lights marked for fewer watts: the largest mark first that is less than what is planned."""
     lights = [load for load in asked.circuit.loads if not is_there(load) and load.kind in ("light", None)]
-    for watts in MARKS:
+    for place, watts in enumerate(map(int, asked.book.value("light-marks").items)):
         larger = [light for light in lights if _is_larger(light, watts)]
         if larger:
             names = ", ".join(f'"{light.id}"' for light in larger)
             says = f"Choose lights for {names} that are marked for at most {watts} W each."
             entries = {"power": f"{watts} W", "product": None, "fitted": None}
             edits = tuple(chosen(asked.circuit, "load", light, entries) for light in larger)
-            place = MARKS.index(watts)
             yield Step(says, edits, CHOSEN + 0.1 * place, family="lights of fewer watts", strength=place)
 
 
@@ -47,26 +40,45 @@ def _is_larger(light: Load, watts: float) -> bool:
 def replacement_steps(asked: Asked) -> Iterator[Step]:
     """Lights that are there replaced by listed ones that take less: the label counts, whatever lamp is in today."""
     circuit = asked.circuit
+    watts, pounds, power_factor = asked.book.value("replacement-light").items
     lights = [
         load
         for load in circuit.loads
-        if is_there(load) and load.kind == "light" and load.connection == "hardwired" and _is_larger(load, NEW_LIGHT_W)
+        if is_there(load)
+        and load.kind == "light"
+        and load.connection == "hardwired"
+        and _is_larger(load, float(watts.split()[0]))
     ]
     if lights:
         names = ", ".join(f'"{light.id}"' for light in lights)
         word = "lights" if len(lights) > 1 else "light"
-        says = f"Replace the {word} {names} by a listed one of at most {NEW_LIGHT_W} W and {NEW_LIGHT_LB} lb each."
-        edits = tuple(PlanChange(Ref("load", light.id), REPLACE, _listed_light(light, circuit)) for light in lights)
+        listed = {light.id: _listed_light(light, circuit, watts, pounds, power_factor) for light in lights}
+        marks = " ".join(dict.fromkeys(mark for new in listed.values() for mark in _marks(new)))
+        says = (
+            f"Replace the {word} {names} by a listed LED light of at most {watts} and {pounds} each, with a power "
+            f"factor of {power_factor} or more. {marks}"
+        ).strip()
+        edits = tuple(PlanChange(Ref("load", id), REPLACE, new) for id, new in listed.items())
         yield Step(says, edits, REPLACED * len(lights))
 
 
-def _listed_light(light: Load, circuit: Circuit) -> dict[str, Any]:
+def _marks(new: dict[str, Any]) -> Iterator[str]:
+    """What else has to stand on the label, beside watts and weight, for the fix to be what was checked."""
+    place = new["location_marked"]
+    yield "Its label asks for supply wires of at most 60 °C."
+    if place != "dry":
+        yield f"It is marked for {place} locations."
+    if new["grounding"] != "wire":
+        yield "It is double-insulated, without metal that can be touched."
+
+
+def _listed_light(light: Load, circuit: Circuit, watts: str, pounds: str, power_factor: str) -> dict[str, Any]:
     """What to ask for in a shop. Its leads are unknown until it is bought, and count at worst."""
     box = circuit.tree.box[light.box]
     grounded = box.ground is True
     new: dict[str, Any] = {
-        "power": f"{NEW_LIGHT_W} W",
-        "power_factor": 0.9,
+        "power": watts,
+        "power_factor": float(power_factor),
         "lamp": "LED",
         "connection": "hardwired",
         "grounding": "wire" if grounded else "double-insulated",
@@ -77,7 +89,7 @@ def _listed_light(light: Load, circuit: Circuit) -> dict[str, Any]:
         "supply_temperature": "60 degC",
         "mounting": light.mounting,
         "continuous": light.continuous,
-        "weight": f"{NEW_LIGHT_LB} lb",
+        "weight": pounds,
     }
     return {key: value for key, value in new.items() if value not in (None, "")}
 

@@ -16,9 +16,6 @@ from circuitcheck.refs import Ref
 #: Sizes that low-voltage leads come in, from thin to thick.
 LEADS = ("18 AWG", "16 AWG", "14 AWG", "12 AWG", "10 AWG")
 
-#: Ratings that drivers come in [W].
-DRIVERS = (10, 20, 30, 40, 60, 75, 96, 100, 150, 200)
-
 #: How much longer a name is tried before a new part has none.
 _MOST_NAMES = 50
 
@@ -104,7 +101,7 @@ def driver_steps(asked: Asked) -> Iterator[Step]:
     needed = asked.finding.high if asked.finding.high is not None else asked.finding.value
     rating = driver.output_power_w
     if asked.finding.check == "driver-capacity" and needed is not None and rating is not None:
-        for watts in DRIVERS:
+        for watts in map(int, asked.book.value("driver-ratings").items):
             if watts > in_unit(rating.high, "W") and watts >= needed:
                 yield _rated(driver, watts, asked.circuit)
     yield from _second(driver, asked.circuit)

@@ -56,7 +56,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         )
     elif over:
         says = said(
-            "{reading} were measured, but the existing loads on the list make only {listed}: a load may be missing.",
+            "{reading} were measured, but the existing loads on the list make only {listed}: something is missing.",
             **amounts,
         )
     else:
@@ -88,6 +88,7 @@ RULE = CaseRule[Supply](
     rank=40,
     subjects=lambda case: (case.supply,),
     answer=answer,
+    at_its_most=True,
     # A caution only where even the most that the list can draw does not explain the reading, so the list at its most
     # stands for both: load-share asks for what is open in it.
     worse={
