@@ -293,7 +293,17 @@ class _Merging:
                 says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
             names = [name_of(entry) for entry in needs]
             return f"{says.rstrip('.')}; still unknown: {_listed(names)}." if names else says
+        if outcome is CAUTION and self._cautions_at_worst_only():
+            return f"At worst: {bad.says}"
         return in_both(bad.says, good.says) if self.worst.answer is not None else str(good.says)
+
+    def _cautions_at_worst_only(self) -> bool:
+        """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""
+        if self.worst is self.best or self.worst.answer is None or self.bad.outcome is not CAUTION:
+            return False
+        return self.best.answer is None or (
+            self.good.outcome is PASS and self.good.says.template != self.bad.says.template
+        )
 
     def _working(self) -> Sequence[str]:
         bad = self.asker.told(self.subject, self.worst, worst=True)
