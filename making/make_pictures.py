@@ -44,13 +44,13 @@ _TO_FIRST_CABLE = ("t", "home", *("down",) * 3)
 
 PAGES = (
     Page("start", (), with_file=False),
-    Page("question-breaker", ("n",), with_file=False),
+    Page("question-signs", ("n",), with_file=False),
     Page(
         "question-goes-dark",
-        ("n", "enter", *typed("hall light 60 W"), "enter", *typed("outlet"), "enter"),
+        ("n", *("enter",) * 4, *typed("hall light 60 W"), "enter", *typed("outlet"), "enter"),
         with_file=False,
     ),
-    Page("question-cable", ("n", "enter", "enter"), with_file=False),
+    Page("question-cable", ("n", *("enter",) * 5), with_file=False),
     Page("working", ("t", "home", "down", "down")),
     Page("working-light", ("t", "home", "down", "down"), theme="circuit-light"),
     Page("working-high-contrast", ("t", "home", "down", "down"), theme="circuit-contrast"),
