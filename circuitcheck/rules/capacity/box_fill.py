@@ -69,6 +69,11 @@ _TO_DO = {
     Outcome.UNDETERMINED: ("Breaker off and tested dead: open the box and look at what was counted.",),
     Outcome.CAUTION: ("Show it to the electrician: the work does not touch this box, but it is crowded.",),
 }
+#: A box that is still to be bought is chosen, and not opened.
+_CHOOSE = {
+    Outcome.FAIL: ("Choose a larger box, or one that fewer cables enter.",),
+    Outcome.UNDETERMINED: ("Before you buy the box, read its volume on the carton, and settle what will be in it.",),
+}
 
 
 def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
@@ -129,7 +134,7 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
         ),
         keys=(box.ref._replace(key="trade_size"), box.ref._replace(key="volume")),
         rows=_rows(count),
-        to_do=_TO_DO,
+        to_do=_CHOOSE if box.is_added else _TO_DO,
         ask=ask,
     )
 
@@ -150,7 +155,7 @@ def _unknown_volume(box: Box, count: BoxCount) -> Answer:
         sources=merge_sources(*(line.sources for line in count.lines)),
         keys=(box.ref._replace(key="volume"),),
         rows=_rows(count),
-        to_do={Outcome.UNDETERMINED: _READ_VOLUME},
+        to_do=_CHOOSE if box.is_added else {Outcome.UNDETERMINED: _READ_VOLUME},
     )
 
 

@@ -32,6 +32,7 @@ HELD_BY_FRAMING = ("framing", "bar hanger")
 _READ = (
     "Read the marking in the box (breaker off, tested dead) and the weight on the carton; else fit a box made for it.",
 )
+_CHOOSE = ("Read on the carton of the new box what it is made for, and on the light's what it weighs.",)
 _FRAMING = "Does this box give access to framing that could hold a paddle fan, as the code allows instead of a fan box?"
 _SPARE = "Is the third conductor at this box a spare, separately switched hot, as for a paddle fan?"
 
@@ -88,7 +89,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         working=lambda: _working(box, things),
         sources=merge_sources(limit.sources, () if future is None else _fan_sources(book)),
         keys=tuple(keys),
-        to_do={Outcome.FAIL: _READ, Outcome.UNDETERMINED: _READ},
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _CHOOSE if box.is_added else _READ),
         ask=ask,
     )
 
