@@ -6,7 +6,8 @@ from __future__ import annotations
 SHORT: tuple[str, ...] = (
     "This is arithmetic on what the file says. It cannot see the wiring, and it is no permission to work.",
     "Turn off the breaker, then lock it or tag it, and tell everyone in the house.",
-    "Test that every wire in the box is dead with a two-lead tester that you proved on a live source before and after. "
+    "Test that every wire in the box is dead with a two-lead tester that you "
+    "checked on a known live outlet before and after. "
     "A wall switch that is off is not power off, and a second circuit may be in the same box.",
     "An attic can be dangerously hot: go early, take water, tell someone; step only on framing or boards.",
     "Old or pebble-like insulation may hold asbestos: leave it alone and keep out until someone trained has looked.",

@@ -51,7 +51,7 @@ def test_the_safety_page_holds_the_short_form() -> None:
     [
         "turn off the breaker",
         "lock it or tag it",
-        "proved on a live source before and after",
+        "checked on a known live outlet before and after",
         "attic can be dangerously hot",
         "step only on framing",
         "asbestos",

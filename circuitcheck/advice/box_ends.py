@@ -83,7 +83,7 @@ class _BoxEnds:
             yield replace(end, device=control.id)
 
     def _open_terminals(self, control: Control) -> tuple[Net, ...]:
-        why = self.switching.open_sets.get(control.id, "the file does not say with which other switch it works")
+        why = self.switching.open_sets.get(control.id, "which other switch it works with is not given")
         return (untold(why),) * len(SIDES[control.ways or ""])
 
     def _line_side(self) -> Net:
@@ -93,7 +93,7 @@ class _BoxEnds:
         own = {self.switching.name_of[one.id] for one in self.controls}
         incoming = [cable for cable in self.cables if cable.to_id == self.box.id]
         feed = [net for net in self._ungrounded_in_cables(incoming) if net.of not in own]
-        return feed[0] if len(feed) == 1 else untold("it cannot be told what feeds the switch")
+        return feed[0] if len(feed) == 1 else untold("what feeds the switch is unknown")
 
     def _devices(self) -> Iterator[End]:
         """Receptacles, and switches that the file lists as bodies only."""
@@ -186,11 +186,11 @@ class _BoxEnds:
         found = dict.fromkeys(self._ungrounded_in_cables())
         found.update((switched(self.switching.name_of[one.id]), None) for one in self.controls)
         if not self._all_told():
-            return untold("what it could hang on in this box cannot be told")
+            return untold("what could feed it in this box is unknown")
         if not found:
             return untold("nothing in this box is said to be hot")
         if len(found) > 1:
-            return untold("the file does not say which switch turns it off, or none")
+            return untold("which switch turns it off, if any, is not given")
         return next(iter(found))
 
     def _all_told(self) -> bool:

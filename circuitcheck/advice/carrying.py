@@ -81,7 +81,7 @@ class _Carrying:
             return (HOT, back, *third)
         open_sets = self.switching.open_sets
         whys = [open_sets[one.id] for one in self._controls_near(cable) if one.id in open_sets]
-        return (untold(whys[0] if whys else "the file does not say between which switches it runs"),) * count
+        return (untold(whys[0] if whys else "between which switches it runs is not given"),) * count
 
     def _taken(self, cable: Cable) -> Carried:
         """What a cable carries of which the file does not say it, where only one thing can be meant."""
@@ -100,15 +100,15 @@ class _Carrying:
         if cable.from_id == PANEL:
             return ""
         if self._is_switch_box(cable.from_id):
-            return f"it leaves a box with a switch ({cable.from_id}), and the file does not say what it carries"
+            return f"it leaves a box with a switch ({cable.from_id}); what it carries is not given"
         for sibling in self.tree.children.get(cable.from_id, ()):
             if sibling.id != cable.id and sibling.carries in ("switch loop", "travelers"):
-                return f"{sibling.id} brings a switched conductor to its box; the file does not say which it carries"
+                return f"{sibling.id} brings a switched conductor to its box; which it carries is not given"
         below = self.tree.box.get(cable.to_id)
         if self._is_switch_box(cable.to_id) and cable.to_id not in self.loads_below and not (below and below.neutral):
-            return "it may be a switch loop, and the file does not say so"
+            return "it may be a switch loop; that is not given"
         if not self._hot_into(cable.from_id).ungrounded:
-            return "what feeds its box cannot be told"
+            return "what feeds its box is unknown"
         return ""
 
     def _hot_into(self, node: str) -> Net:
@@ -131,14 +131,14 @@ class _Carrying:
             above = self._hot_into(box_id)
             if above.ungrounded and above != HOT:
                 return above
-        return untold("the file does not say which switch turns it off")
+        return untold("which switch turns it off is not given")
 
     def _padded(self, cable: Cable, nets: tuple[Net, ...]) -> tuple[Net, ...]:
         """The nets for as many conductors as the cable has; what is over cannot be told."""
         count = cable.conductors or 0
         if count < len(nets):
             return (untold(f"{cable.id} has {count} insulated, fewer than what it is said to carry"),) * count
-        why = "the file does not say what it is for"
+        why = "what it is for is not given"
         if self.shared_neutral:
             why = "with a shared neutral it may be the hot conductor of the other circuit"
         return (*nets, *[untold(why)] * (count - len(nets)))

@@ -143,7 +143,7 @@ def _why_alone(net: Net, ends: list[End], some_open: bool) -> str:
         return ""
     if not any(end.feeds for end in ends):
         if some_open:
-            return f"which conductor brings it the {net.words} cannot be told"
+            return f"which conductor brings it the {net.words} is unknown"
         return f"nothing in this box brings it the {net.words}"
     return "" if len(ends) > 1 else "nothing that the file names takes what it switches"
 

@@ -58,7 +58,7 @@ def _larger_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding])
 
 def _bigger(box: Box, circuit: Circuit, finding: Finding, book: Rulebook) -> Item:
     if finding.outcome is Outcome.UNDETERMINED or finding.limit is None or finding.value is None:
-        why = "whether the one that is there is big enough cannot be told yet"
+        why = "whether the existing box is big enough is unknown"
         return Item(
             Group.BOXES, "perhaps 1", f"box of at least {_room(box, finding, book)}", box.id, why, finding.sources
         )

@@ -51,7 +51,7 @@ def joining_items(book: Rulebook, wiring: Sequence[BoxWiring], low: Sequence[Low
         yield Item(
             Group.CONNECTORS,
             "not counted",
-            "connectors for what cannot be told",
+            "connectors for what is unknown",
             named(untold),
             "it is not known which conductors join there",
         )

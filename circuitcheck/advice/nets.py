@@ -15,7 +15,7 @@ class NetKind(StrEnum):
     NEUTRAL = "neutral"
     GROUND = "equipment ground"
     LOW_VOLTAGE = "low voltage"
-    UNTOLD = "cannot be told"
+    UNTOLD = "unknown"
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,8 +57,8 @@ def _dead_test(circuit: Circuit, first_boxes: Sequence[str]) -> Iterator[str]:
         )
     elif supply.shared_neutral is None:
         yield (
-            "Nobody has said whether another circuit shares this neutral. Look for two handles tied together or one "
-            "handle two spaces wide, and switch off both; if it cannot be told, that is for an electrician."
+            "Unknown whether another circuit shares this neutral. Look for two handles tied together or one "
+            "handle two spaces wide, and switch off both; if you cannot tell, call a licensed electrician."
         )
     boxes = boxes_named(first_boxes) if first_boxes else "the first box"
     yield (f"Open {boxes} without touching a wire. Try a two-lead tester on something known to be live.")

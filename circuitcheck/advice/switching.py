@@ -134,7 +134,7 @@ class _Work:
         up, down = first[shared:], second[shared:]
         for cable in (*up, *down):
             if cable.carries != TRAVELERS or cable.conductors is None or cable.conductors <= TRAVELER_COUNT:
-                raise _OpenError(f"the file does not say that {cable.id} carries the travelers and one conductor more")
+                raise _OpenError(f"it is not given that {cable.id} carries the travelers and one conductor more")
         boxes = [ends[0].box, *(cable.from_id for cable in reversed(up)), *(cable.to_id for cable in down)]
         if PANEL in boxes:
             raise _OpenError("the travelers run through the panel")
@@ -144,7 +144,7 @@ class _Work:
         """What a cable of travelers carries besides them."""
         cable = way.cables[index]
         count = (cable.conductors or 0) - TRAVELER_COUNT
-        spare = untold("the file does not say what it is for")
+        spare = untold("what it is for is not given")
         if way.below(index) in self.needing:
             needed: tuple[Net, ...] = (NEUTRAL,)
             if 0 < way.top < len(way.cables):

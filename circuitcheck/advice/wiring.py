@@ -124,7 +124,7 @@ def _run_through(box: Box, circuit: Circuit, ends: Sequence[End]) -> tuple[tuple
             Joint(JointKind.THROUGH, one.net, (one, other)) for one, other in zip(pairs[0], pairs[1], strict=True)
         )
         return joined, [end for end in ends if end not in insulated]
-    why = untold("some conductors run through this box uncut, and the file does not say which")
+    why = untold("some conductors run through this box uncut; which of them is not given")
     return (), [_without_net(end, why, box) if end in insulated and end.size in (None, *sizes) else end for end in ends]
 
 

@@ -18,9 +18,9 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Outcome
 from circuitcheck.quantities import How, Interval, normalised
 
-_HELD_OPEN = "an answer that hangs on it stays open"
+_HELD_OPEN = "an answer that depends on it stays open"
 #: Lists and required keys have no value to try instead.
-_AS_WRITTEN = "it counts as it is written, so find it out before you trust an answer that hangs on it"
+_AS_WRITTEN = "it counts as written: verify it before you rely on an answer that depends on it"
 
 
 #: Counts that are unknown when left out; a guess at one is tried with one more.

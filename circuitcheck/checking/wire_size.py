@@ -185,7 +185,7 @@ def _says(
         return says + "."
     if cable.size is None and outcome is not Outcome.PASS:
         open_end = "" if must is not None else ", and at worst no size does"
-        return f"C{name[1:]} needs at least {sizes[smallest]}{open_end}; the file does not say which size is planned."
+        return f"C{name[1:]} needs at least {sizes[smallest]}{open_end}; which size is planned is not given."
     if outcome is Outcome.UNDETERMINED:
         enough = f"{sizes[must]} would do in any case" if must is not None else "at worst no size does"
         if must is not None and all(search.held_by_breaker(each, must) for each in search.as_planned if each.needs):
@@ -195,7 +195,7 @@ def _says(
         why = "the circuit has too many added cables to try others" if search.too_many else "it is still unknown"
         return (
             f"{cable.size} is enough for {name} by the breaker and the load. Whether the voltage lost asks for a "
-            f"thicker one cannot be told: {why}."
+            f"thicker one is unknown: {why}."
         )
     if outcome is Outcome.CAUTION and wished is not None:
         advice = _IN_WORDS[search.decider(wished, with_advice=True)]

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _EXAMPLE = """\
 example: circuitcheck box --size "4 x 1-1/2 octagon" --cable 14/2 14/2 14/3 --clamps
 
-What is left out is unknown: it is counted at its worst, and where it decides
+What is left out is unknown: the worst case is assumed, and where it decides
 the answer is "cannot tell yet"."""
 
 #: The last name of a key that is still unknown -> the flags that say it.

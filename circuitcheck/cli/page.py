@@ -20,7 +20,7 @@ from circuitcheck.text import shown_text
 
 _COUNTED = {
     Outcome.FAIL: "fail",
-    Outcome.UNDETERMINED: "cannot be told",
+    Outcome.UNDETERMINED: "cannot tell yet",
     Outcome.CAUTION: "with a caution",
     Outcome.PASS: "pass",
 }
@@ -115,8 +115,8 @@ def _in_short(report: Report, style: PageStyle) -> Iterator[str]:
 
 def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
     for decides, title in (
-        (True, "To find out: these decide an open answer"),
-        (False, "Not known: the worst or the usual case was taken"),
+        (True, "To find out: these decide the answer"),
+        (False, "Unknown: worst case or the usual case assumed"),
     ):
         if decides:
             yield from by_visit_lines(report, style)

@@ -28,7 +28,7 @@ def run(arguments: argparse.Namespace) -> int:
         State.STOP: ("STOP, call a licensed electrician first", statuses.FAILS),
         State.MUST_CHANGE: ("NOT READY, something must change first", statuses.FAILS),
         State.UNKNOWN: ("NOT READY, something is still unknown", statuses.UNDETERMINED),
-        State.NOTHING_OPEN: ("nothing stands open on paper", statuses.FITS),
+        State.NOTHING_OPEN: ("nothing open on paper", statuses.FITS),
     }
 
     def write(checked: Checked, output: Path) -> tuple[str, int]:

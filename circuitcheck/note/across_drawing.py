@@ -58,7 +58,7 @@ def across_drawing(plan: Across, width: float, size: float, spread: float) -> Dr
 
 def _abbreviations(sheet: _Sheet) -> Strip:
     """What is shortened over the runs."""
-    text = "w/G: with equipment ground. role ?: the file does not say what the cable carries."
+    text = "w/G: with equipment ground. role ?: not given what the cable carries."
     return Strip(1.1 * sheet.em, (Words(0, 0.8 * sheet.em, text, 0.95 * sheet.em),))
 
 

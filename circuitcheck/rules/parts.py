@@ -20,7 +20,7 @@ def origin_note(part: Box | Cable | Load, section: str) -> tuple[tuple[str, ...]
     if part.origin is not None:
         return (), ()
     return (
-        (f"{section} {part.id} counts as added, since the file does not say.",),
+        (f"{section} {part.id} counts as added: its origin is not given.",),
         (f"{section}.{part.id}.origin",),
     )
 

@@ -103,7 +103,7 @@ def state_line(ready: Readiness, circuit: Circuit) -> str:
     parts = [
         f"{fails} problem{'s' if fails > 1 else ''}" if fails else "",
         f"{unknown} still unknown" if unknown else "",
-        f"{boxes} box{'es' if boxes > 1 else ''} in which it cannot be told what joins what" if boxes else "",
+        f"{boxes} box{'es' if boxes > 1 else ''} in which it is unknown what joins what" if boxes else "",
     ]
     return f"NOT READY: do not work by this plan yet. {listed([part for part in parts if part])}."
 

@@ -42,8 +42,8 @@ MAKE_SURE = (
 )
 
 WHO = (
-    "What cannot be told here is told by whoever opens the box dead and tests it: a licensed electrician where that is "
-    "not plain. Write it into the circuit file and make the plan again. Until then, join nothing in these boxes."
+    "What is unknown here is told by whoever opens the box dead and tests it: a licensed electrician where that "
+    "is not plain. Write it into the circuit file and make the plan again. Until then, join nothing in these boxes."
 )
 
 
@@ -82,7 +82,7 @@ def _switch_rows(device: str, one: BoxWiring) -> Iterator[Row]:
                 yield Row((Cell(_side(end), strong=True), Cell(joint.net.words), Cell(by), Cell(_how_ends(joint))))
     for untold in one.joints.untold:
         if untold.end.device == device:
-            why = f"cannot be told: {untold.why}"
+            why = f"unknown: {untold.why}"
             yield Row((Cell(_side(untold.end)), Cell("", Known.UNKNOWN), Cell(""), Cell(why)))
 
 
@@ -108,7 +108,7 @@ def untold_section(wiring: Sequence[BoxWiring]) -> Section | None:
     for group in _alike(untold):
         rows.append(_box_heading(group))
         rows += _untold_rows(group[0].joints.untold)
-    return Section("Splices that cannot be told yet", (who, Table("", COLUMNS, tuple(rows))), together=False)
+    return Section("Splices still unknown", (who, Table("", COLUMNS, tuple(rows))), together=False)
 
 
 def low_voltage_joints_section(places: Sequence[LowVoltagePlace]) -> Section | None:
@@ -222,7 +222,7 @@ def _untold_rows(untold: Iterable[Untold]) -> Iterator[Row]:
         parts = dict.fromkeys(_held(one.end) for one in held)
         keys = list(dict.fromkeys(one.end.key for one in held if one.end.key))
         told = f"; would be told by {listed(keys)}" if keys else ""
-        yield Row((Cell("", Known.UNKNOWN), Cell(listed(list(parts))), Cell(f"cannot be told: {why}{told}")))
+        yield Row((Cell("", Known.UNKNOWN), Cell(listed(list(parts))), Cell(f"unknown: {why}{told}")))
 
 
 def _held(end: End) -> str:

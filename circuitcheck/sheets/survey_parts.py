@@ -77,7 +77,7 @@ BOXES = PartsTable(
 
 LOADS = PartsTable(
     "load",
-    "Every load that goes dark with this breaker",
+    "Every load that this breaker turns off",
     (
         Asked("Box or room", 1.5, ("box",)),
         Asked("Kind", 1.1, ("kind",)),

@@ -27,7 +27,7 @@ _WORKING: tuple[tuple[str, str, str, str], ...] = (
     ("Take a product of your own", "Out of products.toml, into the part you stand on", "product", "r"),
     ("Copy the part", "To put it in elsewhere", "copy", "c"),
     ("Put the copy in", "Where you stand", "paste", "v"),
-    ("Delete the part", "With all that hangs on it", "take_out", "x"),
+    ("Delete the part", "With everything fed from it", "take_out", "x"),
     ("Move the part earlier", "Before its like in the file", "move(-1)", "-"),
     ("Move the part later", "Behind its like in the file", "move(1)", "+"),
     ("Find out next", "The unknown entry that most open answers wait for", "next_unknown", "n"),

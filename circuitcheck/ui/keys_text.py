@@ -42,7 +42,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("r", "it is a product of your own: copy what its label says out of products.toml beside the file"),
             ("c v", "copy it, put the copy in where you stand"),
             ("- +", "move it before or behind its like in the file"),
-            ("x Delete", "delete it with all that hangs on it"),
+            ("x Delete", "delete it with everything fed from it"),
         ),
     ),
     (

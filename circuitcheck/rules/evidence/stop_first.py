@@ -1,4 +1,4 @@
-"""Signs to stop: things that end the job before any arithmetic.
+"""Danger signs: things that end the job before any arithmetic.
 
 What it asks: whether anybody looked for loose pebble insulation, brittle or cloth insulation, burning smell, scorch
 marks, warm plates, flicker or knob and tube wiring.
@@ -48,7 +48,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
             check=RULE.name,
             subject="circuit",
             outcome=Outcome.UNDETERMINED,
-            says="Cannot tell yet: nobody has looked for signs to stop, which comes before any box is opened.",
+            says="Cannot tell yet: nobody has looked for danger signs. That comes before any box is opened.",
             sources=sources,
             needs=(KEY,),
             keys=(KEY,),
@@ -91,7 +91,7 @@ def _to_do(signs: tuple[str, ...], asbestos: str) -> tuple[str, ...]:
 
 RULE = Rule(
     name="stop-first",
-    title="Signs to stop before any arithmetic",
+    title="Danger signs, before any arithmetic",
     family="evidence",
     uses=("value:loose-pebble-insulation", "value:wiring-stop-signs"),
     check=check,

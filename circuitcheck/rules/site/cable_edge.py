@@ -2,7 +2,7 @@
 
 What it asks: how far each added cable in framing stays from the nearest face, or whether steel plates cover it.
 
-Why: drywall screws and picture nails reach about as deep as the distance that the book asks for.
+Why: drywall screws and picture nails reach about as deep as the distance that the code requires.
 
 What to do: bore in the middle of the member, keep the distance, or put a steel plate of the thickness that the book
 names over each place.

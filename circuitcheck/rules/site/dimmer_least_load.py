@@ -42,7 +42,7 @@ def answer(control: Control, case: Case, book: Rulebook) -> Answer | None:
     words = (
         "requires at least {least}, and its lamps draw only {drawn}."
         if under
-        else "requires {least}; {drawn} hang on it."
+        else "requires {least}; {drawn} are connected."
     )
     return Answer(
         part=control,

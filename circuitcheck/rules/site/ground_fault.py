@@ -1,4 +1,4 @@
-"""Ground-fault protection: where the book asks for it at new lights and receptacles, and where only a label may.
+"""Ground-fault protection: where the code requires it at new lights and receptacles, and where only a label may.
 
 What it asks: for each added light in a crawl space, each added receptacle in a room that the book lists, and each
 added light over a bath, outdoors or in a bathroom, whether the circuit has ground-fault protection.
@@ -11,7 +11,7 @@ own protection. For lights over a bath read the label: many ask for it.
 
 Cannot see: a protecting device that stands somewhere between the panel and the light, a receptacle within 6 ft of a
 sink or a tub, local amendments, and what the label says. Whether a receptacle is of the tamper-resistant kind, which
-the book asks for in dwellings, is not judged.
+the code requires in dwellings, is not judged.
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ def _by_its_label(load: Load, case: Case, book: Rulebook) -> Answer | None:
         says = said('"{light}" is over or beside a bath: its label may require ground-fault protection.', **things)
     else:
         says = said(
-            'The rulebook requires no ground-fault protection for "{light}" ({room}); its label or local code may.',
+            'The code requires no ground-fault protection for "{light}" ({room}); its label or local code may.',
             **things,
         )
     return _answer(

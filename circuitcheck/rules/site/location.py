@@ -8,8 +8,8 @@ Why: water in a luminaire shorts it or makes its metal live. Outdoors it is damp
 What to do: read the mark on the label: suitable for damp, or for wet locations. Within 8 ft above the rim of a tub or a
 shower's threshold use one marked for damp, and for wet where spray reaches it.
 
-Cannot see: where rain and spray really reach. Bathrooms, basements and crawl spaces may be dry or damp: where the file
-does not say, that is a reminder.
+Cannot see: where rain and spray really reach. Bathrooms, basements and crawl spaces may be dry or damp: where it is not
+given, that is a reminder.
 """
 
 from __future__ import annotations

@@ -85,7 +85,7 @@ def take_out(document: Document, part: Block) -> Change | None:
     remaining = [block for block in document.blocks if block.number not in numbers and block.section]
     before = [block for block in document.blocks[:place] if block.number not in numbers and block.section]
     stand_on = (before or remaining or [document.blocks[0]])[-1].number
-    says = f"take out {part_title(part.section, part.data)}"
+    says = f"delete {part_title(part.section, part.data)}"
     return document.remove(says, numbers, stand_on=stand_on, rewritten=_no_longer_naming(remaining, gone))
 
 

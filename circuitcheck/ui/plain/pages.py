@@ -65,8 +65,8 @@ def entry_sentence(entry: ShownEntry) -> str:
     """Title, value, how it is known, and what is wrong with it."""
     need = {
         "given up": "unknown, and cannot be found out",
-        "decides": "unknown, and an open answer waits for it",
-        "worst case": "unknown, the worst case was taken",
+        "decides": "unknown, and it decides an answer",
+        "worst case": "unknown, worst case assumed",
     }
     value = (
         entry.text

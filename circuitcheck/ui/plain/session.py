@@ -245,7 +245,7 @@ class Session:
     def _take_out(self, which: str) -> None:
         if self._stand_on(which.removeprefix("out").strip()):
             title = part_title(self._bench.part.section, self._bench.part.data)
-            if self._talk.ask_yes(f"Delete {title} with all that hangs on it?"):
+            if self._talk.ask_yes(f"Delete {title} with everything fed from it?"):
                 self._talk.say(f"Deleted: {title}." if self._bench.take_out() else "The circuit cannot be without it.")
                 self._say_circuit()
 

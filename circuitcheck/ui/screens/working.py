@@ -65,7 +65,7 @@ class WorkingScreen(EntryActions, PartActions, FileActions):
         Binding("c", "copy", "Copy", show=False),
         Binding("r", "product", "Product", show=False),
         Binding("v", "paste", "Paste", show=False),
-        Binding("x", "take_out", "Take out", show=False),
+        Binding("x", "take_out", "Delete", show=False),
         Binding("minus", "move(-1)", "Earlier", show=False),
         Binding("plus,equals_sign", "move(1)", "Later", show=False),
         Binding("n", "next_unknown", "Find out next", show=False),

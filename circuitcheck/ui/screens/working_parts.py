@@ -117,9 +117,9 @@ class PartActions(Screen[None]):
             return
         named = [part_title(block.section, block.data) for block in others[:6]]
         more = f" and {len(others) - 6} more" if len(others) > 6 else ""
-        sentences = [f"With it goes what hangs on it: {', '.join(named)}{more}."]
+        sentences = [f"This also deletes what is fed from it: {', '.join(named)}{more}."]
         if feed is not None:
-            sentences.append(f"So does the cable that feeds it: {feed.id}.")
+            sentences.append(f"And the cable that feeds it: {feed.id}.")
         answers = [Answer("take", "y", "Yes, delete it all (z brings it back)"), Answer("stay", "n", "No, leave it")]
 
         def taken(answer: str | None) -> None:
