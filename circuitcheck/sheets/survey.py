@@ -232,7 +232,7 @@ def _part(circuit: Circuit, section: str) -> Any:
 
 def _signs(circuit: Circuit | None) -> Section:
     seen = circuit.site.signs if circuit is not None else None
-    title = "Signs to stop: leave everything alone and call a licensed electrician"
+    title = "Danger signs: leave everything alone and call a licensed electrician"
     if seen is not None:
         text = f"Looked for: {', '.join(seen)} seen." if seen else "Looked for, none seen."
         return Section(title, (Paragraph(text),))

@@ -151,7 +151,7 @@ def test_a_wrong_file_writes_nothing(run, circuit_file, tmp_path, command) -> No
 @pytest.mark.parametrize(
     ("name", "status", "answer"),
     [
-        ("bedroom", 0, "nothing stands open on paper."),
+        ("bedroom", 0, "nothing open on paper."),
         ("hallway", 1, "NOT READY, something must change first."),
         ("den", 3, "NOT READY, something is still unknown."),
         ("old-house", 1, "STOP, call a licensed electrician first."),
