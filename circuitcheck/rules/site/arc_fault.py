@@ -119,7 +119,8 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         open_says=said("Cannot tell yet whether this extension needs arc-fault protection and has it.", **things),
         working=lambda: (
             said("rooms of the added work: {where}", **things),
-            said("rooms that the circuit serves already: {served}", **things),
+            # Asked only where the rooms of the new work do not decide by themselves.
+            *((said("listed rooms that the circuit serves already: {served}", **things),) if rooms.served else ()),
             said("protection: {protection}", **things),
             said("the exception for at most {short} of cable " + ("holds" if exempt else "does not hold"), **things),
         ),
