@@ -12,6 +12,7 @@ from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.switched import killed_by
 from circuitcheck.findings import Finding, Report
+from circuitcheck.outcomes import answer_words
 from circuitcheck.quantities import rounded_up
 from circuitcheck.rules.parts import is_added
 
@@ -109,7 +110,7 @@ def order_until_known(circuit: Circuit, ready: Readiness) -> tuple[Phase, ...]:
 def _settle(circuit: Circuit, ready: Readiness) -> Iterator[str]:
     ending = can_end_the_job(ready, circuit)
     if ending:
-        what = dict.fromkeys(f"{finding.check.replace('-', ' ')} ({finding.subject})" for finding in ending)
+        what = dict.fromkeys(answer_words(finding) for finding in ending)
         yield f"Find out what can end the job: {named(what)}."
     if ready.untold:
         yield f"Find out what joins what in {boxes_named(ready.untold)}: the list above names the entries that tell."

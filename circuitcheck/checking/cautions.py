@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from circuitcheck.findings import Finding, Guess, Status
+from circuitcheck.outcomes import check_words
+
+#: How the caution about checks that rest on common practice begins.
+ON_PRACTICE = "These checks rest on common practice too, which stands in no code"
 
 
 def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[str, ...]:
@@ -15,7 +19,7 @@ def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[
         found.append(f"Used from memory, not yet compared with a source: {unchecked}.")
     practice = _checks_on(findings, Status.COMMON_PRACTICE)
     if practice:
-        found.append(f"These checks rest on common practice too, which stands in no code: {practice}.")
+        found.append(f"{ON_PRACTICE}: {practice}.")
     found.extend(f"Guessed: {guess.key}, written {guess.written}; {guess.stands_for}." for guess in guesses)
     found.extend(dict.fromkeys(sentence for finding in findings for sentence in finding.assumed))
     return tuple(found)
@@ -33,4 +37,4 @@ def _places(findings: Iterable[Finding]) -> str:
 def _checks_on(findings: Iterable[Finding], status: Status) -> str:
     """The checks that use a value of this status, each once."""
     named = (finding.check for finding in findings if any(source.status is status for source in finding.sources))
-    return ", ".join(dict.fromkeys(named))
+    return ", ".join(map(check_words, dict.fromkeys(named)))

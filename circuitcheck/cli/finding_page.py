@@ -8,7 +8,7 @@ from circuitcheck.checking.causes import leads
 from circuitcheck.cli.colors import Color, color_of
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
 from circuitcheck.findings import Finding, Outcome, Source
-from circuitcheck.outcomes import OUTCOME_MARK, heading_word
+from circuitcheck.outcomes import OUTCOME_MARK, about, answer_words, check_words, heading_word
 from circuitcheck.text import shown_number
 
 #: Subjects that the heading of alike findings names; their sentences name them all.
@@ -18,7 +18,7 @@ _MOST_NAMED = 20
 def finding_lines(finding: Finding, style: PageStyle) -> Iterator[str]:
     """One finding: answer and subject, the sentence, then the numbers, working, sources and what to do."""
     heading = f"{heading_word(finding)}  "
-    yield from wrapped(f"{finding.check}: {finding.subject}", style, bullet=heading, color=color_of(finding))
+    yield from wrapped(answer_words(finding), style, bullet=heading, color=color_of(finding))
     yield from wrapped(finding.says, style, indent="    ")
     if style.brief:
         return
@@ -54,7 +54,7 @@ def open_lines(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
 def _also_lines(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
     """What other checks see of a cause that was told: a line each."""
     for finding in findings:
-        yield from wrapped(f"{finding.says} ({finding.check})", style, indent="    ", bullet="also: ")
+        yield from wrapped(f"{finding.says} ({check_words(finding.check)})", style, indent="    ", bullet="also: ")
 
 
 def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
@@ -65,11 +65,14 @@ def passes_in_short(findings: Iterable[Finding], style: PageStyle) -> Iterator[s
     yield ""
     yield from ruled("These pass (--working shows each with its working and sources)", style)
     for check, passing in by_check.items():
-        alike: dict[str, list[str]] = {}
+        alike: dict[str, list[Finding]] = {}
         for finding in passing:
-            alike.setdefault(_short_numbers(finding), []).append(finding.subject)
-        shown = "; ".join(", ".join(subjects) + numbers for numbers, subjects in alike.items())
-        yield from wrapped(f"{check}: {shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ", color=Color.PASS)
+            alike.setdefault(_short_numbers(finding), []).append(finding)
+        first, *others = (f"{about(same)}{numbers}" for numbers, same in alike.items())
+        shown = "; ".join((first, *(other.removeprefix(", ") for other in others)))
+        yield from wrapped(
+            f"{check_words(check)}{shown}", style, bullet=f"{OUTCOME_MARK[Outcome.PASS]} ", color=Color.PASS
+        )
 
 
 def passes_in_full(findings: Iterable[Finding], style: PageStyle) -> Iterator[str]:
@@ -79,7 +82,7 @@ def passes_in_full(findings: Iterable[Finding], style: PageStyle) -> Iterator[st
     """
     for check, passing in _passing(findings).items():
         yield ""
-        yield from wrapped(check, style, bullet=f"{heading_word(passing[0])}  ", color=Color.PASS)
+        yield from wrapped(check_words(check), style, bullet=f"{heading_word(passing[0])}  ", color=Color.PASS)
         alike: dict[tuple[object, ...], list[Finding]] = {}
         for finding in passing:
             same = (finding.value, finding.limit, finding.low, finding.chosen, tuple(finding.working))
@@ -99,9 +102,9 @@ def source_text(source: Source) -> str:
 def _alike_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
     """Findings of one answer and one remedy: each sentence, numbers and working where they differ, the rest once."""
     first = group[0]
-    subjects = list(dict.fromkeys(finding.subject for finding in group))
-    more = f" and {len(subjects) - _MOST_NAMED} more" if len(subjects) > _MOST_NAMED else ""
-    named = f"{first.check}: {', '.join(subjects[:_MOST_NAMED])}{more}"
+    each = list({finding.subject: finding for finding in group}.values())
+    more = f" and {len(each) - _MOST_NAMED} more" if len(each) > _MOST_NAMED else ""
+    named = f"{check_words(first.check)}{about(each[:_MOST_NAMED])}{more}"
     yield from wrapped(named, style, bullet=f"{heading_word(first)}  ", color=color_of(first))
     by_numbers: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in group:
@@ -132,7 +135,11 @@ def _working_lines(working: Sequence[str], style: PageStyle) -> Iterator[str]:
 
 def _group_lines(group: list[Finding], style: PageStyle) -> Iterator[str]:
     first = group[0]
-    said = f"{', '.join(one.subject for one in group)}: {_numbers(first)}" if _has_numbers(first) else first.says
+    said = (
+        f"{about(group).removeprefix(', ')}: {_numbers(first)}".removeprefix(": ")
+        if _has_numbers(first)
+        else first.says
+    )
     yield from wrapped(said, style, indent="    ")
     if first.working:
         yield from wrapped("; ".join(first.working), style, indent="      ")
@@ -166,7 +173,11 @@ def _numbers(finding: Finding) -> str:
     """The finding's own numbers, empty where it has none."""
     unit = _unit(finding)
     if finding.value is None:
-        sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided by", finding.decided_by))
+        sizes = (
+            ("chosen", finding.chosen),
+            ("smallest", finding.smallest),
+            ("decided by", check_words(finding.decided_by or "")),
+        )
         parts = [f"{word} {value}" for word, value in sizes if value]
     else:
         parts = [f"value {_measure(finding.value, unit)}"]

@@ -13,7 +13,7 @@ from circuitcheck.cli.sheets import add_file_argument
 from circuitcheck.cli.sources import Checked, check_file
 from circuitcheck.cli.streams import page_style, put
 from circuitcheck.errors import CommandError
-from circuitcheck.outcomes import VERDICT_WORD
+from circuitcheck.outcomes import VERDICT_WORD, check_words
 from circuitcheck.text import shown_text
 
 if TYPE_CHECKING:
@@ -131,9 +131,9 @@ def _fix_lines(fix: Fix, style: PageStyle) -> Iterator[str]:
 def _named(lead: str, subjects: list[dict[str, str]], style: PageStyle) -> Iterator[str]:
     """Check and part, as people call them."""
     if subjects:
-        names = [f"{each['check'].replace('-', ' ')}, {_subject(each['subject'])}" for each in subjects]
+        names = [f"{check_words(each['check'])}{_subject(each['subject'])}" for each in subjects]
         yield from wrapped(f"{lead}: {'; '.join(names)}.", style, indent="   ")
 
 
 def _subject(subject: str) -> str:
-    return "the circuit" if subject == "circuit" else f'"{subject}"'
+    return "" if subject == "circuit" else f', "{subject}"'

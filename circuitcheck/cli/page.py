@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from circuitcheck.checking import worst_first
 from circuitcheck.checking.causes import protection_that_fails
+from circuitcheck.checking.cautions import ON_PRACTICE
 from circuitcheck.cli.colors import VERDICT_COLOR, color_of, painted
 from circuitcheck.cli.finding_page import open_lines, passes_in_full, passes_in_short
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
-from circuitcheck.cli.questions_page import by_visit_lines, first_lines, folded_lines, is_folded
+from circuitcheck.cli.questions_page import by_visit_lines, first_lines, folded_cautions, folded_lines, is_folded
 from circuitcheck.cli.room_page import room_lines
 from circuitcheck.findings import SEVERITY, Outcome, Report
-from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, heading_word
+from circuitcheck.outcomes import OUTCOME_WORD, VERDICT_WORD, answer_words, check_words, heading_word
 from circuitcheck.safety import SHORT
 from circuitcheck.text import shown_text
 
@@ -34,14 +34,17 @@ def report_page(report: Report, style: PageStyle) -> str:
     if folded:
         lines += open_lines((each for each in shown if each.outcome is Outcome.FAIL), style)
         lines += folded_lines(report, style)
-        lines += open_lines((each for each in shown if each.outcome is Outcome.CAUTION), replace(style, brief=True))
+        lines += by_visit_lines(report, style)
+        lines += folded_cautions(report, style)
+        lines += _folded_rest(report, style)
+        lines += room_lines(report, style)
     else:
         lines += open_lines(shown, style)
-    lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
-    lines += _to_come_lines(report, style)
-    lines += _unknown_lines(report, style)
-    lines += room_lines(report, style)
-    lines += _caution_lines(report, style)
+        lines += (passes_in_full if style.working else passes_in_short)(report.findings, style)
+        lines += _to_come_lines(report, style)
+        lines += _unknown_lines(report, style)
+        lines += room_lines(report, style)
+        lines += _caution_lines(report, style)
     if style.working:
         lines += ["", *_in_short(report, style)]
     return "\n".join(lines) + "\n"
@@ -76,7 +79,7 @@ def _head(report: Report, style: PageStyle) -> Iterator[str]:
     first, *more = wrapped(f"{verdict}. Checks: {_counts(report)}.", style)
     yield first.replace(verdict, painted(verdict, VERDICT_COLOR[report.verdict]), 1) if style.color else first
     yield from more
-    missing = [f"{check} protection" for check in protection_that_fails(report.findings)]
+    missing = [check_words(check) for check in protection_that_fails(report.findings)]
     if missing:
         yield from wrapped(f"Nothing fails but {' and '.join(missing)}.", style)
     for fault in report.faults:
@@ -93,14 +96,27 @@ def _counts(report: Report) -> str:
 def _to_come_lines(report: Report, style: PageStyle) -> Iterator[str]:
     """What the new work still has to keep: a checklist, which counts for nothing beside the verdict."""
     sentences = dict.fromkeys(finding.says for finding in report.findings if finding.to_come)
-    if sentences and is_folded(report, style):
-        yield ""
-        yield from wrapped(f"Checklist for the new work: {len(sentences)} points (--working lists them).", style)
-    elif sentences:
+    if sentences:
         yield ""
         yield from ruled("Checklist for the new work", style)
         for sentence in sentences:
             yield from wrapped(sentence, style, indent="  ", bullet="* ")
+
+
+def _folded_rest(report: Report, style: PageStyle) -> Iterator[str]:
+    """What else there is, counted; slips and guesses are told, since they can make every number wrong."""
+    to_come = len({finding.says for finding in report.findings if finding.to_come})
+    besides = sum(not unknown.decides for unknown in report.unknowns)
+    told = [
+        f"{to_come} points of a checklist for the new work" if to_come else "",
+        f"{besides} more unknowns, for which the worst or the usual case was taken" if besides else "",
+    ]
+    if any(told):
+        yield ""
+        yield from wrapped(f"Besides (--working shows them): {', and '.join(filter(None, told))}.", style)
+    for caution in _own_cautions(report):
+        if not caution.startswith(ON_PRACTICE):
+            yield from wrapped(caution, style, indent="  ", bullet="* ")
 
 
 def _in_short(report: Report, style: PageStyle) -> Iterator[str]:
@@ -110,7 +126,9 @@ def _in_short(report: Report, style: PageStyle) -> Iterator[str]:
     for finding in worst_first(report.findings):
         if finding.outcome is not Outcome.PASS:
             heading = f"{heading_word(finding)}  "
-            yield from wrapped(f"{finding.check}: {finding.says}", style, bullet=heading, color=color_of(finding))
+            yield from wrapped(
+                f"{answer_words(finding)}: {finding.says}", style, bullet=heading, color=color_of(finding)
+            )
 
 
 def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
@@ -120,11 +138,6 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
     ):
         if decides:
             yield from by_visit_lines(report, style)
-            continue
-        if is_folded(report, style):
-            count = sum(not unknown.decides for unknown in report.unknowns)
-            yield ""
-            yield from wrapped(f"Besides, {count} entries are unknown: the worst or the usual case was taken.", style)
             continue
         by_way: dict[str, list[str]] = {}
         for unknown in report.unknowns:
@@ -139,10 +152,14 @@ def _unknown_lines(report: Report, style: PageStyle) -> Iterator[str]:
 
 def _caution_lines(report: Report, style: PageStyle) -> Iterator[str]:
     """What to keep in mind, without the worst cases, which stand with their findings."""
-    told = {sentence for finding in report.findings for sentence in finding.assumed}
-    cautions = [caution for caution in report.cautions if caution not in told]
+    cautions = _own_cautions(report)
     if cautions:
         yield ""
         yield from ruled("Keep in mind", style)
         for caution in cautions:
             yield from wrapped(caution, style, indent="  ", bullet="* ")
+
+
+def _own_cautions(report: Report) -> list[str]:
+    told = {sentence for finding in report.findings for sentence in finding.assumed}
+    return [caution for caution in report.cautions if caution not in told]

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.findings import Report, RoomLeft
+from circuitcheck.outcomes import check_words
 from circuitcheck.text import shown_number
 
 _LONGER, _WARMER, _BESIDE = "length", "warmer air", "cables alongside"
@@ -45,7 +46,7 @@ def _along(room: RoomLeft) -> str:
         what = f"{room.amount:g} °F ({room.amount / 1.8:.0f} °C) warmer"
     else:
         what = f"{room.amount:g} more of it" if room.amount else "no more of it"
-    return f"{what} ({room.check} turns first)"
+    return f"{what} ({check_words(room.check)} turns first)"
 
 
 def _more(room: RoomLeft) -> str:

@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from circuitcheck.findings import Finding, Report
-from circuitcheck.note.causes import about, check_words, quoted
+from circuitcheck.note.causes import about, quoted
 from circuitcheck.note.part_words import entry_words
 from circuitcheck.note.typeset import typeset
-from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, heading_word
+from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, check_words, heading_word
 from circuitcheck.paper import Cell, Row
 
 #: More findings of one check with one answer than this are told by the first of them.

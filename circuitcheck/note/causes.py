@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from circuitcheck.checking import worst_first
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.typeset import typeset
-from circuitcheck.outcomes import heading_word
+from circuitcheck.outcomes import check_words, heading_word
 from circuitcheck.paper import Cell, Row
 from circuitcheck.refs import SINGLE_SECTIONS
 
@@ -110,11 +110,6 @@ def _row(cause: Cause) -> Row:
             Cell(typeset(first.says), more=tuple(more)),
         )
     )
-
-
-def check_words(check: str) -> str:
-    """The name of a check as words: ``box fill``."""
-    return check.replace("-", " ")
 
 
 def about(subjects: Sequence[str]) -> str:

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Report
 from circuitcheck.note.asked import questions_left
-from circuitcheck.note.causes import check_words, quoted
+from circuitcheck.note.causes import quoted
 from circuitcheck.note.rules_table import sources_by_place
 from circuitcheck.note.summary import touched_boxes
+from circuitcheck.outcomes import check_words
 from circuitcheck.paper import Listing, Paragraph, Section, Squares, Tone
 from circuitcheck.safety import SHORT
 from circuitcheck.tables.rulebook import Rulebook

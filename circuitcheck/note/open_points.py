@@ -7,9 +7,10 @@ from collections.abc import Iterable, Sequence
 from circuitcheck.circuit.guide import entry_guide, key_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Report, Source, Status, Unknown, merge_sources
-from circuitcheck.note.causes import check_words, quoted
+from circuitcheck.note.causes import quoted
 from circuitcheck.note.part_words import entry_words
 from circuitcheck.note.typeset import typeset
+from circuitcheck.outcomes import check_words
 from circuitcheck.paper import Cell, Column, Paragraph, Row, RowKind, Section, Table, Tone
 
 UNKNOWN_COLUMNS = (Column("Unknown", 2.4), Column("Part", 2.6), Column("Cheapest way to find out", 5.2))

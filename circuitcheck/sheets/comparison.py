@@ -8,7 +8,7 @@ from datetime import date
 from circuitcheck.advice.comparing import Comparison
 from circuitcheck.advice.placing import Placed
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
-from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, STOP_WORD, VERDICT_WORD
+from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, STOP_WORD, VERDICT_WORD, check_words
 from circuitcheck.paper import Cell, Column, Outline, Paragraph, Row, Section, Table
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
 from circuitcheck.sheets.head import safety_section, sheet_outline
@@ -32,7 +32,10 @@ def comparison_outline(comparison: Comparison, titles: Sequence[str], *, tool: s
             for outcome in SEVERITY
         ),
     )
-    rows = tuple(Row((Cell(line.check, more=(line.subject,)), *map(_cell, line.findings))) for line in comparison.lines)
+    rows = tuple(
+        Row((Cell(check_words(line.check), more=(line.subject,)), *map(_cell, line.findings)))
+        for line in comparison.lines
+    )
     blocks = (Table("", columns, rows),) if rows else ()
     return _sheet(
         "Side by side",

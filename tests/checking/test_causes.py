@@ -60,7 +60,7 @@ def test_fourteen_gauge_on_twenty_amperes_is_told_once():
     assert {each.check for each in same if leads(each)} == {"breaker-vs-wire"}
     assert {each.check for each in same} > {"breaker-vs-wire"}
     page = "\n".join(open_lines(worst_first(report.findings), PageStyle(brief=True)))
-    assert page.count("FAIL  breaker-vs-wire") == 1
+    assert page.count("FAIL  breaker vs wire") == 1
     assert "FAIL  ampacity" not in page
     assert "also: " in page
 

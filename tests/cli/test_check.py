@@ -209,13 +209,13 @@ def test_parts_with_one_answer_and_one_remedy_stand_together(run, only, circuit_
         spoken("cable e", outcome=Outcome.FAIL),
     )
     out = run("check", circuit_file()).out
-    assert out.index("✗ FAIL  trial: cable e\n    Hold cable e.\n") < out.index("! CAUTION")
+    assert out.index('✗ FAIL  trial, "cable e"\n    Hold cable e.\n') < out.index("! CAUTION")
     assert (
-        "! CAUTION  trial: cable a, cable b, cable c\n"
+        '! CAUTION  trial, "cable a", "cable b", "cable c"\n'
         "    Hold cable a.\n    Hold cable b.\n    value 1 in, limit 54 in\n"
         "    Hold cable c.\n    value 2 in, limit 54 in\n"
         "    needs: cable.a.place\n    needs: cable.b.place\n    to do: Staple it.\n\n"
-        "! CAUTION  trial: cable d\n    Hold cable d.\n    to do: Strap it.\n"
+        '! CAUTION  trial, "cable d"\n    Hold cable d.\n    to do: Strap it.\n'
     ) in out
     assert "Hold cable b.\n    Hold cable c.\n\n" in run("check", "--brief", circuit_file()).out
 
@@ -275,7 +275,7 @@ def test_an_output_that_knows_ascii_only() -> None:
     with command("check", example, stdout=subprocess.PIPE, env=environment) as process:
         out = process.communicate(timeout=30)[0]
     assert process.returncode == 1
-    assert b"X FAIL  box-fill: attic" in out
+    assert b'X FAIL  box fill, box "attic"' in out
     assert out.isascii()
 
 

@@ -16,7 +16,7 @@ def test_it_lists_them_with_what_they_clear_and_ends_with_safety(run) -> None:
     ran = run("fixes", HALLWAY)
     assert (ran.status, ran.err) == (1, "")  # the status of check
     assert "1. Together:" in ran.out
-    assert 'Clears: box fill, "attic"; arc fault, the circuit.' in ran.out
+    assert 'Clears: box fill, "attic"; arc-fault protection.' in ran.out
     assert "Other ways" in ran.out
     assert "licensed" in ran.out.rsplit("Before you open anything", 1)[1]
 

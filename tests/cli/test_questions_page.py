@@ -14,10 +14,60 @@ def test_much_that_is_open_is_told_on_one_page(run, circuit_file):
     ran = run("check", circuit_file(*LITTLE))
     assert ran.status == 3
     lines = ran.out.splitlines()
-    assert len(lines) <= 120
+    assert len(lines) <= 66  # a sheet of letter paper at six lines an inch, with the safety text
     assert ran.out.count("? CANNOT TELL") == 1
     assert "Find out first:" in lines
     assert "With one box open, once, breaker off and tested dead" in ran.out
+    assert [line[:3] for line in lines if line[:3] in ("1. ", "2. ", "3. ")] == ["1. ", "2. ", "3. "]  # three visits
+
+
+SPARSE = """format = 1
+[job]
+title = "Two wall lights"
+rulebook = "nec-2023"
+[supply]
+voltage = "120 V"
+breaker = "%s"
+[[box]]
+id = "ceiling"
+origin = "existing"
+[[cable]]
+id = "feed"
+from = "panel"
+to = "ceiling"
+origin = "existing"
+""" + "".join(
+    f"""
+[[box]]
+id = "wall {place}"
+origin = "added"
+[[cable]]
+id = "to wall {place}"
+from = "{start}"
+to = "wall {place}"
+origin = "added"
+size = "14 AWG"
+[[load]]
+id = "light {place}"
+box = "wall {place}"
+origin = "added"
+kind = "light"
+"""
+    for place, start in ((1, "ceiling"), (2, "wall 1"))
+)
+
+
+def test_a_file_of_which_nearly_nothing_is_known_answers_on_one_page(run, tmp_path):
+    """Also where something fails already (14 AWG behind 20 A): then nobody is sent anywhere."""
+    for breaker, status, says in (("15 A", 3, "Where to go"), ("20 A", 1, "Nothing you can find out")):
+        path = tmp_path / f"{status}.circuit.toml"
+        path.write_text(SPARSE % breaker, encoding="utf-8")
+        ran = run("check", path)
+        assert ran.status == status
+        assert len(ran.out.splitlines()) <= (66 if status == 3 else 100)
+        assert ran.out.count("? CANNOT TELL") == 1
+        assert says in ran.out
+        assert "box-fill" not in ran.out  # the names of checks are words
 
 
 def test_json_says_what_each_entry_can_do(run, circuit_file):

@@ -17,6 +17,7 @@ from circuitcheck.circuit.edits import EditError, edited
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.outcomes import answer_words
 from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
@@ -93,7 +94,7 @@ def _why_none(search: _Search) -> str:
     failing = [finding for finding in search.bad if finding.outcome is Outcome.FAIL]
     if not failing:
         return "Nothing fails: what is still unknown has to be found out, and no change to the plan takes its place."
-    told = [f'{finding.check.replace("-", " ")} ("{finding.subject}")' for finding in failing[:6]]
+    told = [answer_words(finding) for finding in failing[:6]]
     names = ", ".join(dict.fromkeys(told))
     return f"None of the changes that were tried clears this and breaks nothing else: {names}."
 
