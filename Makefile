@@ -8,7 +8,7 @@ READY := $(VENV)/ready
 # Tests in as many processes as there are cores. A file stays in one process: what its tests share is dear to make.
 PARALLEL := -n auto --maxprocesses 8 --dist loadfile
 
-.PHONY: demo test test-long lint types tests docs notes pictures app site doors clean
+.PHONY: demo test test-long lint types tests docs notes pictures app site doors papers-check clean
 
 demo: $(READY)
 	$(BIN)/circuitcheck demo --replace
@@ -53,8 +53,16 @@ site: $(VENV)/ready-site
 	$(BIN)/python making/make_site.py
 
 # Tries each door for real. Beyond Python: zsh, fish and chromium from the system; a trial without them is skipped.
-doors: $(VENV)/ready-doors app site
+doors: $(VENV)/ready-doors $(VENV)/ready-checkers app site
 	$(BIN)/pytest doors -rs
+
+# Every paper of the examples through the Nu checker (needs java), axe-core (chromium) and a checker of PDF/UA.
+papers-check: $(VENV)/ready-checkers
+	$(BIN)/pytest doors/test_papers.py -rs
+
+$(VENV)/ready-checkers: $(VENV)/ready-papers
+	npm install --no-audit --no-fund --no-save --ignore-scripts --prefix build/papers axe-core@4.14.1 vnu-jar@26.9.27
+	touch $@
 
 $(VENV)/ready-%: $(READY)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --group $*

@@ -91,7 +91,8 @@ def method_section(circuit: Circuit, checklist: tuple[str, ...]) -> Section | No
         blocks.append(Table("", METHOD_COLUMNS, tuple(alike_together(rows)), _covers(circuit)))
     if checklist:
         lines = tuple(Row((Cell("☐"), Cell(line))) for line in checklist)
-        blocks.append(Table("Checklist for the new work", (Column("", 0.3), Column("What it has to keep", 9.7)), lines))
+        columns = (Column("Kept", 0.5), Column("What it has to keep", 9.5))
+        blocks.append(Table("Checklist for the new work", columns, lines))
     return Section("Method", tuple(blocks), together=False)
 
 

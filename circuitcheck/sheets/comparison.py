@@ -23,7 +23,7 @@ MOST_PLACES = 30
 def comparison_outline(comparison: Comparison, titles: Sequence[str], *, tool: str, made: date) -> Outline:
     """Reports side by side; ``titles``: one a report, for the heads of the columns."""
     reports = comparison.reports
-    columns = (Column("", 1.6), *(Column(title, 1.0) for title in titles))
+    columns = (Column("What", 1.6), *(Column(title, 1.0) for title in titles))
     verdicts = (
         Row((Cell("Verdict"), *(Cell(_verdict(report), strong=True) for report in reports))),
         Row((Cell("Rulebook"), *(Cell(report.rulebook) for report in reports))),
