@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from circuitcheck.api.html import table_html
 from circuitcheck.circuit import model
+from circuitcheck.circuit.as_written import entry_as_written, value_as_written
 from circuitcheck.circuit.change import Change
 from circuitcheck.circuit.entries import KNOWN_BY_KEY
 from circuitcheck.circuit.guide import key_of
@@ -138,7 +139,7 @@ def _table(part: Any, section: Section) -> Row:
 def _change(change: Change) -> Row:
     """A change in the shape of its table."""
     new = {
-        key.name: _asentry_as_written(values[key.attribute], key)
+        key.name: value_as_written(values[key.attribute], key)
         for section, values in ((change.part.section, change.new), ("box", change.brought))
         for key in SECTIONS[section].keys.values()
         if key.attribute in values
@@ -146,25 +147,3 @@ def _change(change: Change) -> Row:
     if change.known_by:
         new[KNOWN_BY_KEY] = dict(change.known_by)
     return {"part": str(change.part), "action": change.action} | ({"new": new} if new else {})
-
-
-def entry_as_written(part: Any, key: Key) -> Any:
-    """The value of a key as the file writes it."""
-    return _asentry_as_written(getattr(part, key.attribute), key)
-
-
-def _asentry_as_written(value: Any, key: Key) -> Any:
-    if isinstance(value, Interval):
-        return value.text
-    if isinstance(value, tuple):
-        return [_element(element, key) for element in value]
-    return value
-
-
-def _element(element: Any, key: Key) -> Any:
-    if isinstance(element, Interval):
-        return element.text
-    if not key.parts:
-        return element
-    inner = {part.name: entry_as_written(element, part) for part in key.parts.values()}
-    return {name: value for name, value in inner.items() if value is not None}

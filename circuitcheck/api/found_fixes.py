@@ -9,13 +9,11 @@ from functools import cached_property
 from typing import Any
 
 from circuitcheck.advice.fixes import search
-from circuitcheck.advice.fixes.step import Step
-from circuitcheck.api.circuit import Circuit, entry_as_written
+from circuitcheck.advice.fixes.changes import changes_of
+from circuitcheck.api.circuit import Circuit
 from circuitcheck.api.report import Report
 from circuitcheck.circuit import model
-from circuitcheck.circuit.edits import AddPart, DropPart, Edit, PlanChange
-from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.refs import Ref
+from circuitcheck.circuit.edits import Edit
 
 
 @dataclass(frozen=True)
@@ -57,7 +55,7 @@ class Fix:
             "brings": [
                 {"check": check, "subject": subject, "outcome": str(outcome)} for check, subject, outcome in fix.brings
             ],
-            "changes": [change for step in fix.steps for change in _changes(step, self._found)],
+            "changes": list(changes_of(fix.steps, self._found)),
         }
 
 
@@ -105,35 +103,3 @@ class Fixes:
     def __getitem__(self, place: int) -> Fix:
         """The fix at a place, counted from 0; its number is one more."""
         return self._numbered[place]
-
-
-def _changes(step: Step, found: model.Circuit) -> Iterator[dict[str, Any]]:
-    for edit in step.edits:
-        if isinstance(edit, DropPart):
-            yield _change(edit.part, "leave out", None, None, None, step)
-        elif isinstance(edit, AddPart):
-            for key, value in edit.entries.items():
-                yield _change(Ref(edit.section, str(edit.entries["id"])), "add", key, None, value, step)
-        else:
-            action, entries = (edit.action, edit.new) if isinstance(edit, PlanChange) else ("set", edit.entries)
-            for key, value in entries.items():
-                before = _held(found, edit.part, key)
-                if before != value:
-                    yield _change(edit.part, action, key, before, value, step)
-
-
-def _change(part: Ref, action: str, key: str | None, before: Any, after: Any, step: Step) -> dict[str, Any]:
-    return {"part": str(part), "action": action, "key": key, "from": before, "to": after, "says": step.says}
-
-
-def _held(circuit: model.Circuit, part: Ref, key: str) -> Any:
-    """What the file says under a key, or of a part's box for what a new light brings into it."""
-    section = SECTIONS[part.section]
-    held = getattr(circuit, section.attribute)
-    if section.many:
-        held = next((each for each in held if each.id == part.id), None)
-    if held is None:
-        return None
-    if key not in section.keys:
-        return _held(circuit, Ref("box", held.box), key) if hasattr(held, "box") else None
-    return entry_as_written(held, section.keys[key])

@@ -52,7 +52,6 @@ class CircuitApp(OpeningFlow):
     def __init__(self, path: Path | None = None) -> None:
         """Takes the file to open, or None for the start page."""
         super().__init__()
-        self.settings = read_settings()
         self._path = path
         self._cautions_read = False
         self._terminal_gone = False
@@ -121,11 +120,6 @@ class CircuitApp(OpeningFlow):
 
         self.push_screen(CautionsScreen(), read)
 
-    def remember_file(self, path: Path) -> None:
-        """Puts a file on top of the recent ones."""
-        self.settings = read_settings().with_recent(path)
-        write_settings(self.settings)
-
     def take_theme(self, name: str) -> None:
         """Another look, kept for next time."""
         self.theme = name
@@ -141,7 +135,7 @@ class CircuitApp(OpeningFlow):
         while self.screen is not working:
             self.pop_screen()
         working.finish_typing()
-        working.leave(lambda: self.exit(0))
+        working.file.leave(lambda: self.exit(0))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """What the command palette offers on this page."""

@@ -49,6 +49,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "A finding",
         (
             ("Enter", "the whole of it: numbers, working, sources, what to do, and the entries that decide it"),
+            ("F", "fixes for it: each seen whole before anything is written; elsewhere: for all that fails or is open"),
             ("n p", "in a finding: the next one, the one before"),
             ("p", "in the list: show what passes, check by check, or fold it again"),
             ("o", "only what decides: what fails and what is open; again: all"),

@@ -18,7 +18,7 @@ from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.path import PathScreen
 from circuitcheck.ui.screens.start import StartScreen
 from circuitcheck.ui.screens.working import WorkingScreen
-from circuitcheck.ui.settings import Settings
+from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
 from circuitcheck.ui.start_text import copy_told
 from circuitcheck.ui.starting.file import starting_text, suggested_path
@@ -27,13 +27,18 @@ from circuitcheck.ui.workbench import Workbench
 
 
 class OpeningFlow(KeysInTurn):
-    """Opens working pages."""
+    """Opens working pages, and remembers which."""
 
-    settings: Settings
+    def __init__(self) -> None:
+        """With what was kept of earlier sessions."""
+        super().__init__()
+        self.settings = read_settings()
+        self._new_path: Path | None = None
 
     def remember_file(self, path: Path) -> None:
         """Puts a file on top of the recent ones."""
-        raise NotImplementedError
+        self.settings = read_settings().with_recent(path)
+        write_settings(self.settings)
 
     def begin(self, way: str, path: Path | None) -> None:
         """Begins in the way picked on the start page."""
@@ -64,8 +69,6 @@ class OpeningFlow(KeysInTurn):
         self.push_screen(page, self._left)
         if bench.checked.report is not None:
             self.push_screen(FirstAnswerScreen(first_answer(bench.checked.report)), page.go_on)
-
-    _new_path: Path | None = None
 
     def open_path(self, path: Path) -> None:
         """Opens a file; asks about work on it that was not saved, and offers a new circuit where there is no file."""

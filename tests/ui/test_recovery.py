@@ -227,8 +227,8 @@ async def test_it_is_said_when_no_copy_can_be_kept(screens, hallway: Path, monke
     monkeypatch.setattr("circuitcheck.ui.document.document.write_recovery", refused)
     async with screens(hallway) as page:
         await page.press("t", "end", "d")
-        page.working._keeper.settle()
-        page.working._look_at_disk()
+        page.working.file.keeper.settle()
+        page.working.file.look_at_disk()
         await page.settled()
         assert "No copy for recovery can be kept" in page.words
 
@@ -243,7 +243,7 @@ async def test_two_at_one_file_keep_a_copy_each(screens, hallway: Path) -> None:
             assert f"process {other.pid}" in told, "opening tells of the other"
             assert theirs.name in told, "and names its copy"
             await page.press("t", "end", "d")
-            page.working._keeper.settle()
+            page.working.file.keeper.settle()
             assert "wall light 4" in recovery_path(hallway).read_text("utf-8")
             assert "wall light 4" not in theirs.read_text("utf-8")
             await page.press("s", "q")
@@ -267,7 +267,7 @@ async def test_copies_left_behind_are_offered_by_name_one_after_the_other(screen
         assert older.name in page.words
         await page.press("r")
         assert "10 A breaker" in page.text
-        page.working._keeper.settle()
+        page.working.file.keeper.settle()
         assert not older.exists(), "its text is kept in this session's own copy now"
         assert "10 A" in recovery_path(hallway).read_text("utf-8")
         await page.press("q", "d")

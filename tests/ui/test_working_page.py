@@ -264,7 +264,7 @@ async def test_a_file_changed_underneath_is_never_overwritten_silently(screens, 
 async def test_a_file_changed_underneath_is_read_again_when_nothing_is_unsaved(screens, hallway: Path) -> None:
     async with screens(hallway) as page:
         hallway.write_text(hallway.read_text("utf-8").replace("15 A", "20 A"), "utf-8")
-        page.working._look_at_disk()
+        page.working.file.look_at_disk()
         await page.settled()
         assert "20 A breaker" in page.text
         assert "read again" in page.words

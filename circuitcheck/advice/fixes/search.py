@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import heapq
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -33,6 +33,7 @@ _BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
 _MOST_COMBINED = 2000
 
 Subject = tuple[str, str]
+Progress = Callable[[int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,11 @@ class Fix:
     brings: tuple[tuple[str, str, Outcome], ...]
 
     @property
+    def key(self) -> frozenset[str]:
+        """The same for two fixes that do the same."""
+        return frozenset(step.key for step in self.steps)
+
+    @property
     def costs(self) -> tuple[int, int, int, float, int]:
         """For ordering: what is left, how many things are touched, what they cost, and new cautions."""
         open_now = sum(outcome is Outcome.UNDETERMINED for _, _, outcome in self.brings)
@@ -67,22 +73,51 @@ class Fixes:
 
 
 def fixes_of(
-    circuit: Circuit, book: Rulebook, report: Report | None = None, *, most_checks: int = MOST_CHECKS
+    circuit: Circuit,
+    book: Rulebook,
+    report: Report | None = None,
+    *,
+    most_checks: int = MOST_CHECKS,
+    progress: Progress = lambda _: None,
 ) -> Fixes:
     """The fixes of a circuit under a rulebook. ``report``: what ``check`` says of it, where that is known already.
 
-    most_checks: how many changed circuits are checked in full at the most.
+    most_checks: how many changed circuits are checked in full at the most. progress: is told how many changes were
+    looked at, now and then; what it raises ends the search.
     """
     report = report if report is not None else check(circuit, book)
     if report.stop:
         return Fixes((), (CALL,), f"{CALL} Reason: {report.stop[0].says}")
-    search = _Search(circuit, book, report, most_checks)
+    search = _Search(circuit, book, report, most_checks, progress)
     if not search.bad:
         found = search.for_cautions()
         return Fixes(tuple(found), (), None if found else NOTHING)
     fixes = sorted(search.run(), key=lambda fix: fix.costs)[:MOST_FIXES]
     ways = other_ways({finding.check for finding in search.failing})
     return Fixes(tuple(fixes), ways, None if fixes else _why_none(search))
+
+
+def fixes_for(
+    circuit: Circuit, book: Rulebook, report: Report, finding: Finding, *, progress: Progress = lambda _: None
+) -> Fixes:
+    """The fixes of one finding that fails, is open or is a caution: what clears it alone, then with more.
+
+    Those that clear it alone leave other findings as they are. ``progress`` as for ``fixes_of``.
+    """
+    if report.stop or finding.outcome is Outcome.PASS:
+        return fixes_of(circuit, book, report, progress=progress)
+    search, subject = _Search(circuit, book, report, MOST_CHECKS, progress), _subject(finding)
+    ways = search.ways(finding, *({finding.outcome} - set(_BAD)))
+    alone = sorted((fix for fix in search.each(ways) if subject in fix.clears), key=lambda fix: fix.costs)
+    more = [fix for fix in search.run() if subject in fix.clears] if finding.outcome is Outcome.FAIL else []
+    known = {fix.key for fix in alone}
+    further = sorted((fix for fix in more if fix.key not in known), key=lambda fix: fix.costs)
+    found = (*alone[: MOST_FIXES - min(len(further), MOST_FIXES // 2)], *further[: MOST_FIXES // 2])
+    named = f'{finding.check.replace("-", " ")} ("{finding.subject}")'
+    none = f"None of the changes that were tried clears this and breaks nothing else: {named}."
+    if finding.outcome is Outcome.UNDETERMINED:
+        none = f"What is still unknown has to be found out; no change to the plan takes its place: {named}."
+    return Fixes(found, other_ways({finding.check}), None if found else none)
 
 
 def first_fix(circuit: Circuit, book: Rulebook, report: Report) -> Fix | None:
@@ -100,7 +135,14 @@ def _why_none(search: _Search) -> str:
 
 
 class _Search:
-    def __init__(self, circuit: Circuit, book: Rulebook, report: Report, most_checks: int = MOST_CHECKS) -> None:
+    def __init__(
+        self,
+        circuit: Circuit,
+        book: Rulebook,
+        report: Report,
+        most_checks: int = MOST_CHECKS,
+        progress: Progress = lambda _: None,
+    ) -> None:
         self.circuit, self.book, self.report = circuit, book, report
         self.planned = as_planned(circuit)
         self.bad = [finding for finding in report.findings if finding.outcome in _BAD]
@@ -108,6 +150,7 @@ class _Search:
         self._rules = {rule.name: rule for rule in ALL_RULES}
         self._words = vocabulary()
         self._checks, self._most_checks = 0, most_checks
+        self._looked_at, self._progress = 0, progress
 
     @cached_property
     def failing(self) -> list[Finding]:
@@ -116,7 +159,7 @@ class _Search:
 
     def run(self) -> Iterator[Fix]:
         """Fixes as they are found. Those that leave nothing failing come first, as far as there are any."""
-        ways = {_subject(finding): self._ways(finding) for finding in self.failing}
+        ways = {_subject(finding): self.ways(finding) for finding in self.failing}
         solvable = [found for found in ways.values() if found]
         whole: list[frozenset[str]] = []
         for steps in _combined(solvable):
@@ -130,10 +173,10 @@ class _Search:
                 yield fix
         if not whole and len(solvable) > 1:
             for found in solvable:
-                yield from itertools.islice(self._each(found), 1)
+                yield from itertools.islice(self.each(found), 1)
         for finding in self.bad:
             if finding.outcome is Outcome.UNDETERMINED and not self.failing:
-                yield from itertools.islice(self._each(self._ways(finding)), MOST_FIXES)
+                yield from itertools.islice(self.each(self.ways(finding)), MOST_FIXES)
 
     def for_cautions(self) -> list[Fix]:
         """Of a circuit that fits: what would do away with a caution, without another one in its place."""
@@ -141,17 +184,17 @@ class _Search:
         for finding in self.report.findings:
             if finding.outcome is Outcome.CAUTION and not finding.to_come and finding.check in KINDS:
                 found += itertools.islice(
-                    (fix for fix in self._each(self._ways(finding, Outcome.CAUTION)) if not fix.brings), 1
+                    (fix for fix in self.each(self.ways(finding, Outcome.CAUTION)) if not fix.brings), 1
                 )
-        return sorted({fix.steps: fix for fix in found}.values(), key=lambda fix: fix.costs)[:MOST_FIXES]
+        return sorted({fix.key: fix for fix in found}.values(), key=lambda fix: fix.costs)[:MOST_FIXES]
 
-    def _each(self, steps: Iterable[Step]) -> Iterator[Fix]:
+    def each(self, steps: Iterable[Step]) -> Iterator[Fix]:
         """Each step by itself."""
         for step in steps:
             if self._checks < self._most_checks:
                 yield from self._tried((step,))
 
-    def _ways(self, finding: Finding, *also_bad: Outcome) -> list[Step]:
+    def ways(self, finding: Finding, *also_bad: Outcome) -> list[Step]:
         """The steps with which the finding's own check no longer complains of its subject."""
         rule = self._rules.get(finding.check)
         if rule is None:
@@ -161,6 +204,7 @@ class _Search:
         for step in steps_for(Asked(finding, self.planned, self.book)):
             if step.family and step.family in enough:
                 continue
+            self._look()
             try:
                 changed = as_planned(edited(self.circuit, step.edits, self._words))
                 said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
@@ -177,6 +221,7 @@ class _Search:
     def _tried(self, steps: tuple[Step, ...]) -> Iterator[Fix]:
         """The steps together, checked in full: a fix where something is cleared and nothing else breaks."""
         self._checks += 1
+        self._look()
         try:
             circuit = edited(self.circuit, [edit for step in steps for edit in step.edits], self._words)
             report = check(circuit, self.book)
@@ -202,6 +247,10 @@ class _Search:
                 leaves=tuple(subject for subject, outcome in now.items() if outcome in _BAD),
                 brings=tuple(self._brought(report.findings)),
             )
+
+    def _look(self) -> None:
+        self._looked_at += 1
+        self._progress(self._looked_at)
 
     def _is_broken(self, finding: Finding, allowed: frozenset[str]) -> bool:
         """Whether a finding is worse than before, by more than what a step makes unknown and says so."""

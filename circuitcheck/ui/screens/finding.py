@@ -14,6 +14,7 @@ from textual.widgets import Static
 from circuitcheck.findings import Finding
 from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.finding_text import finding_page
+from circuitcheck.ui.fixing import FIXABLE
 from circuitcheck.ui.rows import Row
 from circuitcheck.ui.screens.page import PageText
 from circuitcheck.ui.spans import Line, user_span
@@ -22,8 +23,11 @@ from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.line_list import LineList
 
 
-class FindingScreen(Screen[str | None]):
-    """One finding at a time; Left and Right go to its neighbours. Returns the key path to jump to, or None."""
+class FindingScreen(Screen["str | Finding | None"]):
+    """One finding at a time; Left and Right go to its neighbours.
+
+    Returns the key path to jump to, the finding whose fixes are wanted, or None.
+    """
 
     CSS_PATH = "finding.tcss"
 
@@ -31,6 +35,7 @@ class FindingScreen(Screen[str | None]):
         Binding("escape,q", "back", "Back", key_display="Esc"),
         Binding("p,left", "turn(-1)", "Finding before", priority=True, key_display="Left"),
         Binding("n,right", "turn(1)", "Next finding", priority=True, key_display="Right"),
+        Binding("F", "fixes", "Fixes", key_display="F"),
         Binding("pagedown,space", "scroll(1)", "More", priority=True, key_display="PgDn"),
         Binding("pageup", "scroll(-1)", "Up", show=False, priority=True),
     ]
@@ -73,6 +78,7 @@ class FindingScreen(Screen[str | None]):
     def _show(self) -> None:
         self.query_one("#place", Static).update(f"Finding {self._place + 1} of {len(self._findings)}, worst first")
         self.query_one(PageText).show(self._lines)
+        self.refresh_bindings()
         keys = dict.fromkeys((*self.finding.needs, *self.finding.keys, *self.finding.assumed_keys))
         jumps = self.query_one(LineList)
         jumps.show_rows([Row(key, self._jump(key)) for key in keys])
@@ -110,6 +116,14 @@ class FindingScreen(Screen[str | None]):
         """Scrolls the page by nearly its height."""
         page = self.query_one(PageText)
         page.scroll_relative(y=step * max(page.size.height - 2, 1), animate=False)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """What passes has no fixes."""
+        return action != "fixes" or self.finding.outcome in FIXABLE
+
+    def action_fixes(self) -> None:
+        """Goes to the fixes of this finding."""
+        self.dismiss(self.finding)
 
     def action_back(self) -> None:
         """Goes back without a jump."""

@@ -32,8 +32,8 @@ class EntryList(LineList):
         Binding("h", "explain", "Explain"),
         Binding("i", "mark('given up')", "Cannot find out", show=False),
         Binding("space", "turn", "Yes/no", show=False),
-        Binding("s", "to_screen('save')", "Save", show=False),
-        Binding("w", "to_screen('write_note')", "Note", show=False),
+        Binding("s", "to_screen(\"pane('file-line', 'save')\")", "Save", show=False),
+        Binding("w", "to_screen(\"pane('file-line', 'write_note')\")", "Note", show=False),
         *(
             Binding(key, f"begin({character!r})", "Type", show=False, priority=True)
             for key, character in _STARTS.items()

@@ -1,11 +1,13 @@
-"""The working page's answers to what happens in the form: values entered, marked, picked from lists."""
+"""The part one stands on: its entries, entered, marked and picked from lists, and what the entry stood on is."""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 from textual import on
-from textual.screen import Screen
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
 
 from circuitcheck.circuit.guide import KeyGuide
 from circuitcheck.circuit.keys import Key
@@ -13,35 +15,64 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.ui.entry import HOW_WORD, words_of
 from circuitcheck.ui.entry_line import entry_example
 from circuitcheck.ui.guide_text import full_help, guide_for
+from circuitcheck.ui.panes.page import Page
 from circuitcheck.ui.part_text import part_details, section_word
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.pick_many import PickManyScreen
 from circuitcheck.ui.screens.table_list import TableListScreen
+from circuitcheck.ui.widgets.entry_help import EntryHelp
 from circuitcheck.ui.widgets.entry_list import EntryList
+from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.part_form import PartForm
-from circuitcheck.ui.workbench import Workbench
 
 UNKNOWN = ""
 
 
-class EntryActions(Screen[None]):
-    """Handles the form's messages. Everything goes through the workbench."""
+class PartPane(Vertical):
+    """The form and its help. Everything goes through the workbench."""
 
-    bench: Workbench
-    _session = ""
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("slash", "find", "Find an entry", show=False)]
 
-    def changed(self, key: str | None = None) -> None:
-        """What the page does after a change."""
-        raise NotImplementedError
+    def __init__(self, page: Page, *, id: str | None = None) -> None:
+        """Takes the page that it stands on."""
+        super().__init__(id=id)
+        self.page = page
+        self.bench = page.bench
+        self._session = ""
 
-    def tell(self, text: str) -> None:
-        """Says what was done."""
-        raise NotImplementedError
+    def compose(self) -> ComposeResult:
+        """The form, and beneath it what the entry stood on is."""
+        yield PartForm(self.bench.read, id="form", classes="pane")
+        yield EntryHelp(id="entry-help")
+
+    def on_resize(self) -> None:
+        """How much is explained depends on the height of the window."""
+        self.call_after_refresh(self.query_one(EntryHelp).redraw)
+
+    @property
+    def form(self) -> PartForm:
+        """The form."""
+        return self.query_one(PartForm)
+
+    def show_part(self, key: str | None = None) -> None:
+        """Shows the part one stands on; stands on an entry of it."""
+        form = self.form
+        form.show(self.bench.shown_part(), key)
+        self._show_help(form.entries.item)
+
+    def _show_help(self, key: object) -> None:
+        part = self.bench.part
+        self.query_one(EntryHelp).show(part.section, key if isinstance(key, str) else None)
+
+    @on(LineList.Moved, "#entries")
+    def _entry_stands(self, event: LineList.Moved) -> None:
+        event.stop()
+        self._show_help(event.item)
 
     def finish_typing(self) -> None:
         """Takes what stands in the open field, as leaving it would."""
-        match self.query_one(PartForm).finish():
+        match self.form.finish():
             case PartForm.Entered() as entered:
                 self._entered(entered)
             case PartForm.Drafted() as drafted:
@@ -59,20 +90,20 @@ class EntryActions(Screen[None]):
         event.stop()
         self.bench.drafts.pop((self.bench.part.number, event.key), None)
         self.bench.put(event.key, event.typed.value, also=event.typed.also, session=self._session)
-        self.changed(event.key if not event.final else None)
+        self.page.changed(event.key if not event.final else None)
 
     @on(PartForm.Untaken)
     def _untaken(self, event: PartForm.Untaken) -> None:
         event.stop()
         if self.bench.document.drop(self._session):
-            self.changed(event.key)
+            self.page.changed(event.key)
 
     @on(PartForm.Drafted)
     def _drafted(self, event: PartForm.Drafted) -> None:
         event.stop()
         self.bench.document.drop(self._session)
         self.bench.keep_draft(event.key, event.text, event.typed)
-        self.changed()
+        self.page.changed()
 
     @on(PartForm.GivenUp)
     def _given_up(self, event: PartForm.GivenUp) -> None:
@@ -81,8 +112,8 @@ class EntryActions(Screen[None]):
         self.bench.drafts.pop((self.bench.part.number, event.key), None)
         key = self.bench.key_of(event.key)
         if key is not None and event.typed:
-            self.tell(f"{key.title} is as it was: {self.bench.shown_text(event.key) or 'unknown'}")
-        self.changed(event.key)
+            self.page.tell(f"{key.title} is as it was: {self.bench.shown_text(event.key) or 'unknown'}")
+        self.page.changed(event.key)
 
     @on(PartForm.Emptied)
     def _emptied(self, event: PartForm.Emptied) -> None:
@@ -105,33 +136,33 @@ class EntryActions(Screen[None]):
                 True: "cannot be found out: it is left out of what n asks.",
                 False: "may be found out after all.",
             }[given_up]
-            self.tell(f"{key.title} {says}")
-            self.changed()
+            self.page.tell(f"{key.title} {says}")
+            self.page.changed()
             return
         now = self.bench.mark(event.key, event.how)
         if now == "?":
-            self.tell(f"{key.title} is unknown: enter a value first, then say how you know it.")
+            self.page.tell(f"{key.title} is unknown: enter a value first, then say how you know it.")
         else:
             word = HOW_WORD.get(now, "") or "not said how it is known"
-            self.tell(f"{key.title}: {word}")
-        self.changed()
+            self.page.tell(f"{key.title}: {word}")
+        self.page.changed()
 
     def _make_unknown(self, name: str) -> None:
         key = self.bench.key_of(name)
         self.bench.drafts.pop((self.bench.part.number, name), None)
         if key is not None and key.required and key.form is not Form.ID:
-            self.tell(f"{key.title} is needed. Enter a range when you are not sure.")
+            self.page.tell(f"{key.title} is needed. Enter a range when you are not sure.")
         elif key is not None and name in self.bench.part.data and key.form is not Form.ID:
             self.bench.clear(name)
-            self.tell(f"{key.title} is unknown now (z takes that back)")
-        self.changed()
+            self.page.tell(f"{key.title} is unknown now (z takes that back)")
+        self.page.changed()
 
     @on(EntryList.Turned)
     def _turned(self, event: EntryList.Turned) -> None:
         event.stop()
         key = self.bench.key_of(event.key)
         if key is None or key.form is not Form.YES_NO:
-            self.query_one(PartForm).edit(event.key)
+            self.form.edit(event.key)
             return
         turned = {True: False, False: None, None: True}[self.bench.part.data.get(event.key)]
         self._take(event.key, turned)
@@ -143,7 +174,7 @@ class EntryActions(Screen[None]):
         else:
             self.bench.drafts.pop((self.bench.part.number, name), None)
             self.bench.put(name, value)
-            self.changed()
+            self.page.changed()
 
     @on(PartForm.Picking)
     def _picking(self, event: PartForm.Picking) -> None:
@@ -213,3 +244,16 @@ class EntryActions(Screen[None]):
         key = self.bench.key_of(event.key)
         if guide is not None and key is not None:
             self.app.push_screen(PageScreen(guide.title, lambda width: full_help(guide, width, entry_example(key))))
+
+    def action_find(self) -> None:
+        """Finds an entry by words."""
+        entries = self.bench.shown_part().entries
+        choices = [Choice(entry.key.name, entry.key.title, entry.text or "unknown") for entry in entries]
+        listed = self.query_one(EntryList)
+
+        def taken(picked: str | None) -> None:
+            if picked is not None:
+                listed.stand_on(picked)
+                listed.focus()
+
+        self.app.push_screen(ChooseScreen("Find an entry", choices, str(listed.item)), taken)

@@ -1,23 +1,21 @@
-"""The working page's answers to saving, leaving, writing the note, help, and the file changing on disk."""
+"""The file: saved, left, its note written, and an eye kept on it on disk."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
 
-from textual.screen import Screen
-
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.errors import CircuitFileError, CommandError
 from circuitcheck.ui.document.disk import fingerprint, others_at
 from circuitcheck.ui.keeping import Keeper
-from circuitcheck.ui.keys_text import working_help
+from circuitcheck.ui.panes.page import Page
 from circuitcheck.ui.part_text import part_title
 from circuitcheck.ui.screens.ask import Answer, AskScreen
 from circuitcheck.ui.screens.note import NoteScreen
-from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.path import PathScreen
 from circuitcheck.ui.start_text import other_told
+from circuitcheck.ui.widgets.file_line import FileLine
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.workbench import Workbench
 
@@ -44,30 +42,38 @@ def unsaved_sentences(bench: Workbench) -> list[str]:
     return sentences
 
 
-class FileActions(Screen[None]):
-    """Actions on the whole file."""
+class FilePane(FileLine):
+    """The line that tells title, file and whether it is saved; saves it, leaves it, and writes its note."""
 
-    bench: Workbench
-    _keeper: Keeper
-    _asked_about = ""
-    _told_trouble = ""
-    _told_others: frozenset[int] = frozenset()
+    def __init__(self, page: Page, *, id: str | None = None) -> None:
+        """Takes the page that it stands on."""
+        super().__init__(id=id)
+        self.page = page
+        self.bench = page.bench
+        self.keeper = Keeper()
+        self._asked_about = ""
+        self._told_trouble = ""
+        self._told_others: frozenset[int] = frozenset()
 
-    def changed(self, key: str | None = None) -> None:
-        """What the page does after a change."""
-        raise NotImplementedError
+    def on_mount(self) -> None:
+        """Keeps an eye on the file on disk."""
+        self.set_interval(1.0, self.look_at_disk)
+        self.call_after_refresh(self.look_at_disk)
 
-    def tell(self, text: str) -> None:
-        """Says what was done."""
-        raise NotImplementedError
+    def on_unmount(self) -> None:
+        """Ends the thread."""
+        self.keeper.close()
 
-    def finish_typing(self) -> None:
-        """Takes what stands in the open field, as leaving it would."""
-        raise NotImplementedError
+    def show_state(self) -> None:
+        """Shows title, file and whether it is saved."""
+        document = self.bench.document
+        state = "not saved yet" if document.is_new else "changed, not saved" if document.changed else "saved"
+        job = document.first("job")
+        self.show(str(job.data.get("title", "")) if job else "", document.path.name, state)
 
     def action_save(self) -> None:
         """Saves, unless someone else changed the file meanwhile: then it asks."""
-        self.finish_typing()
+        self.page.finish_typing()
         self._save()
 
     def _save(self, then: Callable[[], None] | None = None) -> None:
@@ -83,7 +89,7 @@ class FileActions(Screen[None]):
 
     def _write(self, path: Path, then: Callable[[], None] | None = None) -> None:
         document = self.bench.document
-        self._keeper.settle()
+        self.keeper.settle()
         try:
             document.save(path)
         except CommandError as trouble:
@@ -95,7 +101,7 @@ class FileActions(Screen[None]):
         self.tell(f"Saved {path.name}.{note}")
         self.remember_file(path)
         self.bench.keep_given_up()
-        self.changed()
+        self.page.changed()
         if then:
             then()
 
@@ -116,12 +122,12 @@ class FileActions(Screen[None]):
 
         self.app.push_screen(PathScreen(title, self.bench.document.path, must_be_new=True), taken)
 
-    def _look_at_disk(self) -> None:
+    def look_at_disk(self) -> None:
         """Notices when someone else changed the file, and when no copy for recovery can be kept."""
-        if self.app.screen is not self:
+        if self.app.screen is not self.screen:
             return
-        if self._keeper.trouble != self._told_trouble:
-            self._told_trouble = self._keeper.trouble
+        if self.keeper.trouble != self._told_trouble:
+            self._told_trouble = self.keeper.trouble
             if self._told_trouble:
                 self.tell(f"No copy for recovery can be kept, so save often: {self._told_trouble}")
         for other in others_at(self.bench.document.path):
@@ -133,7 +139,7 @@ class FileActions(Screen[None]):
         theirs = self.bench.document.changed_elsewhere()
         if theirs is None or fingerprint(theirs) == self._asked_about:
             return
-        if not self.bench.document.changed and not self.query_one(PartForm).editing:
+        if not self.bench.document.changed and not self.screen.query_one(PartForm).editing:
             self._take_theirs(theirs, "The file changed on disk and was read again (z brings back what was here).")
         else:
             self._ask_about(theirs)
@@ -145,7 +151,7 @@ class FileActions(Screen[None]):
             self.app.notify(f"What is on disk cannot be read: {wrong}", severity="error", markup=False, timeout=10)
             return
         self.tell(says)
-        self.changed()
+        self.page.changed()
 
     def _ask_about(self, theirs: str) -> None:
         self._asked_about = fingerprint(theirs)
@@ -156,7 +162,7 @@ class FileActions(Screen[None]):
                 self._take_theirs(theirs, "Read again from disk (z brings yours back).")
             elif answer == "mine":
                 document.take_over(theirs)
-                self.changed()
+                self.page.changed()
             elif answer == "other":
                 self._ask_name("Save yours under another name:")
 
@@ -168,17 +174,17 @@ class FileActions(Screen[None]):
 
     def action_leave(self) -> None:
         """Leaves for the start page; asks first when there is unsaved work."""
-        self.finish_typing()
+        self.page.finish_typing()
         self.leave(self._go)
 
     def _go(self) -> None:
-        self.dismiss(None)
+        self.screen.dismiss()
 
     def leave(self, then: Callable[[], None]) -> None:
         """Does ``then`` when nothing is unsaved, or when the user says what to do with it."""
         document = self.bench.document
         if not document.changed and not self.bench.drafts:
-            self._keeper.settle()
+            self.keeper.settle()
             document.drop_recovery()
             then()
             return
@@ -195,7 +201,7 @@ class FileActions(Screen[None]):
                 self.bench.drafts.clear()
                 self._save(then)
             elif answer == "discard":
-                self._keeper.settle()
+                self.keeper.settle()
                 document.drop_recovery()
                 then()
 
@@ -203,7 +209,7 @@ class FileActions(Screen[None]):
 
     def action_write_note(self) -> None:
         """Shows the cautions once a session, then asks where the note goes and writes it."""
-        self.finish_typing()
+        self.page.finish_typing()
         checked = self.bench.checked
         if checked is None or checked.report is None or checked.circuit is None:
             self.tell("No note yet: put right what the findings name first.")
@@ -215,12 +221,3 @@ class FileActions(Screen[None]):
     def _wrote(self, path: Path | None) -> None:
         if path is not None:
             self.tell(f"Wrote {path}")
-
-    def action_help(self) -> None:
-        """The keys of the pane one is in, then all others."""
-        form = self.query_one(PartForm)
-        focused = self.focused
-        pane = "entries" if focused is not None and form in focused.ancestors_with_self else ""
-        pane = pane or ("findings" if focused is not None and focused.id == "findings" else "circuit")
-        title = {"entries": "the entries", "findings": "the findings", "circuit": "the circuit"}[pane]
-        self.app.push_screen(PageScreen(f"Help: {title}", lambda width: working_help(width, pane)))
