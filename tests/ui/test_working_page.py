@@ -537,7 +537,7 @@ async def test_a_pick_list_is_taken_with_enter_or_tab_and_left_with_escape(scree
     ("pane", "ways"),
     [
         ("circuit", "Enter Edit f Findings ? Help"),
-        ("findings", "t Circuit e Entries ? Help"),
+        ("findings", "t Circuit e Entry ? Help"),
         ("entries", "t Circuit f Findings ? Help"),
     ],
 )
