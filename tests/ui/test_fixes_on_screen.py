@@ -59,7 +59,8 @@ async def test_from_a_finding_from_all_and_left_as_it_was(screens, hallway: Path
         await page.press("F")
         assert "all that fails or is open" in page.words_in("#about")
         screen = await searched(page)
-        assert screen.fix is not None and not screen.fix.leaves
+        assert screen.fix is not None
+        assert not screen.fix.leaves
         await page.press("escape")
         assert isinstance(page.app.screen, WorkingScreen)
         await page.press("f", "enter", "F")
