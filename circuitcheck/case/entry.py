@@ -25,8 +25,3 @@ class OpenEntry:
     title: str
     possible: Possible
     part: Part = field(repr=False)
-
-    @property
-    def movable(self) -> bool:
-        """Whether it can be one thing or another, within bounds."""
-        return self.possible.bounded and len(self.possible.options) > 1 and not self.possible.presumed

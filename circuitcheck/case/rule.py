@@ -59,6 +59,8 @@ class CaseRule(Generic[SubjectT]):
     worse: for every entry that it reads and that can be open, which way is worse; an entry that is not here is tried
     at every value.
     points: further values at which the answer can turn, beside the ends of a span (a table's steps) or all options.
+    doubts: entries that the table presumes and that this rule is about: it takes them as open. Where they change no
+    more than what is said, it stays a caution and asks for them.
     at_its_most: whether a caution counts only where the circuit at its most has it. It asks if even that explains a
     reading, so what is open on the other side is no reason to look.
     """
@@ -70,6 +72,7 @@ class CaseRule(Generic[SubjectT]):
     subjects: Callable[[Case], Iterable[SubjectT]]
     answer: Callable[[SubjectT, Case, Rulebook], Answer | None]
     at_its_most: bool = False
+    doubts: frozenset[str] = frozenset()
     worse: Mapping[str, Direction] = field(default_factory=dict)
     points: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
 

@@ -143,7 +143,7 @@ class Asker:
 
     def _ordered(self, entry: OpenEntry) -> tuple[Any, ...]:
         options: tuple[Any, ...] = entry.possible.options
-        if entry.possible.presumed:
+        if self.presumes(entry):
             return options[:1]
         points = self.rule.points.get(entry.kind)
         if points is not None and len(options) > 1:
@@ -157,6 +157,14 @@ class Asker:
             self._directions[entry] = EACH
             return options
         return tuple(sorted(options, key=keys.__getitem__))
+
+    def presumes(self, entry: OpenEntry) -> bool:
+        """Whether an entry counts as its first option, since the table presumes so and the rule does not doubt it."""
+        return entry.possible.presumed and entry.kind not in self.rule.doubts
+
+    def movable(self, entry: OpenEntry) -> bool:
+        """Whether an entry can be one thing or another, within bounds."""
+        return entry.possible.bounded and len(entry.possible.options) > 1 and not self.presumes(entry)
 
     def direction(self, entry: OpenEntry) -> Direction:
         """Which way an entry is worse; ``EACH`` where the rule does not say, or says so of the part it belongs to."""
@@ -177,7 +185,7 @@ class Asker:
 
     def _tries_each(self, entry: OpenEntry) -> bool:
         """Whether an entry is tried at every value; one without a bound stands at its near end unless it is moved."""
-        if len(entry.possible.options) == 1 or entry.possible.presumed:
+        if len(entry.possible.options) == 1 or self.presumes(entry):
             return False
         if entry.kind in self.rule.points:
             return True

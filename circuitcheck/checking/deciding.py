@@ -26,7 +26,9 @@ def deciding(
     question. ``given``: entries that stand at a value of their own in both cases. Never empty: where no entry turns the
     answer alone, a least set that turns it together is named.
     """
-    movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if entry.movable and entry not in given]
+    movable = [
+        entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if asker.movable(entry) and entry not in given
+    ]
     if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
     alone = [

@@ -96,9 +96,9 @@ class _Merging:
         good_outcome = PASS if self.best.answer is None or self.worst.answer is None else self.good.outcome
         self.wild = self._wild()
         if not (self.worst.complete and self.best.complete) and self.bad.outcome is not FAIL:
-            return self.finding(UNDETERMINED, tuple(entry for entry in self.reads if entry.movable)[:_MOST_NAMED])
+            return self.finding(UNDETERMINED, self._movable()[:_MOST_NAMED])
         if self.best.fails and not self.worst.fails:  # a wrong direction somewhere: open, never a pass
-            return self.finding(UNDETERMINED, tuple(entry for entry in self.reads if entry.movable)[:_MOST_NAMED])
+            return self.finding(UNDETERMINED, self._movable()[:_MOST_NAMED])
         if good_outcome in (FAIL, UNDETERMINED):
             return self.finding(good_outcome, self._named_by(self.good) if good_outcome is UNDETERMINED else ())
         if self.wild:
@@ -111,8 +111,8 @@ class _Merging:
             if better_at_worst:  # what is worse for the numbers is better for this
                 self.bad, self.good = self.good, self.bad
                 outcome = CAUTION
-            return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else ())
-        later = tuple(entry for entry in self.reads if entry.possible.later is not None and entry.movable)
+            return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else self._doubted())
+        later = tuple(entry for entry in self._movable() if entry.possible.later is not None)
         if later and not self._fails_when_settled_well(later):
             return self._later(later)
         needs = deciding(self.asker, self.subject, self.worst, self.best) if self.named else ()
@@ -197,6 +197,24 @@ class _Merging:
         named = tuple(entry for entry in self.reads if entry.ref in answer.keys)
         return named if named or answer.ask else self.reads
 
+    def _doubted(self) -> tuple[OpenEntry, ...]:
+        """What the rule doubts, where that changes what is said and no more: it is asked for and stays a caution."""
+        doubts = self.asker.rule.doubts
+        doubted = {entry: self.asker.values(entry)[0] for entry in self._movable() if entry.kind in doubts}
+        if not doubted or self.worst.answer is None:
+            return ()
+        settled = self.asker.ask(self.subject, worst=True, moved=doubted).answer
+        same = settled is not None and settled.says.template == self.worst.answer.says.template
+        return () if same else tuple(doubted)
+
+    def _movable(self) -> tuple[OpenEntry, ...]:
+        """Of what was read, the entries that can be one thing or another."""
+        return tuple(entry for entry in self.reads if self.asker.movable(entry))
+
+    def _tells_presumed(self, entry: OpenEntry) -> bool:
+        """Whether it is told that an entry is presumed: where the rule presumes it and the answer rests on it."""
+        return self.asker.presumes(entry) and self.named and self._rests_on(entry)
+
     def _rests_on(self, entry: OpenEntry) -> bool:
         """Whether the worst answer would be another one if what is presumed of an entry were otherwise."""
         return any(
@@ -219,7 +237,7 @@ class _Merging:
             for entry in self.reads
             if entry.possible.assumed
             and entry.possible.bounded
-            and (not entry.possible.presumed or (self.named and self._rests_on(entry)))
+            and (not entry.possible.presumed or self._tells_presumed(entry))
         ]
         left_out = self._left_out()
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
@@ -271,7 +289,8 @@ class _Merging:
         if bool(self.worst.values) is bool(self.best.values):
             return ()
         worst, here = bool(self.worst.values), self.worst if self.worst.values else self.best
-        numbers = [entry for entry in here.reads if entry.movable and isinstance(entry.possible.options[0], float)]
+        movable = (entry for entry in here.reads if self.asker.movable(entry))
+        numbers = [entry for entry in movable if isinstance(entry.possible.options[0], float)]
         if not numbers:
             return ()
         moved = {entry: self.asker.values(entry)[0 if worst else -1] for entry in numbers}
@@ -285,17 +304,23 @@ class _Merging:
     def _says(self, outcome: Outcome, needs: Sequence[OpenEntry]) -> str:
         bad, good = self.bad, self.good
         if outcome is UNDETERMINED and self.worst is not self.best and bad.outcome is not UNDETERMINED:
-            if bad.open_says is not None:
-                says = in_both(bad.open_says, good.open_says or bad.open_says)
-            elif bad.says == good.says:
-                says = f"Cannot tell yet: {bad.says}"
-            else:
-                says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
-            names = [name_of(entry) for entry in needs]
-            return f"{says.rstrip('.')}; still unknown: {_listed(names)}." if names else says
+            return self._says_open(needs)
+        if outcome is CAUTION and any(entry.kind in self.asker.rule.doubts for entry in needs):
+            return self._says_open(needs)
         if outcome is CAUTION and self._cautions_at_worst_only():
             return f"At worst: {bad.says}"
         return in_both(bad.says, good.says) if self.worst.answer is not None else str(good.says)
+
+    def _says_open(self, needs: Sequence[OpenEntry]) -> str:
+        bad, good = self.bad, self.good
+        if bad.open_says is not None:
+            says = in_both(bad.open_says, good.open_says or bad.open_says)
+        elif bad.says == good.says:
+            says = f"Cannot tell yet: {bad.says}"
+        else:
+            says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
+        names = [name_of(entry) for entry in needs]
+        return f"{says.rstrip('.')}; still unknown: {_listed(names)}." if names else says
 
     def _cautions_at_worst_only(self) -> bool:
         """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""

@@ -15,6 +15,7 @@ _LOOP, _LOOP_CONDUCTORS = "switch loop", 2
 #: What a third wire from the panel is for where the neutral serves two circuits.
 TWO_CIRCUITS, _THREE = "two circuits", 3
 _NOT_SHARED = Possible((False,), "the third wire of its cable is said to be of this circuit; nothing is shared")
+_NOT_SAID = "not given what it carries; a feed that is always on is assumed"
 #: Devices that may stand at the end of a switch loop.
 _SWITCHING = ("switch", "dimmer", "sensor", "timer")
 
@@ -60,12 +61,26 @@ def shared_neutral(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible
 
 
 def carries(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """What a third wire from the panel is for is open where nobody says whether the neutral is shared."""
-    if cable.carries is not None or circuit.supply.shared_neutral is not None:
+    """What a third wire from the panel is for is open where nobody says whether the neutral is shared.
+
+    A cable that a switch is said to turn off is switched, or brings both. What comes straight from the panel is a feed,
+    and so is a new cable; behind one that brings both it may be either.
+    """
+    if cable.carries is not None:
         return UNSETTLED
-    if cable.from_id != PANEL or not _has_a_third_wire(cable):
+    third = _has_a_third_wire(cable)
+    if circuit.supply.shared_neutral is None and cable.from_id == PANEL and third:
+        return Possible(("feed and switched", TWO_CIRCUITS), "unknown what its third wire is for")
+    if cable.switched_by is not None:
+        two = cable.conductors is not None and not third and _is_told(cable, "conductors")
+        return Possible(("switched",)) if two else Possible(("switched", "feed and switched"), presumed=True)
+    if cable.from_id == PANEL:
+        return Possible(("feed",))
+    if cable.origin == "existing":
         return UNSETTLED
-    return Possible(("feed and switched", TWO_CIRCUITS), "unknown what its third wire is for")
+    before = circuit.tree.feed.get(cable.from_id)
+    both = before is not None and before.carries == "feed and switched"
+    return Possible(("feed", "switched"), _NOT_SAID, presumed=True) if both else Possible(("feed",))
 
 
 def volts_between_hots(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:

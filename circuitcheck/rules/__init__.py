@@ -48,7 +48,7 @@ _RANKS = (
     "equipment-ground",
     "box-bonding",
     "switch-box-source",
-    "switched-feed",
+    "",
     "loop-and-neutral",
     "switch-loop",
     "neutral-at-switch",

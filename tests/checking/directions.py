@@ -95,7 +95,7 @@ def try_directions(seeds: Iterable[int], rules: Iterable[CaseRule[Any]], only: s
         case = case_of(circuit, load_rulebook(circuit.job.rulebook))
         for rule in rules:
             for place, subject in enumerate(subjects_of(rule, case)):
-                _try(rule, subject, case, _Chosen(f"{seed} {rule.name} {place}"), tried, seed, only)
+                _try(rule, subject, case, _Chosen(f"{seed} {rule.name} {place}", rule.doubts), tried, seed, only)
     return tried
 
 
@@ -104,7 +104,7 @@ def _try(rule: CaseRule[Any], subject: Any, case: Case, chosen: _Chosen, tried: 
         rule.answer(subject, case, case.book)
         reads, _ = frame.entries()
     declared = [entry for entry in reads if entry.kind in rule.worse and len(entry.possible.options) > 1]
-    declared = [entry for entry in declared if rule.worse[entry.kind] is not EACH and not entry.possible.presumed]
+    declared = [entry for entry in declared if rule.worse[entry.kind] is not EACH and not chosen.presumes(entry)]
     few = sorted(declared, key=lambda entry: tried.moved[rule.name, entry.kind])[:_MOVED]
     for entry in (entry for entry in declared if entry.kind == only) if only else few:
         name = rule.name, entry.kind
@@ -159,12 +159,17 @@ def values_of(entry: OpenEntry, dice: Dice) -> tuple[Any, ...]:
 class _Chosen:
     """A case drawn at random: a value for each open entry, whenever and in whatever order they are asked for."""
 
-    def __init__(self, name: str) -> None:
-        self.name = name
+    def __init__(self, name: str, doubts: frozenset[str]) -> None:
+        """``doubts``: of what is presumed, the kinds that the rule takes as open."""
+        self.name, self.doubts = name, doubts
+
+    def presumes(self, entry: OpenEntry) -> bool:
+        """Whether it counts as its first option."""
+        return entry.possible.presumed and entry.kind not in self.doubts
 
     def __call__(self, entry: OpenEntry) -> Any:
         dice = Dice(f"case {self.name} {entry.ref} {entry.kind}")
-        return dice.of(entry.possible.options[:1] if entry.possible.presumed else values_of(entry, dice))
+        return dice.of(entry.possible.options[:1] if self.presumes(entry) else values_of(entry, dice))
 
     def values_of(self, entry: OpenEntry) -> tuple[Any, ...]:
         """The values to move an entry through."""

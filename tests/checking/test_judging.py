@@ -5,7 +5,7 @@ Expected answers are read off the definition of each rule by hand; no shipped ru
 
 import pytest
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, CaseRule, Family, in_order, once, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, CaseRule, Family, in_order, once, order, said
 from circuitcheck.case.making import case_of
 from circuitcheck.case.memory import aside
 from circuitcheck.checking import check
@@ -386,6 +386,44 @@ class TestPresumed:
         (tight,), (roomy,) = judged(self.fitted(0), built), judged(self.fitted(1), built)
         assert (tight.outcome, tight.value, tight.assumed_keys) == (PASS, 0, ("box.b.fittings",))
         assert (roomy.outcome, roomy.assumed_keys) == (PASS, ())
+
+
+class TestDoubted:
+    """What the table presumes and a rule is about is open for that rule; asked for where it changes what is said."""
+
+    @staticmethod
+    def carried(part, case, book):
+        plain = part.carries == "feed"
+        return Answer(
+            part=part,
+            outcome=PASS if plain else CAUTION,
+            says=said("plain") if plain else said("switched"),
+            open_says=said("It is unknown"),
+        )
+
+    def found(self, doubts, **given):
+        trial = rule(
+            self.carried,
+            lambda case: case.cables[1:],
+            worse={"cable.carries": order("feed", "switched")},
+            doubts=doubts,
+        )
+        first, second = cable("up", "panel", "b"), cable("c", "b", "d", origin="existing", **given)
+        (found,) = judged(trial, circuit(box("b"), box("d"), first, second))
+        return found
+
+    def test_others_take_it_as_presumed(self):
+        found = self.found(frozenset())
+        assert (found.outcome, found.needs, found.assumed_keys) == (PASS, (), ("cable.c.carries",))
+
+    def test_it_stays_a_caution_and_is_asked_for(self):
+        found = self.found(frozenset({"cable.carries"}))
+        assert (found.outcome, found.needs) == (CAUTION, ("cable.c.carries",))
+        assert found.says == 'It is unknown; still unknown: cable "c": what it carries.'
+
+    def test_what_is_settled_is_not_asked_for(self):
+        found = self.found(frozenset({"cable.carries"}), carries="switched")
+        assert (found.outcome, found.needs, found.says) == (CAUTION, (), "switched")
 
 
 class TestEachPart:

@@ -81,6 +81,10 @@ ASKED_BY_RULES = frozenset(
     }
 )
 
+#: What the table presumes and a rule is about all the same: drawn as the first or the second that it may be. The third
+#: (a switch loop) is told as assumed by the others where an answer rests on it, and so is no contradiction.
+DOUBTED = frozenset({"cable.carries"})
+
 #: Forms of which every key may be absent, and why; but those that are required (``box``, ``from``).
 ABSENT_FORMS: Mapping[Form, str] = {
     Form.TEXT: "words for people",
@@ -139,7 +143,8 @@ def possible(section: str, key: Key, part: Any, circuit: Circuit, book: Rulebook
     if may is None:
         return None
     # What is presumed is told as assumed: what comes of it when it is otherwise is a test of its own.
-    options = tuple(option for option in may.options[: 1 if may.presumed else None] if option not in (None, ()))
+    drawn = 2 if name in DOUBTED else 1 if may.presumed else None
+    options = tuple(option for option in may.options[:drawn] if option not in (None, ()))
     if not options:
         return None
     if key.form in (Form.PHYSICAL, Form.WHOLE) and name != "supply.breaker":

@@ -86,7 +86,6 @@ def test_lists_that_are_presumed_empty_count_as_empty(name):
     opened, _ = entry(name)
     assert opened.possible.presumed
     assert opened.possible.options[0] == ()
-    assert not opened.movable
 
 
 def test_nothing_runs_through_a_new_box_unsaid():

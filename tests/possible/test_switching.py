@@ -1,5 +1,7 @@
 """What the wiring tells of a neutral: a loop of two conductors is two hots (trade practice, 404.2(C))."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case.making import case_of
@@ -136,3 +138,37 @@ def test_the_legs_are_open_only_where_the_neutral_may_be_shared_and_no_two_poles
         entries, told = shared([], **given)
         assert ends not in entries
         assert told.volts_between_hots_v is None
+
+
+def carried(cable_id, *cables):
+    """What ``cable.carries`` can be: the options, or the settled word."""
+    case = case_of(circuit(box("a"), box("b"), *cables), book())
+    (part,) = (each for each in case.cables if each.id == cable_id)
+    return next(
+        (entry.possible.options for entry in case.entries if entry.kind == "cable.carries" and entry.part is part),
+        part.__dict__.get("carries"),
+    )
+
+
+def test_what_a_switch_turns_off_is_switched():
+    """Two wires to what a switch turns off: the hot is the switched one; a third wire may bring a constant hot too."""
+    assert carried("up", cable("up", "panel", "a", carries=None, switched_by="s")) == "switched"
+    three = cable("up", "panel", "a", origin="existing", carries=None, switched_by="s", conductors=3)
+    in_wall = cable("in", "panel", "b", carries="feed")
+    assert set(carried("up", in_wall, replace(three, from_id="b"))) == {"switched", "feed and switched"}
+
+
+def test_a_new_cable_is_a_feed_unless_both_stand_before_it():
+    new = cable("new", "a", "b", carries=None)
+    assert carried("new", cable("up", "panel", "a", carries="feed", origin="existing"), new) == "feed"
+    both = cable("up", "panel", "a", carries="feed and switched", origin="existing", conductors=3)
+    assert carried("new", both, new) == ("feed", "switched")
+
+
+def test_an_old_cable_is_presumed_to_be_a_feed():
+    old = cable("up", "a", "b", carries=None, origin="existing")
+    assert carried("up", cable("in", "panel", "a"), old) == ("feed", "switched", "switch loop")
+
+
+def test_no_switch_stands_between_the_panel_and_the_first_box():
+    assert carried("up", cable("up", "panel", "a", carries=None, origin="existing")) == "feed"

@@ -39,10 +39,6 @@ def test_travelers(conductors, outcome):
     assert only(RULE, pair(conductors), "up").outcome is outcome
 
 
-def test_a_three_way_switch_without_its_partner_is_asked_about_elsewhere():
-    assert findings(RULE, pair(3, partner=None)) == []
-
-
 def test_plain_feeds_say_nothing():
     assert findings(RULE, circuit(box("a"), cable("feed", "panel", "a", carries="feed"))) == []
 
@@ -78,3 +74,9 @@ def test_the_cables_between_two_switches_go_through_the_box_where_their_ways_par
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_every_edition_says_so(edition):
     assert only(RULE, loop(False), "loop", edition).outcome is Outcome.FAIL
+
+
+def test_a_three_way_switch_without_its_partner_asks():
+    built = circuit(box("top"), cable("feed", "panel", "top", carries="feed"), control("up", "top", ways="three-way"))
+    asked = [found.needs for found in findings(RULE, built) if found.outcome is Outcome.UNDETERMINED]
+    assert asked == [("control.up.with",)]

@@ -1,10 +1,14 @@
 """Which switch kills which lights, and new lights on a switched conductor."""
 
-import pytest
-
+from circuitcheck.case.making import case_of
+from circuitcheck.domain.switching import switched
 from circuitcheck.findings import Outcome
-from circuitcheck.rules.site.switched_feed import RULE, loads_killed_by
-from tests.rules.build import EDITIONS, box, cable, circuit, control, driver, findings, load, only, site
+from circuitcheck.rules.site.switched_feed import RULE
+from tests.rules.build import book, box, cable, circuit, control, driver, load, only
+
+
+def loads_killed_by(built):
+    return {control: list(names) for control, names in switched(case_of(built, book())).items()}
 
 
 def built(carries="feed", switched_by=None, lamp_switched_by=None, **lamp):
@@ -39,10 +43,31 @@ def test_a_light_that_is_meant_to_follow_its_switch_passes():
     assert 'goes off with "wall switch"' in found.says
 
 
-def test_an_unknown_conductor_is_said():
-    found = only(RULE, built(None), "lamp")
-    assert found.outcome is Outcome.CAUTION
-    assert "unknown" in found.says
+def test_an_unknown_conductor_is_said_and_asked_for():
+    for has_own in (None, True, False):
+        found = only(RULE, built(None, own_switch=has_own), "lamp")
+        assert (found.outcome, found.needs) == (Outcome.CAUTION, ("cable.up.carries",))
+        assert "unknown" in found.says
+
+
+def test_what_a_switch_is_said_to_turn_off_is_switched_whatever_it_carries():
+    found = only(RULE, built(None, "wall switch"), "lamp")
+    assert 'goes off with "wall switch"' in found.says
+
+
+def test_a_switch_behind_what_is_only_switched_is_behind_that_switch():
+    """Of a cable that brings both, the one after it takes the switched conductor on."""
+    parts = (
+        box("a"),
+        box("b"),
+        box("c"),
+        cable("one", "panel", "a", origin="existing", carries="feed and switched", switched_by="first", conductors=3),
+        cable("two", "a", "b", carries="switched"),
+        cable("three", "b", "c", carries="switched", switched_by="second"),
+        control("first", "a", origin="existing"),
+        control("second", "b", origin="added"),
+    )
+    assert only(RULE, circuit(*parts), "second").outcome is Outcome.CAUTION
 
 
 def test_the_lights_that_a_switch_kills_are_listed():
@@ -106,8 +131,10 @@ def test_a_light_behind_two_switches_is_spoken_of():
 
 
 def test_a_new_switch_on_a_cable_of_unknown_role_asks_for_the_role():
+    """A switch that is known to stand behind another one is a caution, so an unknown one is no more."""
     found = only(RULE, second_switch(carries=None, before=None), "second")
-    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.up.carries",))
+    assert (found.outcome, found.needs) == (Outcome.CAUTION, ("cable.up.carries",))
+    assert "unknown whether the new switch" in found.says
     assert only(RULE, second_switch(carries="feed", before=None), "second").outcome is Outcome.PASS
 
 
@@ -115,37 +142,3 @@ def test_a_feed_out_of_a_cable_that_brings_both_is_not_switched():
     built = second_switch(carries="feed and switched", onward="feed")
     assert only(RULE, built, "second").outcome is Outcome.PASS
     assert only(RULE, built, "lamp").outcome is Outcome.PASS
-
-
-def stair(risers, edition="nec-2023", **switch):
-    parts = (
-        site(room="stairway", stair_risers=risers),
-        box("low"),
-        box("new", origin="added"),
-        cable("feed", "panel", "low", origin="existing", carries="feed"),
-        cable("up", "low", "new", carries="switched", switched_by="one"),
-        control("one", "low", origin="existing", **({"kind": "switch", "ways": "single-pole"} | switch)),
-        load("lamp", "new", origin="added", switched_by="one"),
-    )
-    return [
-        (found.outcome, found.needs)
-        for found in findings(RULE, circuit(*parts), edition)
-        if "210.70" in found.sources[0].place
-    ]
-
-
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_a_stair_of_six_risers_has_a_switch_at_each_floor_level(edition):
-    """210.70(A)(2): six risers or more between floor levels; remote, central or automatic control is allowed."""
-    assert stair(6, edition) == [(Outcome.FAIL, ())]
-    assert stair(5, edition) == []
-    assert stair(None, edition) == [(Outcome.UNDETERMINED, ("site.stair_risers",))]
-    assert stair(13, edition, ways="three-way", with_id="two") == []
-    assert stair(13, edition, kind="sensor") == []
-    assert stair(13, edition, ways=None) == [(Outcome.UNDETERMINED, ("control.one.ways",))]
-
-
-def test_a_three_way_switch_without_its_partner_asks():
-    built = circuit(box("top"), cable("feed", "panel", "top", carries="feed"), control("up", "top", ways="three-way"))
-    asked = [found.needs for found in findings(RULE, built) if found.outcome is Outcome.UNDETERMINED]
-    assert asked == [("control.up.with",)]

@@ -1,7 +1,7 @@
 """Switch loops: the white wire that is hot, and its mark.
 
-What it asks: whether the white conductor of a switch loop is re-marked at both ends, and whether a three-way pair has
-the travelers it needs.
+What it asks: whether the white conductor of a switch loop is re-marked at both ends, whether a three-way pair has the
+travelers it needs, and which switch is the partner of a three-way one.
 
 Why: white normally means neutral. In a switch loop it carries the full voltage, and the next person is hurt by
 trusting the color.
@@ -21,7 +21,7 @@ from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Said, 
 from circuitcheck.case.parts import Cable, Control
 from circuitcheck.circuit.switched import LOOPS, cables_between
 from circuitcheck.findings import Outcome
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.tables.rulebook import Rulebook, Value
 
 #: Black and white: with a third conductor the white may be a neutral.
 LOOP_CONDUCTORS = 2
@@ -62,10 +62,12 @@ def _white_wire(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
 
 def _pair(control: Control, case: Case, book: Rulebook) -> Answer | None:
     """Whether the cables between a three-way control and its partner have conductors enough."""
-    partner = case.control.get(control.with_id) if control.with_id is not None else None
-    if partner is None or control.ways not in ("three-way", "four-way"):
+    if control.ways not in ("three-way", "four-way"):
         return None
     least = book.value("three-way-traveler-conductors")
+    partner = case.control.get(control.with_id) if control.with_id is not None else None
+    if partner is None:
+        return None if _is_partner(control, case) else _without_partner(control, least)
     between = cables_between(case.tree.feed, control.box, partner.box)
     short = [cable for cable in between if cable.conductors < least.number]
     things: Things = {"control": control.id, "partner": partner.id, "least": f"{least.number:g}"}
@@ -93,6 +95,25 @@ def _pair(control: Control, case: Case, book: Rulebook) -> Answer | None:
         working=working,
         sources=(least.source,),
         keys=(control.ref._replace(key="with"),),
+    )
+
+
+def _is_partner(control: Control, case: Case) -> bool:
+    """Whether another control names it as its partner."""
+    return any(other.with_id == control.id for other in case.controls)
+
+
+def _without_partner(control: Control, least: Value) -> Answer:
+    key = control.ref._replace(key="with")
+    return Answer(
+        part=control,
+        outcome=Outcome.UNDETERMINED,
+        says=said('"{control}" is a {ways} switch, and its partner is unknown.', control=control.id, ways=control.ways),
+        sources=(least.source,),
+        keys=(key,),
+        to_do={
+            Outcome.UNDETERMINED: ("Work the switches and watch which other one turns the same lights on and off.",)
+        },
     )
 
 

@@ -1,0 +1,91 @@
+"""Which switches stand before a box, a light or another switch of one known circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from circuitcheck.case import Case, Direction, in_order, once, order
+from circuitcheck.case.parts import Cable, Control, Driver, Load
+from circuitcheck.circuit.model import PANEL
+from circuitcheck.circuit.switched import MOST_IN_A_ROW
+
+SWITCHED = ("switched", "switch loop", "travelers")
+BOTH, FEED, TWO_CIRCUITS = "feed and switched", "feed", "two circuits"
+#: A switch that a cable's role tells of and nobody named.
+UNNAMED = "a switch"
+
+#: The more switches a cable's role tells of, the more stand before what hangs behind it.
+MORE_SWITCHES: Direction = order(FEED, BOTH, TWO_CIRCUITS, *SWITCHED)
+FEWER_SWITCHES: Direction = order(*reversed(SWITCHED), TWO_CIRCUITS, BOTH, FEED)
+
+
+class Way(NamedTuple):
+    """The switches before a box: ``hot`` before the conductor that passes on, ``lights`` before the lights in it."""
+
+    hot: tuple[str, ...] = ()
+    lights: tuple[str, ...] = ()
+
+
+def way_to(case: Case, box: str) -> Way:
+    """The switches before a box, nearest the panel first; none for a box that no branch cable reaches."""
+    in_order(case, _way, [cable.to_id for cable in case.tree.branch_cables])
+    return _way(case, box)
+
+
+@once
+def _way(case: Case, box: str) -> Way:
+    feed = case.tree.feed.get(box)
+    return Way() if box == PANEL or feed is None else _behind(_way(case, feed.from_id), feed)
+
+
+def _behind(before: Way, cable: Cable) -> Way:
+    """What stands behind a cable. One that is called a feed passes on what was hot before it."""
+    if cable.carries == FEED:
+        # A constant hot brought on; behind a cable that carries both it is the one that no switch turns off.
+        return Way(before.hot, before.hot)
+    own = (cable.switched_by,) if cable.switched_by else (UNNAMED,) if cable.carries in SWITCHED else ()
+    if own == (UNNAMED,) and before.lights:
+        own = ()  # the switch that is named before it
+        switched: tuple[str, ...] = before.lights
+    else:
+        along = before.lights if own and set(own) <= set(before.lights) else before.hot
+        switched = (*along, *(each for each in own if each not in along))[-MOST_IN_A_ROW:]
+    if cable.carries == BOTH:
+        return Way(before.hot, switched)
+    return Way(switched, switched) if own or cable.carries in SWITCHED else before
+
+
+@once
+def pairs(case: Case) -> Mapping[str, str]:
+    """Control id -> the one name that stands for it and all that it works with: three-way partners are one switch."""
+    stands_for = {control.id: control.id for control in case.controls}
+    for control in case.controls:
+        if control.with_id in stands_for:
+            one, other = stands_for[control.id], stands_for[control.with_id]
+            stands_for.update({id: one for id, name in stands_for.items() if name == other})
+    return stands_for
+
+
+def apart(case: Case, switches: Iterable[str]) -> tuple[str, ...]:
+    """The switches, without the partners of those that stand there already."""
+    names = pairs(case)
+    kept: dict[str, str] = {}
+    for each in switches:
+        kept.setdefault(names.get(each, each), each)
+    return tuple(kept.values())
+
+
+def before_light(case: Case, thing: Load | Driver) -> tuple[str, ...]:
+    """The switches before a light or driver; one whose own switch is named hangs on the conductor that it takes."""
+    way, own = way_to(case, thing.box), thing.switched_by
+    if own is None or own in way.lights:
+        return way.lights
+    return (*(each for each in way.hot if each != UNNAMED), own)
+
+
+def before_control(case: Case, control: Control) -> tuple[str, ...]:
+    """The switches before another one, without its own partners."""
+    names = pairs(case)
+    hot = apart(case, way_to(case, control.box).hot)
+    return tuple(each for each in hot if names.get(each, each) != names[control.id])

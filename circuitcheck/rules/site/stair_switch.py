@@ -1,0 +1,101 @@
+"""Stair switch: new lights of a stair in a dwelling, and a switch at each floor level.
+
+What it asks: on a stair of six risers or more from one floor level to the next, whether each added light can be
+switched at both: by three-way switches, or by a sensor, timer or smart switch.
+
+Why: someone at the far end of a dark stair cannot reach a single switch.
+
+What to do: plan three-way switches at the top and at the bottom, or automatic control.
+
+Cannot see: where on the stair the switches hang, landings with an entry of their own, and stairs that the work does not
+light.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, order, said
+from circuitcheck.case.parts import Driver, Load, Part
+from circuitcheck.domain.luminaires import LIGHT
+from circuitcheck.domain.switches_before import FEWER_SWITCHES, UNNAMED, before_light
+from circuitcheck.findings import Outcome, exceeds
+from circuitcheck.refs import Ref
+from circuitcheck.tables.rulebook import Rulebook
+
+STAIRWAY = "stairway"
+AUTOMATIC = ("sensor", "timer", "smart switch")
+SEVERAL = ("three-way", "four-way")
+_TO_DO = ("Plan three-way switches at the top and at the bottom of the stair, or automatic control.",)
+
+
+def _subjects(case: Case) -> Iterator[Load | Driver]:
+    yield from case.loads
+    yield from case.drivers
+
+
+def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
+    """Whether an added light of a stair can be switched at each floor level."""
+    if not thing.is_added or (isinstance(thing, Load) and thing.kind != LIGHT):
+        return None
+    if case.tree.box[thing.box].room != STAIRWAY or not case.site.dwelling:
+        return None
+    least, risers = book.value("stair-switch-risers"), case.site.stair_risers
+    if exceeds(least.number, risers):
+        return None
+    before = before_light(case, thing)
+    switches = [case.control[each] for each in before if each in case.control]
+    name = f'the {"light" if isinstance(thing, Load) else "driver"} "{thing.id}"'
+    things = {"name": name, "risers": f"{risers:g}", "least": f"{least.number:g}"}
+    keys = [Ref("site", "", "stair_risers"), *(each.ref._replace(key="ways") for each in switches)]
+    if any(each.with_id or each.ways in SEVERAL or each.kind in AUTOMATIC for each in switches):
+        outcome = Outcome.PASS
+        says = said("On a stair of {risers} risers, {name} can be switched at each floor level.", **things)
+    elif UNNAMED in before:
+        outcome = Outcome.UNDETERMINED
+        says = said("On a stair of {risers} risers, {name} is behind a switch that the file does not name.", **things)
+        keys = [thing.ref._replace(key="switched_by")]
+    else:
+        outcome = Outcome.FAIL
+        says = said(
+            "The stair has {risers} risers, and {name} has no switch at each floor level. The code requires that from "
+            "{least} risers on.",
+            **things,
+        )
+    return Answer(
+        part=thing,
+        outcome=outcome,
+        says=says,
+        open_says=said("Cannot tell yet whether {name} needs a switch at each floor level of a stair.", **things),
+        sources=(least.source,),
+        keys=tuple(keys),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _TO_DO),
+    )
+
+
+def _one_place(value: Any, part: Part, case: Case) -> bool:
+    """A kind that somebody has to walk to is worse."""
+    return value not in AUTOMATIC
+
+
+RULE = CaseRule["Load | Driver"](
+    name="stair-switch",
+    title="A switch at each floor level of a stair",
+    family=Family.SITE,
+    rank=335,
+    subjects=_subjects,
+    answer=answer,
+    doubts=frozenset({"cable.carries"}),
+    worse={
+        "cable.carries": FEWER_SWITCHES,
+        "control.ways": order(*SEVERAL, "single-pole"),
+        "control.kind": _one_place,
+        "box.room": lambda value, part, case: value == STAIRWAY,
+        "site.stair_risers": MORE,
+        "site.dwelling": MORE,
+        "load.kind": lambda value, part, case: value == LIGHT,
+        "load.origin": EACH,
+        "driver.origin": EACH,
+    },
+)
