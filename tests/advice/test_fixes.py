@@ -9,11 +9,11 @@ from circuitcheck.advice.fixes import first_fix, fixes_of
 from circuitcheck.advice.fixes.loads import fewer_steps
 from circuitcheck.advice.fixes.step import Asked
 from circuitcheck.checking import check
-from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_circuit, read_file
 from circuitcheck.circuit.written.edited_text import meaning, with_edits
 from circuitcheck.findings import Outcome, Verdict
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from tests.advice.known_circuits import CASES, NEW_RUN, bedroom
 from tests.generating.circuits import circuit_of, draw_document
 from tests.generating.dice import KNOWN as KNOWN_SHARES
 from tests.generating.toml_form import toml_text
@@ -22,10 +22,6 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 #: Small circuits among the generated ones: a large one takes seconds.
 SEEDS = [seed for seed in range(60) if 1 < len(draw_document(seed, KNOWN_SHARES).get("box", ())) < 4][:8]
 BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
-
-#: A circuit of which everything is known but what a test changes. %(…)s are filled in.
-CASES = Path(__file__).parents[1] / "cases"
-KNOWN = (CASES / "a21-a-light-for-a-light.circuit.toml").read_text("utf-8")
 
 
 def example(name):
@@ -99,89 +95,6 @@ def test_what_fits_without_a_caution_that_a_change_ends_says_so():
     found = example("bedroom")[3]
     assert found.fixes == ()
     assert found.why_none == "Nothing fails and nothing is open, so there is nothing to fix."
-
-
-NEW_RUN = """
-[[box]]
-id = "wall"
-origin = "added"
-volume = "label 20 in^3"
-material = "nonmetallic"
-internal_clamps = false
-fittings = []
-devices = []
-fixture_wires = [{ size = "18 AWG", count = 2 }]
-terminal_blocks = 0
-extensions = []
-mounting = "framing"
-made_for = "luminaire"
-room = "bedroom"
-location = "dry"
-ground = true
-neutral = true
-reachable = true
-covered = true
-fixture_ground = "18 AWG"
-canopy = true
-support_limit = "label 50 lb"
-
-[[cable]]
-id = "to wall"
-from = "ceiling"
-to = "wall"
-origin = "added"
-type = "NM-B"
-size = "14 AWG"
-conductors = 2
-ground = true
-material = "copper"
-stranding = "solid"
-length = "10 ft"
-place = "inside"
-run = "through framing"
-concealed = true
-plates = true
-edge_distance = "1-1/2 in"
-support_spacing = "4 ft"
-support_from_box = "8 in"
-free_length = "8 in"
-bundled_with = 0
-sealed_hole_with = 0
-in_insulation = false
-carries = "switched"
-switched_by = "door"
-
-[[load]]
-id = "wall light"
-box = "wall"
-origin = "added"
-kind = "light"
-quantity = 1
-power = "label 40 W"
-power_factor = 1.0
-continuous = false
-connection = "hardwired"
-grounding = "wire"
-mounting = "wall"
-lamp = "incandescent"
-converted = false
-min_voltage = "label 108 V"
-weight = "label 2 lb"
-listed = true
-location_marked = "dry"
-metal_parts = true
-supply_temperature = "label 90 degC"
-switched_by = "door"
-"""
-
-
-def bedroom(text="", **replaced):
-    """A circuit that fits once it has arc-fault protection, with one new run."""
-    whole = KNOWN.replace('protection = "none"', 'protection = "arc-fault"') + NEW_RUN + text
-    for old, new in replaced.values():
-        assert old in whole
-        whole = whole.replace(old, new)
-    return whole
 
 
 def test_the_bedroom_of_these_tests_fits():
@@ -263,21 +176,6 @@ def test_a_small_new_box_is_chosen_larger_and_an_old_one_in_a_wall_gets_no_ring(
     texts = [says(fix) for fix in of_text(old).fixes]
     assert any(text.startswith('Put a larger box in the place of "ceiling"') for text in texts)
     assert not any("ring" in text.replace("string", "") and "extension" in text for text in texts)
-
-
-def test_a_feed_from_elsewhere_leaves_the_length_open_and_does_not_fit_with_the_old_one():
-    text = bedroom(
-        ceiling=(
-            'id = "ceiling"\norigin = "existing"\nvolume = "label 20 in^3"',
-            'id = "ceiling"\norigin = "existing"\nvolume = "label 8 in^3"',
-        ),
-        always=('carries = "switched"\nswitched_by = "door"\n\n[[control]]', 'carries = "feed"\n\n[[control]]'),
-    )
-    moved = [fix for fix in of_text(text).fixes if "from box" in says(fix)]
-    for fix in moved:
-        cable = next(each for each in as_planned(fix.circuit).cables if each.id == "to wall")
-        assert cable.length_m is None
-        assert fix.report.verdict is not Verdict.FITS
 
 
 @pytest.mark.xdist_group("fixes")

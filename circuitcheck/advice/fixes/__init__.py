@@ -1,5 +1,5 @@
 """Fixes: changes to the plan that were carried out in memory, re-checked by the same rules, and clear what they say."""
 
-from circuitcheck.advice.fixes.search import Fix, Fixes, first_fix, fixes_for, fixes_of
+from circuitcheck.advice.fixes.search import Fix, Fixes, carried_out, first_fix, fixes_for, fixes_of
 
-__all__ = ["Fix", "Fixes", "first_fix", "fixes_for", "fixes_of"]
+__all__ = ["Fix", "Fixes", "carried_out", "first_fix", "fixes_for", "fixes_of"]

@@ -19,7 +19,7 @@ from circuitcheck.tables.rulebook import Row
 OPEN_ROOMS = ("attic", "crawl space", "basement", "garage", "utility room")
 _OVERHEAD = ("ceiling", "pendant")
 METAL, NONMETALLIC = "metal", "nonmetallic"
-LUMINAIRE_SHAPE, DEVICE_SHAPE = "round or octagonal", "device"
+LUMINAIRE_SHAPE, DEVICE_SHAPE, SQUARE_SHAPE = "round or octagonal", "device", "square"
 
 #: How many larger boxes are tried.
 _MOST_SIZES = 4
@@ -56,7 +56,12 @@ def _clamps_out(box: Box, circuit: Circuit) -> Iterator[Step]:
 
 
 def _ring(box: Box, asked: Asked) -> Iterator[Step]:
-    """A ring with a mark: on a flush box it would stand out of the wall, so only where the box is in the open."""
+    """A ring with a mark, or one made from a box of the table, which counts as that box.
+
+    On a flush box it would stand out of the wall, so only where the box is in the open.
+
+    Source: NFPA 70, 314.16(A): rings count by their mark or where they are made from boxes that the table lists.
+    """
     short = _short(asked)
     if short is None or not is_there(box) or not (box.room in OPEN_ROOMS or box.mounting == "surface"):
         return
@@ -65,6 +70,35 @@ def _ring(box: Box, asked: Asked) -> Iterator[Step]:
     says = f'Put an extension ring on box "{box.id}" that is made for it and marked at least {size.replace("^3", "³")}.'
     edit = PlanChange(Ref("box", box.id), ALTER, {"extensions": [*rings, size]})
     yield Step(says, (edit,), DONE_AT_BOX + 0.5)
+    for row in _rings_by_table(box, short, asked):
+        counts = f"{in_unit(row.number('volume') or 0.0, 'in^3'):g} in^3"
+        says = (
+            f'Put an extension ring without a mark on box "{box.id}", of its size and at least as deep as a '
+            f"{row.key[0]} box: by the table it counts {counts.replace('^3', '³')}."
+        )
+        edit = PlanChange(Ref("box", box.id), ALTER, {"extensions": [*rings, counts]})
+        yield Step(says, (edit,), DONE_AT_BOX + 0.6, family=f"ring {box.id}", strength=row.number("volume") or 0.0)
+
+
+def _rings_by_table(box: Box, short: float, asked: Asked) -> list[Row]:
+    """Boxes of the table that an extension ring for this one can be made from: as wide, of its shape, small first."""
+    table = asked.book.table("box-volumes")
+    own = table.find(box.trade_size) if box.trade_size is not None else None
+    if own is None or own.text("shape") not in (LUMINAIRE_SHAPE, SQUARE_SHAPE):
+        return []
+    rows = [
+        row
+        for row in table.rows
+        if row.text("shape") == own.text("shape")
+        and _width(row) == _width(own)
+        and in_unit(row.number("volume") or 0.0, "in^3") >= short
+    ]
+    return sorted(rows, key=lambda row: row.number("volume") or 0.0)
+
+
+def _width(row: Row) -> str:
+    """How wide a box of the table is: the ``4`` of ``4 x 1-1/2 octagon``."""
+    return row.key[0].partition(" x ")[0]
 
 
 def _short(asked: Asked) -> float | None:
@@ -96,7 +130,7 @@ def _clamps(asked: Asked) -> float:
 
 
 def _larger_rows(box: Box, asked: Asked) -> Iterator[Row]:
-    """Rows of the table with more room, of a shape that suits what hangs on the box, from small to large."""
+    """Rows of the table with more room, of a shape that suits what hangs on the box, from small first."""
     table = asked.book.table("box-volumes")
     own = table.find(box.trade_size) if box.trade_size is not None else None
     least = (own.number("volume") or 0.0) if own is not None else 0.0
@@ -115,8 +149,8 @@ def _shapes(box: Box, own: Row | None, circuit: Circuit) -> tuple[str, ...]:
         overhead = any(load.mounting in (*_OVERHEAD, None) for load in lights)
         return (LUMINAIRE_SHAPE,) if overhead or shape != DEVICE_SHAPE else (DEVICE_SHAPE, LUMINAIRE_SHAPE)
     if shape is not None:
-        return (shape,) if box.devices or shape == "square" else (shape, "square")
-    return (DEVICE_SHAPE,) if box.devices else (LUMINAIRE_SHAPE, "square")
+        return (shape,) if box.devices or shape == SQUARE_SHAPE else (shape, SQUARE_SHAPE)
+    return (DEVICE_SHAPE,) if box.devices else (LUMINAIRE_SHAPE, SQUARE_SHAPE)
 
 
 def _other_box(box: Box, asked: Asked, size: dict[str, Any], words: str) -> Step:
@@ -162,6 +196,20 @@ def _mounting(box: Box, circuit: Circuit) -> str:
         return box.mounting or "framing"
     loads = circuit.tree.loads_at.get(box.id, ())
     return "bar hanger" if any(load.mounting in _OVERHEAD for load in loads) else "retrofit"
+
+
+def support_steps(asked: Asked) -> Iterator[Step]:
+    """Another box of the same size, made for what hangs on it."""
+    box = asked.part("boxes")
+    if box is None or not is_there(box):
+        return
+    size: dict[str, Any] = {}
+    if box.trade_size is not None:
+        size = {"trade_size": box.trade_size}
+    elif box.volume_m3 is not None:
+        size = {"volume": f"{math.ceil(in_unit(box.volume_m3.high, 'in^3'))} in^3"}
+    if size:
+        yield _other_box(box, asked, size, "of the same size")
 
 
 def _made_for(box: Box, asked: Asked) -> str:

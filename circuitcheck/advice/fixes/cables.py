@@ -159,10 +159,10 @@ def _has_power_always(box: Box, circuit: Circuit) -> bool:
 
 def other_feed_steps(asked: Asked) -> Iterator[Step]:
     """New cable taken from another box of the circuit; the length and the way of it are unknown until measured."""
-    box = asked.part("boxes")
+    circuit = asked.circuit
+    box = asked.part("boxes") or _feeding_box(asked)
     if box is None:
         return
-    circuit = asked.circuit
     starts = [cable for cable in circuit.tree.children.get(box.id, ()) if not is_there(cable)]
     if not starts:
         return
@@ -176,11 +176,26 @@ def other_feed_steps(asked: Asked) -> Iterator[Step]:
             yield _from_box(starts, other, circuit)
 
 
+def _feeding_box(asked: Asked) -> Box | None:
+    """The last box that is there already on the way to what the finding is about."""
+    home, tree = _home(asked), asked.circuit.tree
+    way = [tree.box[node] for node in (home, *(cable.from_id for cable in tree.path(home))) if node in tree.box] if (
+        home is not None) else []  # fmt: skip
+    return next((box for box in way if is_there(box)), None)
+
+
 def _can_start_at(cable: Cable, other: Box, circuit: Circuit) -> bool:
-    """Whether what a cable carries can be had there: what a switch turns off starts at the switch."""
+    """Whether what a cable carries can be had there: what a switch turns off starts at the switch, or in the box that
+    feeds its loop, where the loop brings it back.
+    """
     if cable.carries in (None, "feed"):
         return True
-    return any(control.id == cable.switched_by and control.box == other.id for control in circuit.controls)
+    for control in circuit.controls:
+        loop = circuit.tree.feed.get(control.box)
+        looped = loop is not None and loop.carries == "switch loop" and loop.from_id == other.id
+        if control.id == cable.switched_by and (control.box == other.id or looped):
+            return True
+    return False
 
 
 def _below(start: str, circuit: Circuit) -> set[str]:

@@ -29,13 +29,40 @@ def dimmer_steps(asked: Asked) -> Iterator[Step]:
         if least is not None and least >= 1:
             watts = math.floor(least)
             yield _other(control, asked, {"min_load": f"{watts} W"}, f"that works from {watts} W on")
-    yield _other(control, asked, {"kind": "switch"}, "a plain switch", plain=True)
+    yield _other(control, asked, {"kind": "switch"}, plain=True)
 
 
-def _other(control: Control, asked: Asked, entries: dict[str, Any], words: str, *, plain: bool = False) -> Step:
+def plain_switch_steps(asked: Asked) -> Iterator[Step]:
+    """A plain switch in the place of one whose electronics need a neutral that its box does not have."""
+    control = asked.part("controls")
+    if control is not None and control.kind != "switch":
+        yield _other(control, asked, {"kind": "switch", "needs_neutral": False}, plain=True)
+
+
+def made_for_driver_steps(asked: Asked) -> Iterator[Step]:
+    """In front of a driver: a driver and a dimmer that a maker names together, or a plain switch."""
+    driver, circuit = asked.part("drivers"), asked.circuit
+    if driver is None:
+        return
+    names = {cable.switched_by for cable in circuit.tree.path(driver.box)} | {driver.switched_by}
+    for control in circuit.controls:
+        if control.id not in names or control.kind not in (None, "dimmer"):
+            continue
+        if not is_there(driver) and not is_there(control):
+            edits = (
+                chosen(circuit, "driver", driver, {"dimming": "phase", "product": None}),
+                chosen(circuit, "control", control, {"kind": "dimmer", "matched": True, "product": None}),
+            )
+            says = f'Choose a driver "{driver.id}" that dims in its feed, and a dimmer "{control.id}" from its list.'
+            yield Step(says, edits, CHOSEN + 0.5)
+        yield _other(control, asked, {"kind": "switch"}, plain=True)
+
+
+def _other(control: Control, asked: Asked, entries: dict[str, Any], words: str = "", *, plain: bool = False) -> Step:
     rated = ("rated_led", "rated_incandescent", "min_load", "max_lamps", "matched")
     away: dict[str, Any] = dict.fromkeys(("product", *(rated if plain else ("matched",))))
-    what = words if plain else f"a dimmer {words}"
+    ways = f"{control.ways} " if control.ways in ("three-way", "four-way") else ""
+    what = f"a plain {ways}switch" if plain else f"a {ways}dimmer {words}"
     if not is_there(control):
         says = f'Choose for "{control.id}" {what}.'
         return Step(says, (chosen(asked.circuit, "control", control, {**away, **entries}),), CHOSEN)

@@ -138,27 +138,3 @@ def _last(circuit: Circuit, gone: set[str]) -> Load | None:
         if not holes and all(not is_there(part) and Ref(name, part.id) not in planned for name, part in parts):
             return held[0]
     return None
-
-
-def marked_steps(asked: Asked) -> Iterator[Step]:
-    """A light, driver or low-voltage light with the mark that the place asks for."""
-    for section, attribute in (("load", "loads"), ("driver", "drivers"), ("low_voltage_load", "low_voltage_loads")):
-        part = asked.part(attribute)
-        if part is not None and not is_there(part):
-            yield from _marked(section, part, asked)
-
-
-def _marked(section: str, part: Any, asked: Asked) -> Iterator[Step]:
-    check = asked.finding.check
-    tries: list[tuple[dict[str, Any], str]] = []
-    if check == "listed-luminaire":
-        tries = [({"listed": True}, "with the mark of a testing laboratory")]
-    elif check == "location":
-        tries = [({"location_marked": place}, f"marked for {place} places") for place in ("damp", "wet")]
-    elif check == "supply-temperature" and section == "load":
-        tries = [({"supply_temperature": "60 degC"}, "marked for 60 °C (140 °F) supply wire")]
-    elif check == "cord-connected" and section == "load":
-        tries = [({"converted": False}, "made to be wired in, not one whose plug is cut off")]
-    for entries, words in tries:
-        says = f'Choose another "{part.id}": {words}.'
-        yield Step(says, (chosen(asked.circuit, section, part, {**entries, "product": None}),), CHOSEN)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import fields
 from typing import Any
 
@@ -83,9 +83,13 @@ def _other_end(light: LowVoltageLoad, leads: list[Cable], circuit: Circuit) -> I
             yield Step(f'Feed "{light.id}" in its middle, by a lead of at most {half}.', edits, CHOSEN + 0.5)
         whole = _feet(lead.length_m, light.length_m, 1.0)
         entries = _written(lead, circuit) | {"id": _name(f"{lead.id} far end", circuit), "length": whole}
-        both = chosen(circuit, "low_voltage_load", light, {"fed_from": "both ends"})
-        says = f'Feed "{light.id}" at both ends, by a second lead like "{lead.id}" of at most {whole}.'
-        yield Step(says, (both, AddPart("cable", {**entries, "origin": "added"})), CHOSEN + 1)
+        edits = (chosen(circuit, "low_voltage_load", light, {"fed_from": "both ends"}),)
+        if lead.bundled_with is not None:
+            entries |= {"bundled_with": lead.bundled_with + 1}
+            if not is_there(lead):
+                edits = (*edits, chosen(circuit, "cable", lead, {"bundled_with": lead.bundled_with + 1}))
+        says = f'Feed "{light.id}" at both ends, by a second lead like "{lead.id}" beside it, of at most {whole}.'
+        yield Step(says, (*edits, AddPart("cable", {**entries, "origin": "added"})), CHOSEN + 1)
 
 
 def _feet(lead: Interval, strip: Interval, share: float) -> str:
@@ -104,17 +108,47 @@ def driver_steps(asked: Asked) -> Iterator[Step]:
         for watts in map(int, asked.book.value("driver-ratings").items):
             if watts > in_unit(rating.high, "W") and watts >= needed:
                 yield _rated(driver, watts, asked.circuit)
+    if asked.finding.check == "class-2":
+        yield from _split(driver, asked.circuit)
     yield from _second(driver, asked.circuit)
 
 
 def _rated(driver: Driver, watts: int, circuit: Circuit) -> Step:
-    """Another driver: what the label of the first one says of its input is no longer true."""
-    entries: dict[str, Any] = {"output_power": f"{watts} W"}
-    entries |= dict.fromkeys(("product", "input_current", "input_power", "efficiency", "power_factor", "min_load"))
     says = f'Choose a driver of {watts} W for "{driver.id}".'
-    unsets = frozenset(f"driver.{driver.id}.{key}" for key, value in entries.items() if value is None)
-    edit = chosen(circuit, "driver", driver, entries)
+    edit, unsets = _another(driver, {"output_power": f"{watts} W"}, circuit)
     return Step(says, (edit,), CHOSEN, unsets, family=f"larger {driver.id}", strength=watts)
+
+
+def _another(driver: Driver, entries: Mapping[str, Any], circuit: Circuit) -> tuple[Edit, frozenset[str]]:
+    """Another driver: what the label of the first one says of its input is no longer true."""
+    away = ("product", "input_current", "input_power", "efficiency", "power_factor", "min_load")
+    unsets = frozenset(f"driver.{driver.id}.{key}" for key in away)
+    return chosen(circuit, "driver", driver, {**entries, **dict.fromkeys(away)}), unsets
+
+
+def _split(driver: Driver, circuit: Circuit) -> Iterator[Step]:
+    """A driver whose rating is split over several outputs, each run on an output of its own."""
+    runs = [cable for cable in circuit.tree.low_voltage_cables if cable.from_id == driver.id]
+    for outputs in range(max(2, (driver.outputs or 1) + 1), len(runs) + 1):
+        says = (
+            f'Choose for "{driver.id}" a driver with {outputs} class 2 outputs that share its rating, and put each run '
+            "on an output of its own."
+        )
+        edit, unsets = _another(driver, {"outputs": outputs, "class_2": True}, circuit)
+        yield Step(says, (edit,), CHOSEN + 0.5, unsets, family=f"outputs of {driver.id}", strength=outputs)
+
+
+def least_load_steps(asked: Asked) -> Iterator[Step]:
+    """A driver that its lights are enough for."""
+    driver = asked.part("drivers")
+    drawn = asked.finding.low if asked.finding.low is not None else asked.finding.value
+    if driver is None or is_there(driver) or drawn is None or drawn < 1:
+        return
+    watts = int(drawn)
+    edit, unsets = _another(driver, {}, asked.circuit)
+    least = chosen(asked.circuit, "driver", driver, {"min_load": f"{watts} W"})
+    says = f'Choose for "{driver.id}" a driver that works from {watts} W on.'
+    yield Step(says, (edit, least), CHOSEN, unsets - {f"driver.{driver.id}.min_load"})
 
 
 def _second(driver: Driver, circuit: Circuit) -> Iterator[Step]:
@@ -145,10 +179,10 @@ def _name(wanted: str, circuit: Circuit) -> str:
 
 
 def _written(cable: Cable, circuit: Circuit) -> dict[str, Any]:
-    """A cable's entries as its table would say them: what was planned, not what was found out on it."""
+    """A cable's entries as its table would say them for another beside it: what was planned, and the air along it."""
     kept = {"from_id": "from", "to_id": "to"}
     names = {key.attribute: key.name for key in SECTIONS["cable"].keys.values()}
-    planned = ("type", "size", "conductors", "material", "stranding", "place", "run", "concealed")
+    planned = ("type", "size", "conductors", "material", "stranding", "place", "run", "concealed", "ambient_c")
     found = {each.name: getattr(cable, each.name) for each in fields(cable)}
     return {
         names[name]: _text(value)

@@ -23,7 +23,7 @@ from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
 #: Most fixes that are shown, candidates that are kept for a finding, and circuits that are checked in full.
-MOST_FIXES, MOST_WAYS, MOST_CHECKS = 6, 5, 40
+MOST_FIXES, MOST_WAYS, MOST_CHECKS = 6, 8, 40
 
 NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
 
@@ -125,6 +125,11 @@ def first_fix(circuit: Circuit, book: Rulebook, report: Report) -> Fix | None:
     return None if report.stop else next(_Search(circuit, book, report).run(), None)
 
 
+def carried_out(circuit: Circuit, book: Rulebook, report: Report, steps: Sequence[Step]) -> Fix | None:
+    """The steps carried out together and re-checked in full; None where they clear nothing, or break something."""
+    return next(_Search(circuit, book, report).tried(tuple(steps)), None)
+
+
 def _why_none(search: _Search) -> str:
     failing = [finding for finding in search.bad if finding.outcome is Outcome.FAIL]
     if not failing:
@@ -168,7 +173,7 @@ class _Search:
             keys = frozenset(step.key for step in steps)
             if any(smaller <= keys for smaller in whole):
                 continue
-            for fix in self._tried(steps):
+            for fix in self.tried(steps):
                 whole.append(keys)
                 yield fix
         if not whole and len(solvable) > 1:
@@ -192,7 +197,7 @@ class _Search:
         """Each step by itself."""
         for step in steps:
             if self._checks < self._most_checks:
-                yield from self._tried((step,))
+                yield from self.tried((step,))
 
     def ways(self, finding: Finding, *also_bad: Outcome) -> list[Step]:
         """The steps with which the finding's own check no longer complains of its subject."""
@@ -218,7 +223,7 @@ class _Search:
                 break
         return found
 
-    def _tried(self, steps: tuple[Step, ...]) -> Iterator[Fix]:
+    def tried(self, steps: tuple[Step, ...]) -> Iterator[Fix]:
         """The steps together, checked in full: a fix where something is cleared and nothing else breaks."""
         self._checks += 1
         self._look()
