@@ -39,6 +39,7 @@ _WORKING: tuple[tuple[str, str, str, str], ...] = (
     ("Find a part", "By its name", "pane('circuit', 'find')", "/"),
     ("Show only what decides, or all", "In the list of findings", "pane('findings', 'only_deciding')", "o"),
     ("Show or fold what passes", "In the list of findings", "pane('findings', 'passes')", "p"),
+    ("Plan a change", "Replace, take away, move or alter a part that is there", "pane('circuit', 'plan')", "C"),
     ("Fixes", "Changes to the plan that were checked again in full", "pane('findings', 'fixes')", "F"),
     ("Go to the circuit", "The drawing", "focus_pane('circuit')", "t"),
     ("Go to the findings", "Worst first", "focus_pane('findings')", "f"),

@@ -14,7 +14,7 @@ from circuitcheck.circuit.guide import key_of
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.findings import SEVERITY, Finding, Outcome
 from circuitcheck.outcomes import OUTCOME_MARK
-from circuitcheck.ui.part_text import is_added, part_details, section_word
+from circuitcheck.ui.part_text import PLANNED_WORD, is_added, part_details, section_word
 from circuitcheck.ui.spans import OUTCOME_ROLE, Line, user_span
 
 _FIRST_SECTIONS = ("job", "site", "defaults.", "supply")
@@ -149,7 +149,9 @@ class _Sketch:
     """Puts the lines together. Iterative: a chain may be thousands of boxes long."""
 
     def __init__(self, blocks: Sequence[Block], worst: Mapping[str, Outcome], straight: Mapping[str, int]) -> None:
-        self._blocks = blocks
+        self._changes = {str(block.data.get("part", "")): block for block in blocks if block.section == "change"}
+        self._blocks = blocks = [block for block in blocks if block.section != "change"]
+        self._path_of = {(block.number, block.section): block.path for block in blocks}
         self._worst = worst
         self._rails = _RAILS
         self._box = {block.id: block for block in blocks if block.section == "box"}
@@ -171,6 +173,21 @@ class _Sketch:
 
     def lines(self) -> Iterable[DrawnPart]:
         """Every line, top to bottom."""
+        for drawn in self._parts():
+            yield drawn
+            if (change := self._changes.pop(self._path_of.get((drawn.part, drawn.section), ""), None)) is not None:
+                yield self._planned(change, drawn.rail[:-2] + self._rails.run if drawn.rail else "")
+        for change in self._changes.values():
+            yield self._planned(change, "")
+
+    def _planned(self, change: Block, rail: str) -> DrawnPart:
+        """A planned change under the part that it is about."""
+        word = PLANNED_WORD.get(str(change.data.get("action")), "to be changed")
+        return DrawnPart(
+            change.number, change.section, rail, f"→ {word}", part_details("change", change.data), added=False
+        )
+
+    def _parts(self) -> Iterable[DrawnPart]:
         for section in _FIRST_SECTIONS:
             for block in self._blocks:
                 if block.section == section or (section[-1] == "." and block.section.startswith(section)):

@@ -32,6 +32,9 @@ def entry_line(entry: ShownEntry, label_width: int, width: int) -> Line:
     letter = HOW_LETTER.get(entry.how, "")
     how = (HOW_WORD[entry.how] if room >= _ROOM_FOR_WORDS else letter) if letter else ""
     known = bool(entry.text)
+    if entry.planned:
+        value = cut(value, max(room // 2 - 3, 4))
+        how = f"→ {cut(entry.planned, max(room - cell_len(value) - 3, 4))}"
     return (
         (f"{mark} ", mark_role),
         (cut(entry.key.title, label_width - 3).ljust(label_width - 2), "plain" if known else "dim"),

@@ -38,6 +38,7 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "A part",
         (
             ("a", "add a light, box, load, switch or driver where you stand"),
+            ("C", "plan a change of a part that is there: replace, take away, move, alter; its facts stay as they are"),
             ("d", "one more like it"),
             ("r", "it is a product of your own: copy what its label says out of products.toml beside the file"),
             ("c v", "copy it, put the copy in where you stand"),

@@ -21,6 +21,15 @@ SECTION_WORD: dict[str, str] = {
     "control": "switch",
     "framing": "hole or notch",
     "light": "light",
+    "change": "planned change",
+}
+
+#: What a planned change does, as one says it of the part.
+PLANNED_WORD = {
+    "replace": "to be replaced",
+    "remove": "to be taken away",
+    "move": "to be moved",
+    "alter": "to be altered",
 }
 
 
@@ -45,8 +54,36 @@ def part_title(section: str, data: Mapping[str, Any]) -> str:
         return "the job"
     if section == "site":
         return "the place"
+    if section == "change":
+        return change_title(data)
     word = str(data.get("kind") or "load") if section == "load" else section_word(section)
     return shown_text(f"{word} {data.get('id', '')}".strip())
+
+
+def change_title(data: Mapping[str, Any]) -> str:
+    """``box attic, to be replaced``: the part that a planned change is about, and what is done with it."""
+    section, _, name = str(data.get("part", "")).partition(".")
+    return shown_text(f"{section_word(section)} {name}".strip() + f", {_planned_word(data)}")
+
+
+def _planned_word(data: Mapping[str, Any]) -> str:
+    return PLANNED_WORD.get(str(data.get("action")), "to be changed")
+
+
+def _change(data: Mapping[str, Any]) -> list[str]:
+    new = data.get("new")
+    entries = new.items() if isinstance(new, Mapping) else ()
+    return [f"{key.replace('_', ' ')} {_plain(value)}" for key, value in entries if key != "known_by"][:3]
+
+
+def _plain(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return (
+        str(value).removeprefix("measured ").removeprefix("label ")
+        if not isinstance(value, list)
+        else f"{len(value)} listed"
+    )
 
 
 def part_details(section: str, data: Mapping[str, Any]) -> str:
@@ -135,4 +172,5 @@ _DETAILS = {
     "site": _site,
     "job": _job,
     "light": _light,
+    "change": _change,
 }

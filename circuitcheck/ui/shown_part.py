@@ -16,6 +16,7 @@ class ShownEntry:
     ``need``: "decides" when an open answer hangs on it, "worst case" when one was taken for it,
     "given up" when somebody said that it cannot be found out, else empty.
     ``inherited``: what a short form says for an entry that the part does not have, and where it comes from.
+    ``there``: of a planned change, what is there now. ``planned``: of a part that is there, what is planned instead.
     ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
     """
 
@@ -27,6 +28,8 @@ class ShownEntry:
     draft: str = ""
     says: str = ""
     inherited: str = ""
+    there: str = ""
+    planned: str = ""
 
 
 @dataclass(frozen=True, slots=True)

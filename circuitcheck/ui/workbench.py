@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.short.light_keys import LIGHT_KEYS, NAME_IN_LIGHT
-from circuitcheck.circuit.short.sections import written_section
 from circuitcheck.circuit.written.block import Block
-from circuitcheck.circuit.written.entry_text import table_text, with_entry, without_entry
+from circuitcheck.circuit.written.entry_text import table_text
 from circuitcheck.tables.rulebook import vocabulary
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
@@ -19,12 +19,26 @@ from circuitcheck.ui.examining import Checked
 from circuitcheck.ui.open_questions import OpenQuestion, open_questions
 from circuitcheck.ui.part_text import part_title, section_word
 from circuitcheck.ui.parts.copying import Copied, copied, duplicate, paste
-from circuitcheck.ui.parts.naming import key_order, rename
+from circuitcheck.ui.parts.naming import rename
+from circuitcheck.ui.parts.planning import (
+    KNOWN_BY,
+    beside,
+    change_of,
+    changed_part,
+    entries_of,
+    entry_path,
+    is_change,
+    is_superseded,
+    keys_of,
+    may_be_planned,
+    rewriting,
+    section_of,
+    stays,
+    written_path,
+)
 from circuitcheck.ui.parts.removing import move, take_out
 from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
-
-KNOWN_BY = "known_by"
 
 
 class Workbench:
@@ -41,6 +55,7 @@ class Workbench:
         self.standing = first.number
         self._session = 0
         self._looked_for = ""
+        self._hinted: set[int] = set()
         self.given_up = read_settings().given_up_in(document.path)
 
     @property
@@ -57,13 +72,26 @@ class Workbench:
 
     def key_of(self, name: str) -> Key | None:
         """The key of the part one stands on."""
-        section = written_section(self.part.section, self.part.data)
-        return section.keys.get(name) if section else None
+        return keys_of(self.part).get(name)
+
+    @property
+    def entries(self) -> Mapping[str, Any]:
+        """What the part one stands on says; of a planned change, what it says of the new part."""
+        return entries_of(self.part)
+
+    @property
+    def title(self) -> str:
+        """What the part one stands on is called."""
+        return part_title(self.part.section, self.part.data)
+
+    def section_of(self, name: str) -> str:
+        """The section whose key an entry of the part one stands on is."""
+        return section_of(self.part, name)
 
     def shown_text(self, name: str) -> str:
         """The value of an entry as people read it; empty when unknown."""
         key = self.key_of(name)
-        return split_how(key, self.part.data.get(name), None)[0] if key else ""
+        return split_how(key, self.entries.get(name), None)[0] if key else ""
 
     def find(self, path: str) -> Block | None:
         """The part of a path such as ``box.attic``, ``supply``, or ``box.#3`` for one without an id."""
@@ -81,7 +109,7 @@ class Workbench:
     def _long_path(self, part: Block, name: str) -> str:
         """The key path of an entry in the long form: what findings call it."""
         if part.section != "light" or name not in LIGHT_KEYS:
-            return f"{part.path}.{name}"
+            return entry_path(part, name)
         section, key = LIGHT_KEYS[name]
         own = next((p for p in self.document.parts if p.number == part.number and p.section == section), part)
         return f"{own.path}.{key}"
@@ -89,39 +117,39 @@ class Workbench:
     def shown_part(self) -> ShownPart:
         """The part one stands on, with every key that may stand in it."""
         part = self.part
-        section = written_section(part.section, part.data)
-        keys = section.keys.values() if section else ()
         return ShownPart(
-            part.number,
-            part.section,
-            part_title(part.section, part.data),
-            tuple(self._shown(part, key) for key in keys),
+            part.number, part.section, self.title, tuple(self._shown(part, key) for key in keys_of(part).values())
         )
 
     def _shown(self, part: Block, key: Key) -> ShownEntry:
-        text, how = split_how(key, part.data.get(key.name), part.data.get(KNOWN_BY))
-        path = f"{part.path}.{key.name}"
+        entries = entries_of(part)
+        text, how = split_how(key, entries.get(key.name), entries.get(KNOWN_BY))
+        long_path = self._long_path(part, key.name)
         draft = self.drafts.get((part.number, key.name))
         need = problem = ""
         if self.checked is not None:
-            need = self.checked.need_of(self._long_path(part, key.name)) if key.name not in part.data else ""
-            problem = self.checked.problem_of(path)
-        if key.name not in part.data and self._long_path(part, key.name) in self.given_up:
+            asked = key.name not in entries and not is_superseded(self.document, part)
+            need = self.checked.need_of(long_path) if asked else ""
+            problem = self.checked.problem_of(written_path(self.document, part, key.name))
+        if key.name not in entries and long_path in self.given_up:
             need = "given up"
+        there, stays, planned = beside(self.document, part, key)
         return ShownEntry(
             key,
             text,
             how,
-            need,
+            need if not stays else "",
             problem,
             draft.text if draft else "",
             draft.says if draft else "",
-            self._inherited(part, key),
+            f"{there}, stays" if stays and there and not text else self._inherited(part, key),
+            there,
+            planned,
         )
 
     def _inherited(self, part: Block, key: Key) -> str:
         """What a short form says for an entry that the part does not have itself: ``60 W, as wall 1``."""
-        if key.name in part.data or not self.document.reasons:
+        if key.name in part.data or not self.document.reasons or is_change(part):
             return ""
         path = self._long_path(part, key.name)
         reason = self.document.reasons.get(path)
@@ -164,8 +192,16 @@ class Workbench:
     def references(self, key: Key) -> tuple[str, ...]:
         """The ids that a reference may name."""
         first = ("panel",) if "panel" in key.refers else ()
-        own = self.part.id if self.part.section in key.refers else None
+        own = self.part.id if self.part.section in key.refers and not is_change(self.part) else None
         return (*first, *(name for name in self.document.ids(key.refers) if name != own))
+
+    def hint_of_change(self, name: str) -> str | None:
+        """Said once of a part that is there, when somebody begins to write over a fact of it; else None."""
+        part = self.part
+        if part.number in self._hinted or name not in self.entries or not may_be_planned(part, name):
+            return None
+        self._hinted.add(part.number)
+        return f"To correct what is there, type. To plan another {section_word(part.section)}: Esc, then C."
 
     def keep_draft(self, name: str, text: str, typed: Typed) -> None:
         """Keeps text that is no value; it is the latest thing done, so the next undo takes it away."""
@@ -191,60 +227,37 @@ class Workbench:
         if key is not None and key.form is Form.ID:
             rename(self.document, part, str(value), session)
             return
-        values = {name: value, **(also or {})}
-        known = part.data.get(KNOWN_BY) or {}
-
-        def rewriting(text: str) -> str:
-            for entry, new in values.items():
-                text = with_entry(text, entry, new, key_order(part.section))
-            return text if name not in known else self._with_known_by(text, part, name, "")
-
         title = key.title if key else name
-        self.document.rewrite(
-            f"{title}, {part_title(part.section, part.data)}", {part.number: rewriting}, key=name, session=session
-        )
+        says = f"{title}, {self.title}"
+        made = rewriting(part, {name: value, **(also or {})})
+        self.document.rewrite(says, {part.number: made}, key=name, session=session)
 
     def clear(self, name: str) -> None:
         """Makes an entry unknown. The id, and entries that a part cannot be without, stay."""
         part = self.part
         key = self.key_of(name)
-        if key is None or key.form is Form.ID or name not in part.data:
+        if key is None or key.form is Form.ID or name not in self.entries:
             return
-
-        def rewriting(text: str) -> str:
-            return self._with_known_by(without_entry(text, name), part, name, "")
-
         self.document.rewrite(
-            f"{key.title} unknown, {part_title(part.section, part.data)}", {part.number: rewriting}, key=name
+            f"{key.title} unknown, {self.title}", {part.number: rewriting(part, {name: None})}, key=name
         )
 
     def mark(self, name: str, how: str) -> str:
         """Marks how an entry is known; marking it the same way again takes the mark off. Returns what it is now."""
         part = self.part
         key = self.key_of(name)
-        if key is None or name not in part.data:
+        if key is None or name not in self.entries:
             return "?"
-        text, old = split_how(key, part.data[name], part.data.get(KNOWN_BY))
+        text, old = split_how(key, self.entries[name], self.entries.get(KNOWN_BY))
         new = "" if old == how else how
-
-        def rewriting(written: str) -> str:
-            if key.form is Form.PHYSICAL:
-                return with_entry(written, name, with_how(text, new), key_order(part.section))
-            return self._with_known_by(written, part, name, new)
-
+        made = (
+            rewriting(part, {name: with_how(text, new)})
+            if key.form is Form.PHYSICAL
+            else rewriting(part, {}, {name: new})
+        )
         says = f"{key.title}: {new or 'how it is known taken off'}"
-        self.document.rewrite(says, {part.number: rewriting}, key=name)
+        self.document.rewrite(says, {part.number: made}, key=name)
         return new
-
-    @staticmethod
-    def _with_known_by(text: str, part: Block, name: str, how: str) -> str:
-        known = part.data.get(KNOWN_BY)
-        table = {key: word for key, word in known.items() if key != name} if isinstance(known, Mapping) else {}
-        if how:
-            table[name] = how
-        if not table:
-            return without_entry(text, KNOWN_BY)
-        return with_entry(text, KNOWN_BY, table, key_order(part.section))
 
     def ensure_section(self, section: str) -> None:
         """Adds an empty single section (the place) when the file has none, and stands on it."""
@@ -280,7 +293,7 @@ class Workbench:
         It is kept beside the settings, by file: the file itself only says that it is unknown.
         """
         part = self.part
-        if name in part.data or self.key_of(name) is None:
+        if name in self.entries or self.key_of(name) is None:
             return None
         path = self._long_path(part, name)
         self.given_up ^= {path}
@@ -297,9 +310,11 @@ class Workbench:
     def stand_on_path(self, key_path: str) -> ShownEntry | None:
         """Stands on the part of a key path (adding a single section that is missing); its entry, or None."""
         path, name = part_and_entry(key_path)
-        block = self.find(path)
+        block = self.find(path.removesuffix(".new"))
         if block is not None:
-            self.standing = block.number
+            change = change_of(self.document, block)
+            asks_change = change is not None and name in keys_of(change) and not stays(change, name)
+            self.standing = change.number if change is not None and asks_change else block.number
         elif path in SECTIONS and not SECTIONS[path].many:
             self.ensure_section(path)
         if self.part.section == "light":
@@ -339,7 +354,10 @@ class Workbench:
             self.standing = self._nearest(change)
 
     def _nearest(self, change: Change) -> int:
-        """The part that stands where one that is gone stood, or before it."""
+        """The part that stands where one that is gone stood, or before it; of a planned change the one it is about."""
+        planned = (block for splice in change.splices for block in splice.into if is_change(block))
+        if (part := next((changed_part(self.document, block) for block in planned), None)) is not None:
+            return part.number
         place = max((splice.at for splice in change.splices), default=0)
         before = [block for block in self.document.blocks[:place] if block.section]
         return before[-1].number if before else self.part.number
@@ -347,7 +365,7 @@ class Workbench:
     def copy(self) -> str | None:
         """Copies the part one stands on; its title, or None where it cannot be copied."""
         self.clip = copied(self.document, self.part) or self.clip
-        return part_title(self.part.section, self.part.data) if self.part.repeated else None
+        return self.title if self.part.repeated and not is_change(self.part) else None
 
     def paste(self) -> bool:
         """Puts the copied part in where one stands, and stands on it."""
@@ -369,7 +387,7 @@ class Workbench:
 
     def take_out(self) -> str | None:
         """Takes the part out with all that hangs on it; its title, or None."""
-        title = part_title(self.part.section, self.part.data)
+        title = self.title
         change = take_out(self.document, self.part)
         if change is None:
             return None

@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from textual import on
 from textual.binding import Binding, BindingType
 
+from circuitcheck.circuit.change import MOVE, REMOVE, REPLACE
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.written.block import Block
 from circuitcheck.errors import CircuitFileError, CommandError
+from circuitcheck.safety import ONE_LINE
 from circuitcheck.ui.panes.page import Page
 from circuitcheck.ui.part_text import part_details, part_title
 from circuitcheck.ui.parts.adding import add, additions_at
+from circuitcheck.ui.parts.planning import (
+    ACTION_SAYS,
+    actions_for,
+    change_of,
+    changed_part,
+    ends_of,
+    is_change,
+    is_there,
+    plan,
+)
 from circuitcheck.ui.parts.removing import below, feeding
 from circuitcheck.ui.products import PRODUCTS, copy_product, products_for
 from circuitcheck.ui.screens.ask import Answer, AskScreen
@@ -27,9 +42,10 @@ class CircuitPane(LineList):
         Binding("f", "screen.focus_pane('findings')", "Findings"),
         Binding("question_mark", "screen.help", "Help", key_display="?"),
         Binding("a", "add", "Add"),
-        Binding("n", "next_unknown", "Next unknown"),
+        Binding("n", "next_unknown", "Next"),
+        Binding("C", "plan", "Change", key_display="C"),
         Binding("s", "screen.pane('file-line', 'save')", "Save"),
-        Binding("x,delete", "take_out", "Delete", key_display="x"),
+        Binding("x,delete", "take_out", "Delete", show=False),
         Binding("z", "screen.undo", "Undo"),
     ]
 
@@ -57,7 +73,7 @@ class CircuitPane(LineList):
 
     def action_add(self) -> None:
         """Asks what to add where one stands, adds it and goes into its form."""
-        part = self.bench.part
+        part = changed_part(self.bench.document, self.bench.part) or self.bench.part
         possible = {addition.name: addition for addition in additions_at(part)}
         choices = [Choice(addition.name, addition.says) for addition in possible.values()]
 
@@ -128,6 +144,30 @@ class CircuitPane(LineList):
         if not part.repeated:
             self.page.tell("The circuit cannot be without this. An entry is made unknown with u.")
             return
+        if is_there(part) and change_of(self.bench.document, part) is None:
+            self._ask_removal(part)
+        else:
+            self._ask_take_out(part)
+
+    def _ask_removal(self, part: Block) -> None:
+        """Of a part that is there: whether the work takes it away, or it never was there."""
+        answers = [
+            Answer("plan", "p", "Plan to take it away: the file keeps what is there"),
+            Answer("delete", "y", "It is not there: delete it from the file"),
+            Answer("stay", "n", "No, leave it"),
+        ]
+
+        def taken(answer: str | None) -> None:
+            if answer == "plan":
+                self._plan(part, REMOVE)
+            elif answer == "delete":
+                self._ask_take_out(part)
+
+        title = part_title(part.section, part.data)
+        sentences = ["This part is there already."]
+        self.app.push_screen(AskScreen(f"Take away {title}?", sentences, answers), taken)
+
+    def _ask_take_out(self, part: Block) -> None:
         gone = below(self.bench.document, part)
         feed = feeding(self.bench.document, part)
         others = [block for block in gone if block.number != part.number]
@@ -152,6 +192,60 @@ class CircuitPane(LineList):
         if title:
             self.page.tell(f"Deleted: {title} (z brings it back)")
         self.page.changed()
+
+    def action_plan(self) -> None:
+        """Asks what is planned for the part that is there, and goes into the entries of the new one."""
+        part, document = self.bench.part, self.bench.document
+        if is_change(part):
+            self.page.tell("This is the planned change: enter what the new part is like, or press x to drop it.")
+        elif (planned := change_of(document, part)) is not None:
+            self._stand(planned.number)
+        elif not is_there(part):
+            self.page.tell("A change is planned for a part that is there. This one: change its own entries.")
+        else:
+            choices = [Choice(action, ACTION_SAYS[action]) for action in actions_for(part)]
+            if part.section == "supply":
+                choices = [Choice(REPLACE, "Another device of the same rating, by an electrician")]
+            title = f"Plan a change: {part_title(part.section, part.data)}"
+
+            def taken(action: str | None) -> None:
+                if action == MOVE and ends_of(part):
+                    self._ask_place(part)
+                elif action is not None:
+                    self._plan(part, action)
+
+            self.app.push_screen(ChooseScreen(title, choices, about=ONE_LINE), taken)
+
+    def _ask_place(self, part: Block) -> None:
+        """Asks where a part goes that is moved."""
+        ends = ends_of(part)
+        keys = SECTIONS[part.section].keys
+        names = {end: self.bench.document.ids(keys[end].refers) for end in ends}
+        choices = [
+            Choice(f"{end} {name}", f'{keys[end].title}: "{name}"')
+            for end in ends
+            for name in names[end]
+            if name not in (part.data.get(end), part.id)
+        ]
+
+        def taken(picked: str | None) -> None:
+            if picked is not None:
+                end, _, name = picked.partition(" ")
+                self._plan(part, MOVE, {end: name})
+
+        self.app.push_screen(ChooseScreen("Where does it go?", choices), taken)
+
+    def _plan(self, part: Block, action: str, new: Mapping[str, object] | None = None) -> None:
+        number = plan(self.bench.document, part, action, new).part
+        title = part_title(part.section, part.data)
+        self.page.tell(f"Planned for {title}; what is there stays in the file (z takes the plan back)")
+        self._stand(number, entries=action != REMOVE)
+
+    def _stand(self, number: int, *, entries: bool = True) -> None:
+        self.bench.standing = number
+        self.page.changed()
+        if entries:
+            self._to_entries()
 
     def action_next_unknown(self) -> None:
         """Goes to the unknown entry that settles most, then to the next."""

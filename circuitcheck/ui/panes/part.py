@@ -17,6 +17,7 @@ from circuitcheck.ui.entry_line import entry_example
 from circuitcheck.ui.guide_text import full_help, guide_for
 from circuitcheck.ui.panes.page import Page
 from circuitcheck.ui.part_text import part_details, section_word
+from circuitcheck.ui.parts.planning import is_change
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.pick_many import PickManyScreen
@@ -62,8 +63,8 @@ class PartPane(Vertical):
         self._show_help(form.entries.item)
 
     def _show_help(self, key: object) -> None:
-        part = self.bench.part
-        self.query_one(EntryHelp).show(part.section, key if isinstance(key, str) else None)
+        name = key if isinstance(key, str) else None
+        self.query_one(EntryHelp).show(self.bench.section_of(name or ""), name, planned=is_change(self.bench.part))
 
     @on(LineList.Moved, "#entries")
     def _entry_stands(self, event: LineList.Moved) -> None:
@@ -84,6 +85,8 @@ class PartPane(Vertical):
     def _editing(self, event: PartForm.Editing) -> None:
         event.stop()
         self._session = self.bench.new_session()
+        if (hint := self.bench.hint_of_change(event.key)) is not None:
+            self.page.tell(hint)
 
     @on(PartForm.Entered)
     def _entered(self, event: PartForm.Entered) -> None:
@@ -152,7 +155,7 @@ class PartPane(Vertical):
         self.bench.drafts.pop((self.bench.part.number, name), None)
         if key is not None and key.required and key.form is not Form.ID:
             self.page.tell(f"{key.title} is needed. Enter a range when you are not sure.")
-        elif key is not None and name in self.bench.part.data and key.form is not Form.ID:
+        elif key is not None and name in self.bench.entries and key.form is not Form.ID:
             self.bench.clear(name)
             self.page.tell(f"{key.title} is unknown now (z takes that back)")
         self.page.changed()
@@ -164,7 +167,7 @@ class PartPane(Vertical):
         if key is None or key.form is not Form.YES_NO:
             self.form.edit(event.key)
             return
-        turned = {True: False, False: None, None: True}[self.bench.part.data.get(event.key)]
+        turned = {True: False, False: None, None: True}[self.bench.entries.get(event.key)]
         self._take(event.key, turned)
 
     def _take(self, name: str, value: object) -> None:
@@ -182,7 +185,7 @@ class PartPane(Vertical):
         key = self.bench.key_of(event.key)
         if key is None:
             return
-        guide = guide_for(self.bench.part.section, event.key)
+        guide = guide_for(self.bench.section_of(event.key), event.key)
         if key.form is Form.TABLES:
             self._pick_tables(key, guide)
         elif key.form is Form.WORD_LIST:
@@ -220,7 +223,7 @@ class PartPane(Vertical):
         return Choice(name, name)
 
     def _pick_many(self, key: Key, guide: KeyGuide | None) -> None:
-        value = self.bench.part.data.get(key.name)
+        value = self.bench.entries.get(key.name)
         words = [str(word) for word in value] if isinstance(value, list) else []
         page = PickManyScreen(
             key.title, words_of(key, self.bench.vocabulary), words, guide.what if guide else "", known=value is not None
@@ -228,19 +231,19 @@ class PartPane(Vertical):
         self.app.push_screen(page, lambda picked: self._take_list(key.name, picked))
 
     def _pick_tables(self, key: Key, guide: KeyGuide | None) -> None:
-        value = self.bench.part.data.get(key.name)
+        value = self.bench.entries.get(key.name)
         tables: list[dict[str, Any]] = [dict(item) for item in value] if isinstance(value, list) else []
         page = TableListScreen(key, tables, self.bench.vocabulary, guide.what if guide else "")
         self.app.push_screen(page, lambda picked: self._take_list(key.name, picked))
 
     def _take_list(self, name: str, picked: list[Any] | None) -> None:
-        if picked is not None and picked != self.bench.part.data.get(name):
+        if picked is not None and picked != self.bench.entries.get(name):
             self._take(name, picked)
 
     @on(EntryList.HelpWanted)
     def _help_wanted(self, event: EntryList.HelpWanted) -> None:
         event.stop()
-        guide = guide_for(self.bench.part.section, event.key)
+        guide = guide_for(self.bench.section_of(event.key), event.key)
         key = self.bench.key_of(event.key)
         if guide is not None and key is not None:
             self.app.push_screen(PageScreen(guide.title, lambda width: full_help(guide, width, entry_example(key))))

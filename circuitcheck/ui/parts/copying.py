@@ -13,7 +13,8 @@ from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.part_text import part_title
 from circuitcheck.ui.parts.adding import box_at
-from circuitcheck.ui.parts.naming import all_ids, free_name, key_order
+from circuitcheck.ui.parts.key_order import key_order
+from circuitcheck.ui.parts.naming import all_ids, free_name
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,7 @@ class Copied:
 
 def copied(document: Document, part: Block) -> Copied | None:
     """A copy of a part: a box goes with its feeding cable and what is in it. None for the job, the place, the panel."""
-    if not part.repeated:
+    if not part.repeated or part.section == "change":
         return None
     group = [part]
     if part.section in ("box", "cable"):

@@ -11,19 +11,10 @@ from circuitcheck.circuit.written.entry_text import with_entry
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.part_text import part_title
+from circuitcheck.ui.parts.key_order import key_order
+from circuitcheck.ui.parts.planning import changes_naming
 
 PANEL = "panel"
-
-
-def key_order(section: str) -> tuple[str, ...]:
-    """The section's keys in the order in which a file lists them."""
-    described = written_section(section, {"like": ""})
-    if described is None:
-        return ()
-    keys = list(described.keys)
-    if section == "cable":
-        keys.insert(keys.index("type"), "cable")
-    return (*keys, "known_by")
 
 
 def free_name(wanted: str, taken: Iterable[str]) -> str:
@@ -71,6 +62,8 @@ def rename(document: Document, part: Block, new_id: str, session: str = "") -> C
         for section, old, new in _names(part, new_id):
             for number, keys in referring(document, old, (section,)).items():
                 texts[number] = _renaming(keys, new, texts.get(number))
+            for change in changes_naming(document, (f"{section}.{old}",)):
+                texts[change.number] = _renaming(("part",), f"{section}.{new}", texts.get(change.number))
     return document.rewrite(f"name of {part_title(part.section, part.data)}", texts, key="id", session=session)
 
 

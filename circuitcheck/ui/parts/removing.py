@@ -10,6 +10,7 @@ from circuitcheck.circuit.written.entry_text import without_entry
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change, Splice
 from circuitcheck.ui.part_text import part_title
+from circuitcheck.ui.parts.planning import changed_part, changes_naming
 
 
 def move(document: Document, part: Block, step: int) -> Change | None:
@@ -80,11 +81,13 @@ def take_out(document: Document, part: Block) -> Change | None:
     feed = feeding(document, part)
     if feed is not None:
         gone.append(feed)
-    numbers = {block.number for block in gone}
+    numbers = {block.number for block in (*gone, *changes_naming(document, {block.path for block in gone}))}
     place = document.place(part.number)
     remaining = [block for block in document.blocks if block.number not in numbers and block.section]
     before = [block for block in document.blocks[:place] if block.number not in numbers and block.section]
     stand_on = (before or remaining or [document.blocks[0]])[-1].number
+    if (planned_for := changed_part(document, part)) is not None:
+        stand_on = planned_for.number
     says = f"delete {part_title(part.section, part.data)}"
     return document.remove(says, numbers, stand_on=stand_on, rewritten=_no_longer_naming(remaining, gone))
 

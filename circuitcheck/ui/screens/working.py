@@ -63,6 +63,7 @@ class WorkingScreen(Screen[None]):
         Binding("slash", "pane('circuit', 'find')", "Find a part", show=False),
         Binding("p", "pane('findings', 'passes')", "What passes", show=False),
         Binding("o", "pane('findings', 'only_deciding')", "Only what decides", show=False),
+        Binding("C", "pane('circuit', 'plan')", "Plan a change", show=False),
         Binding("F", "pane('findings', 'fixes')", "Fixes", show=False),
         Binding("t", "focus_pane('circuit')", "Circuit", show=False),
         Binding("f", "focus_pane('findings')", "Findings", show=False),

@@ -176,7 +176,12 @@ class PartForm(Vertical):
             counts = f"{entry.text} counts" if entry.text else "it counts as unknown"
             says = f'"{entry.draft}" is not taken: {entry.says} Until then {counts}. Esc in the field drops it.'
             return wrapped_lines(user_span(says)[0], width, "fail", "  ")
-        return wrapped_lines(user_span(entry.problem)[0], width, "fail", "  ") if entry.problem else ()
+        beside: list[Line] = []
+        if entry.there and entry.text:
+            beside += wrapped_lines(f"There now: {user_span(entry.there)[0]}", width, "dim", "  ")
+        if entry.planned:
+            beside += wrapped_lines(f"Planned: {user_span(entry.planned)[0]}", width, "added", "  ")
+        return [*beside, *(wrapped_lines(user_span(entry.problem)[0], width, "fail", "  ") if entry.problem else ())]
 
     def entry(self, key: str | None) -> ShownEntry | None:
         """The entry of that key."""
