@@ -130,7 +130,8 @@ def thickness(case: Case, size: str | None) -> int:
 def place_of(case: Case, size: str) -> int:
     """Where a size stands in the table of box conductors; thinner ones count as its thinnest.
 
-    A metric size counts as the next AWG above its stand-in, since the stand-in is never thicker than it.
+    A metric size counts as the next AWG above its stand-in, since the stand-in is never thicker than it. One without a
+    stand-in is thinner than all of them.
 
     Raises: UnlistedSizeError.
     """
@@ -142,7 +143,8 @@ def place_of(case: Case, size: str) -> int:
     awg = stand_in.text("awg") if stand_in is not None else None
     if awg is not None and awg in order and order[awg] + 1 < len(order):
         return order[awg] + 1
-    if awg is None and _is_thinner(size, next(iter(order))):
+    thin = case.book.table("metric-conductors").find(size) is not None or _is_thinner(size, next(iter(order)))
+    if awg is None and thin:
         return 0
     raise UnlistedSizeError(size)
 

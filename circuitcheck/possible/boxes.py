@@ -135,8 +135,13 @@ def class_2_barrier(box: Box, circuit: Circuit, book: Rulebook) -> Possible | No
 
 
 def support_limit(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A box held by the wall finish whose mark nobody read may be made for no more than a light luminaire [kg]."""
-    if box.support_limit_kg is not None or box.mounting != "retrofit" or box.made_for not in (None, "luminaire", "fan"):
+    """A box held by the wall finish whose mark nobody read may be made for no more than a light luminaire [kg].
+
+    So may one of which nobody knows how it is held.
+    """
+    if box.support_limit_kg is not None or box.mounting not in (None, "retrofit"):
+        return None
+    if box.made_for not in (None, "luminaire", "fan"):
         return None
     light, full = book.value("device-box-luminaire-weight"), book.value("luminaire-box-support")
     return Possible((light.number, full.number), "the weight it is marked for is unknown", (light.source, full.source))

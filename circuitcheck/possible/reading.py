@@ -16,6 +16,9 @@ from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared,
 from circuitcheck.quantities import How, Interval
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
+#: Forms of which a guess is open. A guess at a list stays as it was written, and what follows from it counts as well.
+_GUESSED = (Form.YES_NO, Form.WHOLE, Form.SIZE, Form.WORD)
+
 
 def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
     """What the entry ``kind`` (``cable.length``) of ``part`` can be; None where the file settles it or it is absent.
@@ -28,8 +31,8 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
         ends = tuple(each.low for each in value), tuple(each.high for each in value)
         return None if ends[0] == ends[1] else Possible(ends)
     row = declared().get(kind)
-    if value is not None and part.known_by.get(key.name) == How.GUESS:
-        return _guessed(row, key, value, part, circuit, book)
+    if value is not None and part.known_by.get(key.name) == How.GUESS and key.form in _GUESSED:
+        return _guessed(key, value, book)
     if row is None:
         return None
     if row.infer:
@@ -44,9 +47,7 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     return _declared(row, key, part, book)
 
 
-def _guessed(
-    row: Declared | None, key: Key, value: Any, part: Any, circuit: Circuit, book: Rulebook
-) -> Possible | None:
+def _guessed(key: Key, value: Any, book: Rulebook) -> Possible:
     """A guess: the value itself and whatever else it could be."""
     says = "a guess; verify before you rely on it"
     if key.form is Form.YES_NO:
@@ -55,10 +56,8 @@ def _guessed(
         return Possible((value, value + 1), says)
     if key.form is Form.SIZE:
         return Possible(_sizes_next_to(value, book), says)
-    if key.form is Form.WORD:
-        words = _words(key, book)
-        return Possible((value, *(word for word in words if word != value)), says)
-    return None
+    words = _words(key, book)
+    return Possible((value, *(word for word in words if word != value)), says)
 
 
 def _sizes_next_to(size: str, book: Rulebook) -> tuple[str, ...]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
@@ -21,6 +23,9 @@ KNOWN_AND_OPEN = "all is known, and it is open still"
 
 #: A user who was asked so often for one answer gives up.
 _PATIENCE = 8
+
+#: Checks that ask again for entries that are known, since they cannot be as they are: which entries, and why.
+ASKED_AGAIN = tomllib.loads(Path(__file__).with_name("known_faults.toml").read_text("utf-8"))["asked_again"]
 
 
 def entry_named(circuit: Circuit, path: str) -> Entry | None:
@@ -49,18 +54,25 @@ def wrong_questions(finding: Finding, circuit: Circuit, *, known: bool) -> Itera
     """What is wrong with the questions of an open answer, and the entry or the sentence that shows it."""
     if not finding.needs and finding.ask:
         return  # the tables hold nothing for it: it says whom to ask
+    needs = [path for path in finding.needs if not _is_asked_again(finding.check, path, circuit)]
     if known:
-        if not finding.needs or not all(_may_be_absent(path, circuit) for path in finding.needs):
+        if not finding.needs or not all(_may_be_absent(path, circuit) for path in needs):
             yield KNOWN_AND_OPEN, f"{finding.says} (needs {', '.join(finding.needs)})"
         return
     if not finding.needs:
         yield NAMES_NOTHING, finding.says
-    for path in finding.needs:
+    for path in needs:
         entry = entry_named(circuit, path)
         if entry is None:
             yield NAMES_NO_ENTRY, path
         elif not _may_be_open(entry, circuit):
             yield NAMES_THE_KNOWN, path
+
+
+def _is_asked_again(check: str, path: str, circuit: Circuit) -> bool:
+    """Whether a check rightly asks for what is known: as it is, it cannot be."""
+    entry = entry_named(circuit, path)
+    return entry is not None and entry.name in ASKED_AGAIN.get(check, {}).get("entries", ())
 
 
 def _may_be_absent(path: str, circuit: Circuit) -> bool:
@@ -82,12 +94,14 @@ class Asked:
     """How it went on when all that was asked for was found out, by check.
 
     at_once: the answer was settled. again: it was open and asked for more. in_vain: it was open and asked for the
-    same, or for nothing. rounds: how often somebody had to find something out until it was settled.
+    same, or for nothing. beyond: nothing in the file settles it; it says whom to ask, or that what was found out cannot
+    be so (``ASKED_AGAIN``). rounds: how often somebody had to find something out until it was settled.
     """
 
     at_once: Counter[str] = field(default_factory=Counter)
     again: Counter[str] = field(default_factory=Counter)
     in_vain: Counter[str] = field(default_factory=Counter)
+    beyond: Counter[str] = field(default_factory=Counter)
     rounds: Counter[int] = field(default_factory=Counter)
 
     def lines(self) -> Iterator[str]:
@@ -98,7 +112,8 @@ class Asked:
             yield (
                 f"of {total} open answers for which everything that was asked was found out, {once} were settled,"
                 f" {again} ({again / total:.0%}) asked for more, {vain} ({vain / total:.0%}) asked in vain;"
-                f" times asked until settled: {dict(sorted(self.rounds.items()))}"
+                f" times asked until settled: {dict(sorted(self.rounds.items()))}; {self.beyond.total()} more are beyond"
+                " what a file can settle, and say so"
             )
         for name in sorted({*self.again, *self.in_vain}):
             counts = f"asked for more {self.again[name]}, in vain {self.in_vain[name]}"
@@ -113,10 +128,11 @@ class Asked:
     ) -> None:
         """Find out everything that this open answer asks for, as often as it asks, and count."""
         asked: set[str] = set()
-        needs = finding.needs
+        needs, ask = finding.needs, finding.ask
         for times in range(1, _PATIENCE + 1):
             if not set(needs) - asked:
-                self.in_vain[finding.check] += 1
+                again = needs and all(_is_asked_again(finding.check, path, circuit) for path in needs)
+                (self.beyond if again or (ask and not needs) else self.in_vain)[finding.check] += 1
                 return
             asked |= set(needs)
             for path in needs:
@@ -133,4 +149,5 @@ class Asked:
                 (self.at_once if times == 1 else self.again)[finding.check] += 1
                 return
             needs = tuple(path for one in later for path in one.needs)
+            ask = tuple(text for one in later for text in one.ask)
         self.again[finding.check] += 1

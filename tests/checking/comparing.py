@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.checking.judging import LEFT_OUT
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
 from tests.checking import asking
 
@@ -116,11 +117,24 @@ def _values_outside(
         if len(later) != len(told):
             continue
         for first, second in zip(told, later, strict=True):
+            if not _of_one_question(first, second):
+                continue
             low, high = ends(first)
             least, most = ends(second)
             if least < low - _slack(low, least) or most > high + _slack(high, most):
                 says = f"{low:g} to {high:g} {unit}, then {least:g} to {most:g}: {first.says!r} -> {second.says!r}"
                 yield Contradiction(name[0], "value outside the range told before", name[1], before, after, says)
+
+
+def _of_one_question(first: Finding, second: Finding) -> bool:
+    """Whether the numbers of two findings are of one thing, and the first claims to hold whatever is found out.
+
+    A light has a distance from a closet's storage and another from wood: the entries that decide tell them apart. What
+    leaves an effect out says so.
+    """
+    if first.keys and second.keys and not set(first.keys) & set(second.keys):
+        return False
+    return not any(LEFT_OUT in sentence for sentence in first.assumed)
 
 
 def _slack(one: float, other: float) -> float:

@@ -50,6 +50,8 @@ class Filling:
                 self._reference(filled, key, section, wired)
             elif key.required or self._is_written(section, key):
                 filled[name] = self.writer.value(section, key, self._usual_name(section, name, wired))
+        if section == "load" and filled.get("continuous") is False and filled.get("own_switch") is False:
+            filled["own_switch"] = True  # that nothing turns it off would contradict it
         self._say_how_known(section, filled)
         return filled
 

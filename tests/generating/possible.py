@@ -118,6 +118,8 @@ def anything(section: str, key: Key) -> Possible:
         return Options((False, True))
     if key.form is Form.WORD_LIST:
         return Options(((), *((word,) for word in key.words), key.words))
+    if key.form in (Form.TABLES, Form.PHYSICAL_LIST):
+        return Options(((),))  # whoever looked and saw nothing
     return None
 
 
@@ -138,7 +140,14 @@ def possible(section: str, key: Key, part: Any, circuit: Circuit, book: Rulebook
     if name == "low_voltage_load.fed_from" and sum(cable.to_id == part.id for cable in circuit.cables) > 1:
         return Options(("both ends",))
     if name == "box.volume" and value is None and part.trade_size is None:
-        return whole_span(section, key)  # in the case it is none; whoever looks finds it marked
+        # In the case it is none; whoever looks finds it marked. Of a box without a volume in which a recessed light is
+        # the rules say that it is the light's own wiring box, whose label counts: it stays without.
+        recessed = any(load.box == part.id and load.mounting == "recessed" for load in circuit.loads)
+        return None if recessed else whole_span(section, key)
+    if name == "load.own_switch" and part.continuous is False:
+        return Options((True,))  # what is said not to be on for hours is turned off by something
+    if name == "load.continuous" and part.own_switch is False and part.switched_by is None:
+        return Options((True,))  # and what nothing turns off is on for hours
     may = possible_of(name, key, value, part, circuit, book)
     if may is None:
         return None

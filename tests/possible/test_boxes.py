@@ -56,6 +56,14 @@ def test_a_light_said_to_have_no_ground_brings_none():
     assert opened.possible.options == (None, "18 AWG")
 
 
+def test_a_guess_that_a_box_holds_no_device_says_no_more_than_knowing_it():
+    """What follows from a list follows from a guess at it too: a switch stands on a yoke."""
+    known, _ = entry("devices", control("s", "b"), devices=())
+    guessed, _ = entry("devices", control("s", "b"), devices=(), known_by={"devices": "guess"})
+    assert [len(option) for option in guessed.possible.options] == [0, 1]
+    assert guessed.possible.options == known.possible.options
+
+
 def test_a_yoke_for_each_switch_and_receptacle():
     opened, _ = entry("devices", control("one", "b"), control("two", "b"), load("outlet", "b", kind="receptacle"))
     assert [len(option) for option in opened.possible.options] == [0, 1, 2, 3]

@@ -165,6 +165,9 @@ class TestEachLine:
     def test_thinner_than_the_table_counts_as_its_thinnest(self):
         found = fill(box("b"), *feeds(("22 AWG", 2), ground=False))
         assert found.value == pytest.approx(2 * 1.5)
+        # 0.75 mm^2 is thinner than 18 AWG (0.823 mm^2, ASTM B258)
+        found = fill(box("b"), *feeds(("0.75 mm^2", 2), ground=False))
+        assert found.value == pytest.approx(2 * 1.5)
 
     def test_metric_counts_as_the_next_size_up(self):
         # 2.5 mm^2 lies between 14 AWG (2.08 mm^2) and 12 AWG (3.31 mm^2), areas of ASTM B258

@@ -70,6 +70,12 @@ def test_what_the_lead_loses_dims_both_ends_alike():
     assert only(RULE, long, "strip").outcome is Outcome.PASS
 
 
+def test_a_lead_that_leaves_the_strip_dark_cures_nothing():
+    """Under the 19.9 V that seven diodes in a row need there is no light at either end."""
+    found = only(RULE, built(4.4, 15, lead_feet=20000), "strip")
+    assert (found.outcome, found.value) == (Outcome.CAUTION, 100)
+
+
 @pytest.mark.parametrize("kind", ["constant current", "constant power", "incandescent"])
 def test_other_kinds_keep_their_light_or_are_no_strips(kind):
     assert not findings(RULE, built(9, 15, kind=kind))

@@ -70,10 +70,11 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
 def _less_light(near: float, far: float, diode_share: float) -> float:
     """How much less light at ``far`` than at ``near``, both shares of the rated voltage, as a share of the light there.
 
-    The light of a diode goes with its current, and the current with the volts above those of the diodes.
+    The light of a diode goes with its current, and the current with the volts above those of the diodes. A strip that
+    is dark all along has lost all of it: else a cable that loses still more would seem to cure it.
     """
     bright = drawn_share(Law.RESISTOR, near, diode_share)
-    return 1.0 - drawn_share(Law.RESISTOR, far, diode_share) / bright if bright > 0.0 else 0.0
+    return 1.0 - drawn_share(Law.RESISTOR, far, diode_share) / bright if bright > 0.0 else 1.0
 
 
 def _line(diode_share: float, near: float, far: float, volts: float) -> Said:
