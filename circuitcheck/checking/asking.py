@@ -246,6 +246,7 @@ def badness(answer: Answer | None) -> tuple[int, float]:
     margin = 0.0
     if answer.value is not None and answer.limit is not None:
         margin = answer.value - answer.limit
+        margin = -margin if answer.at_least else margin
     return RANK[answer.outcome], margin
 
 

@@ -243,12 +243,14 @@ class _Merging:
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
         if outcome is UNDETERMINED and not need_keys and not bad.ask:
             need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it
-        values = (*self.worst.values, *self.best.values, *self.far_values, *self._values_of_one_side())
+        values = (*self.worst.values, *self.best.values, *self.far_values)
         low, high = (min(values), max(values)) if values else (None, None)
         value = self.farthest.value
         endless = value is None or self.no_number_far  # at worst there is no number: nothing is the worst it can be
         if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
             value, endless = good.value if outcome is FAIL else None, True
+        if self._best_has_no_number():  # nothing is the best that it can be
+            low, high = (low, None) if bad.at_least else (None, high)
         if endless and good.at_least:
             low = None
         elif endless:
@@ -281,20 +283,8 @@ class _Merging:
             cause=bad.cause if outcome is FAIL else "",
         )
 
-    def _values_of_one_side(self) -> tuple[float, ...]:
-        """Where only one of the two cases has a number: what it becomes with every number moved to its other end.
-
-        Words stay as they are there, since they say whether the rule applies at all.
-        """
-        if bool(self.worst.values) is bool(self.best.values):
-            return ()
-        worst, here = bool(self.worst.values), self.worst if self.worst.values else self.best
-        movable = (entry for entry in here.reads if self.asker.movable(entry))
-        numbers = [entry for entry in movable if isinstance(entry.possible.options[0], float)]
-        if not numbers:
-            return ()
-        moved = {entry: self.asker.values(entry)[0 if worst else -1] for entry in numbers}
-        return self.asker.ask(self.subject, worst=worst, moved={**here.way, **moved}).values
+    def _best_has_no_number(self) -> bool:
+        return bool(self.worst.values) and not self.best.values
 
     def _left_out(self) -> list[OpenEntry]:
         """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""

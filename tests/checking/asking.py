@@ -24,8 +24,10 @@ KNOWN_AND_OPEN = "all is known, and it is open still"
 #: A user who was asked so often for one answer gives up.
 _PATIENCE = 8
 
+#: What is set aside, each with its reason.
+KNOWN_FAULTS = tomllib.loads(Path(__file__).with_name("known_faults.toml").read_text("utf-8"))
 #: Checks that ask again for entries that are known, since they cannot be as they are: which entries, and why.
-ASKED_AGAIN = tomllib.loads(Path(__file__).with_name("known_faults.toml").read_text("utf-8"))["asked_again"]
+ASKED_AGAIN = KNOWN_FAULTS["asked_again"]
 
 
 def entry_named(circuit: Circuit, path: str) -> Entry | None:
@@ -112,8 +114,8 @@ class Asked:
             yield (
                 f"of {total} open answers for which everything that was asked was found out, {once} were settled,"
                 f" {again} ({again / total:.0%}) asked for more, {vain} ({vain / total:.0%}) asked in vain;"
-                f" times asked until settled: {dict(sorted(self.rounds.items()))}; {self.beyond.total()} more are beyond"
-                " what a file can settle, and say so"
+                f" times asked until settled: {dict(sorted(self.rounds.items()))};"
+                f" {self.beyond.total()} more are beyond what a file can settle, and say so"
             )
         for name in sorted({*self.again, *self.in_vain}):
             counts = f"asked for more {self.again[name]}, in vain {self.in_vain[name]}"

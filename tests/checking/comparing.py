@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from circuitcheck.circuit.model import Circuit
 from circuitcheck.checking.judging import LEFT_OUT
+from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
 from tests.checking import asking
 
@@ -25,6 +25,9 @@ _BY_PLANS = _STAYS[Outcome.CAUTION] | {Outcome.FAIL, Outcome.UNDETERMINED}
 
 #: Two values are the same when they agree to this share of the larger, or to this much.
 _SAME = 1e-6
+
+#: Checks whose number may lie outside of the range told before by a share of itself, and why.
+SLACK = asking.KNOWN_FAULTS["slack"]
 
 Answers = dict[tuple[str, str], list[Finding]]
 
@@ -121,7 +124,8 @@ def _values_outside(
                 continue
             low, high = ends(first)
             least, most = ends(second)
-            if least < low - _slack(low, least) or most > high + _slack(high, most):
+            spare = SLACK.get(name[0], {}).get("share", 0.0)
+            if least < low - _slack(low, least, spare) or most > high + _slack(high, most, spare):
                 says = f"{low:g} to {high:g} {unit}, then {least:g} to {most:g}: {first.says!r} -> {second.says!r}"
                 yield Contradiction(name[0], "value outside the range told before", name[1], before, after, says)
 
@@ -137,8 +141,8 @@ def _of_one_question(first: Finding, second: Finding) -> bool:
     return not any(LEFT_OUT in sentence for sentence in first.assumed)
 
 
-def _slack(one: float, other: float) -> float:
-    return _SAME * max(abs(one), abs(other), 1.0)
+def _slack(one: float, other: float, spare: float = 0.0) -> float:
+    return _SAME * max(abs(one), abs(other), 1.0) + spare * min(abs(one), abs(other))
 
 
 def ends(finding: Finding) -> tuple[float, float]:

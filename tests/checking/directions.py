@@ -32,9 +32,6 @@ _MOVED = 3
 #: Numbers that differ by no more than this share are the same.
 _SAME = 1e-9
 
-#: Checks whose limit is the least that the value may be.
-AT_LEAST = frozenset({"box-depth", "cable-edge", "clearance", "free-conductor", "hole-edge", "neutral-at-switch"})
-
 Declaration = tuple[str, str]
 
 
@@ -73,15 +70,15 @@ class Bad(NamedTuple):
         return self.share > other.share + _SAME * max(abs(self.share), abs(other.share))
 
 
-def how_bad(answer: Any, least: bool) -> Bad:
-    """How bad an answer is. ``least``: its limit is the least that the value may be."""
+def how_bad(answer: Any) -> Bad:
+    """How bad an answer is."""
     if answer is None:
         return Bad(0, None)
     rank = RANK[Outcome.FAIL if answer.outcome is Outcome.UNDETERMINED else answer.outcome]
     value, limit = answer.value, answer.limit
     if not value or not limit or answer.outcome not in (Outcome.PASS, Outcome.FAIL):
         return Bad(rank, None)
-    share = limit / value if least else value / limit
+    share = limit / value if answer.at_least else value / limit
     # What fails though its number is within the limit fails by something else.
     return Bad(rank, share if (share > 1) is (answer.outcome is Outcome.FAIL) else None)
 
@@ -116,7 +113,7 @@ def _try(rule: CaseRule[Any], subject: Any, case: Case, chosen: _Chosen, tried: 
         answers = []
         for key, value in keys:
             with case.reading.at(chosen.moved(entry, value)):
-                answers.append((key, how_bad(rule.answer(subject, case, case.book), rule.name in AT_LEAST), value))
+                answers.append((key, how_bad(rule.answer(subject, case, case.book)), value))
         answers.sort(key=lambda answer: answer[0])
         if any(two[1].worse_than(one[1]) for one, two in pairwise(answers)):
             tried.matters[name] += 1

@@ -6,10 +6,8 @@ fails too for a line that no contradiction speaks for any more.
 """
 
 import os
-import tomllib
 from collections import Counter
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -19,8 +17,7 @@ from circuitcheck.quantities import Interval
 from tests.checking import asking, comparing, least_circuits, refinement
 from tests.checking.comparing import State
 
-_FAULTS = tomllib.loads(Path(__file__).with_name("known_faults.toml").read_text("utf-8"))
-KNOWN_FAULTS, BY_DESIGN = _FAULTS["contradicts"], _FAULTS["by_design"]
+KNOWN_FAULTS, BY_DESIGN = asking.KNOWN_FAULTS["contradicts"], asking.KNOWN_FAULTS["by_design"]
 #: So many answers at least, from the first seeds on. The short run is the same for everybody.
 SHORT, LONG = 20_000, 200_000
 _SHOWN = 3
@@ -73,9 +70,10 @@ def test_the_short_run_is_worth_something():
 
 def test_known_faults_name_checks_and_reasons():
     assert set(KNOWN_FAULTS) <= refinement.CHECKS
-    assert set(BY_DESIGN) <= refinement.CHECKS
     assert all(len(reason) > 10 for reason in KNOWN_FAULTS.values())
-    assert all(len(each["why"]) > 10 for each in BY_DESIGN.values())
+    for aside in ("by_design", "asked_again", "slack"):
+        assert set(asking.KNOWN_FAULTS[aside]) <= refinement.CHECKS
+        assert all(len(each["why"]) > 10 for each in asking.KNOWN_FAULTS[aside].values())
 
 
 @pytest.mark.long

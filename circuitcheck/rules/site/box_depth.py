@@ -51,6 +51,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         value=deep,
         limit=limit,
         unit="in",
+        at_least=True,
         sources=(least.source,),
         keys=(box.ref._replace(key="depth"),),
         to_do={Outcome.FAIL: _DEEPER, Outcome.UNDETERMINED: _DEEPER},

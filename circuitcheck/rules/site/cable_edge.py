@@ -57,6 +57,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         value=edge,
         limit=least,
         unit="in",
+        at_least=True,
         sources=(distance.source, plate.source),
         keys=(cable.ref._replace(key="edge_distance"), cable.ref._replace(key="plates")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (bore,)),

@@ -81,6 +81,7 @@ def _distance(light: Luminaire, rule: Value, has_m: float, least_m: float, key: 
         value=in_unit(has_m, "in"),
         limit=in_unit(least_m, "in"),
         unit="in",
+        at_least=True,
         sources=(rule.source,),
         keys=(light.ref._replace(key=key),),
         to_do=dict.fromkeys(_ACTED, _TO_DO),

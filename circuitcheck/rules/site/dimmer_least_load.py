@@ -51,6 +51,7 @@ def answer(control: Control, case: Case, book: Rulebook) -> Answer | None:
         value=drawn,
         limit=control.min_load_w,
         unit="W",
+        at_least=True,
         sources=(book.value("control-ratings").source,),
         keys=(control.ref._replace(key="min_load"),),
         to_do={Outcome.CAUTION: _TO_DO},

@@ -45,6 +45,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         value=free,
         limit=limit,
         unit="in",
+        at_least=True,
         working=lambda: (said("{splice}", splice=splice.text),),
         sources=(least.source, past.source, splice.source),
         keys=(cable.ref._replace(key="free_length"),),

@@ -56,6 +56,7 @@ def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:
         value=in_unit(edge_m, "in"),
         limit=in_unit(distance.number, "in"),
         unit="in",
+        at_least=True,
         sources=(distance.source, plate.source),
         keys=(framing.ref._replace(key="edge_distance"), framing.ref._replace(key="plates")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _PLATE),
