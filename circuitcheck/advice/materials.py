@@ -147,7 +147,7 @@ def _luminaires(circuit: Circuit) -> Iterator[Item]:
         if is_added(load) and load.kind != "receptacle":
             alike.setdefault(f"{load.kind or 'load'}, {_rating(load)}", []).append(load)
     for what, loads in alike.items():
-        pieces = sum(load.quantity for load in loads)
+        pieces = sum(load.pieces for load in loads)
         why = "with a testing laboratory's mark, for the place it goes to"
         yield Item(Group.LUMINAIRES, str(pieces), what, named(load.id for load in loads), why)
     for driver in circuit.drivers:

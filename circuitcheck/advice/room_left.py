@@ -135,7 +135,7 @@ def _more_lights(circuit: Circuit) -> Iterator[_Kind]:
     for load in circuit.loads:
         if load.origin == "added" and load.kind in (None, "light"):
             ref = Ref("load", load.id, "quantity")
-            count = load.quantity
+            count = load.pieces
             yield _Kind(
                 f"load.{load.id}",
                 "more of this",

@@ -203,6 +203,9 @@ class Load(Part):
     hardwire_in_instructions: bool
     replaces: bool
     own_switch: bool
+    tamper_resistant: bool
+    out_of_reach: bool
+    ground_fault: bool
     switched_by: str | None
     supply_temperature_c: float
     insulation_contact: bool

@@ -10,7 +10,7 @@ from circuitcheck.case import Amount, Answer, Case, CaseRule
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, badness, subjects_of, worse_value
-from circuitcheck.checking.deciding import deciding
+from circuitcheck.checking.deciding import MOST_NAMED, deciding
 from circuitcheck.checking.lines import Lines
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.findings import Finding, Outcome, merge_sources
@@ -18,6 +18,8 @@ from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS
 
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
+#: Up to so many entries that are presumed are each looked at by itself.
+_MOST_ALONE = 4
 #: How many entries a sentence names.
 _MOST_NAMED = 6
 #: What is said of an entry that a rule set aside.
@@ -211,17 +213,27 @@ class _Merging:
         """Of what was read, the entries that can be one thing or another."""
         return tuple(entry for entry in self.reads if self.asker.movable(entry))
 
-    def _tells_presumed(self, entry: OpenEntry) -> bool:
-        """Whether it is told that an entry is presumed: where the rule presumes it and the answer rests on it."""
-        return self.asker.presumes(entry) and self.named and self._rests_on(entry)
+    def _rested_on(self) -> list[OpenEntry]:
+        """What is presumed and would make the worst answer another one if it were otherwise.
 
-    def _rests_on(self, entry: OpenEntry) -> bool:
-        """Whether the worst answer would be another one if what is presumed of an entry were otherwise."""
-        return any(
-            _outcome(self.asker.ask(self.subject, worst=True, moved={entry: value}).answer)
-            is not _outcome(self.worst.answer)
-            for value in entry.possible.options[1:]
-        )
+        In a large circuit nobody asks each of them: where all of them together change nothing, none of them does.
+        """
+        presumed = [entry for entry in self.reads if self.asker.presumes(entry) and entry.possible.assumed]
+        if not self.named or not presumed:
+            return []
+        together = {entry: entry.possible.options[-1] for entry in presumed}
+        if len(presumed) > _MOST_ALONE and not self._is_otherwise(together):
+            return []
+        told = [
+            entry
+            for entry in presumed[:MOST_NAMED]
+            if any(self._is_otherwise({entry: value}) for value in entry.possible.options[1:])
+        ]
+        return told or (presumed[:MOST_NAMED] if len(presumed) > MOST_NAMED else [])
+
+    def _is_otherwise(self, moved: Moved) -> bool:
+        """Whether the worst answer is another one with some entries moved."""
+        return _outcome(self.asker.ask(self.subject, worst=True, moved=moved).answer) is not _outcome(self.worst.answer)
 
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
@@ -235,11 +247,11 @@ class _Merging:
         told = [
             entry
             for entry in self.reads
-            if entry.possible.assumed
-            and entry.possible.bounded
-            and (not entry.possible.presumed or self._tells_presumed(entry))
+            if entry.possible.assumed and entry.possible.bounded and not entry.possible.presumed
         ]
+        told += self._rested_on()
         left_out = self._left_out()
+        cited = [entry for entry in self.reads if not self.asker.presumes(entry) or entry in told]
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
         if outcome is UNDETERMINED and not need_keys and not bad.ask:
             need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it
@@ -267,7 +279,7 @@ class _Merging:
             low=low,
             high=high,
             working=Lines(self._working),
-            sources=merge_sources(bad.sources, good.sources, *(entry.possible.sources for entry in self.reads)),
+            sources=merge_sources(bad.sources, good.sources, *(entry.possible.sources for entry in cited)),
             needs=need_keys,
             assumed=tuple(
                 dict.fromkeys(

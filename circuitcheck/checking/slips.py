@@ -57,8 +57,8 @@ def _load_slips(load: Load, over: _Over) -> Iterator[str]:
             yield _ask(name, "takes", rated, unit, "for one light")
     if load.weight_kg is not None and over("slip-light-weight", load.weight_kg.high):
         yield _ask(name, "weighs", load.weight_kg, "lb", "")
-    if over("slip-quantity", load.quantity):
-        yield f"Light {name[6:]} stands for {load.quantity} lights: a slip?"
+    if over("slip-quantity", load.pieces):
+        yield f"Light {name[6:]} stands for {load.pieces} lights: a slip?"
 
 
 def _ask(name: str, does: str, value: Interval, unit: str, behind: str) -> str:

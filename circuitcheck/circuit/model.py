@@ -171,7 +171,7 @@ class Cable:
     near_hatch: bool | None = None
     in_insulation: bool | None = None
     wet_marked: bool | None = None
-    sealed_hole_with: int = 0
+    sealed_hole_with: int | None = None
     product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
 
@@ -185,7 +185,10 @@ class Load:
     switch on the light itself. ``in_spray``: water from the shower head reaches it. ``insulation_contact``: a
     recessed luminaire marked for contact with insulation. ``through_wiring_count``: how many conductors its own
     wiring box is marked for. ``on_at_reading``: it was on while the panel's current was read.
+    ``ground_fault``: a receptacle that protects itself, or stands behind one that does; ``out_of_reach``: more than
+    5-1/2 ft above the floor or behind an appliance that stays in its place.
     ``combustible_clearance_m`` is what its label asks for, ``combustible_distance_m`` what it has.
+    ``pieces``: the quantity, one where the file does not say.
     """
 
     id: str
@@ -193,7 +196,7 @@ class Load:
     kind: str | None = None
     origin: str | None = None
     fan: str | None = None
-    quantity: int = 1
+    quantity: int | None = None
     power_w: Interval | None = None
     apparent_va: Interval | None = None
     current_a: Interval | None = None
@@ -214,6 +217,9 @@ class Load:
     hardwire_in_instructions: bool | None = None
     replaces: bool | None = None
     own_switch: bool | None = None
+    tamper_resistant: bool | None = None
+    out_of_reach: bool | None = None
+    ground_fault: bool | None = None
     switched_by: str | None = None
     supply_temperature_c: Interval | None = None
     insulation_contact: bool | None = None
@@ -230,6 +236,11 @@ class Load:
     combustible_clearance_m: Interval | None = None
     product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def pieces(self) -> int:
+        """How many it stands for; one where the file does not say."""
+        return 1 if self.quantity is None else self.quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -120,7 +120,7 @@ def least_current_a(load: Load, circuit: Circuit) -> float:
         each = load.power_w.low / volts
     else:
         return 0.0
-    return load.quantity * each
+    return load.pieces * each
 
 
 #: Sections whose parts stand any number of times.

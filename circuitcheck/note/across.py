@@ -147,6 +147,6 @@ def _inside(box_id: str, circuit: Circuit) -> Iterator[Inside]:
 
 
 def _watts(load: Load) -> str:
-    many = f"{load.quantity} × " if load.quantity != 1 else ""
+    many = f"{load.pieces} × " if load.pieces != 1 else ""
     rating = load_rating(load)
     return f"{many}{rating.text}" if rating.text else "watts not known"

@@ -72,7 +72,7 @@ def scope(circuit: Circuit, *, with_names: bool = True) -> str:
     runs = [cable for cable in circuit.cables if cable.origin != "existing"]
     if not (lights or drivers or low or boxes or runs):
         return "Planned: nothing is added. The sheet shows the circuit as it is."
-    pieces = sum(load.quantity for load in lights)
+    pieces = sum(load.pieces for load in lights)
 
     def named(names: list[str]) -> str:
         return _named(names) if with_names else ""

@@ -86,7 +86,7 @@ def _row(rows: Sequence[LoadRow], circuit: Circuit) -> Row:
     pieces = len(rows)
     if load is not None:
         kind, rated = load.kind, load_rating(load)
-        pieces *= load.quantity
+        pieces *= load.pieces
         fitted = Cell(shown(load.fitted_w.high, "W") if load.fitted_w is not None else "")
     else:
         kind, rated, fitted = "driver", Cell(row.written), Cell("")

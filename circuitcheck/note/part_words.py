@@ -110,7 +110,7 @@ def load_rating(load: Load) -> Cell:
 
 def load_words(load: Load) -> str:
     """A load: how many, of what kind, how many watts, how it is switched."""
-    many = f"{load.quantity} x " if load.quantity != 1 else ""
+    many = f"{load.pieces} x " if load.pieces != 1 else ""
     rating = load_rating(load)
     drawn = f"{many}{_with_how(rating)}" if rating.text else f"{many}watts {rating.first_line}"
     return joined((load.kind or "kind not known", drawn, f"switched by {load.switched_by}" if load.switched_by else ""))

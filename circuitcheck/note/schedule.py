@@ -46,7 +46,7 @@ def fixtures_section(circuit: Circuit) -> Section | None:
 
 def _fixture(load: Load) -> Row:
     rating = load_rating(load)
-    many = f"{load.quantity} × " if load.quantity != 1 else ""
+    many = f"{load.pieces} × " if load.pieces != 1 else ""
     recessed = load.mounting in ("recessed", None)
     return Row(
         (

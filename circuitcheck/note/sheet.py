@@ -164,7 +164,7 @@ def _all_causes_section(causes: Sequence[Cause]) -> Section | None:
 
 def diagram_section(rows: tuple[LineRow, ...], plan: Across | None, circuit: Circuit) -> Section:
     """The circuit drawn as one line: from left to right where it is short and the form is wide, else as a list."""
-    lights = sum(load.quantity for load in circuit.loads)
+    lights = sum(load.pieces for load in circuit.loads)
     description = (
         f"From the panel on: {len(circuit.tree.branch_cables)} runs of cable, {len(circuit.boxes)} boxes, {lights} "
         f"loads, {len(circuit.drivers)} drivers. What is added is drawn in heavy dashed lines and marked NEW. "

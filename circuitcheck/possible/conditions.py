@@ -22,8 +22,9 @@ def current_carrying(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible
     alongside = book.value("unknown-cables-alongside")
     ways = [int(item) for item in alongside.items] if cable.bundled_with is None else [cable.bundled_with]
     fewest, beside = min(ways), max(ways)
-    if cable.sealed_hole_with + 1 > book.value("sealed-hole-cables").number:
-        fewest, beside = max(fewest, cable.sealed_hole_with), max(beside, cable.sealed_hole_with)
+    shared = cable.sealed_hole_with or 0
+    if shared + 1 > book.value("sealed-hole-cables").number:
+        fewest, beside = max(fewest, shared), max(beside, shared)
     if not beside:
         return None
     unknown = book.value("unknown-cable-conductors")

@@ -20,10 +20,7 @@ def usual_leads(
     What plugs in, and a receptacle, bring none.
     """
     kinds = [
-        _kind(load)
-        for load in circuit.tree.loads_at.get(box.id, ())
-        if _is_wired_in(load)
-        for _ in range(load.quantity)
+        _kind(load) for load in circuit.tree.loads_at.get(box.id, ()) if _is_wired_in(load) for _ in range(load.pieces)
     ]
     grounded = any(
         _is_wired_in(load) and load.grounding not in _NO_GROUND for load in circuit.tree.loads_at.get(box.id, ())

@@ -56,7 +56,7 @@ def test_small_tables_and_model_have_the_same_keys(name, made):
         assert parts[field.name].required == (field.default is dataclasses.MISSING)
 
 
-def test_only_lists_and_counts_that_are_left_out_are_empty():
+def test_nothing_that_is_left_out_has_a_value():
     """Whatever else is left out is None, never zero and never False."""
     empty = {
         f"{name}.{field.name}": field.default
@@ -64,10 +64,7 @@ def test_only_lists_and_counts_that_are_left_out_are_empty():
         for field in dataclasses.fields(made)
         if field.default is not dataclasses.MISSING and field.default is not None
     }
-    assert empty == {
-        "cable.sealed_hole_with": 0,
-        "load.quantity": 1,
-    }
+    assert empty == {}
 
 
 @pytest.mark.parametrize(("section", "key"), ALL_KEYS, ids=IDS)

@@ -119,6 +119,7 @@ def cable(id, from_id, to_id, **given):
         "length_m": 10,
         "place": "inside",
         "bundled_with": 0,
+        "sealed_hole_with": 0,
     }
     return _made(Cable, {"id": id, "from_id": from_id, "to_id": to_id} | plain | given)
 
@@ -128,6 +129,7 @@ def load(id, box, **given):
     plain = {
         "kind": "light",
         "origin": "existing",
+        "quantity": 1,
         "continuous": False,
         "connection": "hardwired",
         "grounding": "wire",

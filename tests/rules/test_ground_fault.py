@@ -71,8 +71,11 @@ def test_over_a_bath_the_label_decides():
 def test_receptacles_by_room_and_edition(edition, room, in_full):
     """210.8(A): unfinished basements, kitchen countertops in 2017; all basements in 2020; whole kitchens in 2023."""
     found = only(RULE, built(room, kind="receptacle"), "thing", edition)
-    assert found.outcome is Outcome.CAUTION
+    assert (found.outcome, found.to_come) == (Outcome.CAUTION, edition in in_full)
     assert (not found.ask) == (edition in in_full)
+    without = only(RULE, built(room, kind="receptacle", ground_fault=False), "thing", edition)
+    assert without.outcome is (Outcome.FAIL if edition in in_full else Outcome.CAUTION)
+    assert only(RULE, built(room, kind="receptacle", ground_fault=True), "thing", edition).outcome is Outcome.PASS
     assert only(RULE, built(room, "ground-fault", kind="receptacle"), "thing", edition).outcome is Outcome.PASS
 
 

@@ -10,15 +10,14 @@ What to do: in a crawl space feed the lights behind a ground-fault breaker or de
 own protection. For lights over a bath read the label: many ask for it.
 
 Cannot see: a protecting device that stands somewhere between the panel and the light, a receptacle within 6 ft of a
-sink or a tub, local amendments, and what the label says. Whether a receptacle is of the tamper-resistant kind, which
-the code requires in dwellings, is not judged.
+sink or a tub, local amendments, and what the label says.
 """
 
 from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said
 from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.luminaires import LIGHT, place_key, room_of
 from circuitcheck.findings import Outcome, Source
@@ -110,12 +109,15 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     if case.supply.protection in PROTECTED:
         outcome = Outcome.PASS
         says = said('The circuit of "{receptacle}" has ground-fault protection, which a {room} requires.', **things)
+    elif load.ground_fault:
+        outcome = Outcome.PASS
+        says = said('"{receptacle}" has ground-fault protection of its own, which a {room} requires.', **things)
     elif in_part:
         outcome = Outcome.CAUTION
         says = said('"{receptacle}" ({room}) may need ground-fault protection: {note}', **things)
     else:
-        outcome = Outcome.CAUTION
-        says = said('"{receptacle}" ({room}) needs ground-fault protection: use one that carries its own.', **things)
+        outcome = Outcome.FAIL
+        says = said('"{receptacle}" ({room}) needs ground-fault protection, and has none.', **things)
     return _answer(
         load,
         outcome,
@@ -124,6 +126,7 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
         (rooms.source, *((perhaps.source,) if in_part else ())),
         place_key(load, "room"),
         to_do=_OWN,
+        to_come=said('"{receptacle}" needs ground-fault protection: use one that carries its own.', **things),
         ask=_IN_PART if in_part and outcome is Outcome.CAUTION else (),
     )
 
@@ -137,6 +140,7 @@ def _answer(
     key: Ref,
     *,
     to_do: tuple[str, ...],
+    to_come: Said | None = None,
     ask: tuple[str, ...] = (),
 ) -> Answer:
     return Answer(
@@ -144,6 +148,7 @@ def _answer(
         outcome=outcome,
         says=says,
         open_says=open_says,
+        to_come=to_come,
         sources=sources,
         keys=(_PROTECTION, key),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), to_do),
@@ -174,6 +179,7 @@ RULE = CaseRule[Load](
         "site.dwelling": MORE,
         "load.kind": EACH,
         "load.over_bath": MORE,
+        "load.ground_fault": LESS,
         "box.room": _room_is_worse,
     },
 )
