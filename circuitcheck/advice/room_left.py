@@ -78,24 +78,24 @@ def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Room
     return tuple(rooms)
 
 
-def room_left_at(part: Ref, report: Report, circuit: Circuit, book: Rulebook) -> tuple[RoomLeft, ...]:
-    """The room left at one part: on the breaker, of an added light, in a box, along a power cable; else nothing."""
+def room_left_at(part: Ref, report: Report, circuit: Circuit, book: Rulebook) -> Iterator[RoomLeft]:
+    """The room left at one part, as it is found: on the breaker, of an added light, in a box, along a power cable."""
     if report.stop:
-        return ()
+        return
     base = outcomes(report.findings)
     if part.section == "supply":
-        return tuple(_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
-    if part.section == "box":
-        boxes = (box for box in circuit.boxes if box.id == part.id and ("box-fill", box.id) in base)
-        return tuple(
-            room for box in boxes for room in conductors_left(box, circuit, book, sizes_in(box, circuit, book))
-        )
+        yield from (_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
+    elif part.section == "box":
+        for box in circuit.boxes:
+            if box.id == part.id and ("box-fill", box.id) in base:
+                yield from conductors_left(box, circuit, book, sizes_in(box, circuit, book))
     kinds: Iterable[_Kind] = ()
     if part.section == "load":
         kinds = (kind for kind in _more_lights(circuit) if kind.of == str(part))
     elif part.section == "cable" and part.id not in circuit.tree.driver_of:
         kinds = (kind for cable in circuit.cables if cable.id == part.id for kind in _along(cable, circuit, book))
-    return tuple(room for kind in kinds for room in _asked(kind, report, base, book))
+    for kind in kinds:
+        yield from _asked(kind, report, base, book)
 
 
 def _added_first(parts: Sequence[_Held]) -> list[_Held]:

@@ -22,10 +22,21 @@ class Keeper:
         self._thread = threading.Thread(target=self._work, name="keeper", daemon=True)
         self._thread.start()
 
-    def keep(self, document: Document, draft: str = "") -> None:
-        """Keeps the document as it stands now, with text that is not a value yet; drops the copy when all is saved."""
+    def keep(
+        self,
+        document: Document,
+        draft: str = "",
+        blocks: tuple[Block, ...] | None = None,
+        *,
+        changed: bool | None = None,
+    ) -> None:
+        """Keeps the document as it stands now, with text that is not a value yet; drops the copy when all is saved.
+
+        blocks, changed: what is kept instead while something is only tried, and whether that is not saved.
+        """
+        needed = (document.changed if changed is None else changed) or bool(draft)
         with self._state:
-            self._waiting = (document, document.blocks, draft, document.changed or bool(draft))
+            self._waiting = (document, document.blocks if blocks is None else blocks, draft, needed)
             self._state.notify_all()
 
     def settle(self) -> None:

@@ -58,6 +58,14 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ),
     ),
     (
+        "What if",
+        (
+            ("W", "begin one: change anything and watch the answer; a mark stays on screen while one is on"),
+            ("K X", "keep it as one step, or drop it as if nothing had been changed"),
+            ("W", "while one is on: side by side with what was; there W sets it aside and begins a second one"),
+        ),
+    ),
+    (
         "The file",
         (
             ("z y", "undo, redo, without end; Ctrl+Z and Ctrl+Y do the same"),

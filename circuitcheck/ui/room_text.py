@@ -24,7 +24,9 @@ def room_words(rooms: Iterable[RoomLeft]) -> str:
     told = list(rooms)
     conductors = [room for room in told if room.kind == "conductors"]
     words = [_words(room) for room in told if room.kind != "conductors"]
-    if conductors:
+    if conductors and not any(room.amount for room in conductors):
+        words.append("not one conductor more")
+    elif conductors:
         words.append("more conductors: " + ", or ".join(f"{room.amount:g} of {room.size}" for room in conductors))
     return "; ".join(words)
 

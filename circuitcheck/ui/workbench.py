@@ -37,8 +37,10 @@ from circuitcheck.ui.parts.planning import (
     written_path,
 )
 from circuitcheck.ui.parts.removing import move, take_out
+from circuitcheck.ui.reading_names import free_id, known_id
 from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
+from circuitcheck.ui.what_if import WhatIf
 
 
 class Workbench:
@@ -56,6 +58,7 @@ class Workbench:
         self._session = 0
         self._looked_for = ""
         self._hinted: set[int] = set()
+        self.what_if = WhatIf(document)
         self.given_up = read_settings().given_up_in(document.path)
 
     @property
@@ -166,28 +169,10 @@ class Workbench:
             return Typed(problem="This part has no such entry.")
         typed = read_typed(key, text, self.vocabulary)
         if key.form is Form.ID and not typed.problem:
-            return self._free_id(str(typed.value))
+            return free_id(self.document, self.part, str(typed.value))
         if key.form is Form.REFERENCE and not typed.problem:
-            return self._known_id(key, str(typed.value))
+            return known_id(self.references(key), str(typed.value))
         return typed
-
-    def _free_id(self, wanted: str) -> Typed:
-        part = self.part
-        if wanted == "panel":
-            return Typed(problem="The name panel is taken: it stands for the panel itself.")
-        other = next((b for b in self.document.blocks if b.id == wanted and b.number != part.number), None)
-        if other is not None:
-            return Typed(
-                problem=f"This name is taken already, by a {section_word(other.section)}: every part has its own."
-            )
-        return Typed(wanted)
-
-    def _known_id(self, key: Key, wanted: str) -> Typed:
-        known = self.references(key)
-        if wanted in known:
-            return Typed(wanted)
-        starting = [name for name in known if name.casefold().startswith(wanted.casefold())]
-        return Typed(problem=f"Nothing is called {wanted}.", suggestion=starting[0] if len(starting) == 1 else "")
 
     def references(self, key: Key) -> tuple[str, ...]:
         """The ids that a reference may name."""
@@ -326,6 +311,8 @@ class Workbench:
         typed = self._undo_draft()
         if typed is not None:
             return typed
+        if self.what_if.at_its_start:
+            return None
         change = self.document.undo()
         if change is None:
             return None

@@ -238,6 +238,20 @@ class Document:
             self.blocks = apply_all((splice.reversed for splice in reversed(change.splices)), self.blocks)
         return change is not None
 
+    def take_back(self, mark: Change | None) -> tuple[Change, ...]:
+        """Takes back for good all that was done after ``mark``; returns it, so that it can be done again."""
+        taken = self.history.take(mark)
+        for change in reversed(taken):
+            self.blocks = apply_all((splice.reversed for splice in reversed(change.splices)), self.blocks)
+        return taken
+
+    def join(self, mark: Change | None, says: str) -> None:
+        """Makes one step of undo of all that was done after ``mark``."""
+        taken = self.history.take(mark)
+        if taken:
+            splices = tuple(splice for change in taken for splice in change.splices)
+            self.history.add(Change(says, splices, taken[-1].part, taken[-1].key))
+
     def redo(self) -> Change | None:
         """Makes the change last taken back again; None when there is none."""
         change = self.history.redo()

@@ -97,6 +97,20 @@ class History:
             self._saved_reachable = False
         return change
 
+    def since(self, mark: Change | None) -> tuple[Change, ...]:
+        """The changes made after ``mark``, which is still there; None: all of them."""
+        start = 0 if mark is None else self._done.index(mark) + 1
+        return tuple(self._done[start:])
+
+    def take(self, mark: Change | None) -> tuple[Change, ...]:
+        """Takes the changes after ``mark`` off for good, and what had been taken back with them; returns them."""
+        taken = self.since(mark)
+        if self._saved is not None and self._saved in (*taken, *self._undone):
+            self._saved_reachable = False
+        del self._done[len(self._done) - len(taken) :]
+        self._undone.clear()
+        return taken
+
     @property
     def latest(self) -> Change | None:
         """The change that undo would take back."""

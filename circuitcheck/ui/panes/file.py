@@ -74,7 +74,15 @@ class FilePane(FileLine):
     def action_save(self) -> None:
         """Saves, unless someone else changed the file meanwhile: then it asks."""
         self.page.finish_typing()
-        self._save()
+        if not self._trying("save"):
+            self._save()
+
+    def _trying(self, what: str) -> bool:
+        """Whether a what-if is on; says that it has to end first."""
+        on = self.bench.what_if.on
+        if on:
+            self.page.tell(f"A what-if is on: K keeps it, X drops it. Then {what}.")
+        return on
 
     def _save(self, then: Callable[[], None] | None = None) -> None:
         document = self.bench.document
@@ -113,6 +121,8 @@ class FilePane(FileLine):
 
     def action_save_as(self) -> None:
         """Asks for another name and saves there."""
+        if self._trying("save"):
+            return
         self._ask_name("Save under another name:")
 
     def _ask_name(self, title: str) -> None:
@@ -139,12 +149,17 @@ class FilePane(FileLine):
         theirs = self.bench.document.changed_elsewhere()
         if theirs is None or fingerprint(theirs) == self._asked_about:
             return
-        if not self.bench.document.changed and not self.screen.query_one(PartForm).editing:
+        if (
+            not self.bench.document.changed
+            and not self.bench.what_if.on
+            and not self.screen.query_one(PartForm).editing
+        ):
             self._take_theirs(theirs, "The file changed on disk and was read again (z brings back what was here).")
         else:
             self._ask_about(theirs)
 
     def _take_theirs(self, text: str, says: str) -> None:
+        self.bench.what_if.drop_all()
         try:
             self.bench.reload(text)
         except CircuitFileError as wrong:
@@ -183,6 +198,9 @@ class FilePane(FileLine):
     def leave(self, then: Callable[[], None]) -> None:
         """Does ``then`` when nothing is unsaved, or when the user says what to do with it."""
         document = self.bench.document
+        if self.bench.what_if.on:
+            self._leave_what_if(then)
+            return
         if not document.changed and not self.bench.drafts:
             self.keeper.settle()
             document.drop_recovery()
@@ -207,9 +225,32 @@ class FilePane(FileLine):
 
         self.app.push_screen(AskScreen("Save before leaving?", sentences, answers), taken)
 
+    def _leave_what_if(self, then: Callable[[], None]) -> None:
+        """Asks what becomes of a what-if before the file is left."""
+        answers = [
+            Answer("drop", "d", "Drop it, and leave"),
+            Answer("keep", "k", "Keep it, and leave"),
+            Answer("stay", "n", "Stay here"),
+        ]
+
+        def taken(answer: str | None) -> None:
+            if answer == "drop":
+                self.bench.what_if.drop_all()
+            elif answer == "keep":
+                self.bench.what_if.keep()
+            else:
+                return
+            self.page.changed()
+            self.leave(then)
+
+        named = "; ".join(change.says for change in self.bench.what_if.changes) or "nothing changed yet"
+        self.app.push_screen(AskScreen("A what-if is on", [f"{named[:1].upper()}{named[1:]}."], answers), taken)
+
     def action_write_note(self) -> None:
         """Shows the cautions once a session, then asks where the note goes and writes it."""
         self.page.finish_typing()
+        if self._trying("write the note"):
+            return
         checked = self.bench.checked
         if checked is None or checked.report is None or checked.circuit is None:
             self.tell("No note yet: put right what the findings name first.")

@@ -18,6 +18,7 @@ from circuitcheck.ui.guide_text import full_help, guide_for
 from circuitcheck.ui.panes.page import Page
 from circuitcheck.ui.part_text import part_details, section_word
 from circuitcheck.ui.parts.planning import is_change
+from circuitcheck.ui.room_finding import Asked, parts_of
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.screens.page import PageScreen
 from circuitcheck.ui.screens.pick_many import PickManyScreen
@@ -26,6 +27,7 @@ from circuitcheck.ui.widgets.entry_help import EntryHelp
 from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.line_list import LineList
 from circuitcheck.ui.widgets.part_form import PartForm
+from circuitcheck.ui.widgets.room_line import RoomLine
 
 UNKNOWN = ""
 
@@ -45,6 +47,7 @@ class PartPane(Vertical):
     def compose(self) -> ComposeResult:
         """The form, and beneath it what the entry stood on is."""
         yield PartForm(self.bench.read, id="form", classes="pane")
+        yield RoomLine()
         yield EntryHelp(id="entry-help")
 
     def on_resize(self) -> None:
@@ -61,6 +64,15 @@ class PartPane(Vertical):
         form = self.form
         form.show(self.bench.shown_part(), key)
         self._show_help(form.entries.item)
+        self.ask_room()
+
+    def ask_room(self) -> None:
+        """Has the room left found for the part one stands on, in the state of the file that was checked."""
+        checked, part = self.bench.checked, self.bench.part
+        known = checked is not None and checked.blocks is self.bench.document.blocks
+        parts = parts_of(self.bench.document, part)
+        asked = Asked(part.number, parts, checked) if checked is not None and known and parts else None
+        self.query_one(RoomLine).ask(asked)
 
     def _show_help(self, key: object) -> None:
         name = key if isinstance(key, str) else None

@@ -58,7 +58,7 @@ class FixesScreen(Screen[Fix | None]):
 
     def __init__(self, circuit: Circuit, report: Report, finding: Finding | None) -> None:
         """Takes the circuit, its report, and the finding to clear; None: all that fails or is open."""
-        super().__init__()
+        super().__init__(classes="try-page")
         self._circuit, self._report, self._finding = circuit, report, finding
         self._found: Found | None = None
         self._search: FixSearch | None = None

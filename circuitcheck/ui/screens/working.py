@@ -18,11 +18,13 @@ from circuitcheck.ui.panes.file import FilePane
 from circuitcheck.ui.panes.findings import FindingsPane
 from circuitcheck.ui.panes.part import PartPane
 from circuitcheck.ui.screens.page import PageScreen
+from circuitcheck.ui.screens.what_if import WhatIfScreen
 from circuitcheck.ui.widgets.caution_line import CautionLine
 from circuitcheck.ui.widgets.entry_list import EntryList
 from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.part_form import PartForm
 from circuitcheck.ui.widgets.summary import Summary
+from circuitcheck.ui.widgets.what_if_line import WhatIfLine
 from circuitcheck.ui.workbench import Workbench
 
 
@@ -64,6 +66,9 @@ class WorkingScreen(Screen[None]):
         Binding("p", "pane('findings', 'passes')", "What passes", show=False),
         Binding("o", "pane('findings', 'only_deciding')", "Only what decides", show=False),
         Binding("C", "pane('circuit', 'plan')", "Plan a change", show=False),
+        Binding("W", "what_if", "What if", show=False),
+        Binding("K", "keep", "Keep the what-if", show=False),
+        Binding("X", "drop", "Drop the what-if", show=False),
         Binding("F", "pane('findings', 'fixes')", "Fixes", show=False),
         Binding("t", "focus_pane('circuit')", "Circuit", show=False),
         Binding("f", "focus_pane('findings')", "Findings", show=False),
@@ -95,6 +100,7 @@ class WorkingScreen(Screen[None]):
         """Answers on top, circuit and findings left, the part right, the caution and the keys below."""
         yield self.file
         yield Summary(id="summary")
+        yield WhatIfLine(self.bench.what_if)
         with Horizontal(id="panes"):
             with Vertical(id="left"):
                 yield self.circuit
@@ -125,12 +131,18 @@ class WorkingScreen(Screen[None]):
         self._examiner.ask(document.blocks, str(document.path))
         self._keep()
         self.file.show_state()
+        self.query_one(WhatIfLine).show(None if self.bench.what_if.changes else self.bench.checked)
 
     @on(PartForm.Typing)
     def _keep(self) -> None:
         """Keeps the recovery copy in step, with what is being typed."""
         drafts = [draft.text for draft in self.bench.drafts.values()]
-        self.file.keeper.keep(self.bench.document, self.part.form.typed_text or " ".join(drafts))
+        draft = self.part.form.typed_text or " ".join(drafts)
+        what_if, document = self.bench.what_if, self.bench.document
+        if what_if.on:  # what is only tried must not come back as if it were so
+            self.file.keeper.keep(document, "", what_if.blocks_before, changed=what_if.changed_before)
+        else:
+            self.file.keeper.keep(document, draft)
 
     def keep_now(self) -> None:
         """Has the recovery copy written before anything else happens, since the program is about to end."""
@@ -157,9 +169,11 @@ class WorkingScreen(Screen[None]):
             return
         self.bench.checked = checked
         self.query_one(Summary).show(checked)
+        self.query_one(WhatIfLine).show(checked)
         self.circuit.show_rows(checked.circuit_rows, self.bench.part.number)
         self.findings.show_findings()
         self.part.form.show(self.bench.shown_part())
+        self.part.ask_room()
 
     @on(Summary.Opened)
     def _open_gauge(self, event: Summary.Opened) -> None:
@@ -224,8 +238,61 @@ class WorkingScreen(Screen[None]):
 
     def _after_undo(self, word: str, says: str | None) -> None:
         if says is None:
-            self.tell("Nothing to undo." if word == "Undone" else "Nothing to do again.")
+            nothing = "Nothing to undo" if word == "Undone" else "Nothing to do again"
+            self.tell(f"{nothing} in this what-if: X drops it." if self.bench.what_if.on else f"{nothing}.")
             return
         self.tell(f"{word}: {says}")
         self.changed()
         self.circuit.stand_on(self.bench.standing)
+
+    def action_what_if(self) -> None:
+        """Begins a what-if; while one is on, shows it side by side with what was."""
+        self.finish_typing()
+        what_if = self.bench.what_if
+        if what_if.on:
+            self.app.push_screen(WhatIfScreen(what_if, self._checked_now), self._after_what_if)
+            return
+        what_if.begin(self._checked_now)
+        self.tell("What if: change anything and watch. K keeps it, X drops it, W shows it side by side.")
+        self.changed()
+
+    @property
+    def _checked_now(self) -> Checked | None:
+        """What was found of the file as it stands, where that is known by now."""
+        checked = self.bench.checked
+        return checked if checked is not None and checked.blocks is self.bench.document.blocks else None
+
+    def _after_what_if(self, how: str | None) -> None:
+        if how == "keep":
+            self.action_keep()
+        elif how == "drop":
+            self.action_drop()
+        elif how == "other":
+            self.bench.what_if.other(self._checked_now)
+            self._tried(f"What if {self.bench.what_if.number} is on; the other is set aside. W shows both.")
+
+    def action_keep(self) -> None:
+        """Keeps what the what-if changed, as one step of undo."""
+        if self._in_what_if():
+            named = self.bench.what_if.keep()
+            self._tried(f"Kept (z takes it back): {named}" if named else "Nothing was changed, so nothing is kept.")
+
+    def action_drop(self) -> None:
+        """Drops what the what-if changed."""
+        if self._in_what_if():
+            number = self.bench.what_if.number
+            self.bench.what_if.drop()
+            left = self.bench.what_if.number
+            self._tried(f"What if {number} is dropped" + (f"; what if {left} is on again." if left else "."))
+
+    def _in_what_if(self) -> bool:
+        self.finish_typing()
+        if not self.bench.what_if.on:
+            self.tell("No what-if is on: W begins one.")
+        return self.bench.what_if.on
+
+    def _tried(self, says: str) -> None:
+        self.bench.drafts.clear()
+        self.tell(says)
+        self.changed()
+        self.circuit.stand_on(self.bench.part.number)
