@@ -16,6 +16,7 @@ from circuitcheck.possible.building import BUILDING
 from circuitcheck.possible.conditions import CONDITIONS
 from circuitcheck.possible.drivers import DRIVERS
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.possible.measured import MEASURED
 from circuitcheck.possible.places import PLACES
 from circuitcheck.possible.switching import SWITCHING
 from circuitcheck.quantities import How, shown
@@ -217,6 +218,7 @@ INFERENCES: Mapping[str, Inference] = {
     **BUILDING,
     **CONDITIONS,
     **DRIVERS,
+    **MEASURED,
     **PLACES,
     **SWITCHING,
     **{

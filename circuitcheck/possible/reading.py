@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from circuitcheck.circuit.keys.key import Form, Key
@@ -11,9 +12,10 @@ from circuitcheck.findings import Source, Status
 from circuitcheck.possible.entry import UNSETTLED, Possible
 from circuitcheck.possible.guessed import without_guessed_words
 from circuitcheck.possible.inferences import INFERENCES
+from circuitcheck.possible.measured import longest_by_reading
 from circuitcheck.possible.ranges import options_in_range
 from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared, declared
-from circuitcheck.quantities import How, Interval
+from circuitcheck.quantities import How, Interval, in_unit, rounded_up
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
 #: Forms of which a guess is open. A guess at a list stays as it was written, and what follows from it counts as well.
@@ -26,7 +28,7 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     ``value`` is the entry as the model holds it. A guessed word, yes or no, or count is as open as an unknown one.
     """
     if isinstance(value, Interval):
-        return options_in_range(kind, value, book)
+        return _as_measured(kind, options_in_range(kind, value, book), part, circuit, book)
     if key.form is Form.PHYSICAL_LIST and value:
         ends = tuple(each.low for each in value), tuple(each.high for each in value)
         return None if ends[0] == ends[1] else Possible(ends)
@@ -45,6 +47,19 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     if row.may_be is None:
         return None
     return _declared(row, key, part, book)
+
+
+def _as_measured(kind: str, possible: Possible | None, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A range of lengths ends where a reading under load ends it; a reading that contradicts the range says nothing."""
+    if possible is None or kind != "cable.length" or circuit.supply.loaded_voltage_v is None:
+        return possible
+    surely, others = without_guessed_words(circuit)
+    longest = longest_by_reading(others.get(id(part), part), surely, book)
+    low, high = possible.options
+    if longest is None or not low < longest[0] < high:
+        return possible
+    says = f"by the reading under load at most {rounded_up(in_unit(longest[0], 'ft'))} ft long"
+    return replace(possible, options=(low, longest[0]), assumed=says, sources=(*possible.sources, *longest[1]))
 
 
 def _guessed(key: Key, value: Any, book: Rulebook) -> Possible:

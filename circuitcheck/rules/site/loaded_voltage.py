@@ -23,6 +23,7 @@ from typing import NamedTuple
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Cable, Supply
 from circuitcheck.domain.impedance import IMPEDANCE_BETTER, cable_impedance
+from circuitcheck.domain.loop_reading import loop_resistance
 from circuitcheck.domain.switch_loops import switch_loops
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.refs import Ref
@@ -160,6 +161,13 @@ def _judged(
         "noise": Amount(noise.number, "V"),
         "look": Amount(look.number, "%"),
     }
+    loop = loop_resistance(
+        unloaded=supply.measured_voltage_v or 0.0,
+        loaded=supply.loaded_voltage_v or 0.0,
+        amperes=current,
+        error=noise.number,
+    )
+    things |= {"at_least": Amount(loop.least, "ohm", Rounding.DOWN), "at_most": Amount(loop.most, "ohm", Rounding.UP)}
     to_do: tuple[str, ...] = ()
     outcome, says = Outcome.PASS, "{lost} ({share}) are lost at {amperes}, and the wire explains that."
     if exceeds(unexplained * current, noise.number):
@@ -180,6 +188,10 @@ def _judged(
 
     def working() -> Iterator[Said]:
         yield said("({unloaded} - {loaded}) / {amperes} = {ohm}; {share} of {unloaded}", **things)
+        yield said(
+            "of 20 such pairs of readings 19 are off by no more than {noise} together: {at_least} to {at_most}",
+            **things,
+        )
         yield said(
             "explained at most: wire {wire} there and back, sound joints {joints}, service {service}: {explained}",
             **things,
