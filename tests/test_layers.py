@@ -24,7 +24,7 @@ MAY_IMPORT = {
     "circuit": BOTTOM,
     "tables": BOTTOM,
     "physics": BOTTOM,
-    "possible": BOTTOM | {"circuit", "tables"},
+    "possible": BOTTOM | {"circuit", "tables", "physics"},
     "case": BOTTOM | {"circuit", "tables", "possible"},
     "domain": BOTTOM | {"circuit", "tables", "physics", "case"},
     "rules": BOTTOM | {"circuit", "tables", "physics", "case", "domain"},
