@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator
+from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from circuitcheck.cli import statuses
@@ -60,8 +61,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Count the box. Returns the status that ``check`` has for that answer. Raises: CommandError."""
+    from circuitcheck.advice.box_words import BoxWords, contents_of
     from circuitcheck.advice.one_box import one_box
-    from circuitcheck.cli.box_arguments import contents_of
     from circuitcheck.tables.rulebook import editions, load_rulebook
 
     if arguments.rulebook not in editions():
@@ -69,7 +70,8 @@ def run(arguments: argparse.Namespace) -> int:
     if not (arguments.cable or arguments.device or arguments.leads):
         raise CommandError("say what is in the box: --cable 14/2 for each cable, --device switch, --leads")
     book = load_rulebook(arguments.rulebook)
-    answer = one_box(contents_of(arguments), book)
+    words = BoxWords(**{field.name: getattr(arguments, field.name) for field in fields(BoxWords)})
+    answer = one_box(contents_of(words), book)
     put(json.dumps(_document(answer, book)) + "\n" if arguments.json else _page(answer, book, page_style()))
     return statuses.status_of(answer.verdict)
 
@@ -87,16 +89,17 @@ def _document(answer: OneBox, book: Rulebook) -> dict[str, Any]:
 
 
 def _page(answer: OneBox, book: Rulebook, style: PageStyle) -> str:
+    from circuitcheck.advice.one_box_words import room_says, smallest_says, worksheet
     from circuitcheck.cli.lines import ruled, wrapped, wrapped_all
     from circuitcheck.cli.page import safety_page
 
     lines = [*ruled(f"Count one box, rulebook {book.edition}", style), *_answer_lines(answer, style), ""]
-    lines += [*ruled("Worksheet", style), *_worksheet(answer), ""]
+    lines += [*ruled("Worksheet", style), *worksheet(answer), ""]
     lines += wrapped_all("assumed: ", answer.finding.assumed, style, indent="")
     flags = dict.fromkeys(_FLAGS.get(key.rpartition(".")[2], key) for key in answer.finding.needs)
     lines += wrapped_all("say: ", flags, style, indent="")
-    lines += wrapped(_smallest_says(answer), style)
-    lines += wrapped_all("", _room_says(answer), style, indent="")
+    lines += wrapped(smallest_says(answer), style)
+    lines += wrapped_all("", room_says(answer), style, indent="")
     return "\n".join(lines) + "\n" + safety_page(style)
 
 
@@ -107,34 +110,3 @@ def _answer_lines(answer: OneBox, style: PageStyle) -> Iterator[str]:
 
     finding = answer.finding
     yield from wrapped(finding.says, style, bullet=f"{heading_word(finding)}  ", color=color_of(finding))
-
-
-def _worksheet(answer: OneBox) -> Iterator[str]:
-    """The lines that add up, at worst, in cubic inches."""
-    from circuitcheck.text import shown_number, shown_text
-
-    finding = answer.finding
-    width = max([len("room in the box"), *(len(row.name) for row in finding.parts)])
-    yield f"{'':{width}}  count   each    in³"
-    for row in finding.parts:
-        count, each = shown_number(row.count or 0.0, 4), row.each or 0.0
-        yield f"{shown_text(row.name):{width}}  {count:>5}  {each:5.2f}  {row.value:5.2f}"
-    yield f"{'needed':{width}}  {'':5}  {'':5}  {sum(row.value for row in finding.parts):5.2f}"
-    if finding.limit is not None:
-        yield f"{'room in the box':{width}}  {'':5}  {'':5}  {finding.limit:5.2f}"
-
-
-def _smallest_says(answer: OneBox) -> str:
-    from circuitcheck.quantities import rounded_up
-
-    needed = rounded_up(max(answer.finding.high or 0.0, answer.finding.value or 0.0), 4)
-    marked = f"A box with a marked volume needs at least {needed} in³."
-    if answer.smallest is None:
-        return f"No metal box of the table is big enough. {marked}"
-    return f'Smallest metal box of the table that would do: "{answer.smallest}". {marked}'
-
-
-def _room_says(answer: OneBox) -> Iterator[str]:
-    if answer.room_left:
-        each = ", or ".join(f"{room.amount:g} of {room.size}" for room in answer.room_left)
-        yield f"Room left for more conductors: {each}."

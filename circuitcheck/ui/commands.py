@@ -55,6 +55,7 @@ _START: tuple[tuple[str, str, str, str], ...] = (
     ("New circuit", "A few questions", "begin('new')", "n"),
     ("Open a file", "A circuit file", "begin('open')", "o"),
     ("Look at an example", "In an invented house", "begin('example')", "x"),
+    ("Count one box", "Is it big enough? The worksheet at once", "begin('box')", "b"),
 )
 
 _LOOKS = (

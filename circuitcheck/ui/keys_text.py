@@ -95,6 +95,7 @@ _START: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("n", "a new circuit: a few questions in the order in which one finds things out"),
             ("o", "open a circuit file"),
             ("x", "a copy of the example, to try everything on"),
+            ("b", "count one box: what is in it, the worksheet, the room left and the smallest box that would do"),
             ("Up Down", "move in the list; Enter takes what you stand on, a click does too"),
             ("q", "leave; Ctrl+Q does the same"),
             ("Ctrl+P", "every command by name, the looks (dark, light, high contrast) among them"),

@@ -12,6 +12,7 @@ from circuitcheck.ui.examining import examine
 from circuitcheck.ui.examples import example_text
 from circuitcheck.ui.keys_in_turn import KeysInTurn
 from circuitcheck.ui.screens.ask import Answer, AskScreen
+from circuitcheck.ui.screens.box import BoxScreen
 from circuitcheck.ui.screens.first_answer import FirstAnswerScreen
 from circuitcheck.ui.screens.guided import GuidedScreen
 from circuitcheck.ui.screens.page import PageScreen
@@ -51,6 +52,8 @@ class OpeningFlow(KeysInTurn):
             text = example_text("hallway.circuit.toml")
             target = suggested_path({"room": "example hallway"}, Path.cwd())
             self._show(Document(target, text, on_disk=None), "A copy of the example: change what you like.")
+        elif way == "box":
+            self.push_screen(BoxScreen())
         elif path is not None:
             self.open_path(path)
 

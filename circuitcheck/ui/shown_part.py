@@ -17,6 +17,7 @@ class ShownEntry:
     "given up" when somebody said that it cannot be found out, else empty.
     ``inherited``: what a short form says for an entry that the part does not have, and where it comes from.
     ``there``: of a planned change, what is there now. ``planned``: of a part that is there, what is planned instead.
+    ``example``: how a value is written, where the key itself does not tell.
     ``problem``: what is wrong with what is in the file. ``draft``: text typed that is no value yet, with ``says`` why.
     """
 
@@ -30,6 +31,7 @@ class ShownEntry:
     inherited: str = ""
     there: str = ""
     planned: str = ""
+    example: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,7 @@ def start_items(recent: Sequence[Path], folder: Path) -> list[StartItem]:
         StartItem("new", "New circuit", "a few questions, an answer within a minute", "n"),
         StartItem("open", "Open a file", "a circuit file (*.circuit.toml)", "o"),
         StartItem("example", "Look at an example", "three wall lights along a stair hall, in an invented house", "x"),
+        StartItem("box", "Count one box", "is it big enough? no circuit has to be described", "b"),
     ]
     unsaved = unsaved_files([*recent, *here], folder)
     if unsaved:

@@ -32,12 +32,13 @@ class StartScreen(Screen[None]):
         Binding("n", "begin('new')", "New"),
         Binding("o", "begin('open')", "Open"),
         Binding("x", "begin('example')", "Example"),
+        Binding("b", "begin('box')", "Count one box"),
         Binding("question_mark", "help", "Help", key_display="?"),
         Binding("q,escape", "app.leave", "Quit", key_display="q"),
     ]
 
     class Begun(Message):
-        """A way to begin was picked: ``new``, ``open``, ``example``, or a file."""
+        """A way to begin was picked: ``new``, ``open``, ``example``, ``box``, or a file."""
 
         def __init__(self, way: str, path: Path | None = None) -> None:
             """Takes the way and the file where there is one."""

@@ -171,12 +171,18 @@ class PartForm(Vertical):
     def _about(self, entry: ShownEntry, width: int) -> Sequence[Line]:
         if self._editing == entry.key.name:
             text, role = self._told
-            return wrapped_lines(text, width, role, "  ") if text else [(("  " + entry_example(entry.key), "dim"),)]
+            return (
+                wrapped_lines(text, width, role, "  ")
+                if text
+                else [(("  " + (entry.example or entry_example(entry.key)), "dim"),)]
+            )
         if entry.says:
             counts = f"{entry.text} counts" if entry.text else "it counts as unknown"
             says = f'"{entry.draft}" is not taken: {entry.says} Until then {counts}. Esc in the field drops it.'
             return wrapped_lines(user_span(says)[0], width, "fail", "  ")
         beside: list[Line] = []
+        if entry.example and not entry.text:
+            beside += wrapped_lines(entry.example, width, "dim", "  ")
         if entry.there and entry.text:
             beside += wrapped_lines(f"There now: {user_span(entry.there)[0]}", width, "dim", "  ")
         if entry.planned:

@@ -1,10 +1,10 @@
-"""What ``circuitcheck box`` is told: words of a command line into what is in a box."""
+"""What is in one box, in words: of a command line or of a form. Messages name the flag of the command line."""
 
 from __future__ import annotations
 
-import argparse
 import re
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from circuitcheck.errors import CommandError, nearest
@@ -23,8 +23,25 @@ NONE = "none"
 _COUNTED = re.compile(r"\s*(?:(\d{1,2})\s*[x×]\s*)?(.+)", re.IGNORECASE)
 
 
-def contents_of(arguments: argparse.Namespace) -> Contents:
-    """What the flags say. Raises: CommandError for a word or a value that is not known, with what was meant."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxWords:
+    """What somebody wrote of a box, by flag; None and nothing are unknown."""
+
+    size: str | None = None
+    volume: str | None = None
+    cable: Sequence[str] = ()
+    ground: bool | None = None
+    device: Sequence[str] = ()
+    clamps: bool | None = None
+    leads: Sequence[str] | None = None
+    lead_ground: str | None = None
+    canopy: bool | None = None
+    fitting: Sequence[str] = ()
+    extension: Sequence[str] = ()
+
+
+def contents_of(arguments: BoxWords) -> Contents:
+    """What the words say. Raises: CommandError for a word or a value that is not known, with what was meant."""
     from circuitcheck.advice.one_box import Contents
     from circuitcheck.circuit.keys import SECTIONS
     from circuitcheck.tables.rulebook import vocabulary

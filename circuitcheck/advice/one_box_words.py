@@ -1,0 +1,38 @@
+"""The answer about one box in words: the worksheet, the room left, and the smallest box that would do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitcheck.advice.one_box import OneBox
+from circuitcheck.quantities import rounded_up
+from circuitcheck.text import shown_number, shown_text
+
+
+def worksheet(answer: OneBox) -> Iterator[str]:
+    """The lines that add up, at worst, in cubic inches."""
+    finding = answer.finding
+    width = max([len("room in the box"), *(len(row.name) for row in finding.parts)])
+    yield f"{'':{width}}  count   each    in³"
+    for row in finding.parts:
+        count, each = shown_number(row.count or 0.0, 4), row.each or 0.0
+        yield f"{shown_text(row.name):{width}}  {count:>5}  {each:5.2f}  {row.value:5.2f}"
+    yield f"{'needed':{width}}  {'':5}  {'':5}  {sum(row.value for row in finding.parts):5.2f}"
+    if finding.limit is not None:
+        yield f"{'room in the box':{width}}  {'':5}  {'':5}  {finding.limit:5.2f}"
+
+
+def smallest_says(answer: OneBox) -> str:
+    """The smallest metal box, and the least volume that a marked box needs."""
+    needed = rounded_up(max(answer.finding.high or 0.0, answer.finding.value or 0.0), 4)
+    marked = f"A box with a marked volume needs at least {needed} in³."
+    if answer.smallest is None:
+        return f"No metal box of the table is big enough. {marked}"
+    return f'Smallest metal box of the table that would do: "{answer.smallest}". {marked}'
+
+
+def room_says(answer: OneBox) -> Iterator[str]:
+    """How many more conductors of each size fit."""
+    if answer.room_left:
+        each = ", or ".join(f"{room.amount:g} of {room.size}" for room in answer.room_left)
+        yield f"Room left for more conductors: {each}."
