@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.advice.directory import directory_wording
 from circuitcheck.advice.item import boxes_named, named
+from circuitcheck.advice.order_changes import replaced_boxes, replaced_controls, take_out_steps
 from circuitcheck.advice.readiness import Readiness, can_end_the_job, settled_cables
 from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit
@@ -76,11 +77,16 @@ def _dead_test(circuit: Circuit, first_boxes: Sequence[str]) -> Iterator[str]:
 
 def order_of_work(circuit: Circuit, wiring: Sequence[BoxWiring]) -> tuple[Phase, ...]:
     """The phases of a plan that nothing stands open against, joining what is there near the end, the power last."""
-    new = [one.box.id for one in wiring if not one.is_existing]
-    old = [one.box.id for one in wiring if one.is_existing]
+    replaced = replaced_boxes(circuit)
+    new = [one.box.id for one in wiring if not one.is_existing and one.box.id not in replaced]
+    old = [one.box.id for one in wiring if one.is_existing or one.box.id in replaced]
     cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
     low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
-    entered = [box for box in old if any(is_added(cable) for cable in circuit.tree.cables_at.get(box, ()))]
+    entered = [
+        box
+        for box in old
+        if box not in replaced and any(is_added(cable) for cable in circuit.tree.cables_at.get(box, ()))
+    ]
     phases = (
         Phase("Before anything is opened", tuple(_before(circuit))),
         Phase(RUN, tuple(_rough(new, old, cables, low))),
@@ -88,6 +94,7 @@ def order_of_work(circuit: Circuit, wiring: Sequence[BoxWiring]) -> tuple[Phase,
         Phase("Make up the new boxes, farthest first", tuple(_make_up(new))),
         Phase("Show it while it is open", _inspection()),
         Phase("Devices and fixtures", tuple(_fixtures(circuit, new))),
+        Phase("Take out what is replaced or goes, with the power off", take_out_steps(circuit, _shut_off(circuit))),
         Phase("Last of all, join it to what is there", tuple(_join_old(circuit, old))),
         Phase("Close, then power", tuple(_close())),
     )
@@ -203,7 +210,8 @@ def _inspection() -> tuple[str, ...]:
 
 
 def _fixtures(circuit: Circuit, new: Sequence[str]) -> Iterator[str]:
-    if any(control.origin != "existing" for control in circuit.controls):
+    replaced = replaced_controls(circuit)
+    if any(control.origin != "existing" and control.id not in replaced for control in circuit.controls):
         yield "Mount the switches: each conductor to its terminal, or spliced to its lead, as the list says."
     if new:
         yield "Hang the fixtures. Somebody holds each until its screws do: its leads must not carry it."

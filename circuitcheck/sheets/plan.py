@@ -11,6 +11,7 @@ from circuitcheck.advice.item import listed
 from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials import items_for_changes, items_for_runs, materials_of
 from circuitcheck.advice.order import Phase, checks_after, dead_test_steps, order_of_work, order_until_known
+from circuitcheck.advice.order_changes import replaced_boxes
 from circuitcheck.advice.readiness import PERMIT_ANSWERED, Readiness, State, readiness_of, settled_cables
 from circuitcheck.advice.wiring import BoxWiring, wiring_of
 from circuitcheck.circuit.model import Circuit
@@ -147,7 +148,8 @@ def _work_sections(
     low = low_voltage_wiring_of(circuit)
     cuts = cut_list(circuit, book)
     items = materials_of(circuit, report, book, cuts, wiring, low)
-    existing = [one.box.id for one in wiring if one.is_existing]
+    replaced = replaced_boxes(circuit)
+    existing = [one.box.id for one in wiring if one.is_existing or one.box.id in replaced]
     return (
         *_findings_section(ready.cautions, "Cautions"),
         Section("Shut off, and prove it dead", (Listing(dead_test_steps(circuit, existing), numbered=True),)),
