@@ -69,6 +69,11 @@ def finding_name(finding: Finding) -> str:
     return shown_text(f"{finding.check.replace('-', ' ')}{subject}")
 
 
+def unit_shown(finding: Finding) -> str:
+    """The unit of its value as it is written in a text."""
+    return "%" if finding.unit == "percent" else (finding.unit or "").replace("^3", "³")
+
+
 def verdict_change(difference: Difference) -> Line:
     """The answer before and after on one line."""
     before, after = VERDICT_WORD[difference.before], VERDICT_WORD[difference.after]
@@ -101,7 +106,7 @@ def difference_lines(difference: Difference, width: int) -> Iterator[Line]:
     if difference.numbers:
         yield ("", "plain"), ("Other numbers", "strong")
         for before, after in difference.numbers[:_MOST]:
-            unit = "%" if after.unit == "percent" else after.unit or ""
+            unit = unit_shown(after)
             numbers = f"{shown_number(before.value or 0.0)} → {shown_number(after.value or 0.0)} {unit}".rstrip()
             yield from wrapped_lines(f"{finding_name(after)}: {numbers}", width, "value", "  ")
     yield from _titled("Stays", difference.stays, width)

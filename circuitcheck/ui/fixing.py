@@ -72,7 +72,7 @@ class FixSearch:
 
     def _work(self) -> None:
         try:
-            found: Found | str = self._found()
+            found: Found | str = search_fixes(self._circuit, self._report, self._finding, self._told)
         except _LeftError:
             return
         except Exception as fault:  # told on screen as what it is; the work on the file must not be lost with it
@@ -80,20 +80,22 @@ class FixSearch:
         if not self._left.is_set():
             self._done(found)
 
-    def _found(self) -> Found:
-        book = load_rulebook(self._circuit.job.rulebook)
-        if self._finding is None:
-            fixes = fixes_of(self._circuit, book, self._report, progress=self._told)
-        else:
-            fixes = fixes_for(self._circuit, book, self._report, self._finding, progress=self._told)
-        room: list[tuple[RoomLeft, ...]] = []
-        for fix in fixes.fixes:
-            self._told(0)
-            planned = as_planned(fix.circuit)
-            touched = list(dict.fromkeys(ref.part for step in fix.steps for ref, _ in step.entries))
-            parts = dict.fromkeys([Ref("supply"), *touched[:2]])
-            room.append(tuple(r for ref in parts for r in room_left_at(ref, fix.report, planned, book)))
-        return Found(fixes, tuple(room))
+
+def search_fixes(circuit: Circuit, report: Report, finding: Finding | None, told: Callable[[int], None]) -> Found:
+    """Looks for fixes, and for the room left with each. ``told`` is called now and then; what it raises ends it."""
+    book = load_rulebook(circuit.job.rulebook)
+    if finding is None:
+        fixes = fixes_of(circuit, book, report, progress=told)
+    else:
+        fixes = fixes_for(circuit, book, report, finding, progress=told)
+    room: list[tuple[RoomLeft, ...]] = []
+    for fix in fixes.fixes:
+        told(0)
+        planned = as_planned(fix.circuit)
+        touched = list(dict.fromkeys(ref.part for step in fix.steps for ref, _ in step.entries))
+        parts = dict.fromkeys([Ref("supply"), *touched[:2]])
+        room.append(tuple(left for ref in parts for left in room_left_at(ref, fix.report, planned, book)))
+    return Found(fixes, tuple(room))
 
 
 def fix_title(fix: Fix) -> str:

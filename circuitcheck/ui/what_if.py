@@ -10,7 +10,7 @@ from circuitcheck.circuit.written.block import Block
 from circuitcheck.findings import Finding
 from circuitcheck.outcomes import VERDICT_WORD, heading_word
 from circuitcheck.text import shown_number, shown_text
-from circuitcheck.ui.differences import difference, finding_name, short_difference
+from circuitcheck.ui.differences import difference, finding_name, short_difference, unit_shown
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.examining import Checked
@@ -122,8 +122,11 @@ def mark_lines(what_if: WhatIf, checked: Checked | None, width: int) -> list[Lin
     return [*lines, short_difference(difference(before, now))]
 
 
-def side_by_side(what_if: WhatIf, checked: Checked | None, width: int) -> list[Line]:
-    """As it was, the what-if that is on, and the one that is set aside, beside each other: only what differs."""
+def side_by_side(what_if: WhatIf, checked: Checked | None, width: int, *, stacked: bool = False) -> list[Line]:
+    """As it was, the what-if that is on, and the one that is set aside, beside each other: only what differs.
+
+    stacked: one below the other, as where there is no room.
+    """
     states: list[tuple[str, Checked | None, tuple[Change, ...]]] = [
         ("as it was", what_if.before, ()),
         (f"what if {what_if.number}", checked, what_if.changes),
@@ -149,7 +152,7 @@ def side_by_side(what_if: WhatIf, checked: Checked | None, width: int) -> list[L
     lines.append((("", "plain"),))
     lines += (
         _table([name for name, _ in reports], rows, width)
-        if width >= _SIDE_BY_SIDE
+        if width >= _SIDE_BY_SIDE and not stacked
         else _list([name for name, _ in reports], rows, width)
     )
     lines.append((("", "plain"),))
@@ -165,8 +168,7 @@ def _any_of(findings: Sequence[Finding | None]) -> Finding:
 def _cell(finding: Finding | None) -> tuple[str, str]:
     if finding is None:
         return "not asked", "dim"
-    unit = "%" if finding.unit == "percent" else finding.unit or ""
-    value = f" {shown_number(finding.value)} {unit}".rstrip() if finding.value is not None else ""
+    value = f" {shown_number(finding.value)} {unit_shown(finding)}".rstrip() if finding.value is not None else ""
     return shown_text(f"{heading_word(finding)}{value}"), role_of(finding)
 
 

@@ -26,10 +26,10 @@ _ACTIONS = (REPLACE, REMOVE, MOVE, ALTER)
 
 #: What can be planned, in the words of a list.
 ACTION_SAYS = {
-    REPLACE: "Put another one in its place; what is there is taken out",
-    REMOVE: "Take it away, with everything fed from it",
+    REPLACE: "Replace it: another one in its place",
+    REMOVE: "Remove it, with everything fed from it",
     MOVE: "Move it to another place",
-    ALTER: "Leave it, and alter something about it",
+    ALTER: "Alter something about it; it stays",
 }
 
 

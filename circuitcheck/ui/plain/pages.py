@@ -52,7 +52,8 @@ def _part_line(drawn: DrawnPart) -> str:
     added = ", added" if drawn.added else ""
     worst = f" [{OUTCOME_WORD[drawn.worst].lower()}]" if drawn.worst not in (None, Outcome.PASS) else ""
     details = f": {drawn.details}" if drawn.details else ""
-    return shown_text(f"{side}{drawn.name}{added}{details}{worst}")
+    name = drawn.name.removeprefix("→ ")
+    return shown_text(f"{side}{name}{added}{details}{worst}")
 
 
 def part_page(part: ShownPart) -> Iterator[str]:
@@ -75,7 +76,9 @@ def entry_sentence(entry: ShownEntry) -> str:
     )
     how = f" ({HOW_WORD[entry.how]})" if HOW_WORD.get(entry.how) else ""
     wrong = f" To be put right: {entry.problem}" if entry.problem else ""
-    return shown_text(f"{entry.key.title}: {value}{how}.{wrong}")
+    there = f" There now: {entry.there}." if entry.there and entry.text else ""
+    planned = f" Planned: {entry.planned}." if entry.planned else ""
+    return shown_text(f"{entry.key.title}: {value}{how}.{there}{planned}{wrong}")
 
 
 def findings_page(checked: Checked, *, passes: bool = False) -> Iterator[str]:

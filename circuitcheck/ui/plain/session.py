@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from circuitcheck.circuit.change import REMOVE
 from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.written.block import text_of
 from circuitcheck.errors import CircuitcheckError
 from circuitcheck.safety import ONE_LINE, SHORT
 from circuitcheck.ui.entry import words_of
@@ -14,6 +16,7 @@ from circuitcheck.ui.guide_text import full_help, guide_for
 from circuitcheck.ui.note_writing import note_path, write_note_of
 from circuitcheck.ui.part_text import part_title
 from circuitcheck.ui.parts.adding import add, additions_at
+from circuitcheck.ui.parts.planning import change_of, is_there, plan
 from circuitcheck.ui.plain.pages import (
     answer_page,
     circuit_page,
@@ -24,18 +27,23 @@ from circuitcheck.ui.plain.pages import (
 )
 from circuitcheck.ui.plain.tables import change_tables
 from circuitcheck.ui.plain.talk import EndedError, Talk
+from circuitcheck.ui.plain.trying import ask_plan, begin_what_if, end_what_if, offer_fixes, say_mark, say_room
 from circuitcheck.ui.shown_part import ShownEntry
 from circuitcheck.ui.workbench import Workbench
 
 _HELP = """A number opens that part. Words that work here:
 circuit: the parts again. findings: all of them, worst first. finding 3: one with its working and sources.
 passes: what found nothing wrong. next: the question that settles most. add: add at a part. duplicate, delete: a part.
+fixes: changes that were checked, for everything, or fixes 3 for finding 3; each is shown before it is taken.
+plan: a change of a part that is there, such as plan 5. room 5: how much room is left there.
+what if: try something; then keep, drop, other (a second one), and what if again says them side by side.
 undo, redo. save. note: write the note for an electrician or inspector. help. leave.
-The letters of the screens work too: f, p, n, a, d, x, z, y, s, w, q."""
+The letters of the screens work too: f, p, n, a, d, x, z, y, s, w, q, F, C, W, K, X."""
 
 #: The keys of the screens, which mean the same here.
 _LETTERS = {
     "t": "circuit", "f": "findings", "p": "passes", "n": "next", "a": "add", "d": "duplicate", "x": "delete",
+    "F": "fixes", "C": "plan", "W": "what", "K": "keep", "X": "drop",
     "take": "delete", "z": "undo", "y": "redo", "s": "save", "w": "note", "?": "help",
 }  # fmt: skip
 
@@ -62,6 +70,13 @@ class Session:
             "save": self._save_as_said,
             "note": lambda _: self._note(),
             "passes": lambda _: self._say_findings(passes=True),
+            "fixes": self._fixes,
+            "plan": self._plan,
+            "room": self._room,
+            "what": lambda _: begin_what_if(self._talk, self._bench, self._examine()),
+            "keep": lambda _: self._end_what_if("keep"),
+            "drop": lambda _: self._end_what_if("drop"),
+            "other": lambda _: self._end_what_if("other"),
             "help": lambda _: self._talk.say(_HELP),
         }
         self._commands |= {letter: self._commands[word] for letter, word in _LETTERS.items()}
@@ -73,9 +88,11 @@ class Session:
         self._talk.say("Write help for the words that work here.")
         try:
             while True:
-                words = self._talk.ask("What next?").casefold().split()
+                words = self._talk.ask("What next?").split()
                 if not words:
                     continue
+                if words[0] not in self._commands:  # the capital letters of the screens are words of their own
+                    words = [word.casefold() for word in words]
                 if words[0] in ("leave", "quit", "q", "exit"):
                     if self._may_leave():
                         return
@@ -99,7 +116,10 @@ class Session:
         self._straight = checked.straight
         self._bench.checked = checked
         try:
-            if document.changed:
+            what_if = self._bench.what_if
+            if what_if.on and what_if.changed_before:  # what is only tried must not come back as if it were so
+                document.keep_recovery(text_of(what_if.blocks_before))
+            elif document.changed and not what_if.on:
                 document.keep_recovery(document.text)
             else:
                 document.drop_recovery()
@@ -113,6 +133,7 @@ class Session:
             self._talk.say(f"A fault of the program itself: {checked.fault}")
         for line in answer_page(checked):
             self._talk.say(line)
+        say_mark(self._talk, self._bench, checked)
 
     def _say_circuit(self) -> None:
         document = self._bench.document
@@ -158,6 +179,10 @@ class Session:
         if not self._stand_on(which):
             self._talk.say("There is no part of that number. Write circuit for the list.")
             return
+        self._enter_part()
+
+    def _enter_part(self) -> None:
+        """Shows the part one stands on and changes its entries until nothing is asked for."""
         while True:
             part = self._bench.shown_part()
             self._talk.heading(part.title)
@@ -174,7 +199,7 @@ class Session:
     def _change(self, entry: ShownEntry) -> None:
         """Asks for a value until it is one; nothing leaves it as it is."""
         key = entry.key
-        guide = guide_for(self._bench.part.section, key.name)
+        guide = guide_for(self._bench.section_of(key.name), key.name)
         self._talk.say(entry_sentence(entry))
         if guide:
             self._talk.say(guide.what)
@@ -245,16 +270,55 @@ class Session:
     def _take_out(self, which: str) -> None:
         if self._stand_on(which.removeprefix("out").strip()):
             title = part_title(self._bench.part.section, self._bench.part.data)
+            part = self._bench.part
+            there = part.repeated and is_there(part) and change_of(self._bench.document, part) is None
+            asked = f"{title} is there. Does the work take it away? The file keeps what is there."
+            if there and self._talk.ask_yes(asked):
+                self._bench.standing = plan(self._bench.document, part, REMOVE).part
+                self._say_circuit()
+                return
             if self._talk.ask_yes(f"Delete {title} with everything fed from it?"):
                 self._talk.say(f"Deleted: {title}." if self._bench.take_out() else "The circuit cannot be without it.")
                 self._say_circuit()
 
+    def _fixes(self, which: str) -> None:
+        checked, number = self._examine(), which.removeprefix("finding").strip()
+        place = int(number) - 1 if number.isascii() and number.isdigit() else -1
+        finding = checked.findings[place] if 0 <= place < len(checked.findings) else None
+        if number and finding is None:
+            self._talk.say("There is no finding of that number. Write findings for the list.")
+        elif offer_fixes(self._talk, self._bench, checked, finding):
+            self._say_circuit()
+
+    def _plan(self, which: str) -> None:
+        if self._stand_on(which) and ask_plan(self._talk, self._bench):
+            self._examine()
+            self._enter_part()
+        else:
+            self._say_answer()
+
+    def _room(self, which: str) -> None:
+        if self._stand_on(which):
+            say_room(self._talk, self._bench, self._examine())
+
+    def _end_what_if(self, how: str) -> None:
+        if end_what_if(self._talk, self._bench, self._examine(), how):
+            self._say_answer()
+
+    def _trying(self, what: str) -> bool:
+        """Whether a what-if is on; says that it has to end first."""
+        if self._bench.what_if.on:
+            self._talk.say(f"A what-if is on: write keep or drop first, then {what}.")
+        return self._bench.what_if.on
+
     def _undo(self, says: str | None) -> None:
-        self._talk.say(f"Done: {says}." if says else "Nothing to do there.")
+        tried = " in this what-if: drop drops it" if self._bench.what_if.on else " there"
+        self._talk.say(f"Done: {says.removesuffix('.')}." if says else f"Nothing to do{tried}.")
         self._say_answer()
 
     def _save_as_said(self, _: str) -> None:
-        self._save()
+        if not self._trying("save"):
+            self._save()
 
     def _save(self) -> bool:
         document, path = self._bench.document, self._bench.document.path
@@ -277,6 +341,8 @@ class Session:
         return True
 
     def _may_leave(self) -> bool:
+        if self._trying("leave"):
+            return False
         if not self._bench.document.changed:
             self._bench.document.drop_recovery()
             return True
@@ -289,6 +355,8 @@ class Session:
         return False
 
     def _note(self) -> None:
+        if self._trying("note"):
+            return
         if not self._cautions_read:
             self._talk.heading("Before anyone opens anything")
             for sentence in SHORT:

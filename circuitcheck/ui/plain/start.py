@@ -12,6 +12,7 @@ from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examining import examine
 from circuitcheck.ui.examples import example_text
 from circuitcheck.ui.guide_text import guide_for, question_help
+from circuitcheck.ui.plain.box import count_box
 from circuitcheck.ui.plain.session import Session
 from circuitcheck.ui.plain.talk import Talk
 from circuitcheck.ui.settings import read_settings, write_settings
@@ -47,6 +48,8 @@ def begin(talk: Talk, path: Path | None) -> None:
             name = talk.ask("Which file?")
             if name:
                 open_file(talk, Path(name).expanduser())
+        elif item.way == "box":
+            count_box(talk)
         elif item.way == "example":
             target = suggested_path({"room": "example hallway"}, Path.cwd())
             Session(talk, Workbench(Document(target, example_text("hallway.circuit.toml"), on_disk=None))).run()

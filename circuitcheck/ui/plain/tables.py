@@ -14,7 +14,7 @@ from circuitcheck.ui.workbench import Workbench
 def change_tables(talk: Talk, bench: Workbench, key: Key) -> None:
     """Adds to the list or takes out of it until nothing is asked for."""
     while True:
-        tables: list[dict[str, Any]] = [dict(table) for table in bench.part.data.get(key.name) or ()]
+        tables: list[dict[str, Any]] = [dict(table) for table in bench.entries.get(key.name) or ()]
         for number, table in enumerate(tables, start=1):
             talk.say(f"{number}. {value_text(table)}")
         answer = talk.ask("Write add, a number to take that one out, or nothing to go back:").casefold()
