@@ -12,7 +12,7 @@ from circuitcheck.advice.room_left import load_left
 from circuitcheck.checking import check
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
-from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.circuit.model import Box, Cable, Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.errors import CommandError
 from circuitcheck.findings import Outcome, Report, Verdict
@@ -33,7 +33,7 @@ class Placed:
     """The added parts on one circuit, fed from one of its boxes.
 
     load_left_a: what more the breaker then takes [A]. new_cable_m: the most that the new cables measure, None where one
-    is unknown [m].
+    is unknown [m]. ruled_out: why nothing new may start at this box, empty where it may.
     """
 
     file: str
@@ -42,6 +42,7 @@ class Placed:
     report: Report
     load_left_a: float
     new_cable_m: float | None
+    ruled_out: str = ""
 
     def count(self, outcome: Outcome) -> int:
         """How many answers end so."""
@@ -54,22 +55,42 @@ def with_open_starts(text: str) -> str:
 
 
 def placings(job: Circuit, house: Circuit, book: Rulebook) -> Iterator[Placed]:
-    """The added parts of ``job`` on ``house``, fed from each box that is there. Raises: CommandError."""
+    """The added parts of ``job`` on ``house``, fed from each box that is there. Raises: CommandError.
+
+    A box from which nothing new may start is told with the sentence of the rule that says so.
+    """
     for box in house.boxes:
         if box.origin != "added":
             circuit = as_planned(placed(job, house, box.id))
             report = check(circuit, book)
+            ruled_out = _ruled_out(box, report)
+            if ruled_out:
+                yield Placed(house.file, house.job.title, box.id, report, 0.0, None, ruled_out)
+                continue
             lengths = [cable.length_m for cable in _added(circuit, "cables") if cable.id in _ids(_added(job, "cables"))]
             known = [length.high for length in lengths if length is not None]
             new = sum(known) if len(known) == len(lengths) else None
             yield Placed(house.file, house.job.title, box.id, report, load_left(report, circuit, book), new)
 
 
+def _ruled_out(box: Box, report: Report) -> str:
+    """Why no new cable may start at a box: it has no neutral, or nobody reaches it once the work is done."""
+    for finding in report.findings:
+        starts = finding.check == "switch-box-source" or (finding.check == "box-access" and box.reachable is False)
+        if finding.subject == box.id and finding.outcome is Outcome.FAIL and starts:
+            return finding.says
+    return ""
+
+
 def ranked(placed_at: list[Placed]) -> list[Placed]:
-    """The best first: by verdict, failures, open answers, cautions, room left on the breaker, new cable."""
+    """The best first: by verdict, failures, open answers, cautions, room left on the breaker, new cable.
+
+    Boxes that are ruled out come last.
+    """
     return sorted(
         placed_at,
         key=lambda each: (
+            bool(each.ruled_out),
             bool(each.report.stop),
             _VERDICTS.index(each.report.verdict),
             each.count(Outcome.FAIL),

@@ -26,7 +26,7 @@ _HOW = """\
   circuitcheck compare a.circuit.toml --rulebooks        one file under each edition
   circuitcheck compare lights.circuit.toml --on hall.circuit.toml --on den.circuit.toml
                                                          the added parts on other circuits
-A cable with from = "?" in the first file is tried at each box."""
+A cable with from = "?" in the first file is tried at each box that the rules allow."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -90,11 +90,17 @@ def _compare_places(arguments: argparse.Namespace) -> int:
         places.extend(placings(job, house, book))
     if not places:
         raise CommandError("none of these circuits has a box that is already there")
-    best = ranked(places)
+    best = [place for place in ranked(places) if not place.ruled_out]
+    ruled_out = [place for place in places if place.ruled_out]
     _give(
         arguments,
-        {"title": job.job.title, "rulebook": book.edition, "places": [_place(place) for place in best]},
-        placing_outline(job.job.title, best, tool=TOOL, made=date.today()),
+        {
+            "title": job.job.title,
+            "rulebook": book.edition,
+            "places": [_place(place) for place in best],
+            "ruled_out": [{"file": each.file, "box": each.box, "says": each.ruled_out} for each in ruled_out],
+        },
+        placing_outline(job.job.title, best, ruled_out, tool=TOOL, made=date.today()),
     )
     return statuses.FITS
 

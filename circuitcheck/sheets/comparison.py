@@ -49,8 +49,10 @@ def comparison_outline(comparison: Comparison, titles: Sequence[str], *, tool: s
     )
 
 
-def placing_outline(title: str, places: Sequence[Placed], *, tool: str, made: date) -> Outline:
-    """One job on several circuits, the best first."""
+def placing_outline(
+    title: str, places: Sequence[Placed], ruled_out: Sequence[Placed] = (), *, tool: str, made: date
+) -> Outline:
+    """One job on several circuits, the best first; ``ruled_out``: boxes at which nothing new may start."""
     columns = (
         Column("Circuit, and the box to feed from", 2.4),
         Column("Verdict", 1.4),
@@ -61,8 +63,15 @@ def placing_outline(title: str, places: Sequence[Placed], *, tool: str, made: da
     rows = tuple(_place_row(place) for place in places[:MOST_PLACES])
     more = len(places) - MOST_PLACES
     rest = (Paragraph(f"And {more} more boxes, none of them better."),) if more > 0 else ()
-    sections = (Section("The best first", (Table("", columns, rows), *rest), together=False),)
-    return _sheet("The same lights on several circuits", title, sections, tool, made)
+    best = (Table("", columns, rows), *rest) if rows else (Paragraph("Nothing new may start at any of these boxes."),)
+    sections = [Section("The best first", best, together=False)]
+    if ruled_out:
+        not_at = tuple(
+            Row((Cell(f'box "{place.box}"', more=(place.file,)), Cell(place.ruled_out))) for place in ruled_out
+        )
+        table = Table("", (Column("Box", 1.4), Column("Why not", 4.0)), not_at)
+        sections.append(Section("Nothing new may start here", (table,), together=False))
+    return _sheet("The same lights on several circuits", title, tuple(sections), tool, made)
 
 
 def _sheet(title: str, subtitle: str, sections: tuple[Section, ...], tool: str, made: date) -> Outline:

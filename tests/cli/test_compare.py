@@ -111,6 +111,24 @@ class TestOn:
         house = circuit_file(('[[load]]\nid = "hall lamp"', f'{more}[[load]]\nid = "hall lamp"'))
         assert {place["box"] for place in compared(run, lights, "--on", house)["places"]} == {"hall", "den"}
 
+    def test_a_box_without_a_neutral_is_ruled_out_with_the_reason(self, run, circuit_file, lights):
+        # 404.2, 410: a light needs a neutral, and a two-wire switch loop brings none
+        house = circuit_file(
+            (
+                "[[load]]",
+                '[[box]]\nid = "loop end"\norigin = "existing"\nneutral = false\n'
+                '[[cable]]\nid = "loop"\nfrom = "hall"\nto = "loop end"\norigin = "existing"\n'
+                'carries = "switch loop"\nconductors = 2\n\n[[load]]',
+            ),
+            PLAIN,
+        )
+        document = compared(run, lights, "--on", house)
+        assert [place["box"] for place in document["places"]] == ["hall"]
+        assert [each["box"] for each in document["ruled_out"]] == ["loop end"]
+        assert "no neutral" in document["ruled_out"][0]["says"]
+        page = " ".join(run("compare", lights, "--on", house).out.split())
+        assert "Nothing new may start here" in page
+
     def test_the_way_of_a_cable_that_starts_elsewhere_is_unknown(self, run, circuit_file):
         plan = circuit_file(
             ('[[load]]\nid = "hall lamp"', '[[light]]\nid = "new"\nfrom = "hall"\ncable = "14/2 NM-B with ground"\n'
