@@ -9,7 +9,7 @@ from typing import Any
 from circuitcheck.case import Amount, Answer, Case, CaseRule
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.checking.asking import Asked, Asker, Moved, badness, subjects_of, worse_value
+from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_values, subjects_of, worse_value
 from circuitcheck.checking.deciding import MOST_NAMED, deciding
 from circuitcheck.checking.lines import Lines
 from circuitcheck.circuit.keys import SECTIONS
@@ -192,12 +192,26 @@ class _Merging:
         return far is not None and near is not None and (far.value, far.limit) != (near.value, near.limit)
 
     def _named_by(self, answer: Answer) -> tuple[OpenEntry, ...]:
-        """What to find out where the tables hold nothing: of what was read, what the answer names, else everything.
+        """What to find out where the tables hold nothing: of what was read, what the answer names.
 
-        Nothing where the answer says whom to ask instead.
+        Where it names nothing that is open: in the worst case alone what brings another answer, else everything; in
+        every case nothing, so that what it names is asked again. Nothing where the answer says whom to ask instead.
         """
         named = tuple(entry for entry in self.reads if entry.ref in answer.keys)
-        return named if named or answer.ask else self.reads
+        if named or answer.ask:
+            return named
+        if not answer.keys:
+            return self.reads
+        if self.good.outcome is UNDETERMINED or not self.named:
+            return ()
+        return tuple(entry for entry in self._movable() if self._settles(entry)) or self.reads
+
+    def _settles(self, entry: OpenEntry) -> bool:
+        """Whether the tables hold something in the worst case once this entry is another."""
+        return any(
+            _outcome(self.asker.ask(self.subject, worst=True, moved={entry: value}).answer) is not UNDETERMINED
+            for value in other_values(self.asker, entry, worst=True)
+        )
 
     def _doubted(self) -> tuple[OpenEntry, ...]:
         """What the rule doubts, where that changes what is said and no more: it is asked for and stays a caution."""
@@ -254,7 +268,8 @@ class _Merging:
         cited = [entry for entry in self.reads if not self.asker.presumes(entry) or entry in told]
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
         if outcome is UNDETERMINED and not need_keys and not bad.ask:
-            need_keys = tuple(str(ref) for ref in bad.keys)  # all is known, and the tables hold nothing for it
+            keys = good.keys if good.outcome is UNDETERMINED else bad.keys
+            need_keys = tuple(map(str, keys))  # nothing open settles it, and the tables hold nothing for it
         values = (*self.worst.values, *self.best.values, *self.far_values)
         low, high = (min(values), max(values)) if values else (None, None)
         value = self.farthest.value

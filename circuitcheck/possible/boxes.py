@@ -49,9 +49,12 @@ def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> tuple[list[s
     loads = circuit.tree.loads_at.get(box.id, ())
     receptacles = [load.id for load in loads if load.kind == _RECEPTACLE and _is_certain(load, "kind")]
     there = [control.id for control in circuit.controls if control.box == box.id] + receptacles
+    plugs = [load.id for load in loads if load.connection == _CORD and _is_certain(load, "connection")]
     perhaps = [load.id for load in loads if load.kind is None or not _is_certain(load, "kind")]
+    if plugged_in and not receptacles and plugs:
+        there.append(plugs[0])
+        perhaps = [name for name in perhaps if name != plugs[0]]
     if plugged_in and not receptacles:
-        there += [load.id for load in loads if load.connection == _CORD and _is_certain(load, "connection")][:1]
         if not there and not perhaps:
             perhaps += [load.id for load in loads if load.connection is None or not _is_certain(load, "connection")][:1]
     return there, perhaps

@@ -13,9 +13,11 @@ _OUTDOORS, _OTHER, _CORD, _PENDANT, _RECESSED = "outdoors", "other", "cord", "pe
 
 
 def _room(part: Box | Load | LowVoltageLoad, circuit: Circuit) -> str | None:
-    """The room of a box or a light, or the room of the job where it does not say; None: any."""
+    """The room of a box or a light, or the room of the job where it does not say; None: any, as of an old box."""
     if isinstance(part, Load):
         part = circuit.tree.box[part.box]
+    if isinstance(part, Box) and part.origin == "existing":
+        return part.room
     return part.room or circuit.site.room
 
 
@@ -34,7 +36,11 @@ def location(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     if box.location is not None:
         return UNSETTLED
     outdoors = any(load.mounting == _OUTDOORS for load in circuit.tree.loads_at.get(box.id, ()))
-    return _place(_room(box, circuit), outdoors, book)
+    room = _room(box, circuit)
+    if room is None and not outdoors and circuit.site.room is not None:
+        words = SECTIONS["box"].keys["location"].words
+        return Possible(words, "room of the box not given, so its place may be dry, damp or wet", ask_for="room")
+    return _place(room, outdoors, book)
 
 
 def light_location(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:

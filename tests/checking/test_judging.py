@@ -488,6 +488,26 @@ def test_where_the_tables_hold_nothing_somebody_is_asked_and_nothing_known_is_to
     assert (found.outcome, found.needs, found.ask) == (OPEN, (), ("What holds here?",))
 
 
+def no_row_for(metals):
+    """The tables hold nothing for these metals; it reads the length too, and names the size."""
+
+    def answer(part, case, book):
+        holds = part.material not in metals and part.length_m >= 0
+        ref = part.ref._replace(key="size")
+        return Answer(part=part, outcome=PASS if holds else OPEN, says=said("So it is."), keys=(ref,))
+
+    worse = {"cable.material": order("copper", "copper-clad aluminum", "aluminum"), "cable.length": MORE}
+    return rule(answer, lambda case: case.cables, worse=worse)
+
+
+def test_where_the_tables_hold_nothing_what_brings_a_row_is_asked_for_and_nothing_else():
+    built = circuit(box("b"), cable("c", "panel", "b", type="NM", size="10 AWG", material=None, length_m=(3, 9)))
+    (found,) = judged(no_row_for(("aluminum",)), built)
+    assert (found.outcome, found.needs) == (OPEN, ("cable.c.material",))
+    (found,) = judged(no_row_for(("copper", "copper-clad aluminum", "aluminum")), built)
+    assert (found.outcome, found.needs) == (OPEN, ("cable.c.size",)), "no metal helps, so the size is read again"
+
+
 @pytest.mark.parametrize(("ends", "rating"), [((13.9, 15.6), 15.0), ((15.0, 18.9), 15.0)])
 def test_a_breaker_between_two_ends_is_the_rating_that_is_made(ends, rating):
     """240.6(A): 15 and 20 A are made, nothing between."""

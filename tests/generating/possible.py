@@ -142,7 +142,10 @@ def possible(section: str, key: Key, part: Any, circuit: Circuit, book: Rulebook
     if name == "box.volume" and value is None and part.trade_size is None:
         # In the case it is none; whoever looks finds it marked. Of a box without a volume in which a recessed light is
         # the rules say that it is the light's own wiring box, whose label counts: it stays without.
-        recessed = any(load.box == part.id and load.mounting == "recessed" for load in circuit.loads)
+        recessed = any(
+            load.box == part.id and load.mounting == "recessed" and load.kind in ("light", None)
+            for load in circuit.loads
+        )
         return None if recessed else whole_span(section, key)
     if name == "load.own_switch" and part.continuous is False:
         return Options((True,))  # what is said not to be on for hours is turned off by something

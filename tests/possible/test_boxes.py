@@ -56,6 +56,11 @@ def test_a_light_said_to_have_no_ground_brings_none():
     assert opened.possible.options == (None, "18 AWG")
 
 
+def test_what_plugs_in_and_may_be_the_receptacle_itself_counts_once():
+    opened, _ = entry("devices", load("x", "b", kind=None, connection="cord"))
+    assert [len(option) for option in opened.possible.options] == [0, 1]
+
+
 def test_a_guess_that_a_box_holds_no_device_says_no_more_than_knowing_it():
     """What follows from a list follows from a guess at it too: a switch stands on a yoke."""
     known, _ = entry("devices", control("s", "b"), devices=())

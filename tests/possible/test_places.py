@@ -35,6 +35,16 @@ def test_a_hallway_is_dry_and_what_is_said_counts():
     assert possible("box.location", "outdoors", location="wet") is None
 
 
+@pytest.mark.parametrize(("room", "options"), [(None, ("dry", "damp", "wet")), ("hallway", ("dry",))])
+def test_a_box_that_is_there_already_may_be_in_another_room_than_the_job(room, options):
+    """Nobody said that an old box is in the room of the job; the attic over it is met as often."""
+    built = circuit(site(room="hallway"), box("old", room=room), cable("c", "panel", "old"), load("lamp", "old"))
+    case = case_of(built, book())
+    opened = next((entry for entry in case.entries if entry.kind == "box.location"), None)
+    assert (opened.possible.options if opened else (case.boxes[0].location,)) == options
+    assert opened is None or opened.ref.key == "room"
+
+
 def test_a_light_out_of_doors_makes_its_box_damp_at_least():
     assert possible("box.location", "hallway", {"mounting": "outdoors"}).options == ("damp", "wet")
 

@@ -7,10 +7,10 @@ from circuitcheck.rules.low_voltage.driver_least_load import RULE
 from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, findings, low_voltage_load, only
 
 
-def built(light, feet=20.0, least=10.0, **more):
+def built(*lights, feet=20.0, least=10.0, **more):
     lead = cable("lead", "driver", "lamp", size="16 AWG", stranding="stranded", length_m=feet * FOOT)
     source = driver("driver", "attic", min_load_w=least, **more)
-    return circuit(box("attic"), cable("feed", "panel", "attic"), source, lead, light)
+    return circuit(box("attic"), cable("feed", "panel", "attic"), source, lead, *lights)
 
 
 def lamp(watts, kind="constant current"):
@@ -52,6 +52,14 @@ def test_a_strip_with_resistors_draws_less_than_its_label_behind_a_long_lead():
 def test_what_the_wires_lose_is_no_load_to_rely_on():
     found = only(RULE, built(lamp(10, "constant power"), feet=200, least=10.05), "driver")
     assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(10))
+
+
+def test_behind_wires_that_serve_nothing_only_what_keeps_its_draw_counts():
+    """20,000 ft of 16 AWG have 199.6 ohm, so no more than 24 x 24 / (4 x 199.6) = 0.72 W arrive of the 10 W asked."""
+    onward = cable("on", "lamp", "second", size="16 AWG", stranding="stranded", length_m=FOOT)
+    second = low_voltage_load("second", power_w=5, kind="resistor")
+    found = only(RULE, built(lamp(10, "constant power"), onward, second, feet=20000), "driver")
+    assert found.value == pytest.approx(10), "the 5 W of the light with resistors are nothing to rely on"
 
 
 def test_where_it_is_short_the_cure_is_another_driver():

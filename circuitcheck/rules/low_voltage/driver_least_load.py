@@ -15,9 +15,9 @@ from __future__ import annotations
 from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
-from circuitcheck.domain.low_voltage_flow import RUN_WORSE, not_in_tables, run_sources, solved_run
-from circuitcheck.domain.low_voltage_lights import rated_w
-from circuitcheck.domain.low_voltage_runs import low_voltage_runs
+from circuitcheck.domain.low_voltage_flow import RUN_WORSE, feeding, not_in_tables, output_v, run_sources, solved_run
+from circuitcheck.domain.low_voltage_lights import FALLING, law_of, rated_w
+from circuitcheck.domain.low_voltage_runs import Run, low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Law
 from circuitcheck.tables.rulebook import Rulebook
@@ -33,10 +33,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         missing = not_in_tables(case, run.key)
         if missing is not None:
             return not_in_tables_answer(driver, missing, "W")
-        state = solved_run(case, run.key)
-        rated = sum(map(rated_w, run.lights))
-        # What the wires lose on top is no load to rely on: a shorter cable loses less.
-        drawn += min(state.drawn_w, rated) if state.served else rated
+        drawn += _drawn(case, run)
     things: Things = {"driver": driver.id, "least": Amount(least, "W", Rounding.UP), "drawn": Amount(drawn, "W")}
     reached = not exceeds(least, drawn)
     return Answer(
@@ -63,6 +60,21 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
             Outcome.UNDETERMINED: ("Read the least load on the driver's label and the watts of its lights.",),
         },
     )
+
+
+def _drawn(case: Case, run: Run) -> float:
+    """What the lights of a run draw at least [W].
+
+    One whose current falls with its voltage draws what it gets, the others their rating: what the wires lose on top is
+    no load to rely on, since a shorter cable loses less. Where no voltage serves them, those that fall draw nothing.
+    """
+    state, volts = solved_run(case, run.key), output_v(run.driver)
+    own: dict[str, float] = {}
+    for step in run.steps if state.served else ():
+        entering = sum(state.cable_a[cable.id] for cable in feeding(step))
+        own[step.to_id] = own.get(step.to_id, 0.0) + entering
+        own[step.from_id] = own.get(step.from_id, 0.0) - entering
+    return sum(volts * own.get(light.id, 0.0) if law_of(light) in FALLING else rated_w(light) for light in run.lights)
 
 
 def _longer(value: float, part: Part, case: Case) -> float:
