@@ -73,6 +73,8 @@ def wrong_questions(finding: Finding, circuit: Circuit, *, known: bool) -> Itera
 
 def _is_asked_again(check: str, path: str, circuit: Circuit) -> bool:
     """Whether a check rightly asks for what is known: as it is, it cannot be."""
+    if NAMES_THE_KNOWN in KNOWN_FAULTS["by_design"].get(check, {}).get("kinds", ()):
+        return True
     entry = entry_named(circuit, path)
     return entry is not None and entry.name in ASKED_AGAIN.get(check, {}).get("entries", ())
 
