@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from circuitcheck.case import Amount, Answer, Case, CaseRule
+from circuitcheck.case import Answer, Case, CaseRule
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_values, subjects_of, worse_value
 from circuitcheck.checking.deciding import MOST_NAMED, deciding
+from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of
 from circuitcheck.checking.lines import Lines
-from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS
@@ -20,8 +20,6 @@ from circuitcheck.refs import SINGLE_SECTIONS
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
 #: Up to so many entries that are presumed are each looked at by itself.
 _MOST_ALONE = 4
-#: How many entries a sentence names.
-_MOST_NAMED = 6
 #: What is said of an entry that a rule set aside.
 LEFT_OUT = "; its own effect is left out here"
 
@@ -98,9 +96,9 @@ class _Merging:
         good_outcome = PASS if self.best.answer is None or self.worst.answer is None else self.good.outcome
         self.wild = self._wild()
         if not (self.worst.complete and self.best.complete) and self.bad.outcome is not FAIL:
-            return self.finding(UNDETERMINED, self._movable()[:_MOST_NAMED])
+            return self.finding(UNDETERMINED, self._movable()[:MOST_NAMED_IN_WORDS])
         if self.best.fails and not self.worst.fails:  # a wrong direction somewhere: open, never a pass
-            return self.finding(UNDETERMINED, self._movable()[:_MOST_NAMED])
+            return self.finding(UNDETERMINED, self._movable()[:MOST_NAMED_IN_WORDS])
         if good_outcome in (FAIL, UNDETERMINED):
             return self.finding(good_outcome, self._named_by(self.good) if good_outcome is UNDETERMINED else ())
         if self.wild:
@@ -131,7 +129,7 @@ class _Merging:
         bad = self.far if self.far is not None else self.bad
         if bad.to_come is not None:
             return in_both(bad.to_come, self.good.to_come or bad.to_come)
-        names = _listed([name_of(entry) for entry in entries])
+        names = listed([name_of(entry) for entry in entries])
         return f"{in_both(self.bad.says, self.good.says)} It depends on: {names}."
 
     def _wild(self) -> tuple[OpenEntry, ...]:
@@ -316,7 +314,9 @@ class _Merging:
     def _left_out(self) -> list[OpenEntry]:
         """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""
         asked = {*self.worst.unbounded, *self.best.unbounded}
-        return [entry for entry in self.reads if not entry.possible.bounded and entry not in asked][:_MOST_NAMED]
+        return [entry for entry in self.reads if not entry.possible.bounded and entry not in asked][
+            :MOST_NAMED_IN_WORDS
+        ]
 
     def _says(self, outcome: Outcome, needs: Sequence[OpenEntry]) -> str:
         bad, good = self.bad, self.good
@@ -337,7 +337,7 @@ class _Merging:
         else:
             says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
         names = [name_of(entry) for entry in needs]
-        return f"{says.rstrip('.')}; still unknown: {_listed(names)}." if names else says
+        return f"{says.rstrip('.')}; still unknown: {listed(names)}." if names else says
 
     def _cautions_at_worst_only(self) -> bool:
         """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""
@@ -365,42 +365,3 @@ class _Merging:
 
 def _outcome(answer: Answer | None) -> Outcome | None:
     return None if answer is None else answer.outcome
-
-
-def in_both(bad: Said, good: Said) -> str:
-    """One sentence for both cases: "4.1 to 5.6 A" where they differ; the worst case's where it is another sentence."""
-    if bad is good or bad.template != good.template:
-        return str(bad)
-    words: dict[str, str] = {}
-    for name, thing in bad.things.items():
-        other = good.things.get(name, thing)
-        if isinstance(thing, Amount) and isinstance(other, Amount):
-            words[name] = _span(thing, other)
-        else:
-            words[name] = str(thing) if str(thing) == str(other) else f"{other} or {thing}"
-    return bad.template.format_map(words)
-
-
-def _span(one: Amount, other: Amount) -> str:
-    low, high = sorted((one, other))
-    first, last = str(low), str(high)
-    return last if first == last else f"{low.digits} to {last}"
-
-
-def name_of(entry: OpenEntry) -> str:
-    """An entry in words: cable "feed": length."""
-    title = entry.title[0].lower() + entry.title[1:]
-    section = SECTIONS[entry.ref.section]
-    return f'{section.name.replace("_", "-")} "{entry.ref.id}": {title}' if entry.ref.id else title
-
-
-def assumed_sentence(entry: OpenEntry, more: str = "") -> str:
-    """What is assumed about an entry, as a sentence."""
-    section = entry.ref.section.replace("_", "-")
-    whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
-    return f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}{more}."
-
-
-def _listed(names: Sequence[str]) -> str:
-    shown = "; ".join(dict.fromkeys(names[:_MOST_NAMED]))
-    return f"{shown} and more" if len(names) > _MOST_NAMED else shown

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from circuitcheck.case import Amount, Case, Rounding, SizeRule
 from circuitcheck.checking.asking import RANK, Asker
-from circuitcheck.checking.judging import assumed_sentence, finding_about, findings_of_rule
+from circuitcheck.checking.in_words import assumed_sentence
+from circuitcheck.checking.judging import finding_about, findings_of_rule
 from circuitcheck.checking.lines import Lines
 from circuitcheck.checking.other_sizes import Known, Sizes, passes, worst_below
 from circuitcheck.checking.size_search import OPEN, Rules, SizeSearch
