@@ -43,6 +43,14 @@ INSTEAD = {
     r"\btaken so\b": "assumed",
     r"\breckoned with\b": "code edition used",
     r"\bAny words will do\b": "Any title works.",
+    r"\byou stand on\b|\bwhere you stand\b": "the selected part; the selected line",
+    r"\bleaflets?\b": "the instructions",
+    r"\bmade for each other\b": "compatible",
+    r"\} (were measured|are lost|are left)\b": "a quantity is singular: was, is",
+    r"\bis there already; --replace\b": "already exists",
+    r"\bremedy in the trade\b": "usual remedy",
+    r"\bby what is known\b": "from what is known",
+    r"\b(Nothing goes back|Nothing ends the list)\b": "An empty line goes back",
     r"\b(un)?colour(ed|s)?\b|\bgrey\b|\bneighbour|\bstorey|\bmetres?\b|\blabelled\b": "American spelling",
 }
 

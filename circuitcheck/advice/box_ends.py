@@ -114,7 +114,7 @@ class _BoxEnds:
             yield replace(plain, net=self._hot_for(None))
             yield replace(plain, net=NEUTRAL)
         else:
-            yield replace(plain, net=untold("the leaflet of the device says what it takes"))
+            yield replace(plain, net=untold("the device's instructions say what it connects to"))
         yield from self._yoke_ground(device.kind, self.is_new)
 
     def _luminaires(self) -> Iterator[End]:

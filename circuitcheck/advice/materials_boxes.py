@@ -84,7 +84,7 @@ def _needed(finding: Finding | None) -> float:
 def _room(box: Box, finding: Finding | None, book: Rulebook) -> str:
     """The volume to ask for in a shop: what the count needs at worst, and what an unmarked divider takes of it."""
     if finding is None or finding.high is None:
-        return "the volume that the count asks for (not known)"
+        return "the volume that box fill requires (unknown)"
     needed = finding.high
     if box.class_2_barrier:
         kind = "metal" if box.material == "metal" else "nonmetallic"
@@ -222,4 +222,4 @@ def plate_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
         yield Item(Group.SUPPORTS, "as many as it takes", what, named(close), f"one at each place {rule}", sources)
     elif passing and any(cable.plates for cable in passing):
         planned = named(cable.id for cable in passing if cable.plates)
-        yield Item(Group.SUPPORTS, "as planned", what, planned, f"the file plans plates; asked for {rule}", sources)
+        yield Item(Group.SUPPORTS, "as planned", what, planned, f"the file plans plates; required: {rule}", sources)

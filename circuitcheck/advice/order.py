@@ -55,7 +55,7 @@ def _dead_test(circuit: Circuit, first_boxes: Sequence[str]) -> Iterator[str]:
     if supply.shared_neutral:
         yield (
             "This circuit shares its neutral with another one: switch off and lock BOTH breakers. With one of them on, "
-            "the neutral in the box can be live although every hot conductor tests dead."
+            "the neutral in the box can be live even though every hot conductor tests dead."
         )
     elif supply.shared_neutral is None:
         yield (
@@ -122,7 +122,7 @@ def _settle(circuit: Circuit, ready: Readiness) -> Iterator[str]:
     if ready.untold:
         yield f"Find out what joins what in {boxes_named(ready.untold)}: the list above names the entries that tell."
     yield from _permit(circuit)
-    yield "Write what was found out into the circuit file and make this plan again: it may turn out otherwise."
+    yield "Write what was found out into the circuit file and make this plan again: it may change."
 
 
 def _permit(circuit: Circuit) -> Iterator[str]:
@@ -134,7 +134,7 @@ def _permit(circuit: Circuit) -> Iterator[str]:
 
 def _before(circuit: Circuit) -> Iterator[str]:
     yield from _permit(circuit)
-    yield "Have the materials at hand and read each label: connectors, boxes and fixtures say what they are listed for."
+    yield "Have the materials on hand and read each label: connectors, boxes and fixtures say what they are listed for."
     yield "Go through the steps under “Shut off, and prove it dead” before the first existing box is opened."
 
 
@@ -170,9 +170,9 @@ def _stretch(circuit: Circuit, name: str, box: str | None = None) -> Iterator[st
     hangs = [load.id for load in circuit.tree.loads_at.get(box, ()) if load.kind != "receptacle"] if box else []
     if hangs or box is None:
         fixture = f" ({named(hangs)})" if hangs else ", where there is one"
-        yield f"Take the fixture down{fixture}: somebody holds it while its leads come off. Cap its leads."
+        yield f"Take the fixture down{fixture}: somebody holds it while its leads are disconnected. Cap its leads."
     yield (
-        f"Photograph the splices in {name}. Compare them with the list of splices. If a wire more is in there, or one "
+        f"Photograph the splices in {name}. Compare them with the list of splices. If there is an extra wire, or one "
         "is joined otherwise, or insulation is brittle: stop, close it, ask an electrician."
     )
     yield "Open a knockout, bring the new cable in through its clamp, and cap each of its conductors by itself."
@@ -262,7 +262,7 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
     yield "Every box has its cover, and every box can be reached."
     yield f"Written into the panel's directory: “{directory_wording(circuit)}”."
     yield "The inspector has seen it, where there is a permit."
-    yield "The circuit file says what was really built, and lies with this plan at the panel."
+    yield "The circuit file says what was really built, and is kept with this plan at the panel."
 
 
 def _largest_drop(findings: Sequence[Finding]) -> Finding | None:

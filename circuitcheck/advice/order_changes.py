@@ -55,7 +55,7 @@ def _light(change: Change, found: Circuit) -> Iterator[str]:
     if part is not None and part.connection == "cord" and part.kind != "receptacle":
         yield f'Unplug "{part.id}".'
         return
-    yield f'Take "{change.part.id}" off its box: somebody holds it while its leads come off. {then}'
+    yield f'Take "{change.part.id}" off its box: somebody holds it while its leads are disconnected. {then}'
 
 
 def _switch(change: Change, found: Circuit) -> Iterator[str]:

@@ -251,5 +251,5 @@ def _to_do(
     if must is None or search.drop_open:
         return (f'Find out what is missing about cable "{search.cable.id}" before you choose its size.',)
     if too_thick:
-        return ("Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",)
+        return ("Plan a shorter route or another circuit: a conductor that thick does not fit common terminals.",)
     return (f'Plan {search.tried.sizes[smallest]} for cable "{search.cable.id}".',)

@@ -199,7 +199,7 @@ def judge_planned(circuit: Circuit, document: Mapping[str, Any], faults: Faults)
             if ref in gone:
                 left[name][index] = None
                 if part.get("origin") != "existing":
-                    says = "this hangs on a part that a change takes away, and nothing else feeds it"
+                    says = "this is fed through a part that a change takes away, and nothing else feeds it"
                     faults.add((name, index), says, given=given_text(part["id"]))
             elif name == "cable":
                 left[name][index] = {**part, "from": ends[ref].from_id, "to": ends[ref].to_id}

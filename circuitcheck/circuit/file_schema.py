@@ -132,7 +132,7 @@ def _change_schema(vocabulary: Vocabulary) -> Schema:
             },
             "action": {
                 "title": CHANGE.keys["action"].title,
-                "description": "replace: another part in its place. remove: it goes, with what hangs on it. "
+                "description": "replace: another part in its place. remove: it goes, with what is fed from it. "
                 "move: the same part elsewhere. alter: the part stays, and entries of it change.",
                 "type": "string",
                 "enum": list(CHANGE.keys["action"].words),

@@ -15,6 +15,6 @@ def tell_check_fault(fault: Fault, *, show_traceback: bool) -> None:
 
         tell("".join(traceback.format_exception(fault.error)).rstrip())
     tell(
-        f"circuitcheck {__version__}: {shown_text(fault.line)}. The other answers stand. Please report it: run the "
+        f"circuitcheck {__version__}: {shown_text(fault.line)}. The other answers are valid. Please report it: run the "
         "same command with --traceback and send what it prints, with the circuit file, to the project's issue list."
     )

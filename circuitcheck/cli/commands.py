@@ -45,10 +45,10 @@ COMMANDS: dict[str, Entry] = {
     "survey": Entry("survey", "write a sheet to walk the house with"),
     "plan": Entry("plan", "write the work plan for whoever does the work"),
     "serve": Entry("serve", "show the terminal screens in a browser on this machine", stays_open=True),
-    "product": Entry("product", "copy one of your own products into a circuit file, under its name"),
+    "product": Entry("product", "copy one of your own products into a circuit file"),
     "tidy": Entry("tidy", "write a circuit file in the short or the long form, comments kept"),
     "schema": Entry("schema", "print the schema of the circuit file for an editor, or of the report"),
     "tables": Entry("tables", "list rulebooks and tables with their sources, or print one"),
-    "completion": Entry("completion", "print what makes a shell complete commands and files"),
+    "completion": Entry("completion", "print the completion script for a shell"),
     "self-test": Entry("self_test", "try what is installed here: checks, PDF, screens, browser"),
 }

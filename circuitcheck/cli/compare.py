@@ -44,7 +44,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--json", action="store_true", help="print the comparison as JSON")
     parser.add_argument("-o", "--output", metavar="OUT", type=Path, help="file to write: .html, .md, .txt or .pdf")
-    parser.add_argument("--replace", action="store_true", help="replace OUT if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace OUT if it already exists")
 
 
 def run(arguments: argparse.Namespace) -> int:

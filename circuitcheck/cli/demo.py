@@ -21,7 +21,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "-o", "--output", metavar="OUT", type=Path, default=Path(NOTE), help=f"the note (default: {NOTE})"
     )
-    parser.add_argument("--replace", action="store_true", help="replace the note if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace the note if it already exists")
 
 
 def run(arguments: argparse.Namespace) -> int:

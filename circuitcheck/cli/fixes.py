@@ -27,7 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--rulebook", metavar="NAME", help="check under this rulebook instead of the file's own")
     parser.add_argument("--apply", metavar="N", type=int, help="write the file with fix N in it to NEW")
     parser.add_argument("-o", "--output", metavar="NEW", type=Path, help="circuit file to write, with --apply")
-    parser.add_argument("--replace", action="store_true", help="replace NEW if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace NEW if it already exists")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -65,7 +65,7 @@ def _write(checked: Checked, found: Fixes, arguments: argparse.Namespace) -> Non
         there = f"the fixes of this file are 1 to {len(found)}" if len(found) else "this file has none"
         raise CommandError(f"there is no fix {number}: {there}")
     if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} is there already; --replace replaces it")
+        raise CommandError(f"{output} already exists; --replace replaces it")
     fix = found[number - 1]
     written = decoded(checked.data, arguments.file)
     try:

@@ -25,7 +25,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", nargs="?", metavar="FILE", help="circuit file (*.circuit.toml)")
     parser.add_argument("--part", metavar="ID", help="the part of the circuit that the product is")
     parser.add_argument("-o", "--output", metavar="NEW", type=Path, help="circuit file to write")
-    parser.add_argument("--replace", action="store_true", help="replace NEW if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace NEW if it already exists")
     parser.add_argument("--products", metavar="FILE", type=Path, help=f"your products (default: {PRODUCTS})")
 
 
@@ -48,7 +48,7 @@ def _copy(arguments: argparse.Namespace) -> int:
 
     output: Path = arguments.output
     if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} is there already; --replace replaces it")
+        raise CommandError(f"{output} already exists; --replace replaces it")
     products = _products(arguments)
     product = products.get(arguments.name)
     if product is None:

@@ -28,7 +28,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "-o", "--output", metavar="OUT", type=Path, help=f"file to write; beside circuit files: {SCHEMA_FILE}"
     )
-    parser.add_argument("--replace", action="store_true", help="replace OUT if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace OUT if it already exists")
 
 
 def run(arguments: argparse.Namespace) -> int:

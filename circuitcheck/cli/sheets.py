@@ -41,7 +41,7 @@ def add_output_arguments(parser: argparse.ArgumentParser) -> None:
         required=True,
         help="file to write: .html, .pdf, .md or .txt; of several files, the folder for their sheets",
     )
-    parser.add_argument("--replace", action="store_true", help="replace OUT if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace OUT if it already exists")
     parser.add_argument("--paper", choices=("letter", "a4"), default="letter", help="paper for .pdf and print")
 
 

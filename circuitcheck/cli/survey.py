@@ -77,7 +77,7 @@ def _fill(arguments: argparse.Namespace) -> int:
 
     output: Path = arguments.output
     if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} is there already; --replace replaces it")
+        raise CommandError(f"{output} already exists; --replace replaces it")
     answers = read_bytes(arguments.fill)
     before = decoded(read_bytes(Path(arguments.file)), arguments.file) if arguments.file is not None else None
     text = filled_text(answers, before, str(arguments.fill))

@@ -18,7 +18,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_file_argument(parser)
     parser.add_argument("-o", "--output", metavar="NEW", type=Path, required=True, help="circuit file to write")
     parser.add_argument("--long", action="store_true", help="write every short form out; without it, shorten")
-    parser.add_argument("--replace", action="store_true", help="replace NEW if it is there already")
+    parser.add_argument("--replace", action="store_true", help="replace NEW if it already exists")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -33,7 +33,7 @@ def run(arguments: argparse.Namespace) -> int:
 
     output: Path = arguments.output
     if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} is there already; --replace replaces it")
+        raise CommandError(f"{output} already exists; --replace replaces it")
     written = decoded(bytes_of(arguments.file), arguments.file)
     text = written.replace("\r\n", "\n")
     read_circuit(text, arguments.file, vocabulary())

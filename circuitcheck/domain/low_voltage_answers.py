@@ -29,7 +29,7 @@ def not_in_tables_answer(part: Driver | LowVoltageLoad | Cable, missing: Cable, 
         part=part,
         outcome=Outcome.UNDETERMINED,
         says=said(
-            'Cannot tell for {section} "{part}": the tables hold no {material} conductor of {size}, as in cable '
+            'Cannot tell for {section} "{part}": the tables list no {size} {material} conductor, as in cable '
             '"{cable}".',
             section="light" if isinstance(part, LowVoltageLoad) else part.section,
             part=part.id,

@@ -52,7 +52,7 @@ def _photos(circuit: Circuit) -> Iterator[str]:
     lights += [driver.id for driver in circuit.drivers if driver.origin != "existing"]
     if lights:
         yield f"The label of each new fixture: {quoted(lights, MOST_BOXES)}."
-    yield "The way that the new cable will take, with the place of each new box."
+    yield "The route of the new cable, with the location of each new box."
 
 
 def questions_section(report: Report, circuit: Circuit, book: Rulebook) -> Section | None:

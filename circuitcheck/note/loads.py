@@ -54,7 +54,7 @@ def loads_section(circuit: Circuit, book: Rulebook, held: LoadRows, finding: Fin
     )
     note = f"Share of the {normalised(circuit.supply.breaker_a, 'A')} breaker or fuse at nominal voltage. "
     note += f"Continuous loads count {factor:g} times; where it is not given, the larger figure is shown. "
-    note += "The rated load counts, not the lamp that is in today."
+    note += "The rated load counts, not the lamp installed today."
     if finding is not None:
         note = f"{typeset(finding.says)} {note}"
     return Section("Loads and their share of the breaker", (Table("", COLUMNS, tuple(rows), note),), together=False)

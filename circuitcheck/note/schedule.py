@@ -36,8 +36,8 @@ def fixtures_section(circuit: Circuit) -> Section | None:
     if not rows:
         return None
     note = (
-        "Maker and model: write them in, or put the leaflet beside this sheet. Marked for: dry, damp or wet locations. "
-        "IC: marked for contact with insulation. Supply wire: the insulation temperature that the label asks for."
+        "Maker and model: write them in, or attach the instructions. Marked for: dry, damp or wet locations. "
+        "IC: marked for contact with insulation. Supply wire: the insulation temperature that the label requires."
     )
     return Section(
         "Fixture schedule", (Table("", FIXTURE_COLUMNS, tuple(alike_together(rows, times=2)), note),), together=False

@@ -129,7 +129,7 @@ def _amperes(share: Finding | None) -> str:
 def _causes_section(causes: Sequence[Cause]) -> Section:
     """Problems and cautions, one row a cause."""
     if not causes:
-        text = "Nothing stands in the way on paper. The checks and their sources stand on the next sheets."
+        text = "On paper nothing stands in the way. The checks and their sources are on the next sheets."
         return Section("Problems and cautions", (Paragraph(text),))
     rows = list(cause_rows(causes))
     first = _on_first(rows)
@@ -185,7 +185,7 @@ def _drawing(rows: tuple[LineRow, ...], plan: Across | None, width: float, size:
 def remarks_section() -> Section:
     """The caution, and room for whoever looked at it."""
     return Section(
-        "Remarks of whoever looked at this",
+        "Remarks by the reviewer",
         (
             Paragraph(ONE_LINE, Tone.CAUTION),
             Blank(("☐ reviewed   ☐ not reviewed   ☐ see remarks:",)),

@@ -95,7 +95,7 @@ def whom_to_call(circuit: Circuit) -> Iterator[str]:
     """Who has to be called, in order."""
     if ASBESTOS_SIGN in (circuit.site.signs or ()):
         yield (
-            "Keep out of where the loose pebbles lie, and call people trained for asbestos first. A common dust mask "
+            "Keep away from the loose pebbles, and call people trained for asbestos first. A common dust mask "
             "does not help."
         )
     yield "Call a licensed electrician, and show this sheet and the circuit file."
@@ -125,7 +125,7 @@ def _waiting(report: Report) -> str:
         if not finding.stop and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED)
     ]
     also = (
-        f" Besides, {len(waiting)} other answer{'s' if len(waiting) > 1 else ''} of the arithmetic would stand in the "
+        f" Also, {len(waiting)} other answer{'s' if len(waiting) > 1 else ''} of the arithmetic would stand in the "
         "way; circuitcheck check lists them."
         if waiting
         else ""

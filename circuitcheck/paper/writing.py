@@ -70,7 +70,7 @@ def _refuse_place(output: Path, *, replace: bool) -> None:
     if output.is_dir():
         raise CommandError(f"{output} is a folder")
     if not replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} is there already; --replace replaces it")
+        raise CommandError(f"{output} already exists; --replace replaces it")
 
 
 def refuse_own_source(source: Path, output: Path) -> None:
@@ -102,7 +102,7 @@ def write_whole(output: Path, data: bytes, *, replace: bool) -> None:
             _put_if_absent(beside, target)
         beside = None
     except FileExistsError as error:
-        raise CommandError(f"{output} is there already; --replace replaces it") from error
+        raise CommandError(f"{output} already exists; --replace replaces it") from error
     except OSError as error:
         raise CommandError(f"{output} cannot be written: {error.strerror or error}") from error
     finally:

@@ -30,7 +30,7 @@ MANY = 4
 
 GENERAL = (
     "One conductor under one terminal, unless it is marked for more: else a splice, and a pigtail to the terminal.",
-    "Colors are how the cable is planned. In cable that is there already a color proves nothing: it is what to expect, "
+    "Colors are how the cable is planned. In existing cable a color proves nothing: it is what to expect, "
     "and to be proved dead and by test. A white wire that the list calls re-identified is hot: mark it at both ends.",
     "A device has terminals or leads: the conductor goes to its terminal, or is spliced to its lead.",
     "Never use the equipment ground as a neutral, nor a neutral of another circuit.",
@@ -38,7 +38,7 @@ GENERAL = (
 )
 
 MAKE_SURE = (
-    "make sure first: work every switch and watch what goes off; where that does not settle it, an electrician does"
+    "verify first: operate every switch and watch what goes off; where that does not settle it, an electrician does"
 )
 
 WHO = (
@@ -120,7 +120,7 @@ def low_voltage_joints_section(places: Sequence[LowVoltagePlace]) -> Section | N
         rows.append(Row((Cell(f"{place.name} (behind {place.driver})"),), RowKind.GROUP))
         rows += [_joint_row(joint) for joint in place.joints.joints]
         rows += _untold_rows(place.joints.untold)
-    note = "Keep these apart from the power conductors, in their own box or behind a barrier. Mind plus and minus."
+    note = "Keep these apart from the power conductors, in their own box or behind a barrier. Watch the polarity."
     return Section("Splices behind the drivers", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
@@ -169,7 +169,7 @@ def _box_rows(group: Sequence[BoxWiring]) -> Iterator[Row]:
         yield Row((Cell("chosen"), Cell(chosen), Cell("keep to it in every box of this run")))
     if first.hot_whites:
         whites = listed([cable.id for cable in first.hot_whites])
-        yield Row((Cell("white, but hot"), Cell(whites), Cell("re-identify the white wire here, and take it for live")))
+        yield Row((Cell("white, but hot"), Cell(whites), Cell("re-identify the white wire here, and treat it as live")))
 
 
 def _joint_row(joint: Joint) -> Row:

@@ -42,7 +42,9 @@ def cut_section(cuts: CutList) -> Section | None:
         columns = (CUT_COLUMNS[0], *CUT_COLUMNS[3:])
     blocks: list[Table | Paragraph] = [Table("", columns, tuple(rows), _cut_note(cuts))]
     if any(cut.piece is None for cut in cuts.cuts):
-        words = "Where the run is not known, measure it along the way that the cable will take, ups and downs included."
+        words = (
+            "Where the run is not known, measure it along the route that the cable will take, ups and downs included."
+        )
         blocks.append(Paragraph(words, Tone.CAUTION))
     return Section("Cut list", tuple(blocks), together=False)
 
@@ -76,7 +78,7 @@ def _cut_note(cuts: CutList) -> str:
     )
     return (
         f"Cut = the run, and at each box the free conductor and a little sheath. Waste ({100 * cuts.waste:g} %) comes "
-        f"on top, in the list of materials. A small box opening may ask for more free conductor.{at_panel} "
+        f"on top, in the list of materials. A small box opening may require more free conductor.{at_panel} "
         f"[{sources_words(cuts.sources)}]"
     )
 
@@ -85,7 +87,7 @@ def materials_section(items: Sequence[Item]) -> Section:
     """Every line under its heading."""
     note = (
         "Counted from the circuit file; in brackets the section or the practice that a line comes from. Not counted: "
-        "nails and screws of the boxes, tools, patching, and whatever the leaflets of the parts ask for besides."
+        "nails and screws of the boxes, tools, patching, and whatever else the parts' instructions require."
     )
     if not items:
         return Section("Materials", (Paragraph("The file adds nothing to this circuit."),))

@@ -38,7 +38,7 @@ KIND = "survey sheet"
 BANNER = "To find out, not a permission to work"
 
 PURPOSE = "What to look at before anybody decides whether lights can be added."
-FILLED_PURPOSE = f"{PURPOSE} What the file knows stands; only the unknown is left blank."
+FILLED_PURPOSE = f"{PURPOSE} What the file already says is filled in; only unknowns are blank."
 STOP_PURPOSE = "Who was called, and what they found. Nothing else is asked until that is settled."
 
 START = (
@@ -123,7 +123,7 @@ PHOTOS = (
     "The breaker's handle and the label inside the panel's door; the panel's own cover stays on.",
     "The print on the sheath of each cable that can be seen.",
     "The ceiling or wall around each box, from below, and the label of each light.",
-    "The way that new cable would take.",
+    "The route that new cable would take.",
 )
 
 #: Rooms that are often forgotten stand on the sheet by name.
@@ -291,7 +291,7 @@ def _parts(parts: PartsTable, circuit: Circuit | None) -> Section | None:
 def _readings(circuit: Circuit | None) -> Section:
     text = (
         "A plug-in meter with a display reads voltage and load at an outlet without opening anything. Clamp readings "
-        "at the panel are an electrician's."
+        "at the panel are for an electrician."
     )
     rows = tuple(_reading_row(section, name, circuit) for section, name in READINGS)
     more = (Row((BLANK, ASKED, BLANK, BLANK, BLANK)),) if circuit is None else ()

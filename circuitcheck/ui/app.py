@@ -31,7 +31,7 @@ from circuitcheck.ui.themes import DARK, THEMES, VARIABLE_DEFAULTS
 #: usual pace takes over a quarter of its time.
 OBJECTS_BETWEEN_COLLECTIONS = 50_000
 
-#: How often to look whether the terminal is still there [s]; the recovery copy is written well within that time.
+#: How often to check whether the terminal is still there [s]; the recovery copy is written well within that time.
 LOOK_FOR_TERMINAL_S = 2.0
 #: What a program that a hang-up ended leaves behind: 128 and the number of that signal.
 HUNG_UP = 129

@@ -72,7 +72,7 @@ def read_typed(key: Key, text: str, vocabulary: Mapping[str, Sequence[str]]) -> 
     except QuantityError as wrong:
         return Typed(problem=_sentence(wrong), suggestion=_whole_suggestion(plain, wrong.nearest))
     except ValueError:
-        return Typed(problem="Write the date as year, month, day: 2026-03-14.")
+        return Typed(problem="Enter the date as year, month, day: 2026-03-14.")
     return Typed(problem="This entry is opened with Enter.")
 
 
@@ -90,7 +90,7 @@ def _whole_suggestion(text: str, near: str | None) -> str:
 
 def _physical(key: Key, text: str) -> str:
     if key.kind is None:
-        raise QuantityError("this key has no kind of value")
+        raise QuantityError("this entry takes no value")
     return normal_text(text, key.kind)
 
 
@@ -140,7 +140,7 @@ def _yes_no(text: str) -> Typed:
 def _whole(key: Key, text: str) -> Typed:
     digits = text.replace(" ", "")
     if not digits.isascii() or not digits.isdigit() or len(digits) > 9:
-        return Typed(problem=f"Write a whole number from {key.least} to {key.greatest}.")
+        return Typed(problem=f"Enter a whole number from {key.least} to {key.greatest}.")
     number = int(digits)
     if not key.least <= number <= key.greatest:
         return Typed(problem=f"{number} is outside {key.least} to {key.greatest}.")

@@ -13,10 +13,10 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "Moving about",
         (
-            ("Up Down", "move in a list; Enter opens what you stand on, Esc goes back"),
+            ("Up Down", "move in a list; Enter opens the selected line, Esc goes back"),
             ("Tab", "the next part of the page; Shift+Tab the one before"),
             ("t f e", "to the circuit, to the findings, to the entries"),
-            ("n", "to the question that settles most, told as 1 of how many; again: to the next"),
+            ("n", "to the question that settles the most, shown as 1 of all; again: to the next"),
             ("/", "find a part by its name; in the findings a finding, in the entries an entry"),
             ("mouse", "a click moves, a second click opens; hold Shift to mark text for your terminal's own copy"),
         ),
@@ -25,10 +25,10 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "An entry",
         (
             ("Enter", "type into it, or open its list; a digit starts typing at once"),
-            ("Enter Tab", "in the open field: take what is typed; when a meaning is offered, Enter again takes that"),
+            ("Enter Tab", "in the open field: keep what is typed; when a meaning is offered, Enter again keeps that"),
             ("Esc", "in the open field or list: leave it as it was before; Ctrl+Z does the same"),
             ("m l g", "it was measured, read from a label, guessed; the same key again takes that off"),
-            ("u Delete", "it is unknown; the worst case counts where there is one"),
+            ("u Delete", "it is unknown; the worst case is assumed where there is one"),
             ("i", "nobody can find it out: n leaves it out, and it is remembered; i again takes that back"),
             ("h", "the whole explanation: where to read it, a picture, what if it cannot be found"),
             ("Space", "turn yes, no, unknown"),
@@ -37,12 +37,12 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "A part",
         (
-            ("a", "add a light, box, load, switch or driver where you stand"),
+            ("a", "add a light, box, load, switch or driver at the selected part"),
             ("C", "plan a change of a part that is there: replace, take away, move, alter; its facts stay as they are"),
             ("d", "one more like it"),
-            ("r", "it is a product of your own: copy what its label says out of products.toml beside the file"),
-            ("c v", "copy it, put the copy in where you stand"),
-            ("- +", "move it before or behind its like in the file"),
+            ("r", "it is one of your own products: copy its label data from products.toml beside the file"),
+            ("c v", "copy it; paste the copy at the selected part"),
+            ("- +", "move it up or down among parts of the same kind"),
             ("x Delete", "delete it with everything fed from it"),
         ),
     ),
@@ -68,19 +68,19 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "The file",
         (
-            ("z y", "undo, redo, without end; Ctrl+Z and Ctrl+Y do the same"),
+            ("z y", "undo and redo, as far back as you like; Ctrl+Z and Ctrl+Y do the same"),
             ("s", "save (Ctrl+S too); a copy for recovery is kept beside the file all the time"),
             ("w", "write the note for an electrician or inspector"),
             ("q", "leave; Ctrl+Q leaves the program"),
-            ("Ctrl+P", "every command by name, the looks (dark, light, high contrast) among them"),
+            ("Ctrl+P", "every command by name, and the themes (dark, light, high contrast)"),
         ),
     ),
 )
 
 _MARKS: tuple[tuple[str, str], ...] = (
-    ("✗", "fails, or an entry that has to be put right"),
+    ("✗", "fails, or an entry that must be corrected"),
     ("?", "cannot tell until something is found out"),
-    ("!", "a caution: it goes, with something to keep in mind"),
+    ("!", "a caution: allowed, with something to keep in mind"),
     ("✓", "passes"),
     ("+", "added by this job; parts without it are there already"),
     ("M L G", "measured, read from a label, guessed"),
@@ -92,13 +92,13 @@ _START: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "Ways to begin",
         (
-            ("n", "a new circuit: a few questions in the order in which one finds things out"),
+            ("n", "a new circuit: a few questions, in the order you would find things out"),
             ("o", "open a circuit file"),
-            ("x", "a copy of the example, to try everything on"),
+            ("x", "a copy of the example, to try everything out"),
             ("b", "count one box: what is in it, the worksheet, the room left and the smallest box that would do"),
-            ("Up Down", "move in the list; Enter takes what you stand on, a click does too"),
+            ("Up Down", "move in the list; Enter chooses the selected line, and so does a click"),
             ("q", "leave; Ctrl+Q does the same"),
-            ("Ctrl+P", "every command by name, the looks (dark, light, high contrast) among them"),
+            ("Ctrl+P", "every command by name, and the themes (dark, light, high contrast)"),
         ),
     ),
 )

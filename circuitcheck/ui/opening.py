@@ -90,12 +90,12 @@ class OpeningFlow(KeysInTurn):
             self._show_problems(path, wrong)
             return
         self.remember_file(path)
-        note = "Some tables were laid out in an unusual way and have been rewritten." if document.rearranged else ""
+        note = "Some tables were laid out in an unusual way and were rewritten." if document.rearranged else ""
         self._show(document, note)
 
     def _show_problems(self, path: Path, wrong: CircuitFileError) -> None:
         def lines(width: int) -> list[Line]:
-            shown = wrapped_lines(user_span(f"{path} cannot be shown yet. Put this right in a text editor:")[0], width)
+            shown = wrapped_lines(user_span(f"{path} cannot be shown yet. Correct this in a text editor:")[0], width)
             told, more = told_problems(wrong.problems)
             for problem in told:
                 where = f"line {problem.line}: " if problem.line else ""

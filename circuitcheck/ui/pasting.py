@@ -19,7 +19,7 @@ def paste_refusal(text: str, focused: Widget | None) -> str:
     """Why pasted text is not taken, in words; empty where it is."""
     lines = len([line for line in text.splitlines() if line.strip()])
     if not isinstance(focused, Input):
-        return "Nothing was pasted: no field is open here. Enter opens the entry you stand on."
+        return "Nothing was pasted: no field is open here. Enter opens the selected entry."
     if lines > 1 and not isinstance(focused, ManyLines):
         return f"Nothing was pasted: {lines} lines, and one line goes into this field."
     return ""

@@ -141,7 +141,12 @@ def part(circuit, name):
         ('part = "load.lamp"\naction = "remove"\nnew = { power = "9 W" }', "change.#1.new", "no entries", None),
         ('part = "load.lamp"\naction = "remove"\nhow = "by hand"', "change.#1.how", "no such key", None),
         # "new" hangs in the box that goes with the cable.
-        ('part = "cable.to hall"\naction = "remove"', "load.new", "hangs on a part that a change takes away", None),
+        (
+            'part = "cable.to hall"\naction = "remove"',
+            "load.new",
+            "is fed through a part that a change takes away",
+            None,
+        ),
     ],
 )
 def test_a_slip_is_named_with_its_place(text, key, words, near, vocabulary):

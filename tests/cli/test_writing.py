@@ -92,7 +92,7 @@ def test_several_files_have_a_sheet_each_in_a_folder(run, circuit_file, tmp_path
     assert ran.out.count("Wrote ") == 2
     again = run(command, files[0], "-o", folder, "--form", "md")
     assert again.status == 2
-    assert "is there already" in again.err
+    assert "already exists" in again.err
 
 
 def test_one_wrong_file_among_several_writes_nothing(run, circuit_file, tmp_path) -> None:

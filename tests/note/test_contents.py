@@ -16,7 +16,7 @@ TITLES = [
     "What you are asked",
     "Problems and cautions, one row a cause",
     "One-line diagram",
-    "Remarks of whoever looked at this",
+    "Remarks by the reviewer",
     "Job and panel",
     "Loads and their share of the breaker",
     "Box fill worksheet",
@@ -54,7 +54,7 @@ def test_cautions_stand_first_and_last(form):
     text = flat(example("hallway").text(form))
     assert text.index(ONE_LINE.split(";")[0]) < text.index("Room of the new lights")  # on the first page
     last = text.rindex("stop and call a licensed electrician")
-    assert last > text.rindex("Remarks of whoever looked at this")
+    assert last > text.rindex("Remarks by the reviewer")
 
 
 @pytest.mark.parametrize("name", ["bedroom", "den", "hallway"])

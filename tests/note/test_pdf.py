@@ -76,7 +76,14 @@ def test_every_page_says_what_it_is_and_its_number(name):
 @pytest.mark.parametrize(("name", "verdict"), [("bedroom", "FITS ON PAPER"), ("hallway", "DOES NOT FIT")])
 def test_the_first_page_has_scope_answer_and_diagram(name, verdict):
     first = words(read(example(name).bytes(".pdf")).pages[0])
-    for part in ("What you are asked", verdict, "One-line diagram", "NEW", "Remarks of whoever", "License or office"):
+    for part in (
+        "What you are asked",
+        verdict,
+        "One-line diagram",
+        "NEW",
+        "Remarks by the reviewer",
+        "License or office",
+    ):
         assert part in first
 
 

@@ -113,7 +113,7 @@ def test_a_file_that_came_meanwhile_is_not_overwritten(tmp_path, monkeypatch):
     monkeypatch.setattr(
         writing, "refuse_output", lambda *given, **more: (refuse(*given, **more), output.write_text("new"))
     )
-    with pytest.raises(CommandError, match="is there already"):
+    with pytest.raises(CommandError, match="already exists"):
         write(output)
     assert output.read_text() == "new"
     assert [path.name for path in tmp_path.iterdir()] == ["note.txt"]

@@ -1,4 +1,4 @@
-"""Metal boxes joined to the equipment ground (314.4, 250.148(C))."""
+"""Metal boxes bonded to the equipment ground (314.4, 250.148(C))."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""Dimmer and driver made for each other (makers' instructions, 110.3(B))."""
+"""Dimmer and driver that are compatible (makers' instructions, 110.3(B))."""
 
 import pytest
 

@@ -21,7 +21,7 @@ def test_the_mark(edition, listed, outcome):
 
 def test_a_mark_still_to_come_is_something_to_look_for():
     built = circuit(box("new", origin="added"), load("lamp", "new", origin="added"))
-    assert only(RULE, built, "lamp").says.startswith("Before you buy: look for the mark")
+    assert only(RULE, built, "lamp").says.startswith("Before you buy: look for the listing mark")
 
 
 def test_existing_lights_and_other_loads_say_nothing():

@@ -111,7 +111,7 @@ def test_beyond_v_squared_over_four_r_there_is_no_number():
     found = only(RULE, built(lead(600), strip(kind="constant power")), "strip")
     assert found.outcome is Outcome.FAIL
     assert found.value is found.low is found.high is None
-    assert "No voltage serves" in found.says
+    assert "No voltage works for" in found.says
     assert "24 W" in found.says
 
 

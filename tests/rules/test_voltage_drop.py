@@ -595,7 +595,7 @@ def test_what_was_measured_may_flow_all_the_way():
     found = only(RULE, with_reading(6), "new")
     assert found.outcome is Outcome.CAUTION
     assert found.value < 3
-    assert "If they flow all the way" in found.says
+    assert "If it flows all the way" in found.says
     least = only(RULE, with_reading(6, min_voltage_v=117), "new")
     assert (least.outcome, least.needs) == (Outcome.UNDETERMINED, ("supply.loads_complete",))
 

@@ -224,7 +224,7 @@ def test_a_wish_for_a_conductor_that_fits_no_terminal_sends_another_way():
     assert (found.outcome, found.smallest, found.decided_by) == (Outcome.CAUTION, "8 AWG", "voltage-drop")
     assert "thicker than usual terminals take" in found.says
     assert found.to_do == (
-        "Plan a shorter way or another circuit: a conductor that thick does not fit common terminals.",
+        "Plan a shorter route or another circuit: a conductor that thick does not fit common terminals.",
     )
 
 

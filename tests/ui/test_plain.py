@@ -55,7 +55,7 @@ def test_a_new_circuit_to_a_note_by_questions_and_answers(folder: Path) -> None:
     assert "Understood: hall light: light, 60 W" in said
     assert "The comma in 1,5" in said
     assert "If you cannot find it" in said, "a question mark explains"
-    assert "Write a whole number from 1 to 40." in said
+    assert "Enter a whole number from 1 to 40." in said
     assert "The first answer" in said
     assert "Do next" in said
     assert "Have you read this?" in said
@@ -153,7 +153,7 @@ def test_what_is_offered_is_taken_by_number_with_a_dot_or_by_its_words(hallway: 
 
 def test_alike_findings_are_told_once_and_what_passes_is_counted(hallway: Path) -> None:
     said = talk_through(hallway, "f", "p", "leave")
-    short, _, long = said.partition("checks found nothing wrong. Write passes for them.")
+    short, _, long = said.partition("checks found nothing wrong. Type passes for them.")
     assert "pass, " not in short
     assert "pass, breaker-vs-wire" in long
 

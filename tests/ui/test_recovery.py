@@ -230,7 +230,7 @@ async def test_it_is_said_when_no_copy_can_be_kept(screens, hallway: Path, monke
         page.working.file.keeper.settle()
         page.working.file.look_at_disk()
         await page.settled()
-        assert "No copy for recovery can be kept" in page.words
+        assert "No recovery copy can be kept" in page.words
 
 
 async def test_two_at_one_file_keep_a_copy_each(screens, hallway: Path) -> None:

@@ -100,7 +100,7 @@ def apart_steps(asked: Asked) -> Iterator[Step]:
     entries: dict[str, Any] = {"bundled_with": 0}
     if cable.current_carrying is not None:
         entries["current_carrying"] = None
-    says = f'Lay cable "{cable.id}" apart from other cables all along its run.'
+    says = f'Lay cable "{cable.id}" apart from other cables along its whole run.'
     if not is_there(cable):
         yield Step(says, (chosen(asked.circuit, "cable", cable, entries),), CHOSEN)
     elif cable.current_carrying is None:

@@ -78,7 +78,7 @@ OTHER_WAYS: Mapping[str, str] = {
         "Another lighting circuit that low-voltage lighting may be fed from; compare --on tries the new parts on it."
     ),
 }
-CALL = "No fix while the job stops: leave the wiring alone and call a licensed electrician first."
+CALL = "No fix is offered while the job is stopped: leave the wiring alone and call a licensed electrician first."
 
 
 def steps_for(asked: Asked) -> Iterator[Step]:

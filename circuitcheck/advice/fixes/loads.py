@@ -65,7 +65,7 @@ def replacement_steps(asked: Asked) -> Iterator[Step]:
 def _marks(new: dict[str, Any]) -> Iterator[str]:
     """What else has to stand on the label, beside watts and weight, for the fix to be what was checked."""
     place = new["location_marked"]
-    yield "Its label asks for supply wires of at most 60 °C."
+    yield "Its label requires supply wires rated at most 60 °C."
     if place != "dry":
         yield f"It is marked for {place} locations."
     if new["grounding"] != "wire":

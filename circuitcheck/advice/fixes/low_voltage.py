@@ -65,7 +65,7 @@ def _shorter(leads: list[Cable], circuit: Circuit) -> Iterator[Step]:
     for share in _SHORTER:
         feet = int(in_unit(lead.length_m.low, "ft") * share)
         if feet >= 1:
-            says = f'Put the driver closer by, so that low-voltage cable "{lead.id}" is at most {feet} ft long.'
+            says = f'Move the driver closer, so that low-voltage cable "{lead.id}" is at most {feet} ft long.'
             edit = chosen(circuit, "cable", lead, {"length": f"{feet} ft"})
             yield Step(says, (edit,), OTHER_ROUTE, family=f"shorter {lead.id}", strength=-share)
 

@@ -133,7 +133,7 @@ def carried_out(circuit: Circuit, book: Rulebook, report: Report, steps: Sequenc
 def _why_none(search: _Search) -> str:
     failing = [finding for finding in search.bad if finding.outcome is Outcome.FAIL]
     if not failing:
-        return "Nothing fails: what is still unknown has to be found out, and no change to the plan takes its place."
+        return "Nothing fails: what is still unknown has to be found out first; no change to the plan replaces that."
     told = [answer_words(finding) for finding in failing[:6]]
     names = ", ".join(dict.fromkeys(told))
     return f"None of the changes that were tried clears this and breaks nothing else: {names}."

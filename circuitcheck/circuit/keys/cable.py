@@ -63,7 +63,7 @@ CABLE = section(
     physical("free_length", _DISTANCE.within(0, 120, "6 in"), "Free conductor at the box"),
     yes_no("guard_strips", "Guard strips beside it"),
     yes_no("near_hatch", "Near the attic hatch"),
-    yes_no("in_insulation", "Lies in thermal insulation"),
+    yes_no("in_insulation", "In thermal insulation"),
     yes_no("wet_marked", "Marked for wet places or burial"),
     whole("sealed_hole_with", "Other cables in one sealed hole", 0, 40),
     PRODUCT,

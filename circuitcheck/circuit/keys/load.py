@@ -43,7 +43,7 @@ LOAD = section(
     yes_no("out_of_reach", "A receptacle out of a child's reach"),
     yes_no("ground_fault", "A receptacle with ground-fault protection of its own"),
     reference("switched_by", "Control that switches it", "control"),
-    physical("supply_temperature", KINDS["temperature"].within(40, 260, "90 degC"), "Supply wire it asks for"),
+    physical("supply_temperature", KINDS["temperature"].within(40, 260, "90 degC"), "Supply wire its label requires"),
     yes_no("insulation_contact", "Marked for contact with insulation"),
     yes_no("in_insulation", "Thermal insulation lies around it"),
     whole("through_wiring_count", "Conductors its wiring box is marked for", 1, 40),
@@ -55,7 +55,7 @@ LOAD = section(
     yes_no("in_spray", "Spray from the shower reaches it"),
     yes_no("on_at_reading", "Was on while the panel's current was read"),
     physical("combustible_distance", _DISTANCE, "Distance to what can burn"),
-    physical("combustible_clearance", _DISTANCE, "Distance its label asks for"),
+    physical("combustible_clearance", _DISTANCE, "Distance its label requires"),
     PRODUCT,
 )
 

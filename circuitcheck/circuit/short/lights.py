@@ -15,7 +15,7 @@ WIRED = "hardwired"
 
 _SETTLED = {
     "kind": "a [[light]] is a light: leave it out",
-    "box": "a [[light]] brings its own box; a light in a box that is there already is a [[load]]",
+    "box": "a [[light]] brings its own box; a light in an existing box is a [[load]]",
     "to": "the cable of a [[light]] ends at its own box: leave it out",
 }
 

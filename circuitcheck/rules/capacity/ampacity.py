@@ -33,7 +33,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 _FIND_OUT = "Find out what is missing: the print on the sheath, where the cable runs, and the labels of the loads."
 _TO_DO = {
-    Outcome.FAIL: ("Route the cable through cooler space, spread bundled cables apart, or take a thicker conductor.",),
+    Outcome.FAIL: ("Route the cable through a cooler space, spread bundled cables apart, or use a thicker conductor.",),
     Outcome.UNDETERMINED: (_FIND_OUT,),
     Outcome.CAUTION: ("Find out for each load whether it stays on for three hours or more at a time.",),
 }
@@ -164,15 +164,15 @@ def _judge(cable: Cable, case: Case, judged: _Judged) -> tuple[Outcome, Said]:
         exceeds(judged.load + surplus, may.amperes) or exceeds(judged.counted + surplus, may.before_a)
     ):
         return Outcome.UNDETERMINED, said(
-            'Cannot tell yet whether cable "{cable}" carries too much: {unlisted} were measured that no listed load '
-            "explains, and this cable may carry them.",
+            'Cannot tell yet whether cable "{cable}" carries too much: the meter showed {unlisted} more '
+            "than the listed loads draw, and this cable may carry it.",
             **amounts,
         )
     longest = judged.counted + (case.book.value("continuous-load-factor").number - 1.0) * surplus
     if surplus and exceeds(longest, may.before_a):
         return Outcome.CAUTION, said(
-            'Cable "{cable}" carries {load}. {unlisted} of it were measured and are not on the list; if they are '
-            "continuous, it is more than the {before} of its conductor.",
+            'Cable "{cable}" carries {load}. {unlisted} of it was measured and is not on the list; if it is '
+            "continuous, that is more than the {before} of its conductor.",
             **amounts,
         )
     if judged.before_decides:
@@ -187,7 +187,7 @@ def _judge(cable: Cable, case: Case, judged: _Judged) -> tuple[Outcome, Said]:
 def _nothing(cable: Cable, may: Corrected) -> Said:
     if may.ambient_factor is None and may.insulation_a > 0.0:
         return said(
-            'Cable "{cable}" may carry nothing in air at {air}: its {column} insulation does not stand that.',
+            'Cable "{cable}" may carry nothing in air at {air}: its {column} insulation is not rated for that.',
             cable=cable.id,
             air=both_degrees(may.ambient_c),
             column=both_degrees(may.insulation_column_c),

@@ -72,7 +72,7 @@ _TO_DO = {
 #: A box that is still to be bought is chosen, and not opened.
 _CHOOSE = {
     Outcome.FAIL: ("Choose a larger box, or one that fewer cables enter.",),
-    Outcome.UNDETERMINED: ("Before you buy the box, read its volume on the carton, and settle what will be in it.",),
+    Outcome.UNDETERMINED: ("Before you buy the box, read its volume on the carton, and decide what will be in it.",),
 }
 
 
@@ -111,7 +111,8 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
         outcome = Outcome.UNDETERMINED
         least = Amount(_cubic_inches(needed - count.doubtful_m3), "in³", Rounding.UP, DIGITS)
         says = said(
-            'Cannot tell whether box "{box}" is big enough: it has {room} and needs {least} or {needed}, by how the '
+            'Cannot tell whether box "{box}" is big enough: it has {room} and needs {least} or {needed}, '
+            "depending on how the "
             "exception for leads under a canopy is read.",
             least=least,
             **amounts,
@@ -122,7 +123,7 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
         outcome=outcome,
         says=says,
         open_says=said(
-            'Cannot tell yet whether box "{box}" is big enough: it has {room}, and needs {needed} by what is known.',
+            'Cannot tell yet whether box "{box}" is big enough: it has {room} and, from what is known, needs {needed}.',
             **amounts,
         ),
         value=_cubic_inches(needed),

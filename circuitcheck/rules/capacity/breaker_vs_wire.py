@@ -28,7 +28,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 _READ = "Breaker off and tested dead: read the size printed on the sheath; its color proves nothing."
 _TOO_THIN = "16 AWG"
-_HANDLE = "Read the rating of the breaker on its handle, with the panel cover on."
+_HANDLE = "Read the breaker's rating on its handle; leave the panel cover on."
 
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
@@ -116,9 +116,7 @@ def _too_thin(device: str) -> str:
 
 def _fuse_note(fits: bool) -> Said:
     if fits:
-        return said(
-            "a screw-in fuse can be swapped for a bigger one by anybody: look at the one that is really in the socket"
-        )
+        return said("anyone can swap a screw-in fuse for a bigger one: look at the one that is really in the socket")
     return said("a screw-in fuse far too big for the wire fits the same socket; the wire decides, not the socket")
 
 

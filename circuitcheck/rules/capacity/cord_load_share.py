@@ -20,7 +20,7 @@ from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
 CORD = "cord"
-_TO_DO = ("Use it on a circuit of its own before you add lights to this one.",)
+_TO_DO = ("Move it to a circuit of its own before you add lights to this one.",)
 
 
 def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
@@ -37,9 +37,9 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     fits = not exceeds(takes, limit)
     amounts: Things = {"takes": Amount(takes, "A"), "limit": Amount(limit, "A"), "load": load.id}
     if fits:
-        says = said('"{load}" takes {takes} of the {limit} that one plugged-in load may take.', **amounts)
+        says = said('"{load}" draws {takes} of the {limit} that one plugged-in load may draw.', **amounts)
     else:
-        says = said('"{load}" alone takes {takes}, more than the {limit} one plugged-in load may take.', **amounts)
+        says = said('"{load}" alone draws {takes}, more than the {limit} one plugged-in load may draw.', **amounts)
 
     def working() -> tuple[Said, ...]:
         return (
@@ -57,7 +57,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         outcome=Outcome.PASS if fits else Outcome.FAIL,
         says=says,
         open_says=said(
-            'Cannot tell yet whether "{load}" takes too much: {takes}, and one plugged-in load may take {limit}.',
+            'Cannot tell yet whether "{load}" draws too much: {takes}, and one plugged-in load may draw {limit}.',
             **amounts,
         ),
         value=takes,
@@ -72,7 +72,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
 
 RULE = CaseRule[Load](
     name="cord-load-share",
-    title="Whether one thing that is plugged in takes too much of the circuit",
+    title="Whether one plugged-in load draws too much of the circuit",
     family=Family.CAPACITY,
     rank=30,
     subjects=lambda case: case.loads,

@@ -47,10 +47,10 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         "limit": Amount(limit, "A", Rounding.DOWN),
     }
     if fits:
-        says = said("Equipment fastened in place ({named}) takes {takes} of the {limit} it may take.", **amounts)
+        says = said("Equipment fastened in place ({named}) draws {takes} of the {limit} it may draw.", **amounts)
     else:
         says = said(
-            "Equipment fastened in place ({named}) takes {takes}, more than the {limit} it may take of a circuit "
+            "Equipment fastened in place ({named}) draws {takes}, more than the {limit} it may draw from a circuit "
             "shared with lights.",
             **amounts,
         )
@@ -77,7 +77,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         outcome=Outcome.PASS if fits else Outcome.FAIL,
         says=says,
         open_says=said(
-            "Cannot tell yet whether equipment fastened in place takes too much: {takes}, and {limit} is the most on a "
+            "Cannot tell yet whether equipment fastened in place draws too much: {takes}, and {limit} is the most on a "
             "circuit shared with lights.",
             **amounts,
         ),

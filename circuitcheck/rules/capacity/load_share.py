@@ -29,10 +29,10 @@ from circuitcheck.tables.rulebook import Rulebook
 
 _TO_DO = {
     Outcome.FAIL: (
-        "Feed the new lights from another circuit, or take loads off this one; a bigger breaker is no answer.",
+        "Feed the new lights from another circuit, or take loads off this one; a bigger breaker is not the answer.",
     ),
     Outcome.UNDETERMINED: ("Read the label of each unknown load (watts, volt-amperes or amperes).",),
-    Outcome.CAUTION: ("Where there is a choice, feed the new lights from a circuit with more left.",),
+    Outcome.CAUTION: ("Where there is a choice, feed the new lights from a circuit with more capacity left.",),
 }
 
 
@@ -59,24 +59,24 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
         says = said("The circuit would carry {load}, more than its {rating} {device}.", **amounts)
     elif exceeds(continuous, breaker):
         says = said(
-            "The circuit carries {load} of its {rating} {device}. {surplus} of it were measured and are not on the "
-            "list; if they are continuous (3 hours or more), they count as {counted} and are too much.",
+            "The circuit carries {load} of its {rating} {device}. {surplus} of it was measured and is not on the "
+            "list; if it is continuous (3 hours or more), it counts as {counted} and is too much.",
             **amounts,
         )
     elif past:
         says = said(
             "The circuit carries {load} of its {rating} {device}, past the {share} to which many electricians plan; "
-            "{left} are left.",
+            "{left} is left.",
             **amounts,
         )
     else:
-        says = said("The circuit carries {load} of its {rating} {device}; {left} are left.", **amounts)
+        says = said("The circuit carries {load} of its {rating} {device}; {left} is left.", **amounts)
     return Answer(
         part=supply,
         outcome=Outcome.FAIL if not fits else Outcome.CAUTION if past or exceeds(continuous, breaker) else Outcome.PASS,
         says=says,
         open_says=said(
-            "Cannot tell yet whether the {rating} {device} is enough: the circuit carries {load} by what is known.",
+            "Cannot tell yet whether the {rating} {device} is enough: from what is known, the circuit carries {load}.",
             **amounts,
         ),
         value=total,
@@ -125,7 +125,7 @@ def _working(case: Case, drawn: Sequence[Draw], counted: Sequence[float], surplu
     yield said("if nothing were continuous (3 hours or more): {plain}", plain=Amount(plain, "A"))
     yield said("if everything were (x {factor}): {all}", factor=Amount(factor), all=Amount(plain * factor, "A"))
     total = sum(counted) + surplus
-    yield said("by what is given: {total}", total=Amount(total, "A"))
+    yield said("from what is given: {total}", total=Amount(total, "A"))
     left, volts = case.supply.breaker_a - total, case.supply.voltage_v
     if left >= 0:
         yield said(

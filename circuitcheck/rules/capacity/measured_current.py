@@ -27,7 +27,7 @@ from circuitcheck.domain.existing_load import existing_load
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
-_LOOK = "Look again for everything that goes dead with this breaker, and put it on the list."
+_LOOK = "Look again for everything this breaker turns off, and add it to the list."
 
 
 def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
@@ -50,17 +50,19 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     }
     if asked:
         says = said(
-            "Cannot tell yet what else is on this circuit: {reading} were measured, and the existing loads on the list "
-            "make only {listed}.",
+            "Cannot tell yet what else is on this circuit: the meter showed {reading}, and the existing loads on the "
+            "list draw only {listed}.",
             **amounts,
         )
     elif over:
         says = said(
-            "{reading} were measured, but the existing loads on the list make only {listed}: something is missing.",
+            "The meter showed {reading}, but the existing loads on the list draw only {listed}: something is missing.",
             **amounts,
         )
     else:
-        says = said("{reading} were measured, no more than the {listed} of the existing loads on the list.", **amounts)
+        says = said(
+            "The meter showed {reading}, no more than the {listed} that the listed existing loads draw.", **amounts
+        )
 
     def working() -> Iterator[Said]:
         yield said("existing loads at nominal voltage, without the factor for continuous loads: {listed}", **amounts)

@@ -180,14 +180,15 @@ def _judged_farther(
     left = None if arrives is None else arrives - unlisted.more_v
     if outcome is not Outcome.FAIL and needed is not None and left is not None and exceeds(needed, left):
         return Outcome.UNDETERMINED, said(
-            'Cannot tell yet whether enough voltage reaches {kind} "{part}": {unlisted} were measured that no listed '
-            "load explains. If they flow all the way, less than the {least} of its label arrives.",
+            'Cannot tell yet whether enough voltage reaches {kind} "{part}": the meter showed {unlisted} more '
+            "than the listed loads draw. If it flows all the way, less than the {least} on its label arrives.",
             **{**says.things, **more},
         )
     if outcome is Outcome.FAIL or not exceeds(most, limit):
         return outcome, says
     return Outcome.CAUTION, said(
-        says.template + " {unlisted} were measured that no listed load explains. If they flow all the way, {farthest} "
+        says.template
+        + " The meter showed {unlisted} more than the listed loads draw. If it flows all the way, {farthest} "
         "is lost, and at most {advised} is recommended.",
         **{**says.things, **more},
     )
@@ -205,7 +206,7 @@ def _not_in_tables(part: Connected, case: Case, node: int) -> Answer:
         part=part,
         outcome=Outcome.UNDETERMINED,
         says=said(
-            'Cannot tell how much voltage is lost on the way to "{part}": the tables hold no {material} conductor of '
+            'Cannot tell how much voltage is lost on the way to "{part}": the tables list no {material} conductor of '
             '{size}, as in cable "{cable}".',
             part=part.id,
             material=missing.material,
@@ -239,8 +240,8 @@ def _planned(case: Case, way: list[int]) -> bool:
 def _cure(case: Case, way: list[int]) -> str:
     """What would do, for the cables that feed these nodes."""
     if _planned(case, way):
-        return "Plan a thicker conductor for the cable with the largest drop, a shorter way, or another circuit."
-    return "Plan a shorter way or another circuit: the cable with the largest drop is already in the wall."
+        return "Plan a thicker conductor for the cable with the largest drop, a shorter route, or another circuit."
+    return "Plan a shorter route or another circuit: the cable with the largest drop is already in the wall."
 
 
 def _keys(part: Connected, case: Case, loss: Loss) -> tuple[Ref, ...]:

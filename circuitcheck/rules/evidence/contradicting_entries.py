@@ -184,7 +184,7 @@ def _driver(driver: Driver, supply: Supply, book: Rulebook) -> Iterator[Finding]
         if taken is not None and exceeds(given.low, taken.high):
             yield _question(
                 driver.id,
-                f'Driver "{driver.id}" is said to give {normalised(given, "W")} and to take only '
+                f'Driver "{driver.id}" is given an output of {normalised(given, "W")} and an input of only '
                 f"{normalised(taken, unit)}.",
                 (f"driver.{driver.id}.{key}", f"driver.{driver.id}.output_power"),
                 book.value("driver-counted-by-input-rating").source,
@@ -211,7 +211,7 @@ def _lamp(load: Load, supply: Supply, book: Rulebook) -> Iterator[Finding]:
         check=RULE.name,
         subject=load.id,
         outcome=Outcome.CAUTION,
-        says=f'Light "{load.id}" holds a lamp of {normalised(load.fitted_w, "W")}, more than the '
+        says=f'Light "{load.id}" has a {normalised(load.fitted_w, "W")} lamp in it, more than the '
         f"{normalised(rated, unit)} of its label. The larger counts here; the lamp is too hot for its holder.",
         sources=(book.value("used-as-listed").source,),
         needs=keys,

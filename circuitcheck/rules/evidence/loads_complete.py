@@ -24,7 +24,7 @@ from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 KEY = "supply.loads_complete"
-WALK = ("Breaker off: walk the house, the garage and the yard, and list whatever is dead.",)
+WALK = ("Breaker off: walk the house, the garage and the yard, and list everything that is dead.",)
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
@@ -34,7 +34,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     supply = circuit.supply
     complete = None if supply.known_by.get("loads_complete") == How.GUESS else supply.loads_complete
     if complete:
-        outcome, says = Outcome.PASS, "Every load on this breaker is listed, as the file says."
+        outcome, says = Outcome.PASS, "The file says that every load on this breaker is listed."
     elif complete is None:
         outcome = Outcome.CAUTION
         says = "Unknown whether every load on this breaker is listed; only what is listed counts."

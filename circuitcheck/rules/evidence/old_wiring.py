@@ -33,12 +33,12 @@ READ = (
     "a bare end of copper is reddish."
 )
 OLDER = (
-    "Breaker off and tested dead: look whether the insulation bends without cracking and a full-size ground is there; "
-    "a new light with a hot label wants its own new cable."
+    "Breaker off and tested dead: check whether the insulation bends without cracking and a full-size ground is there; "
+    "a new light whose label requires hotter-rated wire needs its own new cable."
 )
 CALL = "Add nothing here yet: a licensed electrician looks at the existing wiring first."
 LEAVE = (
-    "Leave the old cable alone: do not move it, bend it or join anything to it.",
+    "Leave the old cable alone: do not move it, bend it or splice anything to it.",
     CALL,
 )
 #: How many parts are named of which it is only a guess whether they are there.
@@ -120,7 +120,7 @@ def _perhaps_added(cable: Cable, found: Finding, doubts: tuple[str, ...]) -> Fin
     """Where somebody only guesses what is there and what is new, that comes first."""
     if found.outcome is Outcome.CAUTION:
         return found
-    says = f'Cannot tell yet whether cable "{cable.id}" is an old kind to leave alone: what is there already?'
+    says = f'Cannot tell yet whether cable "{cable.id}" is an old kind to leave alone: what kind is it?'
     needs = (*doubts, *found.needs)
     return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, stop=False)
 
@@ -172,10 +172,12 @@ def _answer(
         return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, to_do=(READ,))
     caution = replace(found, outcome=Outcome.CAUTION)
     if unknown_metal:
-        says = f'Cable "{cable.id}" is most likely copper, by its year: look at a bare end before joining to it.'
+        says = f'Cable "{cable.id}" is most likely copper, by its year: look at a bare end before splicing to it.'
         return replace(caution, says=says, keys=(material_key,), to_do=(READ,))
     if cable.type in older.items:
-        says = f'Cable "{cable.id}" is {cable.type}, an older kind: join new cable to it in a box only if it is sound.'
+        says = (
+            f'Cable "{cable.id}" is {cable.type}, an older kind: splice new cable to it, in a box, only if it is sound.'
+        )
         assumed = (f'Cable "{cable.id}": sheath unknown; by its year it is most likely plastic.',)
         return replace(
             caution,
@@ -191,7 +193,7 @@ def _answer(
 
 RULE = Rule(
     name="old-wiring",
-    title="Old kinds of wiring that ask for an electrician",
+    title="Old wiring that calls for an electrician",
     family="evidence",
     uses=(
         "ampacity",

@@ -32,7 +32,7 @@ HEAT = (
     "Call a licensed electrician now, and use nothing on this circuit until the cause is found.",
 )
 OLD = (
-    "Leave the old wiring alone: do not move it, bend it, open it or join anything to it.",
+    "Leave the old wiring alone: do not move it, bend it, open it or splice anything to it.",
     "Call a licensed electrician to look at it before any work on this circuit.",
 )
 
@@ -63,7 +63,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
             check=RULE.name,
             subject="circuit",
             outcome=Outcome.PASS,
-            says="Somebody looked, and saw no sign to stop.",
+            says="Somebody looked, and saw no danger signs.",
             sources=sources,
             keys=(KEY,),
         )

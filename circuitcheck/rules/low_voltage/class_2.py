@@ -76,15 +76,14 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     if exceeds(volts, ends.number):
         sources, keys = (ends.source,), ("output_voltage",)
         says = said(
-            'The output of driver "{driver}" is {volts}. Low-voltage lighting ends at {ends}, so the checks here do '
-            "not cover it.",
+            'The output of driver "{driver}" is {volts}. These checks cover low-voltage lighting only up to {ends}.',
             **things,
         )
     elif not covered:
         sources, keys = (current.source,), ("output_power", "output_voltage")
         says = said(
-            'The output of driver "{driver}" is {amperes}. A low-voltage lighting circuit is rated {current} at most, '
-            "so the checks here do not cover it.",
+            'The output of driver "{driver}" is {amperes}. A low-voltage lighting circuit is rated at most {current}, '
+            "so these checks do not cover it.",
             **things,
         )
     elif not driver.class_2:

@@ -20,7 +20,7 @@ from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
 _REACH = "Put it where a person can reach it: a cabinet, a closet, a floored part of the attic."
-_CLEAR = "Mount it above the insulation, on framing, and hold the insulation back as far as its label asks."
+_CLEAR = "Mount it above the insulation, on framing, and keep the insulation as far away as its label requires."
 
 
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
@@ -34,11 +34,11 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         to_do = _REACH
     elif buried:
         says = said(
-            'Driver "{driver}" lies in thermal insulation. It runs hotter there than it was tested for.', **things
+            'Driver "{driver}" is in thermal insulation. It runs hotter there than it was tested for.', **things
         )
         to_do = _CLEAR
     else:
-        says = said('Driver "{driver}" stays within reach, and no insulation lies around it.', **things)
+        says = said('Driver "{driver}" stays within reach, and no insulation is around it.', **things)
         to_do = ""
     label = said('Does the label of driver "{driver}" allow thermal insulation around it?', **things)
     return Answer(
@@ -54,7 +54,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         to_do={
             Outcome.FAIL: (to_do,),
             Outcome.UNDETERMINED: (_CLEAR,),
-            Outcome.CAUTION: ("Plan a place that a person can reach and that insulation stays clear of.",),
+            Outcome.CAUTION: ("Plan a place that a person can reach, clear of insulation.",),
         },
         ask=(str(label),) if buried else (),
     )

@@ -30,7 +30,7 @@ from circuitcheck.tables.rulebook import Rulebook
 LOSSES = "lost in the wires"
 
 _TO_DO = {
-    Outcome.FAIL: ("Take a larger driver, fewer lights on this one, or a second driver with wires of its own.",),
+    Outcome.FAIL: ("Use a larger driver, fewer lights on this one, or a second driver with wires of its own.",),
     Outcome.UNDETERMINED: ("Read the labels of the driver and of its lights.",),
     Outcome.CAUTION: ("Common practice leaves a fifth of the rating free; a larger driver lasts longer.",),
 }
@@ -46,11 +46,11 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
             part=driver,
             outcome=Outcome.CAUTION,
             says=said(
-                'The file names no light behind driver "{driver}", so nothing can be compared with its rating.',
+                'The file names no light behind driver "{driver}", so there is nothing to compare with its rating.',
                 **things,
             ),
             keys=(key,),
-            to_do={Outcome.CAUTION: ("Enter its lights and the cables that join them to it.",)},
+            to_do={Outcome.CAUTION: ("Enter its lights and the cables that feed them.",)},
         )
     lights = [light for run in runs for light in run.lights]
     rated = sum(map(rated_w, lights))
@@ -84,16 +84,16 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         )
     elif exceeds(given, rating):
         outcome, to_do = Outcome.FAIL, _TO_DO
-        says = said('Driver "{driver}" would have to give {given}, more than its {rating}.', **things)
+        says = said('Driver "{driver}" would have to supply {given}, more than its {rating} rating.', **things)
     elif exceeds(given, headroom.number * rating):
         outcome, to_do = Outcome.CAUTION, _TO_DO
         says = said(
-            'Driver "{driver}" gives {given} of its {rating}. That is over the {free} that leave a fifth free.',
+            'Driver "{driver}" supplies {given} of its {rating}. That is over {free}, which would leave a fifth free.',
             **things,
         )
     else:
         outcome, to_do = Outcome.PASS, _TO_DO
-        says = said('Driver "{driver}" gives {given} of its {rating}, and a fifth of it stays free.', **things)
+        says = said('Driver "{driver}" supplies {given} of its {rating}, and a fifth of it stays free.', **things)
 
     def working() -> list[Said]:
         lines = [said("{light}: {watts}", light=light.id, watts=Amount(rated_w(light), "W")) for light in lights]

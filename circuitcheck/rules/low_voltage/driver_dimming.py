@@ -1,4 +1,4 @@
-"""Driver dimming: a dimmer in front of a driver, and whether the two are made for each other.
+"""Driver dimming: a dimmer in front of a driver, and whether the two are compatible.
 
 What it asks: for each driver behind a dimmer, whether the driver dims at all, in the way of that dimmer, and whether
 its maker or the dimmer's names the other.
@@ -35,30 +35,28 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
 
 
 def _beside(driver: Driver, dimmer: Control, book: Rulebook) -> Answer:
-    """Whether one driver and one dimmer in front of it are made for each other."""
+    """Whether one driver and one dimmer in front of it are compatible."""
     things: Things = {"driver": driver.id, "dimmer": dimmer.id, "way": driver.dimming}
     if driver.dimming == NONE:
         outcome = Outcome.FAIL
         says = said('Driver "{driver}" does not dim, and "{dimmer}" in front of it is a dimmer.', **things)
     elif dimmer.matched:
         outcome = Outcome.PASS
-        says = said('Driver "{driver}" dims, and its maker or the dimmer\'s names it with "{dimmer}".', **things)
+        says = said('Driver "{driver}" dims, and its maker or the dimmer\'s lists it with "{dimmer}".', **things)
     elif driver.dimming == PHASE:
         outcome = Outcome.FAIL
-        says = said('Dimmer "{dimmer}" and driver "{driver}" are not made for each other.', **things)
+        says = said('Dimmer "{dimmer}" and driver "{driver}" are not compatible.', **things)
     else:
         outcome = Outcome.FAIL
         says = said(
-            'Driver "{driver}" dims by {way}, not by a dimmer in its feed, and no maker names it with "{dimmer}".',
+            'Driver "{driver}" dims by {way}, not by a dimmer in its feed, and neither maker lists it with "{dimmer}".',
             **things,
         )
     return Answer(
         part=driver,
         outcome=outcome,
         says=says,
-        open_says=said(
-            'Cannot tell yet whether dimmer "{dimmer}" and driver "{driver}" are made for each other.', **things
-        ),
+        open_says=said('Cannot tell yet whether dimmer "{dimmer}" and driver "{driver}" are compatible.', **things),
         sources=(book.value("dimmer-made-for-driver").source,),
         keys=(driver.ref._replace(key="dimming"), dimmer.ref._replace(key="matched")),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
@@ -100,7 +98,7 @@ def _no_way_to_dim(value: Any, part: Part, case: Case) -> int:
 
 RULE = CaseRule[Driver](
     name="driver-dimming",
-    title="Dimmer and driver made for each other",
+    title="Dimmer and driver that are compatible",
     family=Family.LOW_VOLTAGE,
     rank=200,
     subjects=lambda case: case.drivers,

@@ -47,7 +47,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         )
         keys = (case.supply.ref._replace(key="breaker"), *keys)
     elif exceeds(draw.amperes, breaker):
-        says = said('Driver "{driver}" alone draws {amperes}, more than the {breaker} breaker carries.', **amounts)
+        says = said('Driver "{driver}" alone draws {amperes}, more than the {breaker} breaker is rated for.', **amounts)
     else:
         says = said(
             'Driver "{driver}" counts as {apparent} ({amperes}) on the breaker and as {watts} in the voltage drop.',

@@ -40,13 +40,13 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         part=driver,
         outcome=Outcome.PASS if reached else Outcome.FAIL,
         says=said(
-            'The lights behind driver "{driver}" draw {drawn}; its label asks for at least {least}.'
+            'The lights behind driver "{driver}" draw {drawn}; its label requires at least {least}.'
             if reached
-            else 'The lights behind driver "{driver}" draw only {drawn}; its label asks for at least {least}.',
+            else 'The lights behind driver "{driver}" draw only {drawn}; its label requires at least {least}.',
             **things,
         ),
         open_says=said(
-            'Cannot tell yet whether the lights behind driver "{driver}" draw the {least} that its label asks for.',
+            'Cannot tell yet whether the lights behind driver "{driver}" draw the {least} that its label requires.',
             **things,
         ),
         value=drawn,
@@ -56,8 +56,8 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         sources=merge_sources((book.value("used-as-listed").source,), *(run_sources(case, run.key) for run in runs)),
         keys=(driver.ref._replace(key="min_load"),),
         to_do={
-            Outcome.FAIL: ("Take a driver whose least load the lights reach.",),
-            Outcome.UNDETERMINED: ("Read the least load on the driver's label and the watts of its lights.",),
+            Outcome.FAIL: ("Use a driver with a lower minimum load.",),
+            Outcome.UNDETERMINED: ("Read the minimum load on the driver's label and the watts of its lights.",),
         },
     )
 
@@ -85,7 +85,7 @@ def _longer(value: float, part: Part, case: Case) -> float:
 
 RULE = CaseRule[Driver](
     name="driver-least-load",
-    title="Least load that a driver asks for",
+    title="Minimum load of a driver",
     family=Family.LOW_VOLTAGE,
     rank=105,
     subjects=lambda case: case.drivers,

@@ -25,7 +25,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 _TO_DO = (
     "Read the printing on the cable sheath, and on the driver whether cooler wire is allowed.",
-    "Remedy in the trade: end the old cable in a box of its own and run new cable from there to the driver.",
+    "Usual remedy: end the old cable in a box of its own and run new cable from there to the driver.",
 )
 
 
@@ -64,10 +64,10 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
     }
     fits = not exceeds(asked.number, rated[coolest])
     if fits:
-        says = said('The branch-circuit wire beside driver "{driver}" has insulation for {wanted}.', **things)
+        says = said('The branch-circuit wire beside driver "{driver}" has insulation rated {wanted}.', **things)
     else:
         says = said(
-            'Cable "{cable}" ends beside driver "{driver}" with insulation for {has}. Wire within {near} of a driver '
+            'Cable "{cable}" ends beside driver "{driver}" with insulation rated {has}. Wire within {near} of a driver '
             "needs {wanted}.",
             **things,
         )

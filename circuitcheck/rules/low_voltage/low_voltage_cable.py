@@ -50,7 +50,7 @@ from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Law
 from circuitcheck.tables.rulebook import Rulebook
 
-_THICKER = "Take a thicker conductor, cable that stands more heat, or a cooler way for it."
+_THICKER = "Use a thicker conductor, cable rated for more heat, or a cooler route."
 _TO_DO = {
     Outcome.FAIL: (_THICKER,),
     Outcome.CAUTION: (_THICKER,),
@@ -153,7 +153,7 @@ def _no_figure(cable: Cable) -> Answer:
         part=cable,
         outcome=Outcome.UNDETERMINED,
         says=said(
-            'Cannot tell what cable "{cable}" may carry: the tables hold no {size} conductor of {material}.',
+            'Cannot tell what cable "{cable}" may carry: the tables list no {size} {material} conductor.',
             cable=cable.id,
             size=cable.size,
             material=cable.material,

@@ -117,7 +117,7 @@ def _unserved(case: Case, run: Run, step: Step, things: Things) -> Said:
     """
     ohm = sum(_least_ohm(case, each) for each in _way(case, run, step, _WHOLE_WAY))
     most, power = greatest_power_w(output_v(run.driver), ohm), rated_w(step.light) if step.light is not None else 0.0
-    start = 'No voltage serves light "{light}": '
+    start = 'No voltage works for light "{light}": '
     if power > most:
         return said(
             start + "it takes {power}, and these cables can bring it {most} at most, however far the voltage falls.",
@@ -179,10 +179,10 @@ def _left_out(case: Case, step: Step) -> Sequence[Cable]:
 
 
 def _to_do(light: LowVoltageLoad) -> dict[Outcome, tuple[str, ...]]:
-    cures = ["Take a shorter or thicker cable to it, or move the driver closer."]
+    cures = ["Use a shorter or thicker cable, or move the driver closer."]
     if is_strip(light) and light.fed_from == Feed.ONE_END:
         cures.append("Or feed the strip in its middle or at both ends.")
-    cures.append("Or take lights for a higher voltage.")
+    cures.append("Or use lights made for a higher voltage.")
     read = "Read the least voltage on the label of the light, or in its data sheet."
     return {
         Outcome.FAIL: tuple(cures),

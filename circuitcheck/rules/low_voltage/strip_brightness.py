@@ -94,7 +94,7 @@ def _cures(light: LowVoltageLoad) -> tuple[str, ...]:
         )
     return (
         "Feed it in several shorter pieces, each with its own cable.",
-        "Or take a strip for a higher voltage, or with less watts a foot.",
+        "Or use a strip made for a higher voltage, or with fewer watts per foot.",
     )
 
 

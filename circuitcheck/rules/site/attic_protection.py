@@ -80,7 +80,7 @@ def _judged(cable: Cable, access: str, things: Things) -> tuple[Outcome, Said]:
             **things,
         )
         return Outcome.CAUTION, says
-    says = said('Cable "{cable}" stays over {near} from the hatch, where no guard strips are required.', **things)
+    says = said('Cable "{cable}" stays more than {near} from the hatch, where no guard strips are required.', **things)
     return Outcome.PASS, says
 
 

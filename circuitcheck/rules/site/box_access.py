@@ -36,8 +36,8 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         part=box,
         outcome=outcome,
         says=said(says, box=box.id),
-        open_says=said('Cannot tell yet whether box "{box}" stays within reach.', box=box.id),
-        to_come=said('Keep box "{box}" within reach, and cover it when the work is done.', box=box.id),
+        open_says=said('Cannot tell yet whether box "{box}" stays accessible.', box=box.id),
+        to_come=said('Keep box "{box}" accessible, and cover it when the work is done.', box=box.id),
         sources=(book.value("box-stays-accessible").source,),
         keys=(box.ref._replace(key="reachable"), box.ref._replace(key="covered")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _PLAN),
@@ -46,7 +46,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
 
 RULE = CaseRule[Box](
     name="box-access",
-    title="Boxes stay covered and within reach",
+    title="Boxes stay covered and accessible",
     family=Family.SITE,
     rank=450,
     subjects=lambda case: case.boxes,

@@ -34,9 +34,9 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
     if not is_touched(case, box) or box.material != METAL:
         return None
     if box.bonded:
-        outcome, says = Outcome.PASS, said('Metal box "{box}" is joined to the equipment ground.', box=box.id)
+        outcome, says = Outcome.PASS, said('Metal box "{box}" is bonded to the equipment ground.', box=box.id)
     else:
-        outcome, says = Outcome.FAIL, said('Metal box "{box}" is not joined to the equipment ground.', box=box.id)
+        outcome, says = Outcome.FAIL, said('Metal box "{box}" is not bonded to the equipment ground.', box=box.id)
 
     def working() -> Iterator[Said]:
         yield said("material: {material}", material=box.material)
@@ -46,8 +46,8 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         part=box,
         outcome=outcome,
         says=says,
-        open_says=said('Cannot tell yet whether box "{box}" is metal and joined to the equipment ground.', box=box.id),
-        to_come=said('If new box "{box}" is metal, join it to the equipment ground.', box=box.id),
+        open_says=said('Cannot tell yet whether box "{box}" is metal and bonded to the equipment ground.', box=box.id),
+        to_come=said('If new box "{box}" is metal, bond it to the equipment ground.', box=box.id),
         working=working,
         sources=(book.value("metal-box-bonded").source,),
         keys=(box.ref._replace(key="bonded"), box.ref._replace(key="material")),
@@ -57,7 +57,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
 
 RULE = CaseRule[Box](
     name="box-bonding",
-    title="Metal boxes joined to the equipment ground",
+    title="Metal boxes bonded to the equipment ground",
     family=Family.SITE,
     rank=310,
     subjects=lambda case: case.boxes,

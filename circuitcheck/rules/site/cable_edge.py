@@ -41,7 +41,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         says = said('Steel plates cover cable "{cable}" where it runs near the face of the wood.', **things)
     else:
         says = said('Cable "{cable}" stays {edge} from the face of the wood; at least {least} is required.', **things)
-    bore = str(said("Bore in the middle of the member, or add a steel plate at least {plate} thick.", **things))
+    bore = str(said("Drill in the middle of the member, or add a steel plate at least {plate} thick.", **things))
     return Answer(
         part=cable,
         outcome=Outcome.PASS if cable.plates or keeps else Outcome.FAIL,

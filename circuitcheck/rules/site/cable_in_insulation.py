@@ -1,6 +1,6 @@
 """Cable in insulation: several cables touching insulation, or sharing one sealed hole.
 
-What it asks: whether an added cable lies in thermal insulation beside others, and how many cables share a hole that
+What it asks: whether an added cable is in thermal insulation beside others, and how many cables share a hole that
 is sealed with foam or caulk.
 
 Why: heat cannot leave there. Measurements of bundles in sealed holes have passed the limit of the insulation at

@@ -23,7 +23,7 @@ from circuitcheck.tables.rulebook import Row, Rulebook
 
 #: What the table says of cable whose print decides, as the file can give it.
 MARK = "mark"
-_OTHER = ("Use cable or conductors made for the place, or another way.",)
+_OTHER = ("Use cable or conductors made for the place, or another route.",)
 
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:

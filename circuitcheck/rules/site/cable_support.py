@@ -26,7 +26,7 @@ from circuitcheck.tables.rulebook import Rulebook
 SPACING = {"AC": "armored-cable-support-spacing", "MC": "metal-clad-support-spacing"}
 #: Runs that need no support of their own.
 UNHELD = ("fished", "in raceway", "buried")
-_HOLD = ("Staple or strap the new cable, and do not crush its sheath.",)
+_HOLD = ("Staple or strap the new cable without crushing its sheath.",)
 
 
 class Support(NamedTuple):

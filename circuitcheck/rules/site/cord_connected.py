@@ -28,7 +28,7 @@ from circuitcheck.tables.rulebook import Rulebook
 RECEPTACLE = "receptacle"
 #: What follows of a box that lists no device although something speaks for one (``possible.inferences.devices``).
 _NOT_LISTED = "a device that is not listed"
-_LIGHT_TO_DO = ("Choose a light made for hardwiring, or leave the plug on and use a receptacle that is near.",)
+_LIGHT_TO_DO = ("Choose a light made for hardwiring, or leave the plug on and use a nearby receptacle.",)
 _OPEN_TO_DO = ("Read the carton and the instructions: a light made for hardwiring has wire leads and no plug.",)
 _CABLE_TO_DO = ("Run a cable of a current fixed wiring method that suits the place.",)
 

@@ -21,7 +21,7 @@ from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
 SWITCH = "switch"
-_TO_DO = ("Pick a control with a lower least load, or one that is made for LED.",)
+_TO_DO = ("Pick a control with a lower minimum load, or one that is made for LED.",)
 
 
 def answer(control: Control, case: Case, book: Rulebook) -> Answer | None:

@@ -27,7 +27,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 DIMMER, SWITCH = "dimmer", "switch"
 INCANDESCENT = ("incandescent", "halogen")
-_TO_DO = ("Read the LED rating, the least load and the number of lamps in the control's instructions.",)
+_TO_DO = ("Read the LED rating, the minimum load and the number of lamps in the control's instructions.",)
 _ACTED = dict.fromkeys((Outcome.FAIL, Outcome.CAUTION, Outcome.UNDETERMINED), _TO_DO)
 
 
@@ -69,9 +69,10 @@ def _watts(control: Control, case: Case, book: Rulebook) -> Answer | None:
     return Answer(
         part=control,
         outcome=Outcome.FAIL if exceeds(total, rating) else Outcome.PASS,
-        says=said('"{control}" works {watts} of {kind} lights; it is rated {rated}.', **things),
+        says=said('"{control}" controls {watts} of {kind} lights; it is rated {rated}.', **things),
         open_says=said(
-            'Cannot tell yet whether "{control}" carries its {kind} lights ({watts} by what is known).' + headline,
+            'Cannot tell yet whether "{control}" can control its {kind} lights ({watts}, from what is known).'
+            + headline,
             **things,
         ),
         value=total,
@@ -93,7 +94,7 @@ def _lamps(control: Control, case: Case, book: Rulebook) -> Answer | None:
         part=control,
         outcome=Outcome.FAIL if lamps > control.max_lamps else Outcome.PASS,
         says=said(
-            '"{control}" works {lamps} lamps; it is made for at most {most}.',
+            '"{control}" controls {lamps} lamps; it is made for at most {most}.',
             control=control.id,
             lamps=str(lamps),
             most=str(control.max_lamps),
@@ -118,14 +119,15 @@ def _others(control: Control, case: Case, book: Rulebook) -> Answer | None:
         "others": ", ".join(f'{load.kind} "{load.id}"' for load in others),
     }
     says: Said = said(
-        '"{control}" works {others}. The code lets a {kind} work fixed lights only, unless it is listed for more.',
+        '"{control}" controls {others}. The code lets a {kind} control only fixed lights, unless it is listed '
+        "for more.",
         **things,
     )
     return Answer(
         part=control,
         outcome=Outcome.FAIL if control.kind == DIMMER else Outcome.CAUTION,
         says=says,
-        open_says=said('Cannot tell yet whether "{control}" works nothing but fixed lights.', **things),
+        open_says=said('Cannot tell yet whether "{control}" controls only fixed lights.', **things),
         sources=merge_sources((book.value("dimmer-on-fixed-lights").source,)),
         keys=(control.ref._replace(key="kind"),),
         to_do=_ACTED,
@@ -150,7 +152,7 @@ def _lamp_is_worse(value: Any, part: Part, case: Case) -> Any:
 
 RULE = CaseRule[Rating](
     name="dimmer-rating",
-    title="What a dimmer or sensor carries",
+    title="The load on a dimmer or sensor",
     family=Family.SITE,
     rank=380,
     subjects=_subjects,

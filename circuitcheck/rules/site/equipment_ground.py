@@ -138,7 +138,9 @@ def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Sai
         return Outcome.PASS, said('"{part}" is double-insulated; its cable and box still carry a ground.', **things)
     if grounding == NONE:
         if isinstance(part, Load) and part.metal_parts:
-            says = said('"{part}" has no place for an equipment ground and is not marked double-insulated.', **things)
+            says = said(
+                '"{part}" has no terminal or lead for an equipment ground and is not marked double-insulated.', **things
+            )
             return Outcome.FAIL, says
         return Outcome.PASS, said('"{part}" has no metal that can be touched; its box still gets a ground.', **things)
     if way.doubted:

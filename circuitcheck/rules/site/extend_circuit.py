@@ -38,7 +38,7 @@ _LEAD = {
 _ELSEWHERE = ("Feed the new lights from a general lighting circuit.",)
 _LOOK = ("Switch the breaker off and see what goes dead: kitchen, laundry and bathroom receptacles matter most.",)
 _MOVE = ("Move what is not lighting to another circuit, or feed the lights from another one.",)
-_RATING = ("Let an electrician find out which breaker or fuse this wire may have, before anything is added.",)
+_RATING = ("Have an electrician determine the right breaker or fuse for this wire before anything is added.",)
 _ASK_VOLTS = ("Ask a licensed electrician or the permit office which lights may be put there.",)
 _FANS = ("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
 

@@ -40,7 +40,7 @@ from circuitcheck.tables.rulebook import Row, Rulebook
 
 TRUSS = "truss"
 NOTCH = "notch"
-_OTHER = ("Use a smaller bit in the middle of the member, or another way for the cable.",)
+_OTHER = ("Use a smaller bit in the middle of the member, or another route for the cable.",)
 _AROUND = ("Run the cable around or along the truss, and fasten it to its face.",)
 
 
@@ -72,7 +72,9 @@ def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:
         return Answer(
             part=framing,
             outcome=Outcome.FAIL,
-            says=said('"{cut}" would cut a truss: no holes or notches without its maker or an engineer.', **things),
+            says=said(
+                '"{cut}" would cut a truss: no holes or notches unless its maker or an engineer approves.', **things
+            ),
             sources=(book.value("truss-cuts").source,),
             keys=(framing.ref._replace(key="member"),),
             to_do={Outcome.FAIL: _AROUND},

@@ -21,7 +21,7 @@ from circuitcheck.quantities import in_unit
 from circuitcheck.tables.rulebook import Rulebook
 
 NOTCH = "notch"
-_PLATE = ("Put a steel plate over the place, or run the cable another way.",)
+_PLATE = ("Put a steel plate over the spot, or run the cable another way.",)
 
 
 def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:

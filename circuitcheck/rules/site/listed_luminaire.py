@@ -21,7 +21,7 @@ from circuitcheck.domain.luminaires import Luminaire, is_added_light, luminaires
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-_TO_DO = ("Choose one that carries the mark.",)
+_TO_DO = ("Choose one with a listing mark.",)
 
 
 def _subjects(case: Case) -> Iterator[Luminaire | Driver]:
@@ -35,14 +35,18 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
         return None
     things = {"thing": "driver" if isinstance(part, Driver) else "light", "id": part.id}
     if part.listed:
-        says = said('The {thing} "{id}" carries the mark of a testing laboratory.', **things)
+        says = said('The {thing} "{id}" has the listing mark of a testing laboratory.', **things)
     else:
-        says = said('The {thing} "{id}" carries no mark of a testing laboratory, which the code requires.', **things)
+        says = said(
+            'The {thing} "{id}" has no listing mark of a testing laboratory, which the code requires.', **things
+        )
     return Answer(
         part=part,
         outcome=Outcome.PASS if part.listed else Outcome.FAIL,
         says=says,
-        to_come=said('Before you buy: look for the mark of a testing laboratory on the {thing} "{id}".', **things),
+        to_come=said(
+            'Before you buy: look for the listing mark of a testing laboratory on the {thing} "{id}".', **things
+        ),
         sources=(book.value("luminaire-listed").source,),
         keys=(part.ref._replace(key="listed"),),
         to_do={Outcome.FAIL: _TO_DO, Outcome.CAUTION: _TO_DO},

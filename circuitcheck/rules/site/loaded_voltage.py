@@ -2,7 +2,7 @@
 
 What it asks: the voltage at an outlet with a known load there, against the voltage without it. Volts lost over amperes
 give the resistance of the whole way. It is compared with what the wire to that box explains, with an allowance for the
-service and for sound joints.
+service and for sound connections.
 
 Why: a loose joint does not show in any table. It shows as volts lost that length and size of the wire do not explain,
 and those volts heat the joint. Seven volts lost are harmless at 20 A over a long wire, and a fire risk at 1 A.
@@ -33,13 +33,13 @@ from circuitcheck.tables.rulebook import Rulebook
 _AT_PANEL, _IN_EACH_BOX = 2, 4
 _AGAIN = "Measure again with a heavier load, such as a heater of 1,500 W, at the same outlet."
 _STOP = (
-    "Turn this breaker off and leave it off. Have a licensed electrician find the bad joint before anything is added.",
+    "Turn this breaker off and leave it off. Have a licensed electrician find the bad connection before anything is added.",
 )
-_LONG = "Ask a licensed electrician why so much is lost: a long or thin wire, or many joints each a little bad."
+_LONG = "Ask a licensed electrician why so much is lost: a long or thin wire, or many connections, each a little bad."
 
 
 class _Explained(NamedTuple):
-    """What the way to a box explains at most [ohm]: its wire, its sound joints, the service."""
+    """What the way to a box explains at most [ohm]: its wire, its sound connections, the service."""
 
     wire: float
     joints: float
@@ -81,7 +81,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         return _asks(supply, book, said(says, **things), "loaded_voltage", "measured_voltage")
     current = supply.loaded_current_a
     if current is None or current <= 0.0:
-        says = "{lost} ({share}) are lost under load. At a small current that is a bad joint; the current is missing."
+        says = "{lost} ({share}) is lost under load. At a small current that is a bad connection; the current is missing."
         return _asks(supply, book, said(says, **things), "loaded_current")
     ohm = lost / current
     things |= {"amperes": Amount(current, "A"), "ohm": Amount(ohm, "ohm")}
@@ -90,7 +90,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         if not exceeds(ohm, book.value("service-loop-resistance-most").number):
             return _judged(supply, case, book, _explained(case, ()), ohm, current, share, things)
         says = (
-            "{lost} ({share}) are lost at {amperes}, so the way has {ohm}. Whether the wire explains that depends on "
+            "{lost} ({share}) is lost at {amperes}, so the wiring on the way has {ohm}. Whether the wire explains that depends on "
             "the box where it was read."
         )
         return _asks(supply, book, said(says, **things), "loaded_at")
@@ -169,17 +169,17 @@ def _judged(
     )
     things |= {"at_least": Amount(loop.least, "ohm", Rounding.DOWN), "at_most": Amount(loop.most, "ohm", Rounding.UP)}
     to_do: tuple[str, ...] = ()
-    outcome, says = Outcome.PASS, "{lost} ({share}) are lost at {amperes}, and the wire explains that."
+    outcome, says = Outcome.PASS, "{lost} ({share}) is lost at {amperes}, which the wire explains."
     if exceeds(unexplained * current, noise.number):
         outcome, to_do = Outcome.FAIL, _STOP
         says = (
-            "{lost} are lost at {amperes}: {ohm}, where wire, service and sound joints have {explained} at most. About "
-            "{watts} heat a bad joint now, and {full} would at {rating}."
+            "{lost} is lost at {amperes}: {ohm}, where wire, service and sound connections have {explained} at most. About "
+            "{watts} heat a bad connection now, and {full} would at {rating}."
         )
     elif exceeds(unexplained, 0.0):
         outcome, to_do = Outcome.CAUTION, (_AGAIN,)
         says = (
-            "{lost} are lost at {amperes}: a little more than wire, service and sound joints explain, but two readings "
+            "{lost} is lost at {amperes}: a little more than wire, service and sound connections explain, but two readings "
             "may be off by {noise} together."
         )
     elif exceeds(share, look.number):
@@ -193,7 +193,7 @@ def _judged(
             **things,
         )
         yield said(
-            "explained at most: wire {wire} there and back, sound joints {joints}, service {service}: {explained}",
+            "explained at most: wire {wire} there and back, sound connections {joints}, service {service}: {explained}",
             **things,
         )
 
@@ -202,7 +202,7 @@ def _judged(
         outcome=outcome,
         says=said(says, **things),
         open_says=said(
-            "Cannot tell yet whether the wire explains the {lost} that are lost at {amperes}: it may have {explained}, "
+            "Cannot tell yet whether the wire explains the {lost} that is lost at {amperes}: it may have {explained}, "
             "and the reading gives {ohm}.",
             **things,
         ),

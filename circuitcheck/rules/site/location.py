@@ -62,7 +62,7 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
     return Answer(
         part=part,
         outcome=Outcome.PASS if fits else Outcome.FAIL,
-        says=said('The {thing} "{id}" is marked for {mark} places and is in a {place} one ({why}).', **things),
+        says=said('The {thing} "{id}" is marked for {mark} locations and is in a {place} one ({why}).', **things),
         open_says=said('Cannot tell yet whether the {thing} "{id}" is marked for the place where it is.', **things),
         to_come=said(
             'Before you buy the {thing} "{id}": its place may be {place}; look for the mark that suits.', **things
@@ -88,7 +88,7 @@ def _place_of_light(light: Luminaire, case: Case, book: Rulebook) -> tuple[str, 
 
 RULE = CaseRule["Luminaire | Driver"](
     name="location",
-    title="Lights and drivers in damp and wet places",
+    title="Lights and drivers in damp and wet locations",
     family=Family.SITE,
     rank=410,
     subjects=_subjects,

@@ -46,7 +46,7 @@ _STOP = (
     "splice the neutral so that it passes through no device. A tie alone does not mend this.",
 )
 _ARC_FAULT = "Which arc-fault device suits a shared neutral here? A single-pole one trips."
-_OLDER = "This circuit may be older than the rule of 2008: what is asked of it when it is extended?"
+_OLDER = "This circuit may be older than the rule of 2008: what is required when it is extended?"
 
 
 def is_shared(case: Case) -> bool:
@@ -110,7 +110,8 @@ def _judge(things: Things, *, together: bool, one_leg: bool, legs_told: bool) ->
     if one_leg:
         return Outcome.FAIL, said(
             "The neutral is shared and both hots are on one leg: {volts} between them. So the neutral carries {own} "
-            "and {other} together, {sum}, and no breaker watches it; its wire is protected for {rating}.",
+            "and {other} together, {sum}, and no breaker protects it from overload; its wire is protected for "
+            "{rating}.",
             **things,
         )
     if not legs_told:
@@ -153,7 +154,7 @@ def _working(supply: Supply, *, together: bool) -> Iterator[Said]:
     yield said("breakers open together: " + ("yes" if together else "no"))
     yield said(
         "neutral, hots on different legs: at most the larger of the two, {larger}; hots on one leg: up to {own} + "
-        "{other}" + guess + " = {sum} on a wire that no breaker watches",
+        "{other}" + guess + " = {sum} on a wire that no breaker protects from overload",
         **things,
     )
 

@@ -25,7 +25,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 _TO_DO = (
     "Read the supply-wire temperature on the luminaire's label or carton, and the printing on the cable sheath.",
-    "Remedy in the trade: new cable with 90 °C (194 °F) conductors from a junction box that stays reachable.",
+    "Usual remedy: new cable with 90 °C (194 °F) conductors from a junction box that stays reachable.",
 )
 
 
@@ -79,7 +79,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         open_says=said(
-            'Cannot tell yet whether the wire at the light "{light}" takes the heat of its label ({asked}).',
+            'Cannot tell yet whether the wire at the light "{light}" is rated for the heat on its label ({asked}).',
             **things,
         ),
         value=asked,

@@ -19,7 +19,7 @@ from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
 _TO_DO = (
-    "Breaker off and tested dead: look whether white wires are joined together in the box and belong to this circuit.",
+    "Breaker off and tested dead: check whether white wires are joined together in the box and belong to this circuit.",
     "Never use the equipment ground as a neutral.",
 )
 

@@ -92,7 +92,7 @@ def _of_control(control: Control, case: Case, book: Rulebook) -> Answer:
         "switches": listed(before),
         "loads": _named(switched(case).get(control.id, ())),
     }
-    behind = '"{control}" is fed behind {switches}: what it works is on only while both are on.'
+    behind = '"{control}" is fed behind {switches}: what it controls is on only while both are on.'
     return Answer(
         part=control,
         outcome=Outcome.CAUTION if before else Outcome.PASS,
@@ -107,7 +107,7 @@ def _of_control(control: Control, case: Case, book: Rulebook) -> Answer:
 def _named(loads: Sequence[str]) -> str:
     """The loads that a switch turns off, the first ones by name."""
     if not loads:
-        return "no load that the file names"
+        return "no load in the file"
     more = len(loads) - MOST_NAMED
     return listed(loads[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 

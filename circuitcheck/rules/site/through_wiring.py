@@ -64,7 +64,8 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=said(says, **things),
         open_says=said(
-            'Cannot tell yet whether the wiring box of "{load}" may pass the circuit on: {count} conductors enter it.',
+            'Cannot tell yet whether the wiring box of "{load}" may carry the circuit through: {count} '
+            "conductors enter it.",
             **things,
         ),
         value=float(count),
@@ -97,7 +98,7 @@ def _thicker(cables: tuple[Cable, ...], load: Load, book: Rulebook) -> Cable | N
 
 RULE = CaseRule[Load](
     name="through-wiring",
-    title="Recessed lights that pass the circuit on",
+    title="Recessed lights that the circuit runs through",
     family=Family.SITE,
     rank=390,
     subjects=lambda case: case.loads,

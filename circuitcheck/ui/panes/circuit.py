@@ -94,7 +94,7 @@ class CircuitPane(LineList):
             self.page.tell("Duplicated; this is the new one.")
             self.page.changed()
         else:
-            self.page.tell("There is one of this only.")
+            self.page.tell("There can be only one of this.")
 
     def action_product(self) -> None:
         """Asks which product of your own the part is, and copies what its label says."""
@@ -123,7 +123,7 @@ class CircuitPane(LineList):
     def action_copy(self) -> None:
         """Copies the part."""
         title = self.bench.copy()
-        self.page.tell(f"Copied {title}. Stand on a box and press v." if title else "There is one of this only.")
+        self.page.tell(f"Copied {title}. Select a box and press v." if title else "There can be only one of this.")
 
     def action_paste(self) -> None:
         """Puts the copied part in."""
@@ -137,13 +137,13 @@ class CircuitPane(LineList):
         if self.bench.move(step):
             self.page.changed()
         else:
-            self.page.tell("It stands at the end of its like already.")
+            self.page.tell("It is already at the end of its kind.")
 
     def action_take_out(self) -> None:
         """Takes the part out; asks first when more hangs on it."""
         part = self.bench.part
         if not part.repeated:
-            self.page.tell("The circuit cannot be without this. An entry is made unknown with u.")
+            self.page.tell("The circuit needs this part. To make an entry unknown, press u.")
             return
         if is_there(part) and change_of(self.bench.document, part) is None:
             self._ask_removal(part)

@@ -91,7 +91,7 @@ class FilePane(FileLine):
             self._ask_about(theirs)
             return
         if document.is_new and document.path.exists():
-            self._ask_name(f"{document.path.name} is there already. Save under another name:")
+            self._ask_name(f"{document.path.name} already exists. Save under another name:")
             return
         self._write(document.path, then)
 
@@ -139,7 +139,7 @@ class FilePane(FileLine):
         if self.keeper.trouble != self._told_trouble:
             self._told_trouble = self.keeper.trouble
             if self._told_trouble:
-                self.tell(f"No copy for recovery can be kept, so save often: {self._told_trouble}")
+                self.tell(f"No recovery copy can be kept, so save often: {self._told_trouble}")
         for other in others_at(self.bench.document.path):
             if other.process not in self._told_others:
                 self._told_others = self._told_others | {other.process}
@@ -253,7 +253,7 @@ class FilePane(FileLine):
             return
         checked = self.bench.checked
         if checked is None or checked.report is None or checked.circuit is None:
-            self.tell("No note yet: put right what the findings name first.")
+            self.tell("No note yet: first correct what the findings name.")
             return
         acknowledged = getattr(self.app, "after_cautions", None)
         if acknowledged is not None:

@@ -220,7 +220,7 @@ class PartPane(Vertical):
         self.app.push_screen(page, taken)
 
     def _choices(self, key: Key) -> list[Choice]:
-        unknown = [] if key.required else [Choice("?", "I do not know", "It stays unknown; the worst case counts.")]
+        unknown = [] if key.required else [Choice("?", "I do not know", "It stays unknown; the worst case is assumed.")]
         if key.form is Form.YES_NO:
             return [Choice("yes", "yes"), Choice("no", "no"), *unknown]
         if key.form is Form.REFERENCE:

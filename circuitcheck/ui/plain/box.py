@@ -20,7 +20,7 @@ def count_box(talk: Talk) -> None:
     """Asks what is in the box, says the answer, and does so again for every entry that is changed."""
     entries: dict[str, Any] = {"rulebook": EDITION}
     talk.heading("Count one box")
-    talk.say("Nothing as an answer means: I do not know.")
+    talk.say("An empty answer means: I do not know.")
     for name in _FIRST:
         if not (name == "volume" and "size" in entries):
             _ask(talk, KEYS[name], entries)
@@ -30,7 +30,7 @@ def count_box(talk: Talk) -> None:
         keys = list(KEYS.values())
         for number, key in enumerate(keys, start=1):
             talk.say(f"{number}. {key.title}: {value_text(entries.get(key.name)) or 'unknown'}")
-        picked = talk.ask_number("Change which? Nothing goes back.", [key.title for key in keys])
+        picked = talk.ask_number("Change which? An empty line goes back.", [key.title for key in keys])
         if picked is None:
             return
         _ask(talk, keys[picked - 1], entries)

@@ -102,7 +102,7 @@ def findings_page(checked: Checked, *, passes: bool = False) -> Iterator[str]:
         )
     count = sum(map(len, passing))
     if count and not passes:
-        yield f"{count} checks found nothing wrong. Write passes for them."
+        yield f"{count} checks found nothing wrong. Type passes for them."
 
 
 def finding_page(checked: Checked, place: int) -> Iterator[str]:

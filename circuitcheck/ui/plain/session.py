@@ -31,7 +31,7 @@ from circuitcheck.ui.plain.trying import ask_plan, begin_what_if, end_what_if, o
 from circuitcheck.ui.shown_part import ShownEntry
 from circuitcheck.ui.workbench import Workbench
 
-_HELP = """A number opens that part. Words that work here:
+_HELP = """A number opens that part. Commands that work here:
 circuit: the parts again. findings: all of them, worst first. finding 3: one with its working and sources.
 passes: what found nothing wrong. next: the question that settles most. add: add at a part. duplicate, delete: a part.
 fixes: changes that were checked, for everything, or fixes 3 for finding 3; each is shown before it is taken.
@@ -85,7 +85,7 @@ class Session:
         """Says the page and does what is asked until the file is left."""
         self._examine()
         self._say_circuit()
-        self._talk.say("Write help for the words that work here.")
+        self._talk.say("Type help for the commands that work here.")
         try:
             while True:
                 words = self._talk.ask("What next?").split()
@@ -101,7 +101,7 @@ class Session:
                 elif words[0] in self._commands:
                     self._commands[words[0]](" ".join(words[1:]))
                 else:
-                    self._talk.say(f"{words[0]} is no word that works here. {_HELP}")
+                    self._talk.say(f"{words[0]} is not a command here. {_HELP}")
         except EndedError:
             if self._bench.document.changed:
                 self._talk.say("")
@@ -124,7 +124,7 @@ class Session:
             else:
                 document.drop_recovery()
         except CircuitcheckError as trouble:
-            self._talk.say(f"No copy for recovery can be kept: {trouble}")
+            self._talk.say(f"No recovery copy can be kept: {trouble}")
         return checked
 
     def _say_answer(self) -> None:
@@ -157,7 +157,7 @@ class Session:
             for line in finding_page(checked, int(which) - 1):
                 self._talk.say(line)
         else:
-            self._talk.say("Write finding and its number.")
+            self._talk.say("Type finding and its number.")
 
     def _parts(self) -> list[int]:
         drawing = self._bench.checked.drawing if self._bench.checked else ()
@@ -177,7 +177,7 @@ class Session:
 
     def _open_part(self, which: str) -> None:
         if not self._stand_on(which):
-            self._talk.say("There is no part of that number. Write circuit for the list.")
+            self._talk.say("There is no part with that number. Type circuit for the list.")
             return
         self._enter_part()
 
@@ -189,7 +189,7 @@ class Session:
             for line in part_page(part):
                 self._talk.say(line)
             picked = self._talk.ask_number(
-                "Which entry? Nothing goes back.", [entry.key.title for entry in part.entries]
+                "Which entry? An empty line goes back.", [entry.key.title for entry in part.entries]
             )
             if picked is None:
                 self._say_answer()
@@ -223,7 +223,7 @@ class Session:
                 break
             if text.casefold().startswith("cannot"):
                 if self._bench.give_up(key.name) is None:
-                    self._talk.say("It has a value: write unknown first.")
+                    self._talk.say("It has a value: type unknown first.")
                 break
             how = next((how for how in ("measured", "label", "guess") if text.casefold() == how), "")
             if how:
@@ -257,14 +257,14 @@ class Session:
         possible = additions_at(self._bench.part)
         for number, addition in enumerate(possible, start=1):
             self._talk.say(f"{number}. {addition.says}")
-        picked = self._talk.ask_number("Add which? Nothing goes back.", [addition.says for addition in possible])
+        picked = self._talk.ask_number("Add which? An empty line goes back.", [addition.says for addition in possible])
         if picked is not None:
             self._bench.standing = add(self._bench.document, possible[picked - 1], self._bench.part).part
             self._say_circuit()
 
     def _duplicate(self, which: str) -> None:
         if self._stand_on(which):
-            self._talk.say("Duplicated." if self._bench.duplicate() else "There is one of this only.")
+            self._talk.say("Duplicated." if self._bench.duplicate() else "There can be only one of this.")
             self._say_circuit()
 
     def _take_out(self, which: str) -> None:
@@ -278,7 +278,7 @@ class Session:
                 self._say_circuit()
                 return
             if self._talk.ask_yes(f"Delete {title} with everything fed from it?"):
-                self._talk.say(f"Deleted: {title}." if self._bench.take_out() else "The circuit cannot be without it.")
+                self._talk.say(f"Deleted: {title}." if self._bench.take_out() else "The circuit needs this part.")
                 self._say_circuit()
 
     def _fixes(self, which: str) -> None:
@@ -327,7 +327,7 @@ class Session:
             if not self._talk.ask_yes("Replace what is on disk with what is here?"):
                 return False
         elif document.is_new and document.path.exists():
-            name = self._talk.ask(f"{document.path.name} is there already. Another name:")
+            name = self._talk.ask(f"{document.path.name} already exists. Another name:")
             if not name or Path(name).expanduser().exists():
                 return False
             path = Path(name).expanduser()
@@ -346,7 +346,7 @@ class Session:
         if not self._bench.document.changed:
             self._bench.document.drop_recovery()
             return True
-        answer = self._talk.ask("Not saved. Write save, discard, or stay:").casefold()
+        answer = self._talk.ask("Not saved. Type save, discard, or stay:").casefold()
         if answer == "save":
             return self._save()
         if answer == "discard":
@@ -367,7 +367,7 @@ class Session:
         path = note_path(self._bench.document.path)
         name = self._talk.ask(f"Name of the note, nothing for {path.name}:")
         path = Path(name).expanduser() if name else path
-        replace = path.exists() and self._talk.ask_yes(f"{path.name} is there already. Replace it?")
+        replace = path.exists() and self._talk.ask_yes(f"{path.name} already exists. Replace it?")
         try:
             write_note_of(self._bench, path, replace=replace)
         except CircuitcheckError as trouble:

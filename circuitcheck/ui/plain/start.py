@@ -38,7 +38,7 @@ def begin(talk: Talk, path: Path | None) -> None:
         for number, item in enumerate(items, start=1):
             unsaved = "work that was not saved, " if item.unsaved else ""
             talk.say(f"{number}. {unsaved}{item.text}: {item.about}")
-        picked = talk.ask_number("Which? Nothing leaves the program.", [item.text for item in items])
+        picked = talk.ask_number("Which? An empty line leaves the program.", [item.text for item in items])
         if picked is None:
             return
         item = items[picked - 1]
@@ -94,7 +94,7 @@ def new_circuit(talk: Talk, path: Path | None) -> None:
     """Asks the questions one by one, says the first answer, and goes on with the circuit that they make."""
     answers: dict[str, Any] = {}
     talk.heading("A new circuit")
-    talk.say("Nothing as an answer means: I do not know. A question mark explains. The word enough ends the questions.")
+    talk.say("An empty answer means: I do not know. A question mark explains. The word enough ends the questions.")
     place = 0
     while place < len(asked := questions_for(answers)):
         question = asked[place]
@@ -137,6 +137,6 @@ def _answer(talk: Talk, question: Question, answers: Answers) -> object | None:
             told += typed.value
             for load in typed.value:
                 talk.say(f"Understood: {load_text(load)}.")
-            talk.say("What else? Nothing ends the list.")
+            talk.say("What else? An empty line ends the list.")
         else:
             return told if question.many else typed.value

@@ -17,7 +17,7 @@ def change_tables(talk: Talk, bench: Workbench, key: Key) -> None:
         tables: list[dict[str, Any]] = [dict(table) for table in bench.entries.get(key.name) or ()]
         for number, table in enumerate(tables, start=1):
             talk.say(f"{number}. {value_text(table)}")
-        answer = talk.ask("Write add, a number to take that one out, or nothing to go back:").casefold()
+        answer = talk.ask("Write add, a number to take that one out, or an empty line to go back:").casefold()
         if not answer:
             return
         if answer == "add":

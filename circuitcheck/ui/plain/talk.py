@@ -81,7 +81,7 @@ class Talk:
                 near = [place for place, text in enumerate(offered, start=1) if fits(text.casefold(), folded)]
                 if len(near) == 1:
                     return near[0]
-            self.say(f"Write a number from 1 to {len(offered)} or its words, or nothing to go back.")
+            self.say(f"Write a number from 1 to {len(offered)} or its words, or an empty line to go back.")
 
     def _put(self, text: str) -> None:
         try:

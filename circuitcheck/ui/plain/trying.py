@@ -58,7 +58,7 @@ def offer_fixes(talk: Talk, bench: Workbench, checked: Checked, finding: Finding
     for way in found.fixes.other_ways if not checked.report.stop else ():
         talk.say(f"Another way: {way}")
     while fixes:
-        picked = talk.ask_number("Which one to look at? Nothing goes back.", [fix_title(fix) for fix in fixes])
+        picked = talk.ask_number("Which one to look at? An empty line goes back.", [fix_title(fix) for fix in fixes])
         if picked is None:
             return False
         fix = fixes[picked - 1]
@@ -93,7 +93,7 @@ def ask_plan(talk: Talk, bench: Workbench) -> bool:
         says[REPLACE] = "Another device of the same rating, by an electrician"
     for number, text in enumerate(says.values(), start=1):
         talk.say(f"{number}. {text}")
-    picked = talk.ask_number("What is planned? Nothing goes back.", list(says.values()))
+    picked = talk.ask_number("What is planned? An empty line goes back.", list(says.values()))
     if picked is None:
         return False
     action = list(says)[picked - 1]
@@ -116,7 +116,7 @@ def _place(talk: Talk, bench: Workbench, part: Block) -> dict[str, object] | Non
     ]
     for number, (end, name) in enumerate(places, start=1):
         talk.say(f"{number}. {keys[end].title}: {name}")
-    picked = talk.ask_number("Where does it go? Nothing goes back.", [name for _, name in places])
+    picked = talk.ask_number("Where does it go? An empty line goes back.", [name for _, name in places])
     return None if picked is None else dict([places[picked - 1]])
 
 

@@ -104,7 +104,7 @@ class BoxScreen(Screen[None]):
         yes_no = key.form is Form.YES_NO
         choices = [Choice(each, each) for each in (("yes", "no") if yes_no else words_of(key, vocabulary()))]
         if not key.required:
-            choices.append(Choice("?", "I do not know", "It stays unknown; the worst case counts."))
+            choices.append(Choice("?", "I do not know", "It stays unknown; the worst case is assumed."))
 
         def taken(picked: str | None) -> None:
             if picked is not None:

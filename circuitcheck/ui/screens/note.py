@@ -50,7 +50,7 @@ class NoteScreen(ModalScreen[Path | None]):
         path = Path(event.value.strip()).expanduser()
         if path.exists() and path.is_file() and self._replace != path:
             self._replace = path
-            self._say(f"{path.name} is there already. Enter again replaces it.", "caution")
+            self._say(f"{path.name} already exists. Enter again replaces it.", "caution")
             return
         try:
             write_note_of(self._bench, path, replace=self._replace == path)
@@ -63,7 +63,7 @@ class NoteScreen(ModalScreen[Path | None]):
         self.query_one("#wrong", Static).update(shown(text, role))
 
     async def action_submit(self) -> None:
-        """Takes the name as it stands."""
+        """Takes the name as it is."""
         await self.query_one("#name", Input).action_submit()
 
     def action_leave(self) -> None:

@@ -53,7 +53,7 @@ class PathScreen(ModalScreen[Path | None]):
             self.dismiss(Path(name).expanduser())
 
     async def action_submit(self) -> None:
-        """Takes the name as it stands."""
+        """Takes the name as it is."""
         await self.query_one("#name", Input).action_submit()
 
     def action_leave(self) -> None:
@@ -72,7 +72,7 @@ def path_trouble(name: str, *, must_be_new: bool) -> str:
         if not path.parent.is_dir():
             return f"There is no folder {path.parent}."
         if must_be_new and path.exists():
-            return f"{path.name} is there already: write another name."
+            return f"{path.name} already exists: write another name."
     except (OSError, ValueError, RuntimeError) as trouble:
         return f"This name cannot be used: {trouble}."
     return ""

@@ -232,7 +232,7 @@ class WorkingScreen(Screen[None]):
     def action_redo(self) -> None:
         """Makes the step last taken back again; an open field is none to go on from."""
         if self.part.form.editing:
-            self.tell("Take or leave this entry first: Enter or Esc.")
+            self.tell("Keep or drop what you typed first: Enter or Esc.")
         else:
             self._after_undo("Done again", self.bench.redo())
 

@@ -56,7 +56,7 @@ def _sentence(fails: Sequence[Finding], questions: Sequence[OpenQuestion], outco
         count = len(questions)
         things = "1 thing has" if count == 1 else f"{count} things have"
         return f"Nothing that you told speaks against it, but {things} to be found out before there is an answer."
-    return "On paper every check passes with what you told."
+    return "On paper every check passes with what you entered."
 
 
 def _steps(fails: Sequence[Finding], questions: Sequence[OpenQuestion]) -> tuple[str, ...]:

@@ -84,7 +84,7 @@ def whole_number(most: int) -> Callable[[str], Typed]:
     def read(text: str) -> Typed:
         if text.isascii() and text.isdigit() and 1 <= int(text) <= most:
             return Typed(int(text))
-        return Typed(problem=f"Write a whole number from 1 to {most}.")
+        return Typed(problem=f"Enter a whole number from 1 to {most}.")
 
     return read
 
