@@ -31,7 +31,7 @@ _WORKING: tuple[tuple[str, str, str, str], ...] = (
         "r",
     ),
     ("Copy the part", "To put it in elsewhere", "pane('circuit', 'copy')", "c"),
-    ("Put the copy in", "Where you stand", "pane('circuit', 'paste')", "v"),
+    ("Paste the copy", "At the selected part", "pane('circuit', 'paste')", "v"),
     ("Delete the part", "With everything fed from it", "pane('circuit', 'take_out')", "x"),
     ("Move the part earlier", "Ahead of the one before it of the same kind", "pane('circuit', 'reorder(-1)')", "-"),
     ("Move the part later", "After the next one of the same kind", "pane('circuit', 'reorder(1)')", "+"),

@@ -243,7 +243,7 @@ CASES = {
     # 80 ft of 16 AWG (4.99 ohm per 1000 ft stranded, chapter 9, Table 8) both ways at 1.65 A lose 1.3 V of 24, and the
     # label asks for 23 V; 14 AWG (3.14) loses 0.8 V, 60 ft of 16 AWG 1.0 V less what the strip itself draws less.
     "a thicker lead": (LONG_LEAD, "low-voltage-drop", "shelf strip", "Choose 14 AWG for low-voltage cable"),
-    "a shorter lead": (LONG_LEAD, "low-voltage-drop", "shelf strip", "Put the driver closer by"),
+    "a shorter lead": (LONG_LEAD, "low-voltage-drop", "shelf strip", "Move the driver closer"),
     # 13 ft x 0.1 ohm/ft x 2.4 A / 2 = 1.5 V in a strip fed at one end, a quarter of it from the middle or both ends.
     "a strip fed in its middle": (ONE_END, "low-voltage-drop", "shelf strip", "in its middle"),
     "a strip fed at both ends": (ONE_END, "low-voltage-drop", "shelf strip", "at both ends"),
