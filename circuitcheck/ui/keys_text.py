@@ -108,7 +108,7 @@ def working_help(width: int, pane: str = "circuit") -> Sequence[Line]:
     """Help for the working page: the keys of the pane one is in (circuit, entries, findings) first."""
     about = (
         "On the left the circuit as it runs from the panel, and what the checks say, worst first. On the right the "
-        "part you stand on. Enter what you know; leave the rest unknown. Every entry is checked at once."
+        "selected part. Enter what you know; leave the rest unknown. Every entry is checked at once."
     )
     first = _FIRST[pane]
     ordered = sorted(_WORKING, key=lambda titled: titled[0] != first)

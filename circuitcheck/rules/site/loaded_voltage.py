@@ -33,7 +33,8 @@ from circuitcheck.tables.rulebook import Rulebook
 _AT_PANEL, _IN_EACH_BOX = 2, 4
 _AGAIN = "Measure again with a heavier load, such as a heater of 1,500 W, at the same outlet."
 _STOP = (
-    "Turn this breaker off and leave it off. Have a licensed electrician find the bad connection before anything is added.",
+    "Turn this breaker off and leave it off. Have a licensed electrician find the bad connection before anything "
+    "is added.",
 )
 _LONG = "Ask a licensed electrician why so much is lost: a long or thin wire, or many connections, each a little bad."
 
@@ -81,7 +82,9 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         return _asks(supply, book, said(says, **things), "loaded_voltage", "measured_voltage")
     current = supply.loaded_current_a
     if current is None or current <= 0.0:
-        says = "{lost} ({share}) is lost under load. At a small current that is a bad connection; the current is missing."
+        says = (
+            "{lost} ({share}) is lost under load. At a small current that is a bad connection; the current is missing."
+        )
         return _asks(supply, book, said(says, **things), "loaded_current")
     ohm = lost / current
     things |= {"amperes": Amount(current, "A"), "ohm": Amount(ohm, "ohm")}
@@ -90,7 +93,8 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         if not exceeds(ohm, book.value("service-loop-resistance-most").number):
             return _judged(supply, case, book, _explained(case, ()), ohm, current, share, things)
         says = (
-            "{lost} ({share}) is lost at {amperes}, so the wiring on the way has {ohm}. Whether the wire explains that depends on "
+            "{lost} ({share}) is lost at {amperes}, so the wiring on the way has {ohm}. Whether the wire "
+            "explains that depends on "
             "the box where it was read."
         )
         return _asks(supply, book, said(says, **things), "loaded_at")
@@ -173,13 +177,15 @@ def _judged(
     if exceeds(unexplained * current, noise.number):
         outcome, to_do = Outcome.FAIL, _STOP
         says = (
-            "{lost} is lost at {amperes}: {ohm}, where wire, service and sound connections have {explained} at most. About "
+            "{lost} is lost at {amperes}: {ohm}, where wire, service and sound connections have {explained} at "
+            "most. About "
             "{watts} heat a bad connection now, and {full} would at {rating}."
         )
     elif exceeds(unexplained, 0.0):
         outcome, to_do = Outcome.CAUTION, (_AGAIN,)
         says = (
-            "{lost} is lost at {amperes}: a little more than wire, service and sound connections explain, but two readings "
+            "{lost} is lost at {amperes}: a little more than wire, service and sound connections explain, but "
+            "two readings "
             "may be off by {noise} together."
         )
     elif exceeds(share, look.number):
