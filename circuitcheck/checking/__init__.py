@@ -7,11 +7,10 @@ from dataclasses import replace
 
 from circuitcheck.case import CaseRule
 from circuitcheck.checking.asking_all import findings_of
-from circuitcheck.checking.causes import with_causes, worst_first
+from circuitcheck.checking.causes import one_advice_each, worst_first
 from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in
 from circuitcheck.checking.lead_sizes import with_lead_sizes
-from circuitcheck.checking.one_advice import one_advice_each
 from circuitcheck.checking.slips import slips_in
 from circuitcheck.circuit.guide import how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
@@ -45,7 +44,6 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     if circuit.before is not None:
         findings = with_what_was_before(findings, findings_of(as_found(circuit), book, rules, []))
     findings = one_advice_each(findings, circuit)
-    findings = with_causes(findings)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
     guesses = guesses_in(circuit)

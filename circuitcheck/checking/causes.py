@@ -1,10 +1,15 @@
-"""Which findings have one cause, so that people read it once, and which of two findings can kill sooner."""
+"""Which findings have one cause, so that people read it once and are given one advice, and which can kill sooner.
+
+An existing wire that is too thin for its breaker, a planned wire that is too thin, a load and heat each have an advice
+of their own; while the first stands, nothing is planned that rests on it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome
 
 
@@ -13,7 +18,8 @@ class Cause:
     """What several checks see. ``lead``: the check that tells it; ``also``: those that see it too.
 
     same_part: they see it only where they speak about a part that the lead speaks about. held_back: checks whose
-    cautions and questions mean nothing while the lead fails.
+    cautions and questions mean nothing while the lead fails. quiet: those of them whose own advice would stand beside
+    the lead's, or against it, and so is left out.
     """
 
     text: str
@@ -21,22 +27,28 @@ class Cause:
     also: tuple[str, ...]
     same_part: bool = False
     held_back: tuple[str, ...] = ()
+    quiet: tuple[str, ...] = ()
 
+
+BREAKER, SIZE, AMPACITY, LOAD, DROP = "breaker-vs-wire", "wire-size", "ampacity", "load-share", "voltage-drop"
 
 CAUSES = (
     Cause(
         "breaker too large for the wire",
-        "breaker-vs-wire",
-        ("ampacity", "wire-size", "driver-supply-wire", "fuse-size"),
+        BREAKER,
+        (AMPACITY, SIZE, "driver-supply-wire", "fuse-size"),
         same_part=True,
+        quiet=(AMPACITY, SIZE, "driver-supply-wire"),
     ),
     Cause(
         "more load than the breaker may carry",
-        "load-share",
-        ("cord-load-share", "fixed-equipment-share", "ampacity"),
-        held_back=("voltage-drop",),
+        LOAD,
+        ("cord-load-share", "fixed-equipment-share", AMPACITY),
+        held_back=(DROP,),
+        quiet=(AMPACITY, DROP),
     ),
-    Cause("no equipment ground", "equipment-ground", ("box-bonding",)),
+    Cause("too warm or too crowded for the wire", AMPACITY, (SIZE,), same_part=True, quiet=(SIZE,)),
+    Cause("no equipment ground", "equipment-ground", ("box-bonding",), quiet=("box-bonding",)),
 )
 
 #: What can kill first, before everything else that fails; and what only delays a fire or the inspector, after it.
@@ -77,6 +89,49 @@ def with_causes(findings: Sequence[Finding]) -> list[Finding]:
             for place in places:
                 marked[place] = replace(marked[place], cause=cause.text)
     return marked
+
+
+#: What is to be done about a wire, by whether it is there.
+SETTLE_FIRST = (
+    "Have the breaker and the wire that is there settled first; then plan this cable for the breaker that stays.",
+)
+PLAN_THICKER = ("Plan a thicker conductor for this cable.",)
+TAKE_OFF = (
+    "Put less on this cable, or have a licensed electrician replace it: a cable that is there cannot be planned "
+    "thicker.",
+)
+EXISTING = "existing"
+
+
+def one_advice_each(findings: Iterable[Finding], circuit: Circuit) -> list[Finding]:
+    """The findings marked with their causes, each with what is to be done about its own cause alone."""
+    told = with_causes(list(findings))
+    there = frozenset(cable.id for cable in circuit.cables if cable.origin == EXISTING)
+    thin_there = any(each.check == BREAKER and _fails(each) and each.subject in there for each in told)
+    sizes = {each.subject: each.to_do for each in told if each.check == SIZE}
+    quiet = {(cause.text, check) for cause in CAUSES for check in cause.quiet}
+    return [
+        replace(finding, to_do=())
+        if (finding.cause, finding.check) in quiet
+        else replace(finding, to_do=_about_wire(finding, there, sizes, thin_there=thin_there))
+        if _fails(finding) and finding.check in (BREAKER, SIZE, AMPACITY)
+        else finding
+        for finding in told
+    ]
+
+
+def _about_wire(
+    finding: Finding, there: frozenset[str], sizes: Mapping[str, tuple[str, ...]], *, thin_there: bool
+) -> tuple[str, ...]:
+    subject = finding.subject
+    if finding.check == SIZE:
+        return () if thin_there else finding.to_do
+    if subject in there:
+        return TAKE_OFF if finding.check == AMPACITY and finding.limit else finding.to_do
+    if thin_there:
+        return SETTLE_FIRST
+    planned = sizes.get(subject, ())
+    return tuple(dict.fromkeys((*finding.to_do, *planned))) if finding.check == AMPACITY else planned or PLAN_THICKER
 
 
 def _fails(finding: Finding) -> bool:

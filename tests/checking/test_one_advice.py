@@ -8,6 +8,7 @@ from circuitcheck.advice.materials import items_for_changes, materials_of
 from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.checking import check
 from circuitcheck.circuit.reader import read_circuit
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 
 BOOK = load_rulebook("nec-2023")
@@ -55,3 +56,37 @@ def test_the_shopping_list_holds_no_wire_that_is_there():
         cable = [item for item in items if "AWG" in item.what and "conductors" in item.what]
         assert cable
         assert not there.intersection(name for item in cable for name in item.where.split(", "))
+
+
+def test_a_planned_wire_in_hot_air_has_one_advice_and_the_size_with_it():
+    """20 A, 12 AWG of 90 degC: 30 A x 0.41 at 76 to 80 degC (Table 310.15(B)(1)) = 12.3 A, next rating 15 A."""
+    text = thin_new_run_on_20_a()
+    head, mark, new = text.partition("# ---- what is to be added")
+    new = new.replace('size = "14 AWG"', 'size = "12 AWG"').replace(
+        'place = "attic"', 'place = "attic"\nambient = "78 degC"'
+    )
+    new = new.replace('place = "inside"', 'place = "attic"\nambient = "78 degC"')
+    _circuit, report = report_of(head + mark + new)
+    failing = [
+        each for each in report.findings if each.outcome is Outcome.FAIL and each.check in ("ampacity", "wire-size")
+    ]
+    hot = {each.subject for each in failing if each.check == "ampacity"} & {
+        each.subject for each in failing if each.check == "wire-size"
+    }
+    assert hot
+    for cable in hot:
+        told = to_do(report, "ampacity", cable)
+        assert any("cooler space" in line for line in told)
+        assert to_do(report, "wire-size", cable) == ()
+        assert len({each.cause for each in failing if each.subject == cable}) == 1
+
+
+def test_while_the_breaker_carries_too_much_nobody_is_told_to_plan_thicker_cable():
+    """40 A of lights on 15 A: the drop that follows is no reason for thicker cable."""
+    _circuit, report = report_of(
+        HALLWAY.replace('power = "label 9 W"', 'power = "label 900 W"').replace("9 W", "900 W")
+    )
+    assert any(each.check == "load-share" and each.outcome is Outcome.FAIL for each in report.findings)
+    for each in report.findings:
+        if each.cause == "more load than the breaker may carry" and each.check in ("ampacity", "voltage-drop"):
+            assert each.to_do == ()
