@@ -136,7 +136,7 @@ def test_undo_goes_through_everything_and_redo_comes_back() -> None:
 
     steps = (
         lambda: add(document, LIGHT_ON_BOX, named("box", "attic")),
-        lambda: add(document, DRIVER_IN_BOX, named("box", "new 1")),
+        lambda: add(document, DRIVER_IN_BOX, named("light", "lamp 1")),
         lambda: rename(document, named("box", "attic"), "roof [/x]"),
         lambda: duplicate(document, named("box", "wall 3")),
         lambda: move(document, named("box", "wall 3"), -1),

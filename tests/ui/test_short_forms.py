@@ -158,6 +158,13 @@ def test_a_light_is_added_behind_a_light(document: Document) -> None:
     assert {cable.from_id for cable in circuit(document).cables} == {"panel", "attic", "wall 1 box", "wall 2 box"}
 
 
+def test_an_added_light_is_one_short_table(document: Document) -> None:
+    add(document, LIGHT_ON_BOX, block(document, "box", "end"))
+    add(document, LIGHT_ON_BOX, block(document, "light", "lamp 1"))
+    assert '[[light]]\nid = "lamp 1"\nfrom = "end"\n\n[[light]]\nid = "lamp 2"\nfrom = "lamp 1"\n\n' in document.text
+    assert {"end", "lamp 1 box"} <= {cable.from_id for cable in circuit(document).cables}
+
+
 def test_what_is_wrong_with_a_light_is_marked_on_its_entry(document: Document) -> None:
     bench = Workbench(document)
     bench.standing = block(document, "light", "wall 1").number

@@ -59,15 +59,6 @@ def box_at(document: Document, part: Block | None) -> str:
     return str(part.data.get("box") or PANEL)
 
 
-_FIRST_NAMES = {
-    "box": "new 1",
-    "load": "lamp 1",
-    "low_voltage_load": "strip 1",
-    "control": "new switch",
-    "framing": "hole 1",
-}
-
-
 def _first_name(section: str, names: Mapping[str, str]) -> str:
     """What a first part of this section is called; a cable is called after what it leads to."""
     if section == "cable":
@@ -85,6 +76,8 @@ def _first_name(section: str, names: Mapping[str, str]) -> str:
 def add(document: Document, addition: Addition, part: Block | None, *, origin: str = "added") -> Change:
     """Adds at a part. New parts are marked as added; everything else in them is unknown."""
     taken = all_ids(document)
+    if addition is LIGHT_ON_BOX and origin == "added":
+        return _add_short_light(document, part, taken)
     names: dict[str, str] = {}
     for section in sorted(addition.sections, key=lambda section: section == "cable"):
         names[section] = free_name(_first_name(section, names), taken)
@@ -106,3 +99,14 @@ def add(document: Document, addition: Addition, part: Block | None, *, origin: s
             entries["kind"] = "light"
         texts.append(table_text(section, repeated=True, entries=entries))
     return document.insert(f"add {addition.name}", texts)
+
+
+def _add_short_light(document: Document, part: Block | None, taken: set[str]) -> Change:
+    """Adds a light with its box and its cable in the short form: one ``[[light]]`` table."""
+    name = free_name("lamp 1", taken)
+    while not taken.isdisjoint((f"{name} box", f"{name} cable")):  # what a light brings is called after it
+        taken.add(name)
+        name = free_name(name, taken)
+    upstream = part.id if part is not None and part.section == "light" else box_at(document, part)
+    entries = {"id": name, "from": upstream}
+    return document.insert(f"add {LIGHT_ON_BOX.name}", [table_text("light", repeated=True, entries=entries)])
