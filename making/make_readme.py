@@ -5,6 +5,7 @@ A marker is an HTML comment: ``<!-- made: NAME -->`` opens what this script writ
 
 from __future__ import annotations
 
+import argparse
 import contextlib
 import inspect
 import io
@@ -17,6 +18,7 @@ from circuitcheck.cli.commands import COMMANDS
 from circuitcheck.cli.finding_page import finding_lines
 from circuitcheck.cli.lines import PageStyle
 from circuitcheck.cli.main import main as circuitcheck
+from circuitcheck.cli.parser import parser_of
 from circuitcheck.cli.sources import check_file
 from circuitcheck.possible import declared
 from circuitcheck.rules import ALL_RULES
@@ -54,6 +56,39 @@ def commands() -> str:
     """Every command with what it does."""
     lines = ["| command | does |", "|---|---|"]
     lines += [f"| `circuitcheck {name}` | {described.does} |" for name, described in COMMANDS.items()]
+    return "\n".join(lines)
+
+
+def options_of(parser: argparse.ArgumentParser) -> list[tuple[str, str]]:
+    """The options of a command as its help shows them: flags with what they take, and what they do."""
+    shown = (
+        action for action in parser._actions if action.help not in (argparse.SUPPRESS, None) and action.dest != "help"
+    )
+    rows = []
+    for action in shown:
+        takes = action.metavar or ("" if action.nargs == 0 else action.dest.upper())
+        choices = "\\|".join(map(str, action.choices)) if action.choices and not action.metavar else takes
+        flags = ", ".join(f"`{flag}`" for flag in action.option_strings) or "(name)"
+        rows.append((f"{flags} {choices}".strip(), " ".join((action.help or "").split()).replace("%%", "%")))
+    return rows
+
+
+def command_parsers() -> dict[str, argparse.ArgumentParser]:
+    """The parser of each command, by its name; the whole program's under an empty one."""
+    whole = parser_of(COMMANDS)
+    subparsers = next(action for action in whole._actions if isinstance(action, argparse._SubParsersAction))
+    return {"": whole, **subparsers.choices}
+
+
+def options() -> str:
+    """Every option of every command, from the parser."""
+    lines = ["| command | option | does |", "|---|---|---|"]
+    for name, parser in command_parsers().items():
+        lines += [
+            f"| `{f'circuitcheck {name}'.strip()}` | {option} | {does} |"
+            for option, does in options_of(parser)
+            if not option.startswith("(name)")
+        ]
     return "\n".join(lines)
 
 
@@ -111,6 +146,7 @@ MAKERS = {
     "result": result,
     "finding": finding,
     "commands": commands,
+    "options": options,
 }
 
 
