@@ -10,6 +10,10 @@ import sys
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from textual.pilot import Pilot
 
 ROOT = Path(__file__).parents[1]
 PICTURES = ROOT / "docs" / "pictures"
@@ -42,6 +46,12 @@ def to_entry(section: str, key: str) -> tuple[str, ...]:
 _TO_ATTIC_BOX = ("t", "home", *("down",) * 4)
 _TO_FIRST_CABLE = ("t", "home", *("down",) * 3)
 
+_TO_TRADE_SIZE = (*_TO_ATTIC_BOX, *to_entry("box", "trade_size"), "enter")
+_WHAT_IF = (
+    *("W", *_TO_TRADE_SIZE, *typed("2-1/8 oct"), "enter", "t", "W", "W"),
+    *(*_TO_ATTIC_BOX, *to_entry("box", "internal_clamps"), "space"),
+)
+
 PAGES = (
     Page("start", (), with_file=False),
     Page("question-signs", ("n",), with_file=False),
@@ -69,12 +79,34 @@ PAGES = (
     Page("add", (*_TO_ATTIC_BOX, "a")),
     Page("take-out", (*_TO_ATTIC_BOX, "x")),
     Page("finding", ("f", "home", "enter")),
+    Page("fixes", ("f", "home", "F")),
+    Page("plan", (*_TO_ATTIC_BOX, "C", "enter", "enter", *typed("2-1/8 oct"), "enter")),
+    Page("what-if", (*_WHAT_IF,)),
+    Page("what-ifs-side-by-side", (*_WHAT_IF, "t", "W")),
+    Page(
+        "count-one-box",
+        ("b", "enter", *typed("14/2 14/2 14/3"), "enter", "down", "enter", *typed("switch"), "enter"),
+        with_file=False,
+    ),
     Page("cautions", ("w",)),
     Page("note", ("w", "y")),
     Page("leave", (*_TO_FIRST_CABLE, "d", "q")),
     Page("commands", ("ctrl+p",)),
     Page("help", ("question_mark",)),
 )  # fmt: skip
+
+
+async def found(screen: object, pilot: Pilot[int]) -> None:
+    """Waits for what is found in the background: fixes, and the room left."""
+    from circuitcheck.ui.screens.fixes import FixesScreen
+    from circuitcheck.ui.screens.working import WorkingScreen
+
+    for _ in range(100):
+        if isinstance(screen, WorkingScreen) and not screen.query_one("#room").display:
+            await pilot.pause(0.02)
+        elif isinstance(screen, FixesScreen) and screen.fix is None:
+            await pilot.pause(0.1)
+    await pilot.pause(0.1)
 
 
 async def picture(page: Page, size: tuple[int, int], folder: Path) -> str:
@@ -93,6 +125,7 @@ async def picture(page: Page, size: tuple[int, int], folder: Path) -> str:
         for key in page.keys:
             await pilot.press(key)
         await pilot.pause(0.4)
+        await found(app.screen, pilot)
         svg = app.export_screenshot(title="circuitcheck")
         await pilot.pause()
     for leftover in folder.glob(".*.recovery"):

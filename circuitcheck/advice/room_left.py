@@ -79,7 +79,10 @@ def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Room
 
 
 def room_left_at(part: Ref, report: Report, circuit: Circuit, book: Rulebook) -> Iterator[RoomLeft]:
-    """The room left at one part, as it is found: on the breaker, of an added light, in a box, along a power cable."""
+    """The room left at one part, as it is found: on the breaker, of an added light, in a box, along a power cable.
+
+    A box of which it is open whether it is too full already has none to tell.
+    """
     if report.stop:
         return
     base = outcomes(report.findings)
@@ -87,7 +90,8 @@ def room_left_at(part: Ref, report: Report, circuit: Circuit, book: Rulebook) ->
         yield from (_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
     elif part.section == "box":
         for box in circuit.boxes:
-            if box.id == part.id and ("box-fill", box.id) in base:
+            fill = base.get(("box-fill", box.id))
+            if box.id == part.id and fill not in (None, Outcome.UNDETERMINED):
                 yield from conductors_left(box, circuit, book, sizes_in(box, circuit, book))
     kinds: Iterable[_Kind] = ()
     if part.section == "load":

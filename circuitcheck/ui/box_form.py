@@ -33,7 +33,7 @@ KEYS: Mapping[str, Key] = {
         text_key("device", "Switches, receptacles"),
         text_key("leads", "Leads of the light"),
         word("size", "Metal box, trade size", vocabulary="box.trade_size"),
-        physical("volume", _VOLUME, "Or volume marked in it"),
+        physical("volume", _VOLUME, "Volume marked in it"),
         yes_no("clamps", "Clamps inside"),
         yes_no("ground", "Cables have a ground"),
         text_key("lead_ground", "Ground lead of the light"),
@@ -138,12 +138,13 @@ def box_lines(entries: Mapping[str, Any], width: int) -> Iterator[Line]:
     for name in asked:
         if name:
             yield from wrapped_lines(f"Say, since it decides: {KEYS[name].title.lower()}.", width, "unknown")
-    for assumed in finding.assumed:
-        yield from wrapped_lines(f"Assumed: {user_span(assumed)[0]}", width, "dim")
     yield (("", "plain"),)
     yield (("Worksheet", "strong"),)
     for row in worksheet(answer):
         yield ((shown_text(row), "value"),)
+    yield (("", "plain"),)
+    for assumed in finding.assumed:
+        yield from wrapped_lines(f"Assumed: {user_span(assumed)[0]}", width, "dim")
     yield (("", "plain"),)
     for sentence in SHORT:
         yield from wrapped_lines(sentence, width, "caution")

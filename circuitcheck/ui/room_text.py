@@ -27,7 +27,7 @@ def room_words(rooms: Iterable[RoomLeft]) -> str:
     if conductors and not any(room.amount for room in conductors):
         words.append("not one conductor more")
     elif conductors:
-        words.append("more conductors: " + ", or ".join(f"{room.amount:g} of {room.size}" for room in conductors))
+        words.append(f"{', or '.join(f'{room.amount:g} x {room.size}' for room in conductors)} more conductors")
     return "; ".join(words)
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from circuitcheck.advice.fixes import first_fix, fixes_of
+from circuitcheck.advice.fixes import first_fix, fixes_for, fixes_of
 from circuitcheck.advice.fixes.loads import fewer_steps
 from circuitcheck.advice.fixes.step import Asked
 from circuitcheck.checking import check
@@ -212,3 +212,49 @@ def _drawn(seed):
     book = load_rulebook(circuit.job.rulebook)
     before = check(circuit, book)
     return document, circuit, book, before, fixes_of(circuit, book, before, most_checks=2).fixes
+
+
+def finding_of(report, check_name, subject):
+    return next(f for f in report.findings if (f.check, f.subject) == (check_name, subject))
+
+
+def test_one_finding_is_cleared_alone_then_with_the_others():
+    circuit, book, report, _ = example("hallway")
+    box = finding_of(report, "box-fill", "attic")
+    fixes = fixes_for(circuit, book, report, box).fixes
+    # 16.00 in³ are needed of 15.5: one conductor volume less, the clamps' 2.00 in³ (314.16(B)(2)), is enough
+    assert "Take all clamps out" in says(fixes[0])
+    assert all(("box-fill", "attic") in fix.clears for fix in fixes)
+    alone, whole = fixes[0], next(fix for fix in fixes if not fix.leaves)
+    assert alone.leaves == (("arc-fault", "circuit"),), "it leaves the other failure as it is"
+    assert len(whole.steps) == 2
+    assert len({fix.key for fix in fixes}) == len(fixes)
+
+
+def test_a_caution_has_fixes_and_what_no_plan_answers_says_so():
+    circuit, book, report, _ = example("hallway")
+    share = finding_of(report, "load-share", "circuit")
+    # 12.2 A are past 80 % of 15 A, 12 A: 0.2 A, 24 W at 120 V, have to go; three lights of 40 W are 60 W less
+    assert any("at most 40 W" in says(fix) for fix in fixes_for(circuit, book, report, share).fixes)
+    permit = fixes_for(circuit, book, report, finding_of(report, "who-may", "circuit"))
+    assert permit.fixes == ()
+    assert "No change to the plan answers this" in permit.why_none
+
+
+def test_a_circuit_that_fits_with_cautions_can_be_asked_and_a_search_can_be_left():
+    circuit, book, report, fixes = example("hallway")
+    fitting = fixes.fixes[0].circuit
+    assert any("at most 40 W" in says(fix) for fix in fixes_of(fitting, book).fixes)
+    looked = []
+
+    class LeftError(Exception):
+        pass
+
+    def leave(count):
+        looked.append(count)
+        if count == 3:
+            raise LeftError
+
+    with pytest.raises(LeftError):
+        fixes_of(circuit, book, report, progress=leave)
+    assert looked == [1, 2, 3]

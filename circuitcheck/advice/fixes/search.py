@@ -115,7 +115,9 @@ def fixes_for(
     found = (*alone[: MOST_FIXES - min(len(further), MOST_FIXES // 2)], *further[: MOST_FIXES // 2])
     named = f'{finding.check.replace("-", " ")} ("{finding.subject}")'
     none = f"None of the changes that were tried clears this and breaks nothing else: {named}."
-    if finding.outcome is Outcome.UNDETERMINED:
+    if finding.check not in KINDS:
+        none = f"No change to the plan answers this; the finding tells what to do: {named}."
+    elif finding.outcome is Outcome.UNDETERMINED:
         none = f"What is still unknown has to be found out; no change to the plan takes its place: {named}."
     return Fixes(found, other_ways({finding.check}), None if found else none)
 

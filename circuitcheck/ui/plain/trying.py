@@ -54,7 +54,7 @@ def offer_fixes(talk: Talk, bench: Workbench, checked: Checked, finding: Finding
     if found.fixes.why_none:
         talk.say(found.fixes.why_none)
     for number, fix in enumerate(fixes, start=1):
-        talk.say(f"{number}. {VERDICT_WORD[fix.report.verdict]}: {fix_title(fix)}")
+        talk.say(f"{number}. then {VERDICT_WORD[fix.report.verdict]}: {fix_title(fix)}")
     for way in found.fixes.other_ways if not checked.report.stop else ():
         talk.say(f"Another way: {way}")
     while fixes:

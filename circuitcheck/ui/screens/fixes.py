@@ -119,7 +119,7 @@ class FixesScreen(Screen[Fix | None]):
 
     @staticmethod
     def _row(number: int, fix: Fix) -> Row:
-        head: Line = ((f"{number}. ", "added"), (f"{VERDICT_WORD[fix.report.verdict]}: ", "strong"))
+        head: Line = ((f"{number}. ", "added"), (f"then {VERDICT_WORD[fix.report.verdict]}: ", "strong"))
         title = user_span(fix_title(fix), "value")
 
         def whole(width: int) -> Sequence[Line]:
