@@ -46,7 +46,7 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     findings = one_advice_each(findings, circuit)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
-    guesses = guesses_in(circuit)
+    guesses = guesses_in(circuit, book)
     verdict = verdict_of(ordered)
     return Report(
         file=circuit.file,

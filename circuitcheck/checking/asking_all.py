@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from circuitcheck.case import CaseRule, SizeRule
 from circuitcheck.case.making import case_of
-from circuitcheck.checking.guesses import weaken, without_guesses
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
@@ -29,7 +28,6 @@ def findings_of(
     ``named`` False: nobody reads which entries an open answer depends on.
     """
     case = case_of(circuit, book)
-    doubted, keys = without_guesses(circuit)
     findings: list[Finding] = []
     for rule in rules:
         try:
@@ -40,8 +38,7 @@ def findings_of(
                 known = {(finding.check, finding.subject): finding for finding in findings}
                 findings.extend(size_findings(rule, circuit, case, asked, known))
             else:
-                said = list(rule.check(circuit, book))
-                findings.extend(weaken(said, list(rule.check(doubted, book)), keys) if keys else said)
+                findings.extend(rule.check(circuit, book))
         except TableError:
             raise
         except Exception as error:

@@ -18,7 +18,8 @@ from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared,
 from circuitcheck.quantities import How, Interval, in_unit, rounded_up
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
-#: Forms of which a guess is open. A guess at a list stays as it was written, and what follows from it counts as well.
+#: Forms of which a guess is open by itself. A guess at a list is as open as one that is left out; where that is not
+#: open it stays as it was written, and what follows from it counts as well.
 _GUESSED = (Form.YES_NO, Form.WHOLE, Form.SIZE, Form.WORD)
 
 
@@ -33,8 +34,12 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
         ends = tuple(each.low for each in value), tuple(each.high for each in value)
         return None if ends[0] == ends[1] else Possible(ends)
     row = declared().get(kind)
-    if value is not None and part.known_by.get(key.name) == How.GUESS and key.form in _GUESSED:
-        return _guessed(key, value, book)
+    if value is not None and part.known_by.get(key.name) == How.GUESS:
+        if key.form in _GUESSED:
+            return _guessed(key, value, book)
+        listed = _guessed_list(kind, key, value, part, circuit, book)
+        if listed is not None:
+            return listed
     if row is None:
         return None
     if row.infer:
@@ -47,6 +52,9 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     if row.may_be is None:
         return None
     return _declared(row, key, part, book)
+
+
+_A_GUESS = "a guess; verify before you rely on it"
 
 
 def _as_measured(kind: str, possible: Possible | None, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -64,7 +72,7 @@ def _as_measured(kind: str, possible: Possible | None, part: Any, circuit: Circu
 
 def _guessed(key: Key, value: Any, book: Rulebook) -> Possible:
     """A guess: the value itself and whatever else it could be."""
-    says = "a guess; verify before you rely on it"
+    says = _A_GUESS
     if key.form is Form.YES_NO:
         return Possible((value, not value), says)
     if key.form is Form.WHOLE:
@@ -73,6 +81,18 @@ def _guessed(key: Key, value: Any, book: Rulebook) -> Possible:
         return Possible(_sizes_next_to(value, book), says)
     words = _words(key, book)
     return Possible((value, *(word for word in words if word != value)), says)
+
+
+def _guessed_list(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A guessed list: as it is written, or what it can be while nobody says anything; None where that is nothing."""
+    if key.form not in (Form.WORD_LIST, Form.TABLES):
+        return None
+    surely, others = without_guessed_words(circuit)
+    bare = others.get(id(part), part)
+    known = {name: word for name, word in bare.known_by.items() if name != key.name}
+    unknown = possible_of(kind, key, None, replace(bare, known_by=known, **{key.attribute: None}), surely, book)
+    options = tuple(dict.fromkeys((value, *(unknown.options if unknown is not None else ()))))
+    return Possible(options, _A_GUESS) if len(options) > 1 else None
 
 
 def _sizes_next_to(size: str, book: Rulebook) -> tuple[str, ...]:

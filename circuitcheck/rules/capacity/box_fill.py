@@ -36,6 +36,7 @@ from circuitcheck.case import (
     said,
 )
 from circuitcheck.case.parts import Box, Cable, Part
+from circuitcheck.circuit.box_contents import Device, FixtureWires, OtherCable
 from circuitcheck.domain.box_count import (
     METAL,
     BoxCount,
@@ -236,8 +237,24 @@ def _thicker(value: Any, part: Part, case: Case) -> Any:
 
 
 def _many(value: Any, part: Part, case: Case) -> Any:
-    """More leads, devices or cables of another circuit are worse."""
-    return len(value), sum(getattr(each, "count", 1) for each in value)
+    """More fittings, leads, devices or cables of another circuit are worse, and thicker ones."""
+    weights = [_weight(each, case) for each in value]
+    return EACH if None in weights else sum(weight for weight in weights if weight is not None)
+
+
+def _weight(thing: str | FixtureWires | Device | OtherCable, case: Case) -> float | None:
+    """How much one of them counts, beside others of its kind: pieces times their size where they have one.
+
+    None for a size of which the table holds nothing.
+    """
+    if isinstance(thing, str):
+        return 1.0
+    if isinstance(thing, Device):
+        return float(thing.gangs)
+    count = thing.count if isinstance(thing, FixtureWires) else thing.conductors + thing.ground
+    rows = case.book.table("conductor-volume").rows
+    place = thickness(case, thing.size)
+    return count * (rows[place].number("volume") or 0.0) if place < len(rows) else None
 
 
 def _runs_through(part: Part, case: Case) -> bool:

@@ -160,14 +160,18 @@ def _boxes_on_the_way(circuit: Circuit) -> set[str]:
     """The boxes that feed something added, with the panel's side of them."""
     tree = circuit.tree
     hung: tuple[Load | Driver | Control, ...] = (*circuit.loads, *circuit.drivers, *circuit.controls)
-    ends = [part.box for part in hung if part.origin != "existing"]
-    ends += [end for cable in tree.branch_cables if cable.origin != "existing" for end in (cable.from_id, cable.to_id)]
+    ends = [part.box for part in hung if _may_be_added(part)]
+    ends += [end for cable in tree.branch_cables if _may_be_added(cable) for end in (cable.from_id, cable.to_id)]
     found: set[str] = set()
     for end in ends:
         while end in tree.feed and end not in found:
             found.add(end)
             end = tree.feed[end].from_id
     return found
+
+
+def _may_be_added(part: Load | Driver | Control | Cable) -> bool:
+    return part.origin != "existing" or part.known_by.get("origin") == How.GUESS
 
 
 def _driver(driver: Driver, supply: Supply, book: Rulebook) -> Iterator[Finding]:

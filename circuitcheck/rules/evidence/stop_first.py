@@ -20,6 +20,7 @@ from collections.abc import Iterable
 from circuitcheck.circuit.keys.job import ASBESTOS_SIGN
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, merge_sources
+from circuitcheck.quantities import How
 from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -38,12 +39,16 @@ OLD = (
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterable[Finding]:
-    """One finding for the whole circuit. Fails, with ``stop``, on any sign; undetermined when nobody looked."""
+    """One finding for the whole circuit. Fails, with ``stop``, on any sign; undetermined when nobody looked.
+
+    A guess that there is none is no look; a guess at a sign is reason enough to stop.
+    """
     asbestos = book.value("loose-pebble-insulation")
     wiring = book.value("wiring-stop-signs")
     sources = merge_sources((asbestos.source, wiring.source))
     signs = circuit.site.signs
-    if signs is None:
+    guessed = circuit.site.known_by.get("signs") == How.GUESS
+    if signs is None or (guessed and not signs):
         yield Finding(
             check=RULE.name,
             subject="circuit",
