@@ -237,28 +237,6 @@ def exceeds(value: float, limit: float) -> bool:
     return value > limit and value > limit + EQUAL * max(abs(value), abs(limit))
 
 
-def judge_at_most(low: float, high: float, limit: float, *, over: Outcome = Outcome.FAIL) -> Outcome:
-    """Outcome of "at most ``limit``" for a value known to lie between ``low`` and ``high``.
-
-    ``over`` is what exceeding means: FAIL for a rule, CAUTION for a recommendation.
-    All over: ``over``. Part over: UNDETERMINED for a rule, CAUTION for a recommendation. None over: PASS.
-    """
-    if not exceeds(high, limit):
-        return Outcome.PASS
-    if over is not Outcome.FAIL:
-        return over
-    return Outcome.FAIL if exceeds(low, limit) else Outcome.UNDETERMINED
-
-
-def judge_at_least(low: float, high: float, limit: float, *, under: Outcome = Outcome.FAIL) -> Outcome:
-    """Outcome of "at least ``limit``" for a value known to lie between ``low`` and ``high``; see judge_at_most."""
-    if not exceeds(limit, low):
-        return Outcome.PASS
-    if under is not Outcome.FAIL:
-        return under
-    return Outcome.FAIL if exceeds(limit, high) else Outcome.UNDETERMINED
-
-
 def merge_sources(*groups: Iterable[Source]) -> tuple[Source, ...]:
     """The sources of several groups, each once, in order of first use."""
     return tuple(dict.fromkeys(chain.from_iterable(groups)))

@@ -13,8 +13,9 @@ from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
+from circuitcheck.case import AnyRule
 from circuitcheck.findings import Source
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, edition_details, load_rulebook
 from making.recorded import uses_of
 

@@ -22,23 +22,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from circuitcheck.circuit.model import Device, FixtureWires, OtherCable, Unbroken
-from circuitcheck.refs import Ref
-
-
-class Part:
-    """What every part has."""
-
-    section: ClassVar[str]
-
-    @property
-    def ref(self) -> Ref:
-        """The part as a finding names it."""
-        return Ref(self.section, getattr(self, "id", ""))
-
-    @property
-    def is_added(self) -> bool:
-        """Whether it counts as added: anything that the file does not call existing."""
-        return bool(getattr(self, "origin", "existing") != "existing")
+from circuitcheck.circuit.part import Part as Part
 '''
 
 NAMES = {

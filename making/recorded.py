@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from circuitcheck.case import CaseRule, SizeRule
+from circuitcheck.case import AnyRule, CaseRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.errors import CircuitcheckError
 from circuitcheck.findings import Source
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, editions, load_rulebook, vocabulary
 
 ROOT = Path(__file__).parents[1]

@@ -5,12 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.case import AnyRule
 from circuitcheck.checking import check, findings_of
 from circuitcheck.circuit.guide import entry_guide
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Source
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import editions, load_rulebook, vocabulary
 from making import make_checks, make_readme
 from making.recorded import uses_of

@@ -33,9 +33,9 @@ MAY_IMPORT = {
     "paper": BOTTOM,
     "note": BOTTOM | {"circuit", "tables", "physics", "checking", "advice", "paper"},
     "sheets": BOTTOM | {"circuit", "tables", "physics", "checking", "advice", "paper", "note"},
-    "ui": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets"},
+    "ui": BOTTOM | {"circuit", "tables", "checking", "advice", "paper", "note", "sheets"},
     "api": BOTTOM | {"circuit", "tables", "checking", "advice"},
-    "cli": BOTTOM | {"circuit", "tables", "rules", "checking", "advice", "paper", "note", "sheets", "ui", "api"},
+    "cli": BOTTOM | {"circuit", "tables", "checking", "advice", "paper", "note", "sheets", "ui", "api"},
 }
 
 #: Library -> the only layers that may import it.
@@ -86,6 +86,27 @@ def test_imports_point_down(path: Path) -> None:
             other = layer_of(imported)
             allowed = other in MAY_IMPORT[layer] or imported == "circuitcheck.__version__"
             assert other == layer or allowed, f"{name_of(path)} imports {imported}"
+
+
+@pytest.mark.parametrize("layer", ["note", "sheets", "ui", "cli"])
+def test_what_people_read_knows_no_rule_and_nothing_of_the_domain(layer: str) -> None:
+    assert MAY_IMPORT[layer].isdisjoint({"rules", "domain", "case"})
+
+
+def test_rules_are_found_by_their_files_and_nothing_else_stands_among_them() -> None:
+    folder = PACKAGE / "rules"
+    families = sorted(path for path in folder.iterdir() if path.is_dir() and path.name != "__pycache__")
+    assert [path.name for path in folder.glob("*.py")] == ["__init__.py"]
+    for path in (module for family in families for module in family.glob("*.py") if module.name != "__init__.py"):
+        named = [
+            node.targets[0].id if isinstance(node, ast.Assign) else ""
+            for node in ast.parse(path.read_text("utf-8")).body
+            if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name)
+        ]
+        assert "RULE" in named, f"{name_of(path)} holds no rule: what rules share stands in domain"
+    (init,) = folder.glob("*.py")
+    text = init.read_text("utf-8")
+    assert not any(path.stem in text for family in families for path in family.glob("*.py") if path.stem != "__init__")
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
+from circuitcheck.case import AnyRule
 from circuitcheck.checking import findings_of
 from circuitcheck.checking.open_values import OpenValues
 from circuitcheck.checking.would_do import answers_about, changed
@@ -13,7 +14,7 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.quantities import Interval
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 #: An answer: the check and what it is about.

@@ -11,7 +11,6 @@ from circuitcheck.advice.joints import End, EndKind
 from circuitcheck.advice.nets import GROUND, HOT, NEUTRAL, Net, switched, untold
 from circuitcheck.advice.switching import FOUR_WAY, THREE_WAY, Switching
 from circuitcheck.circuit.model import Box, Cable, Circuit, Control, Device, Driver, Load
-from circuitcheck.rules.parts import EXISTING, is_added
 
 #: A luminaire that hangs on one circuit has a hot and a neutral wire.
 WIRES_EACH = 2
@@ -50,7 +49,7 @@ class _BoxEnds:
         self.controls = switching.controls_at.get(box.id, ())
         self.loads = [load for load in tree.loads_at.get(box.id, ()) if is_wired(load)]
         self.drivers = tree.drivers_at.get(box.id, ())
-        self.is_new = box.origin != EXISTING
+        self.is_new = box.is_added
 
     def ends(self) -> Iterator[End]:
         """Cables, switches, other devices, luminaires, drivers, grounds."""
@@ -65,8 +64,8 @@ class _BoxEnds:
     def _control(self, control: Control) -> Iterator[End]:
         """The terminals of a switch, the ground screw of its yoke included."""
         part = f"{control.kind or 'switch'} {control.id}"
-        added = control.origin != EXISTING
-        plain = End(EndKind.TERMINAL, part, HOT, added=added, key=f"control.{control.id}.with", device=control.id)
+        added = control.is_added
+        plain = End(EndKind.TERMINAL, part, HOT, added=added, key=str(control.entry("with")), device=control.id)
         if control.ways in SIDES:
             nets = self.switching.terminals_of.get(control.id) or self._open_terminals(control)
             for net, side in zip(nets, SIDES[control.ways or ""], strict=True):
@@ -102,14 +101,14 @@ class _BoxEnds:
         for device in bodies[len(self.controls) :]:
             for side in ("supply side", "switched side"):
                 part = f"{device.kind}, {side}"
-                yield End(EndKind.TERMINAL, part, why, added=self.is_new, key=f"box.{self.box.id}.devices")
+                yield End(EndKind.TERMINAL, part, why, added=self.is_new, key=str(self.box.entry("devices")))
             yield from self._yoke_ground(device.kind, self.is_new)
         for device in self.box.devices or ():
             if device.kind not in SWITCHES:
                 yield from self._receptacle(device)
 
     def _receptacle(self, device: Device) -> Iterator[End]:
-        plain = End(EndKind.TERMINAL, device.kind, HOT, added=self.is_new, key=f"box.{self.box.id}.devices")
+        plain = End(EndKind.TERMINAL, device.kind, HOT, added=self.is_new, key=str(self.box.entry("devices")))
         if device.kind == "receptacle":
             yield replace(plain, net=self._hot_for(None))
             yield replace(plain, net=NEUTRAL)
@@ -128,8 +127,8 @@ class _BoxEnds:
         if wires and not pairs:
             of_each = "luminaire" if not self.drivers else "luminaire and driver"
             why = untold(f"{len(wires)} luminaire wires do not come out at a hot and a neutral for each {of_each}")
-            added = any(is_added(load) for load in self.loads) or any(one.origin != EXISTING for one in self.drivers)
-            key = f"box.{self.box.id}.fixture_wires"
+            added = any(load.is_added for load in self.loads) or any(one.is_added for one in self.drivers)
+            key = str(self.box.entry("fixture_wires"))
             for size in wires:
                 yield End(EndKind.LEAD, "luminaire", why, size, LEAD_METAL, added=added, key=key)
         for load in self.loads:
@@ -137,8 +136,8 @@ class _BoxEnds:
                 EndKind.TERMINAL,
                 load.id,
                 self._hot_for(load.switched_by),
-                added=is_added(load),
-                key=f"load.{load.id}.switched_by",
+                added=load.is_added,
+                key=str(load.entry("switched_by")),
             )
             if not wires:
                 yield plain
@@ -164,15 +163,15 @@ class _BoxEnds:
         if load.grounding not in ("none", "double-insulated"):
             size = self._fixture_ground()
             sure = load.grounding == "wire" or size is not None
-            yield End(EndKind.LEAD, load.id, GROUND, size, LEAD_METAL, added=is_added(load), perhaps=not sure)
+            yield End(EndKind.LEAD, load.id, GROUND, size, LEAD_METAL, added=load.is_added, perhaps=not sure)
 
     def _driver(self, driver: Driver, sizes: Sequence[str | None]) -> Iterator[End]:
-        plain = End(EndKind.LEAD, driver.id, self._hot_for(None), metal=LEAD_METAL, added=driver.origin != EXISTING)
+        plain = End(EndKind.LEAD, driver.id, self._hot_for(None), metal=LEAD_METAL, added=driver.is_added)
         for size, net in zip(sizes, (plain.net, NEUTRAL), strict=True):
             yield replace(plain, size=size, net=net)
 
     def _driver_ground(self, driver: Driver) -> End:
-        size, added = self._fixture_ground(), driver.origin != EXISTING
+        size, added = self._fixture_ground(), driver.is_added
         return End(EndKind.LEAD, driver.id, GROUND, size, LEAD_METAL, added=added, perhaps=size is None)
 
     def _fixture_ground(self) -> str | None:
@@ -214,13 +213,13 @@ class _BoxEnds:
 
 def cable_ends(cable: Cable, carried: Carried) -> Iterator[End]:
     """The ends of one cable: insulated conductors, then its ground."""
-    plain = End(EndKind.CABLE, cable.id, GROUND, cable.size, cable.material, cable.id, is_added(cable))
+    plain = End(EndKind.CABLE, cable.id, GROUND, cable.size, cable.material, cable.id, cable.is_added)
     if carried.nets is None:
         why = untold("how many conductors it has is not known")
-        yield replace(plain, net=why, key=f"cable.{cable.id}.conductors")
+        yield replace(plain, net=why, key=str(cable.entry("conductors")))
     nets = carried.nets or ()
     for net, color in zip(nets, colors_of(nets), strict=True):
-        yield replace(plain, net=net, key=f"cable.{cable.id}.carries", color=color)
+        yield replace(plain, net=net, key=str(cable.entry("carries")), color=color)
     if cable.ground is not False:
         yield replace(plain, perhaps=cable.ground is None, color=BARE)
 

@@ -19,7 +19,7 @@ def conductors_left(box: Box, circuit: Circuit, book: Rulebook, sizes: Iterable[
     """Of each size, how many more conductors the box takes for certain: so many pass, one more does not."""
     for size in sizes:
         amount = most_that_passes(lambda more, size=size: _passes(box, circuit, book, size, more), MOST)  # type: ignore[misc]
-        yield RoomLeft(f"box.{box.id}", "conductors", amount, None, RULE.name, size)
+        yield RoomLeft(str(box.ref), "conductors", amount, None, RULE.name, size)
 
 
 def most_that_passes(passes: Callable[[int], bool], most: int) -> int:

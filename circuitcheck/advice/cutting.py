@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 from circuitcheck.circuit.model import PANEL, Cable, Circuit
 from circuitcheck.findings import Source, merge_sources
-from circuitcheck.rules.parts import is_added
 from circuitcheck.tables.rulebook import Rulebook
 
 _METRIC = re.compile(r"\d\s*(?:m|cm|mm)\b")
@@ -87,7 +86,7 @@ def cut_list(circuit: Circuit, book: Rulebook, only: Collection[str] | None = No
     """The pieces to cut, in the order of the tree, branch circuit first. ``only``: ids of the cables; None, all."""
 
     def wanted(cable: Cable) -> bool:
-        return is_added(cable) and (only is None or cable.id in only)
+        return cable.is_added and (only is None or cable.id in only)
 
     free, sheath = book.value("free-conductor-length"), book.value("cable-sheath-into-box")
     pigtail, waste = book.value("pigtail-length"), book.value("cable-waste-share")

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from circuitcheck.advice.joints import End, EndKind, Joints, joints_of
 from circuitcheck.advice.nets import Net, NetKind, untold
 from circuitcheck.circuit.model import Cable, Circuit, Driver
-from circuitcheck.rules.parts import EXISTING, is_added
 
 #: How the two sides of an output are called, by kind of output.
 SIDES = {"dc": ("plus", "minus"), "ac": ("side 1", "side 2"), None: ("side 1", "side 2")}
@@ -36,7 +35,7 @@ def _places(driver: Driver, circuit: Circuit) -> Iterator[LowVoltagePlace]:
         at.setdefault(cable.from_id, []).append(cable)
         at.setdefault(cable.to_id, []).append(cable)
     for place, found in at.items():
-        if driver.origin == EXISTING and not any(is_added(cable) for cable in found):
+        if not driver.is_added and not any(cable.is_added for cable in found):
             continue
         for name, meeting in _meetings(place, found, circuit):
             ends = [end for cable in meeting for end in _cable_ends(cable, driver)]
@@ -60,15 +59,15 @@ def _nets(driver: Driver) -> tuple[Net, Net]:
 
 def _cable_ends(cable: Cable, driver: Driver) -> Iterator[End]:
     nets = _nets(driver)
-    plain = End(EndKind.CABLE, cable.id, nets[0], cable.size, cable.material, cable.id, is_added(cable))
+    plain = End(EndKind.CABLE, cable.id, nets[0], cable.size, cable.material, cable.id, cable.is_added)
     if cable.conductors is None:
-        yield replace(plain, net=untold("how many conductors it has is not known"), key=f"cable.{cable.id}.conductors")
+        yield replace(plain, net=untold("how many conductors it has is not known"), key=str(cable.entry("conductors")))
         return
     for number in range(cable.conductors):
         net = (
             nets[number] if number < len(nets) else untold("an output has two sides; what this one is for is not said")
         )
-        yield replace(plain, net=net, key=f"cable.{cable.id}.conductors")
+        yield replace(plain, net=net, key=str(cable.entry("conductors")))
 
 
 def _part_ends(place: str, driver: Driver, circuit: Circuit) -> Iterator[End]:
@@ -76,6 +75,6 @@ def _part_ends(place: str, driver: Driver, circuit: Circuit) -> Iterator[End]:
     light = circuit.tree.low_voltage_load.get(place)
     for net in _nets(driver):
         if place == driver.id:
-            yield End(EndKind.TERMINAL, f"{place}, output", net, added=driver.origin != EXISTING, feeds=True)
+            yield End(EndKind.TERMINAL, f"{place}, output", net, added=driver.is_added, feeds=True)
         elif light is not None:
-            yield End(EndKind.TERMINAL, place, net, added=light.origin != EXISTING)
+            yield End(EndKind.TERMINAL, place, net, added=light.is_added)

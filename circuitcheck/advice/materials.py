@@ -22,7 +22,6 @@ from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.circuit.model import Circuit, Control, Load
 from circuitcheck.findings import Finding, Outcome, Report, merge_sources
 from circuitcheck.quantities import in_unit, rounded_down
-from circuitcheck.rules.parts import EXISTING, is_added
 from circuitcheck.tables.rulebook import Rulebook
 
 _GROUPS = tuple(Group)
@@ -128,13 +127,13 @@ def _staples(all_supports: Sequence[Supports]) -> Iterator[Item]:
 def _devices(circuit: Circuit) -> Iterator[Item]:
     alike: dict[str, list[Control]] = {}
     for control in circuit.controls:
-        if control.origin != EXISTING:
+        if control.is_added:
             what = f"{control.ways or 'single-pole or three-way (not said)'} {control.kind or 'switch'}"
             alike.setdefault(what, []).append(control)
     for what, controls in alike.items():
         why = "rated for what it turns off, by its own label"
         yield Item(Group.DEVICES, str(len(controls)), what, named(one.id for one in controls), why)
-    bodies = [(box.id, device.kind) for box in circuit.boxes if is_added(box) for device in box.devices or ()]
+    bodies = [(box.id, device.kind) for box in circuit.boxes if box.is_added for device in box.devices or ()]
     outlets = [box for box, kind in bodies if kind in ("receptacle", "other")]
     if outlets:
         what = "receptacle or other device"
@@ -144,18 +143,18 @@ def _devices(circuit: Circuit) -> Iterator[Item]:
 def _luminaires(circuit: Circuit) -> Iterator[Item]:
     alike: dict[str, list[Load]] = {}
     for load in circuit.loads:
-        if is_added(load) and load.kind != "receptacle":
+        if load.is_added and load.kind != "receptacle":
             alike.setdefault(f"{load.kind or 'load'}, {_rating(load)}", []).append(load)
     for what, loads in alike.items():
         pieces = sum(load.pieces for load in loads)
         why = "with a testing laboratory's mark, for the place it goes to"
         yield Item(Group.LUMINAIRES, str(pieces), what, named(load.id for load in loads), why)
     for driver in circuit.drivers:
-        if driver.origin != EXISTING:
+        if driver.is_added:
             kind = "class 2 driver" if driver.class_2 else "driver"
             why = "stays where it can be reached"
             yield Item(Group.LUMINAIRES, "1", kind, driver.id, why)
-    lights = [light.id for light in circuit.low_voltage_loads if light.origin != EXISTING]
+    lights = [light.id for light in circuit.low_voltage_loads if light.is_added]
     if lights:
         yield Item(Group.LUMINAIRES, str(len(lights)), "low-voltage light", named(lights), "as the file lists them")
 

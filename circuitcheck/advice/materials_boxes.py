@@ -10,7 +10,6 @@ from circuitcheck.advice.item import Group, Item, counted, named
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
-from circuitcheck.rules.parts import EXISTING, is_added
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Tables of volumes have two decimals.
@@ -19,13 +18,13 @@ DIGITS = 4
 
 def box_items(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
     """New boxes of at least the volume needed, and existing ones that are too full. ``fill``: box-fill by box id."""
-    yield from _new_boxes(circuit, book, fill, [box for box in circuit.boxes if is_added(box)])
+    yield from _new_boxes(circuit, book, fill, [box for box in circuit.boxes if box.is_added])
     yield from _larger_boxes(circuit, book, fill)
 
 
 def changed_boxes(circuit: Circuit, book: Rulebook, failing: Mapping[str, Finding]) -> Iterator[Item]:
     """Boxes instead of those that are too small, planned or there. ``failing``: box-fill findings that fail."""
-    planned = [box for box in circuit.boxes if is_added(box) and box.id in failing]
+    planned = [box for box in circuit.boxes if box.is_added and box.id in failing]
     yield from _new_boxes(circuit, book, failing, planned)
     yield from _larger_boxes(circuit, book, failing)
 
@@ -52,7 +51,7 @@ def _new_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding], bo
 def _larger_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding]) -> Iterator[Item]:
     for box in circuit.boxes:
         finding = fill.get(box.id)
-        if not is_added(box) and finding is not None and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED):
+        if not box.is_added and finding is not None and finding.outcome in (Outcome.FAIL, Outcome.UNDETERMINED):
             yield _bigger(box, circuit, finding, book)
 
 
@@ -123,9 +122,9 @@ def fitting_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
     perhaps: list[str] = []
     for cable in circuit.tree.branch_cables:
         for box in _ends(cable, circuit):
-            if is_added(cable) and _may_need_fitting(box):
+            if cable.is_added and _may_need_fitting(box):
                 (sure if box.material == "metal" and box.internal_clamps is False else perhaps).append(box.id)
-    panel = [cable.id for cable in circuit.tree.branch_cables if is_added(cable) and cable.from_id == PANEL]
+    panel = [cable.id for cable in circuit.tree.branch_cables if cable.is_added and cable.from_id == PANEL]
     if sure or perhaps:
         yield Item(
             Group.FITTINGS,
@@ -158,9 +157,9 @@ def _may_need_fitting(box: Box) -> bool:
 def grounding_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
     """A green screw or clip for each new metal box."""
     joined = book.value("equipment-grounds-joined")
-    metal = [box.id for box in circuit.boxes if is_added(box) and box.material == "metal"]
-    perhaps = [box.id for box in circuit.boxes if is_added(box) and box.material is None]
-    loose = [box.id for box in circuit.boxes if not is_added(box) and box.material == "metal" and box.bonded is False]
+    metal = [box.id for box in circuit.boxes if box.is_added and box.material == "metal"]
+    perhaps = [box.id for box in circuit.boxes if box.is_added and box.material is None]
+    loose = [box.id for box in circuit.boxes if not box.is_added and box.material == "metal" and box.bonded is False]
     if metal or perhaps or loose:
         yield Item(
             Group.GROUNDING,
@@ -178,7 +177,7 @@ def cover_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
     plates: dict[int, list[str]] = {}
     blanks: list[str] = []
     for box in circuit.boxes:
-        if box.origin == EXISTING and box.covered is not False:
+        if not box.is_added and box.covered is not False:
             continue
         hangs = [load for load in circuit.tree.loads_at.get(box.id, ()) if load.kind != "receptacle"]
         if box.devices:
@@ -191,7 +190,7 @@ def cover_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
         yield Item(Group.COVERS, str(len(ids)), what, named(ids), why, sources)
     if blanks:
         yield Item(Group.COVERS, str(len(blanks)), "blank cover", named(blanks), why, sources)
-    lights = [load.box for load in circuit.loads if is_added(load) and load.kind in ("light", "fan", None)]
+    lights = [load.box for load in circuit.loads if load.is_added and load.kind in ("light", "fan", None)]
     if lights:
         why = "the luminaire closes the box; its canopy or pan comes with it"
         yield Item(Group.COVERS, str(len(set(lights))), "canopy or pan", named(lights), why, sources)
@@ -203,14 +202,14 @@ def plate_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
     near = [
         one.id
         for one in circuit.framing
-        if one.origin != EXISTING
+        if one.is_added
         and one.plates is not True
         and (one.cut == "notch" or (one.edge_distance_m is not None and one.edge_distance_m.low < distance.number))
     ]
     passing = [
         cable
         for cable in circuit.tree.branch_cables
-        if is_added(cable) and cable.run in ("through framing", "along framing", None)
+        if cable.is_added and cable.run in ("through framing", "along framing", None)
     ]
     close = [c.id for c in passing if c.edge_distance_m is None or c.edge_distance_m.low < distance.number]
     what = f"steel plate, at least {in_unit(thickness.number, 'in'):g} in thick"

@@ -15,7 +15,6 @@ from circuitcheck.circuit.switched import killed_by
 from circuitcheck.findings import Finding, Report
 from circuitcheck.outcomes import answer_words
 from circuitcheck.quantities import rounded_up
-from circuitcheck.rules.parts import is_added
 
 #: So many switches are told with what each turns off; the rest is for whoever knows the house.
 MOST_SWITCHES = 12
@@ -80,12 +79,12 @@ def order_of_work(circuit: Circuit, wiring: Sequence[BoxWiring]) -> tuple[Phase,
     replaced = replaced_boxes(circuit)
     new = [one.box.id for one in wiring if not one.is_existing and one.box.id not in replaced]
     old = [one.box.id for one in wiring if one.is_existing or one.box.id in replaced]
-    cables = [cable.id for cable in circuit.tree.branch_cables if is_added(cable)]
-    low = [cable.id for cable in circuit.tree.low_voltage_cables if is_added(cable)]
+    cables = [cable.id for cable in circuit.tree.branch_cables if cable.is_added]
+    low = [cable.id for cable in circuit.tree.low_voltage_cables if cable.is_added]
     entered = [
         box
         for box in old
-        if box not in replaced and any(is_added(cable) for cable in circuit.tree.cables_at.get(box, ()))
+        if box not in replaced and any(cable.is_added for cable in circuit.tree.cables_at.get(box, ()))
     ]
     phases = (
         Phase("Before anything is opened", tuple(_before(circuit))),
@@ -110,7 +109,7 @@ def order_until_known(circuit: Circuit, ready: Readiness) -> tuple[Phase, ...]:
     tree = circuit.tree
     ends = {end for cable in tree.branch_cables if cable.id in settled for end in (cable.from_id, cable.to_id)}
     boxes = [tree.box[node] for node in reversed(tree.order) if node in ends and node in tree.box]
-    new, old = [box.id for box in boxes if is_added(box)], [box.id for box in boxes if not is_added(box)]
+    new, old = [box.id for box in boxes if box.is_added], [box.id for box in boxes if not box.is_added]
     return (first, Phase(f"Then: {RUN[0].lower()}{RUN[1:]}", tuple(_rough(new, old, settled, ()))))
 
 
@@ -211,7 +210,7 @@ def _inspection() -> tuple[str, ...]:
 
 def _fixtures(circuit: Circuit, new: Sequence[str]) -> Iterator[str]:
     replaced = replaced_controls(circuit)
-    if any(control.origin != "existing" and control.id not in replaced for control in circuit.controls):
+    if any(control.is_added and control.id not in replaced for control in circuit.controls):
         yield "Mount the switches: each conductor to its terminal, or spliced to its lead, as the list says."
     if new:
         yield "Hang the fixtures. Somebody holds each until its screws do: its leads must not carry it."

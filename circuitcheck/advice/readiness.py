@@ -10,7 +10,6 @@ from circuitcheck.advice.wiring import BoxWiring
 from circuitcheck.checking import worst_first
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
-from circuitcheck.rules.parts import EXISTING, is_added
 
 #: Answers of the permit office after which nothing more is asked of it.
 PERMIT_ANSWERED = ("granted", "not needed")
@@ -96,14 +95,14 @@ def settled_cables(ready: Readiness, circuit: Circuit) -> tuple[str, ...]:
             changing.add(subject)
         else:
             return ()
-    added = [cable.id for cable in tree.branch_cables if is_added(cable)]
+    added = [cable.id for cable in tree.branch_cables if cable.is_added]
     return tuple(cable for cable in added if cable not in changing)
 
 
 def _added(circuit: Circuit) -> frozenset[str]:
-    added = {box.id for box in circuit.boxes if is_added(box)}
-    added |= {cable.id for cable in circuit.cables if is_added(cable)}
-    added |= {load.id for load in circuit.loads if is_added(load)}
-    added |= {control.id for control in circuit.controls if control.origin != EXISTING}
-    added |= {driver.id for driver in circuit.drivers if driver.origin != EXISTING}
-    return frozenset(added | {light.id for light in circuit.low_voltage_loads if light.origin != EXISTING})
+    added = {box.id for box in circuit.boxes if box.is_added}
+    added |= {cable.id for cable in circuit.cables if cable.is_added}
+    added |= {load.id for load in circuit.loads if load.is_added}
+    added |= {control.id for control in circuit.controls if control.is_added}
+    added |= {driver.id for driver in circuit.drivers if driver.is_added}
+    return frozenset(added | {light.id for light in circuit.low_voltage_loads if light.is_added})

@@ -12,7 +12,7 @@ from typing import TypeVar
 
 from circuitcheck.advice.asking_again import Name, answers, effort, outcomes
 from circuitcheck.advice.conductors_left import conductors_left, most_that_passes, sizes_in
-from circuitcheck.case import CaseRule
+from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking import findings_of
 from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.keys import SECTIONS
@@ -20,7 +20,7 @@ from circuitcheck.circuit.model import Box, Cable, Circuit, Load
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, RoomLeft
 from circuitcheck.quantities import How, Interval, in_unit, to_si
 from circuitcheck.refs import Ref
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Steps of each amount, and how far it is looked.
@@ -141,7 +141,7 @@ def _more_lights(circuit: Circuit) -> Iterator[_Kind]:
             ref = Ref("load", load.id, "quantity")
             count = load.pieces
             yield _Kind(
-                f"load.{load.id}",
+                str(load.ref),
                 "more of this",
                 None,
                 _MOST_LIGHTS,
@@ -151,7 +151,7 @@ def _more_lights(circuit: Circuit) -> Iterator[_Kind]:
 
 def _along(cable: Cable, circuit: Circuit, book: Rulebook) -> Iterator[_Kind]:
     """Length, air and company of a cable. What is unknown has no room of its own: it is asked for instead."""
-    of = f"cable.{cable.id}"
+    of = str(cable.ref)
     length = cable.length_m
     if length is not None and cable.origin == "added":
         yield _Kind(of, "length", "ft", _MOST_FEET, _longer(circuit, cable, "length", "ft", length), "cable.length")

@@ -9,7 +9,6 @@ from enum import StrEnum
 from circuitcheck.circuit.model import Box, Cable, Circuit
 from circuitcheck.findings import Source
 from circuitcheck.quantities import Interval
-from circuitcheck.rules.parts import is_added
 from circuitcheck.tables.rulebook import Rulebook, Value
 
 #: A hair less than a whole support is no support more: lengths in inches are not whole in meters.
@@ -43,7 +42,7 @@ class Supports:
 
 def supports_of(circuit: Circuit, book: Rulebook) -> tuple[Supports, ...]:
     """The supports of every added branch cable that is held by staples or straps."""
-    return tuple(_supports(cable, circuit, book) for cable in circuit.tree.branch_cables if is_added(cable))
+    return tuple(_supports(cable, circuit, book) for cable in circuit.tree.branch_cables if cable.is_added)
 
 
 def _supports(cable: Cable, circuit: Circuit, book: Rulebook) -> Supports:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from circuitcheck.advice.nets import HOT, NEUTRAL, Net, NetKind, switched, untold
 from circuitcheck.circuit.model import PANEL, Cable, Circuit, Control
-from circuitcheck.rules.parts import is_added
 
 TRAVELERS = "travelers"
 THREE_WAY = "three-way"
@@ -149,7 +148,7 @@ class _Work:
             needed: tuple[Net, ...] = (NEUTRAL,)
             if 0 < way.top < len(way.cables):
                 needed = (untold("between the feed and a switch it would have to be two things"),)
-        elif not is_added(cable):
+        elif not cable.is_added:
             needed = (untold("in a switch cable that is there it may be the supply or the return"),)
         else:
             self.chosen.add(cable.id)

@@ -13,7 +13,6 @@ from circuitcheck.advice.nets import HOT, NEUTRAL, Net, NetKind, switched, untol
 from circuitcheck.advice.switching import Switching, switching_of
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit
 from circuitcheck.circuit.switched import LOOPS
-from circuitcheck.rules.parts import EXISTING, is_added
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,7 @@ def wiring_of(circuit: Circuit) -> tuple[BoxWiring, ...]:
     carried = carried_by_cable(circuit, switching)
     live = _live_nets(circuit, carried, switching)
     touched = [box for box in _farthest_first(circuit) if is_touched(box, circuit, switching)]
-    touched.sort(key=lambda box: box.origin == EXISTING)
+    touched.sort(key=lambda box: not box.is_added)
     return tuple(_box_wiring(box, circuit, carried, switching, live) for box in touched)
 
 
@@ -47,11 +46,11 @@ def is_touched(box: Box, circuit: Circuit, switching: Switching) -> bool:
     """Whether the work adds the box or anything on the branch circuit in it."""
     tree = circuit.tree
     return (
-        is_added(box)
-        or any(is_added(cable) for cable in _branch_cables_at(box.id, circuit))
-        or any(is_added(load) for load in tree.loads_at.get(box.id, ()))
-        or any(driver.origin != EXISTING for driver in tree.drivers_at.get(box.id, ()))
-        or any(control.origin != EXISTING for control in switching.controls_at.get(box.id, ()))
+        box.is_added
+        or any(cable.is_added for cable in _branch_cables_at(box.id, circuit))
+        or any(load.is_added for load in tree.loads_at.get(box.id, ()))
+        or any(driver.is_added for driver in tree.drivers_at.get(box.id, ()))
+        or any(control.is_added for control in switching.controls_at.get(box.id, ()))
     )
 
 
@@ -85,10 +84,10 @@ def _box_wiring(
     return BoxWiring(
         box=box,
         joints=Joints((*joints.joints, *through), joints.untold),
-        taken=tuple(_carried_words(cable, carried[cable.id]) for cable in open_ones if not is_added(cable)),
-        chosen=tuple(_carried_words(cable, carried[cable.id]) for cable in open_ones if is_added(cable)),
+        taken=tuple(_carried_words(cable, carried[cable.id]) for cable in open_ones if not cable.is_added),
+        chosen=tuple(_carried_words(cable, carried[cable.id]) for cable in open_ones if cable.is_added),
         hot_whites=tuple(cable for cable in cables if _has_hot_white(cable, carried[cable.id])),
-        is_existing=box.origin == EXISTING,
+        is_existing=not box.is_added,
     )
 
 
@@ -133,7 +132,7 @@ def _alike(one: Iterable[End], other: Iterable[End]) -> bool:
 
 
 def _without_net(end: End, why: Net, box: Box) -> End:
-    return replace(end, net=why, color=Color(), key=f"box.{box.id}.unbroken")
+    return replace(end, net=why, color=Color(), key=str(box.entry("unbroken")))
 
 
 def _live_nets(circuit: Circuit, carried: Mapping[str, Carried], switching: Switching) -> dict[Net, set[str]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from circuitcheck.case.answer import Amount, Answer, Rounding, Said, Things, said
 from circuitcheck.case.case import Case
 from circuitcheck.case.memory import in_order, once
-from circuitcheck.case.rule import EACH, LESS, MORE, CaseRule, Direction, Family, SizeRule, order
+from circuitcheck.case.rule import EACH, LESS, MORE, AnyRule, CaseRule, Direction, EvidenceRule, Family, SizeRule, order
 
 __all__ = [
     "EACH",
@@ -13,9 +13,11 @@ __all__ = [
     "MORE",
     "Amount",
     "Answer",
+    "AnyRule",
     "Case",
     "CaseRule",
     "Direction",
+    "EvidenceRule",
     "Family",
     "Rounding",
     "Said",

@@ -1,15 +1,20 @@
-"""What a rule of cases is: a pure function of one fully known circuit, and which way each entry is worse for it."""
+"""What a rule is: of cases, a pure function of one fully known circuit, and which way each entry is worse for it.
+
+Two other kinds stand beside it: rules that ask which size would do, and rules of evidence, about entries themselves.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, TypeAlias, TypeVar
 
 from circuitcheck.case.answer import Answer
 from circuitcheck.case.case import Case
 from circuitcheck.case.parts import Part
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.findings import Finding
 from circuitcheck.tables.rulebook import Rulebook
 
 SubjectT = TypeVar("SubjectT")
@@ -25,6 +30,7 @@ class Family(StrEnum):
     CAPACITY = "capacity"
     LOW_VOLTAGE = "low voltage"
     SITE = "site"
+    EVIDENCE = "evidence"
 
 
 def MORE(value: Any, part: Part, case: Case) -> Any:  # noqa: N802 - reads as a constant in a rule's table
@@ -103,3 +109,28 @@ class SizeRule:
     def module(self) -> str:
         """Where it stands."""
         return self.sizes.__module__
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EvidenceRule:
+    """A rule about the entries of a file themselves: what was looked at, and by whom. It takes a guess for no answer.
+
+    uses: names of the tables (``"ampacity"``) and single values (``"value:continuous-load-factor"``) it may cite.
+    check: the function. It opens nothing and remembers nothing.
+    """
+
+    name: str
+    title: str
+    rank: int
+    uses: tuple[str, ...]
+    check: Callable[[Circuit, Rulebook], Iterable[Finding]]
+    family: Family = Family.EVIDENCE
+
+    @property
+    def module(self) -> str:
+        """Where it stands."""
+        return self.check.__module__
+
+
+#: A rule of one of the kinds: of cases, of the sizes that would do, or of evidence.
+AnyRule: TypeAlias = "EvidenceRule | CaseRule[Any] | SizeRule"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.checking.causes import one_advice_each, worst_first
 from circuitcheck.checking.cautions import cautions_of
@@ -18,7 +18,7 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.circuit.short.written_key import written_key
 from circuitcheck.findings import Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 __all__ = ["case_rules", "check", "findings_of", "unknowns_of", "worst_first"]

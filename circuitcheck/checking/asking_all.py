@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from circuitcheck.case import CaseRule, SizeRule
+from circuitcheck.case import AnyRule, CaseRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Fault, Finding
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 

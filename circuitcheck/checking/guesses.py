@@ -14,9 +14,9 @@ from circuitcheck.quantities import How, Interval, normalised
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
-_HELD_OPEN = "an answer that hangs on it stays open"
+_HELD_OPEN = "an answer that depends on it stays open"
 #: Required keys and most lists have nothing that they could be instead.
-_AS_WRITTEN = "it counts as it is written, so find it out before you trust an answer that hangs on it"
+_AS_WRITTEN = "it counts as it is written, so find it out before you trust an answer that depends on it"
 
 
 def guesses_in(circuit: Circuit, book: Rulebook) -> tuple[Guess, ...]:

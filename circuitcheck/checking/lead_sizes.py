@@ -107,12 +107,12 @@ def _worst_first(finding: Finding) -> tuple[int, float]:
 def _with_size(finding: Finding, circuit: Circuit, book: Rulebook) -> Finding:
     if finding.check == CARRIES.name:
         cable = circuit.tree.cable[finding.subject]
-        if cable.origin == "existing":
+        if not cable.is_added:
             return finding
         thinnest = thinnest_lead(cable, {cable.id}, circuit, book)
         return replace(finding, chosen=cable.size, smallest=thinnest, decided_by=finding.check if thinnest else None)
     feeds = [cable for cable in circuit.tree.low_voltage_cables if cable.to_id == finding.subject]
-    if len(feeds) != 1 or feeds[0].origin == "existing":
+    if len(feeds) != 1 or not feeds[0].is_added:
         return finding
     (cable,) = feeds
     thinnest = thinnest_lead(cable, {cable.id, finding.subject}, circuit, book)

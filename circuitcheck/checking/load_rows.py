@@ -55,8 +55,8 @@ def load_rows(circuit: Circuit, book: Rulebook) -> LoadRows:
                 counted = line_current(case, draw)
                 here.append((draw, abs(draw.power), counted, is_continuous(case, part), known))
         ends.append(here)
-    added = [load.origin != "existing" for load in circuit.loads]
-    added += [driver.origin != "existing" for driver in circuit.drivers]
+    added = [load.is_added for load in circuit.loads]
+    added += [driver.is_added for driver in circuit.drivers]
     rows = tuple(
         LoadRow(
             ref=draw.ref,

@@ -33,7 +33,7 @@ def size_findings(rule: SizeRule, circuit: Circuit, case: Case, rules: Rules, kn
 
     ``rules``: by their names, those that are asked. ``known``: what they said about the circuit as it is.
     """
-    added = [cable for cable in circuit.tree.branch_cables if cable.origin != "existing" or _is_guess(cable)]
+    added = [cable for cable in circuit.tree.branch_cables if cable.is_added or _is_guess(cable)]
     if not added:
         return
     book = case.book
@@ -69,9 +69,9 @@ def _is_guess(cable: Cable) -> bool:
 def _if_added(finding: Finding, cable: Cable) -> Iterator[Finding]:
     """The finding about a cable that may be there already: nothing fails by it until somebody knows."""
     if finding.outcome in OPEN:
-        needs = tuple(dict.fromkeys((*finding.needs, f"cable.{cable.id}.origin")))
+        needs = tuple(dict.fromkeys((*finding.needs, str(cable.entry("origin")))))
         yield replace(finding, outcome=Outcome.UNDETERMINED, needs=needs)
-    elif cable.origin != "existing":
+    elif cable.is_added:
         yield finding
 
 
@@ -145,7 +145,7 @@ def _untried(rule: SizeRule, cable: Cable, search: SizeSearch) -> Finding:
         says=f'No other size was tried for cable "{cable.id}": too much of the circuit is unknown.',
         sources=merge_sources(*(finding.sources for finding in search.as_planned)),
         needs=_needs(search) if outcome is Outcome.UNDETERMINED else (),
-        keys=(f"cable.{cable.id}.size",),
+        keys=(str(cable.entry("size")),),
         chosen=cable.size,
     )
 

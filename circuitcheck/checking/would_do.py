@@ -6,13 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.refs import Ref
-from circuitcheck.rules import AnyRule
 from circuitcheck.tables.rulebook import Rulebook
 
 

@@ -10,12 +10,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import ClassVar
 
 from circuitcheck.circuit.box_contents import Device as Device
 from circuitcheck.circuit.box_contents import FixtureWires as FixtureWires
 from circuitcheck.circuit.box_contents import OtherCable as OtherCable
 from circuitcheck.circuit.box_contents import Unbroken as Unbroken
 from circuitcheck.circuit.change import AsFound, Change
+from circuitcheck.circuit.part import Part
 from circuitcheck.circuit.topology import Tree, build_tree
 from circuitcheck.quantities import Interval
 
@@ -23,9 +25,10 @@ PANEL = "panel"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Job:
+class Job(Part):
     """What the user is about to do, and under which rulebook."""
 
+    section: ClassVar[str] = "job"
     title: str
     rulebook: str
     place: str | None = None
@@ -35,7 +38,7 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Supply:
+class Supply(Part):
     """The branch circuit where it leaves the panel. Voltages [V], breaker [A], impedance [ohm], terminals [degC].
 
     ``handle_tie``: the breakers of a multiwire circuit open together. ``measured_current_a``: a clamp reading with
@@ -44,6 +47,7 @@ class Supply:
     and whatever was dead is listed.
     """
 
+    section: ClassVar[str] = "supply"
     voltage_v: Interval
     breaker_a: Interval
     measured_voltage_v: Interval | None = None
@@ -69,9 +73,10 @@ class Supply:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Site:
+class Site(Part):
     """Where the added work is, who does it, and what was seen there. ``signs`` is None when nobody has looked."""
 
+    section: ClassVar[str] = "site"
     room: str | None = None
     dwelling: bool | None = None
     wired: int | None = None
@@ -87,7 +92,7 @@ class Site:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Box:
+class Box(Part):
     """A box. ``volume_m3`` is the marked volume; ``extensions_m3`` the marked volumes of rings and covers; ``depth_m``
     the depth inside.
 
@@ -96,6 +101,7 @@ class Box:
     conductor is there; ``mounting``: framing, retrofit (held by the wall finish) …; ``location``: dry, damp, wet.
     """
 
+    section: ClassVar[str] = "box"
     id: str
     origin: str | None = None
     trade_size: str | None = None
@@ -130,7 +136,7 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cable:
+class Cable(Part):
     """A run of cable. ``from_id`` is the upstream end, ``to_id`` the downstream one. ``size`` as text (``14 AWG``).
 
     ``carries``: feed, switched, switch loop, travelers; ``switched_by``: id of the control that switches it.
@@ -138,6 +144,7 @@ class Cable:
     ``sealed_hole_with``: other cables that share one sealed hole in framing with it.
     """
 
+    section: ClassVar[str] = "cable"
     id: str
     from_id: str
     to_id: str
@@ -177,7 +184,7 @@ class Cable:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Load:
+class Load(Part):
     """A load on the branch circuit. One of ``power_w``, ``apparent_va``, ``current_a`` is given, or none is known.
 
     All three are for one piece; ``quantity`` multiplies. ``converted``: made to plug in, its plug cut off;
@@ -191,6 +198,7 @@ class Load:
     ``pieces``: the quantity, one where the file does not say.
     """
 
+    section: ClassVar[str] = "load"
     id: str
     box: str
     kind: str | None = None
@@ -244,9 +252,10 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Driver:
+class Driver(Part):
     """A driver (or transformer) that supplies low-voltage lights from the branch circuit."""
 
+    section: ClassVar[str] = "driver"
     id: str
     box: str
     origin: str | None = None
@@ -274,9 +283,10 @@ class Driver:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LowVoltageLoad:
+class LowVoltageLoad(Part):
     """A light behind a driver: at one point (``power_w``) or along ``length_m`` (``power_per_length_w_per_m``)."""
 
+    section: ClassVar[str] = "low_voltage_load"
     id: str
     origin: str | None = None
     power_w: Interval | None = None
@@ -302,12 +312,13 @@ class LowVoltageLoad:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Control:
+class Control(Part):
     """A switch, dimmer or sensor as it works (its body in the box is one of the box's ``devices``).
 
     ``ways``: single-pole, three-way, four-way. ``with_id``: the other control of a three-way pair.
     """
 
+    section: ClassVar[str] = "control"
     id: str
     box: str
     kind: str | None = None
@@ -325,9 +336,10 @@ class Control:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Framing:
+class Framing(Part):
     """A hole or notch in a stud, plate, joist or rafter. ``depth_m`` is the member's actual width or depth."""
 
+    section: ClassVar[str] = "framing"
     id: str
     cable: str | None = None
     origin: str | None = None

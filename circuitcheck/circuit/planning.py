@@ -67,14 +67,9 @@ def as_found(circuit: Circuit) -> Circuit:
     Boxes that the work opens are judged there too, as far as a circuit with its changes carried out tells.
     """
     start = circuit.before.circuit if circuit.before is not None else circuit
-    parts = {
-        name: [part for part in getattr(start, SECTIONS[name].attribute) if part.origin == EXISTING] for name in _PARTS
-    }
+    parts = {name: [part for part in getattr(start, SECTIONS[name].attribute) if not part.is_added] for name in _PARTS}
     added = {
-        Ref(name, part.id)
-        for name in _PARTS
-        for part in getattr(start, SECTIONS[name].attribute)
-        if part.origin != EXISTING
+        Ref(name, part.id) for name in _PARTS for part in getattr(start, SECTIONS[name].attribute) if part.is_added
     }
     gone = _fall_of(parts, set(), missing=added) | added
     sections: dict[str, Any] = {
@@ -101,7 +96,7 @@ def _worked_on(circuit: Circuit) -> Iterator[str]:
     """The boxes in which something is added."""
     for name in _PARTS:
         parts = getattr(circuit, SECTIONS[name].attribute)
-        yield from _opened(circuit, (Ref(name, part.id) for part in parts if part.origin != EXISTING))
+        yield from _opened(circuit, (Ref(name, part.id) for part in parts if part.is_added))
 
 
 def least_current_a(load: Load, circuit: Circuit) -> float:

@@ -18,7 +18,7 @@ def no_cable(light: LowVoltageLoad) -> Answer:
             'Cannot tell what voltage light "{light}" gets: no cable in the file joins it to a driver.', **things
         ),
         unit="V",
-        keys=(light.ref._replace(key="fed_from"),),
+        keys=(light.entry("fed_from"),),
         to_do={Outcome.UNDETERMINED: ("Enter the cable that runs from the driver to this light.",)},
     )
 

@@ -37,7 +37,7 @@ def location_of(case: Case, light: Luminaire) -> str:
 
 def place_key(light: Luminaire, key: str) -> Ref:
     """The entry that holds ``room`` or ``location`` of a light."""
-    return light.ref._replace(key=key) if isinstance(light, LowVoltageLoad) else Ref("box", light.box, key)
+    return light.entry(key) if isinstance(light, LowVoltageLoad) else Ref("box", light.box, key)
 
 
 def hangs(light: Luminaire) -> bool:

@@ -78,11 +78,11 @@ def across(circuit: Circuit, amperes: str) -> Across | None:
         box = tree.box.get(cable.to_id)
         node = Node(
             cable.to_id,
-            box is None or box.origin != "existing",
+            box is None or box.is_added,
             above.depth + 1,
             parent=above,
             run=tuple(_run(cable)),
-            run_added=cable.origin != "existing",
+            run_added=cable.is_added,
             strokes=cable.conductors or 0,
             inside=tuple(_inside(cable.to_id, circuit)),
         )
@@ -132,18 +132,18 @@ def _inside(box_id: str, circuit: Circuit) -> Iterator[Inside]:
     for control in circuit.controls:
         if control.box == box_id:
             symbol = {"three-way": "S3", "four-way": "S4"}.get(control.ways or "", "S")
-            yield Inside(symbol, control.id, control.origin != "existing")
+            yield Inside(symbol, control.id, control.is_added)
     for load in tree.loads_at.get(box_id, ()):
-        removed = "old light" if load.replaces and load.origin != "existing" else ""
-        yield Inside(load.kind or "light", f"{load.id}, {_watts(load)}", load.origin != "existing", removed)
+        removed = "old light" if load.replaces and load.is_added else ""
+        yield Inside(load.kind or "light", f"{load.id}, {_watts(load)}", load.is_added, removed)
     for driver in tree.drivers_at.get(box_id, ()):
         output = physical(driver.output_voltage_v, "V").first_line
-        yield Inside("driver", f"{driver.id}, driver {output}", driver.origin != "existing")
+        yield Inside("driver", f"{driver.id}, driver {output}", driver.is_added)
         for cable in tree.low_voltage_cables:
             if tree.driver_of[cable.id] == driver.id:
                 light = tree.low_voltage_load.get(cable.to_id)
                 text = f"{cable.to_id}, by {cable_make(cable, low_voltage=True, with_metal=False).text}"
-                yield Inside("light" if light is not None else "splice", text, cable.origin != "existing")
+                yield Inside("light" if light is not None else "splice", text, cable.is_added)
 
 
 def _watts(load: Load) -> str:

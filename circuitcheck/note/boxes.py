@@ -52,7 +52,7 @@ def boxes_section(circuit: Circuit, book: Rulebook, findings: Mapping[str, Findi
 
 
 def _row(box: Box, finding: Finding | None, used: Sequence[str]) -> Row:
-    state = "existing" if box.origin == "existing" else "NEW"
+    state = "existing" if not box.is_added else "NEW"
     has, needs, left = box_numbers(finding)
     lines = finding.parts if finding is not None else ()
     cells = [_cell([line for line in lines if allowance(line) == name], named=name == OTHER) for name in used]

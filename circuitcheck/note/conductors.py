@@ -60,7 +60,7 @@ def _row(
     ampacity: Finding | None,
     breaker: Finding | None,
 ) -> Row:
-    state = "existing" if cable.origin == "existing" else "NEW"
+    state = "existing" if not cable.is_added else "NEW"
     carries = Cell("", Known.UNKNOWN) if not held.known else Cell(needed(min(held.load), max(held.load), 2))
     return Row(
         (

@@ -65,11 +65,11 @@ def people_section(circuit: Circuit) -> Section:
 
 def scope(circuit: Circuit, *, with_names: bool = True) -> str:
     """The planned work in a sentence. ``with_names``: what is added by name, where that is not too much."""
-    lights = [load for load in circuit.loads if load.origin != "existing"]
-    drivers = [driver for driver in circuit.drivers if driver.origin != "existing"]
-    low = [light for light in circuit.low_voltage_loads if light.origin != "existing"]
-    boxes = [box for box in circuit.boxes if box.origin != "existing"]
-    runs = [cable for cable in circuit.cables if cable.origin != "existing"]
+    lights = [load for load in circuit.loads if load.is_added]
+    drivers = [driver for driver in circuit.drivers if driver.is_added]
+    low = [light for light in circuit.low_voltage_loads if light.is_added]
+    boxes = [box for box in circuit.boxes if box.is_added]
+    runs = [cable for cable in circuit.cables if cable.is_added]
     if not (lights or drivers or low or boxes or runs):
         return "Planned: nothing is added. The sheet shows the circuit as it is."
     pieces = sum(load.pieces for load in lights)
@@ -84,7 +84,7 @@ def scope(circuit: Circuit, *, with_names: bool = True) -> str:
         _counted(len(boxes), "box", "") if boxes else "",
         _runs(runs) if runs else "",
     ]
-    existing = {box.id for box in circuit.boxes if box.origin == "existing"} | {"panel"}
+    existing = {box.id for box in circuit.boxes if not box.is_added} | {"panel"}
     taken = dict.fromkeys(cable.from_id for cable in runs if cable.from_id in existing)
     source = f", from {', '.join(_source(node) for node in taken)}" if taken else ""
     return f"Planned: add {joined(parts)}{source}."

@@ -42,14 +42,14 @@ def photos_section(circuit: Circuit) -> Section:
 
 def _photos(circuit: Circuit) -> Iterator[str]:
     yield "The breaker's handle and the label inside the panel's door; the panel's own cover stays on."
-    cables = [cable.id for cable in circuit.tree.branch_cables if cable.origin == "existing"]
+    cables = [cable.id for cable in circuit.tree.branch_cables if not cable.is_added]
     if cables:
         yield f"The print on the sheath of {quoted(cables, MOST_BOXES)}."
-    existing = [box.id for box in touched_boxes(circuit) if box.origin == "existing"]
+    existing = [box.id for box in touched_boxes(circuit) if not box.is_added]
     if existing:
         yield f"Inside {quoted(existing, MOST_BOXES)}, with the marked volume: breaker off, locked, tested dead first."
-    lights = [load.id for load in circuit.loads if load.origin != "existing" and load.kind != "receptacle"]
-    lights += [driver.id for driver in circuit.drivers if driver.origin != "existing"]
+    lights = [load.id for load in circuit.loads if load.is_added and load.kind != "receptacle"]
+    lights += [driver.id for driver in circuit.drivers if driver.is_added]
     if lights:
         yield f"The label of each new fixture: {quoted(lights, MOST_BOXES)}."
     yield "The route of the new cable, with the location of each new box."

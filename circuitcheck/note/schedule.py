@@ -31,8 +31,8 @@ METHOD_COLUMNS = (
 
 def fixtures_section(circuit: Circuit) -> Section | None:
     """A row for each added light and driver, those alike in everything as one; None where none is added."""
-    rows = [_fixture(load) for load in circuit.loads if load.origin != "existing" and load.kind != "receptacle"]
-    rows += [_driver(driver) for driver in circuit.drivers if driver.origin != "existing"]
+    rows = [_fixture(load) for load in circuit.loads if load.is_added and load.kind != "receptacle"]
+    rows += [_driver(driver) for driver in circuit.drivers if driver.is_added]
     if not rows:
         return None
     note = (
@@ -83,7 +83,7 @@ def _driver(driver: Driver) -> Row:
 
 def method_section(circuit: Circuit, checklist: tuple[str, ...]) -> Section | None:
     """How each new cable is run and held, and what the new work still has to keep; None where nothing is added."""
-    rows = [_method(cable) for cable in circuit.tree.branch_cables if cable.origin != "existing"]
+    rows = [_method(cable) for cable in circuit.tree.branch_cables if cable.is_added]
     if not rows and not checklist:
         return None
     blocks: list[Table] = []

@@ -98,7 +98,7 @@ def box_numbers(finding: Finding | None) -> tuple[str, str, str]:
 
 def touched_boxes(circuit: Circuit) -> list[Box]:
     """The boxes that the work adds, or in which it adds something."""
-    added = {end for cable in circuit.cables if cable.origin != "existing" for end in (cable.from_id, cable.to_id)}
+    added = {end for cable in circuit.cables if cable.is_added for end in (cable.from_id, cable.to_id)}
     for parts in (circuit.loads, circuit.drivers, circuit.controls):
-        added |= {part.box for part in parts if part.origin != "existing"}
-    return [box for box in circuit.boxes if box.origin != "existing" or box.id in added]
+        added |= {part.box for part in parts if part.is_added}
+    return [box for box in circuit.boxes if box.is_added or box.id in added]

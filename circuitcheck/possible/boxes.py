@@ -89,7 +89,7 @@ def unbroken(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     Where none are listed there are none, and that is told where two more would turn the answer.
     """
     if box.unbroken is None:
-        if box.origin != "existing":
+        if box.is_added:
             return Possible(((),))
         more = (Unbroken(size=book.value("cable-of-another-circuit").text, count=2, other_circuit=True),)
         return Possible(

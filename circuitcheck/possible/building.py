@@ -14,7 +14,7 @@ def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None
     """Old branch cable that nobody describes is inside a wall or a ceiling; new cable and leads can be open or not."""
     if cable.concealed is not None:
         return None
-    if cable.origin != "existing" or cable.id in circuit.tree.driver_of:
+    if cable.is_added or cable.id in circuit.tree.driver_of:
         return UNSETTLED
     return Possible((True,), "assumed to be inside walls or ceilings")
 
@@ -50,8 +50,8 @@ def replaces(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
     if load.replaces is not None:
         return None
     box = circuit.tree.box[load.box]
-    there = any(other.origin == "existing" and other.kind == "light" for other in circuit.tree.loads_at.get(box.id, ()))
-    if load.origin == "existing" or box.origin != "existing" or load.kind not in (None, "light") or there:
+    there = any(not other.is_added and other.kind == "light" for other in circuit.tree.loads_at.get(box.id, ()))
+    if not load.is_added or box.is_added or load.kind not in (None, "light") or there:
         return Possible((False,))
     return UNSETTLED
 

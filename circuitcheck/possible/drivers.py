@@ -27,7 +27,7 @@ def driver_insulation(driver: Driver, circuit: Circuit, book: Rulebook) -> Possi
 
     A cable whose place nobody gave, or that is guessed, may run in an attic.
     """
-    if driver.in_insulation is not None or driver.origin == "existing":
+    if driver.in_insulation is not None or not driver.is_added:
         return UNSETTLED
     cables = (*circuit.tree.cables_at.get(driver.box, ()), *circuit.tree.cables_at.get(driver.id, ()))
     if any(cable.place in (None, _ATTIC) or cable.known_by.get("place") == How.GUESS for cable in cables):

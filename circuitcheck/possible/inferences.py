@@ -28,7 +28,7 @@ _METALS = ("copper", "copper-clad aluminum", "aluminum")
 
 def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A new box is in the room of the job where it does not say otherwise; an old one may be in any room."""
-    if box.room is not None or circuit.site.room is None or box.origin == "existing":
+    if box.room is not None or circuit.site.room is None or not box.is_added:
         return UNSETTLED
     return Possible((circuit.site.room,))
 

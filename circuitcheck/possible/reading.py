@@ -114,7 +114,7 @@ def _declared(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible:
     if row.source is not None and row.source.status is Status.COMMON_PRACTICE:
         sources = (row.source,)  # that a question has two answers needs no citing
     options, bounded = _options(row, key, book)
-    later = row.later if row.later != "work to come" or part.origin != "existing" else None
+    later = row.later if row.later != "work to come" or part.is_added else None
     if isinstance(row.may_be, dict):
         names = (*row.may_be.get("values", ()), *((row.may_be["numbers"],) if "numbers" in row.may_be else ()))
         sources = tuple(book.value(name).source for name in names)

@@ -39,7 +39,7 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     switched = any(control.box == box.id for control in circuit.controls)
     if switched or any(device.kind in _SWITCHING for device in box.devices or ()):
         return UNSETTLED
-    if any(load.origin == "existing" for load in circuit.tree.loads_at.get(box.id, ())):
+    if any(not load.is_added for load in circuit.tree.loads_at.get(box.id, ())):
         return Possible((True,), "a load works in it, so a neutral is there")
     return Possible((True, False), "holds no switch, so it most likely has a neutral; look first", later=Later.LIKELY)
 
@@ -76,7 +76,7 @@ def carries(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
         return Possible(("switched",)) if two else Possible(("switched", "feed and switched"), presumed=True)
     if cable.from_id == PANEL:
         return Possible(("feed",))
-    if cable.origin == "existing":
+    if not cable.is_added:
         return UNSETTLED
     before = circuit.tree.feed.get(cable.from_id)
     both = before is not None and before.carries == "feed and switched"
@@ -107,7 +107,7 @@ def needs_neutral(control: Control, circuit: Circuit, book: Rulebook) -> Possibl
     """
     if control.needs_neutral is not None:
         return UNSETTLED
-    if control.origin == "existing" or control.kind in ("switch", "dimmer", "timer"):
+    if not control.is_added or control.kind in ("switch", "dimmer", "timer"):
         return Possible((False,))
     return UNSETTLED
 

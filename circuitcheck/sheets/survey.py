@@ -266,7 +266,7 @@ def _walk(circuit: Circuit | None) -> Section:
 
 def _inside(circuit: Circuit | None) -> Section:
     """What only an open box tells, for the checks and the plan: a row for each existing box that the work touches."""
-    names = [Cell(box.id) for box in touched_boxes(circuit) if box.origin == "existing"] if circuit else [BLANK] * 6
+    names = [Cell(box.id) for box in touched_boxes(circuit) if not box.is_added] if circuit else [BLANK] * 6
     rows = tuple(Row((name, *[BLANK] * (len(INSIDE_COLUMNS) - 1))) for name in names or [BLANK] * 2)
     text = (
         "Breaker off and locked or tagged, then every wire tested dead; or leave it to the electrician. A cable does "

@@ -8,11 +8,12 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
 
+from circuitcheck.case import AnyRule
 from circuitcheck.checking import check
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules import ALL_RULES, AnyRule
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, load_rulebook, vocabulary
 from tests.checking import asking
 from tests.checking.asking import Asked

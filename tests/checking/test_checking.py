@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.case import EvidenceRule
 from circuitcheck.checking import check, worst_first
 from circuitcheck.circuit.model import Circuit, Job, Supply
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Finding, Outcome, Source, Status, Verdict
 from circuitcheck.quantities import Interval
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 
 BOOK = load_rulebook("nec-2023")
@@ -22,8 +22,8 @@ CIRCUIT = Circuit(
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.circuit.toml"))
 
 
-def rule_of(*findings: Finding) -> Rule:
-    return Rule(name="trial", title="Trial", family="site", uses=(), check=lambda circuit, book: findings)
+def rule_of(*findings: Finding) -> EvidenceRule:
+    return EvidenceRule(name="trial", title="Trial", rank=1, uses=(), check=lambda circuit, book: findings)
 
 
 def said(outcome: Outcome, subject: str = "a", **fields) -> Finding:

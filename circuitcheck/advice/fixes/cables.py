@@ -114,7 +114,7 @@ def inside_steps(asked: Asked) -> Iterator[Step]:
         return
     away = [key for key in OF_THE_RUN if key != "place"]
     entries = {**dict.fromkeys(away), "place": "inside"}
-    unsets = frozenset(f"cable.{cable.id}.{key}" for key in away)
+    unsets = frozenset(str(cable.entry(key)) for key in away)
     says = f'Run cable "{cable.id}" inside the house instead, where it is cooler, and measure the new run.'
     yield Step(says, (chosen(asked.circuit, "cable", cable, entries),), OTHER_ROUTE, unsets)
 
@@ -212,7 +212,7 @@ def _below(start: str, circuit: Circuit) -> set[str]:
 def _from_box(cables: Sequence[Cable], other: Box, circuit: Circuit) -> Step:
     entries: dict[str, Any] = {**dict.fromkeys(OF_THE_RUN), "from": other.id}
     edits = tuple(chosen(circuit, "cable", cable, entries) for cable in cables)
-    unsets = frozenset(f"cable.{cable.id}.{key}" for cable in cables for key in OF_THE_RUN)
+    unsets = frozenset(str(cable.entry(key)) for cable in cables for key in OF_THE_RUN)
     names = ", ".join(f'"{cable.id}"' for cable in cables)
     says = f'Take new cable {names} from box "{other.id}" instead, and measure the new run.'
     return Step(says, edits, OTHER_ROUTE * len(cables), unsets)

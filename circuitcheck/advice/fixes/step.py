@@ -70,7 +70,7 @@ Kind = Callable[[Asked], Iterable[Step]]
 
 def is_there(part: Any) -> bool:
     """Whether the part is there already; one of unknown origin counts as added."""
-    return bool(part.origin == EXISTING)
+    return bool(not part.is_added)
 
 
 def chosen(circuit: Circuit, section: str, part: Any, entries: Mapping[str, Any]) -> Edit:

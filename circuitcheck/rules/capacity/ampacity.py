@@ -76,7 +76,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     """What one cable carries against what it may carry [A]."""
     conditions, may = conditions_of(case, cable), ampacity_of(case, cable)
     carried, unlisted = carried_by(case, cable), unlisted_through(case, cable)
-    keys = (cable.ref._replace(key="size"), cable.ref._replace(key="ambient"))
+    keys = (cable.entry("size"), cable.entry("ambient"))
     if may is None:
         return Answer(
             part=cable,
@@ -118,7 +118,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
             (factor.source,) if carried.counted != carried.load else (),
             (book.value("measured-over-listed").source,) if unlisted.amperes else (),
         ),
-        keys=(case.supply.ref._replace(key="loads_complete"),) if outcome is Outcome.UNDETERMINED else keys,
+        keys=(case.supply.entry("loads_complete"),) if outcome is Outcome.UNDETERMINED else keys,
         to_do=_TO_DO if may.amperes else {**_TO_DO, Outcome.FAIL: (_ALONE,)},
     )
 

@@ -134,7 +134,7 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
         sources=merge_sources(
             (each.source for each in room if each.source is not None), *(line.sources for line in count.lines)
         ),
-        keys=(box.ref._replace(key="trade_size"), box.ref._replace(key="volume")),
+        keys=(box.entry("trade_size"), box.entry("volume")),
         rows=_rows(count),
         to_do=_CHOOSE if box.is_added else _TO_DO,
         ask=ask,
@@ -155,7 +155,7 @@ def _unknown_volume(box: Box, count: BoxCount) -> Answer:
         unit=UNIT,
         working=lambda: _working(count, ()),
         sources=merge_sources(*(line.sources for line in count.lines)),
-        keys=(box.ref._replace(key="volume"),),
+        keys=(box.entry("volume"),),
         rows=_rows(count),
         to_do=_CHOOSE if box.is_added else {Outcome.UNDETERMINED: _READ_VOLUME},
     )
@@ -165,7 +165,7 @@ def _unlisted(box: Box, case: Case, size: str) -> Answer:
     cables = (cable for cable in case.tree.cables_at.get(box.id, ()) if cable.size == size)
     lists = ("other_cables", "unbroken", "fixture_wires", "devices")
     held = (key for key in lists if any(each.size == size for each in getattr(box, key)))
-    keys = tuple(cable.ref._replace(key="size") for cable in cables)
+    keys = tuple(cable.entry("size") for cable in cables)
     keys = keys or (box.ref._replace(key=next(held, "fixture_ground")),)
     return Answer(
         part=box,

@@ -35,7 +35,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     """The breaker against the largest that one cable may have [A]."""
     breaker, size = case.supply.breaker_a, cable.size
     device = "fuse" if case.supply.device == "fuse" else "breaker"
-    size_ref = cable.ref._replace(key="size")
+    size_ref = cable.entry("size")
     amounts: Things = {"rating": Amount(breaker, "A"), "device": device, "cable": cable.id, "size": size}
     if book.table("conductors").find(equivalent_size(book, size)[0]) is None:
         return Answer(
@@ -81,7 +81,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         unit="A",
         working=working,
         sources=sources,
-        keys=(size_ref, case.supply.ref._replace(key="breaker")),
+        keys=(size_ref, case.supply.entry("breaker")),
         to_do={Outcome.FAIL: (_too_thin(device),), Outcome.UNDETERMINED: (_READ, _HANDLE)},
         ask=() if fits else ("Is this piece a tap that the code allows, and for what?",),
         cause="breaker too large for the wire",

@@ -90,7 +90,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
             (caution.source,) if past else (),
             (book.value("measured-over-listed").source,) if surplus else (),
         ),
-        keys=(supply.ref._replace(key="breaker"),),
+        keys=(supply.entry("breaker"),),
         rows=(
             *(Part(draw.part.id, amperes, draw.part.id) for draw, amperes in zip(drawn, counted, strict=True)),
             *((Part("measured, not on the list", surplus),) if surplus else ()),

@@ -90,7 +90,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             limit=100.0 * limit.number,
             unit="percent",
             sources=sources,
-            keys=(part.ref._replace(key="box"),),
+            keys=(part.entry("box"),),
             to_do={Outcome.FAIL: (_cure(case, way),)},
         )
     arrives, unlisted = arriving_v(case, node), unlisted_loss(case, node)
@@ -215,7 +215,7 @@ def _not_in_tables(part: Connected, case: Case, node: int) -> Answer:
         ),
         limit=100.0 * case.book.value("voltage-drop-recommended-branch").number,
         unit="percent",
-        keys=(missing.ref._replace(key="size"), missing.ref._replace(key="material")),
+        keys=(missing.entry("size"), missing.entry("material")),
         ask=("What resistance does a conductor of this size have?",),
     )
 
@@ -245,11 +245,11 @@ def _cure(case: Case, way: list[int]) -> str:
 
 
 def _keys(part: Connected, case: Case, loss: Loss) -> tuple[Ref, ...]:
-    box = part.ref._replace(key="box")
+    box = part.entry("box")
     if loss.largest < 0:
         return (box,)
     cable: Cable = branch(case).nodes[loss.largest].cables[-1]
-    return (cable.ref._replace(key="size"), cable.ref._replace(key="length"), box)
+    return (cable.entry("size"), cable.entry("length"), box)
 
 
 def _sources(case: Case, node: Node) -> tuple[Any, ...]:

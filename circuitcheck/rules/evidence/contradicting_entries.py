@@ -19,11 +19,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from circuitcheck.case import EvidenceRule
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Driver, Load, Supply
 from circuitcheck.findings import Finding, Outcome, Source, exceeds
 from circuitcheck.quantities import How, Interval, normalised
 from circuitcheck.refs import Ref
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 _WIRES_OF_A_SHARED_NEUTRAL = 3
@@ -97,7 +97,7 @@ def _poles(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 "circuit",
                 f'The breaker has {supply.poles} poles and cable "{cable.id}" has {cable.conductors} insulated '
                 "conductors, but the neutral is given as not shared.",
-                ("supply.poles", "supply.shared_neutral", f"cable.{cable.id}.conductors"),
+                ("supply.poles", "supply.shared_neutral", str(cable.entry("conductors"))),
                 between_hots.source,
                 "Turn off both poles, and treat the neutral as live until an electrician has looked in the panel.",
             )
@@ -119,7 +119,7 @@ def _grounds(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     for cable in circuit.tree.branch_cables:
         box = circuit.tree.box[cable.to_id]
         missing = _without_ground(cable, book) or lost.get(cable.from_id)
-        if box.ground and missing and box.origin == "existing" and _is_told(box, "ground"):
+        if box.ground and missing and not box.is_added and _is_told(box, "ground"):
             if box.id in on_the_way:
                 yield _ground(box, missing, source)
             missing = None  # told once; what comes after it starts from this box
@@ -134,7 +134,7 @@ def _ground(box: Box, missing: _Missing, source: Source) -> Finding:
     return _question(
         box.id,
         f'Box "{box.id}" is said to have a ground, but {missing.says}.',
-        (f"box.{box.id}.ground", str(missing.ref)),
+        (str(box.entry("ground")), str(missing.ref)),
         source,
         "Where a ground wire of its own was brought to the box, an electrician confirms where it starts.",
     )
@@ -171,7 +171,7 @@ def _boxes_on_the_way(circuit: Circuit) -> set[str]:
 
 
 def _may_be_added(part: Load | Driver | Control | Cable) -> bool:
-    return part.origin != "existing" or part.known_by.get("origin") == How.GUESS
+    return part.is_added or part.known_by.get("origin") == How.GUESS
 
 
 def _driver(driver: Driver, supply: Supply, book: Rulebook) -> Iterator[Finding]:
@@ -190,7 +190,7 @@ def _driver(driver: Driver, supply: Supply, book: Rulebook) -> Iterator[Finding]
                 driver.id,
                 f'Driver "{driver.id}" is given an output of {normalised(given, "W")} and an input of only '
                 f"{normalised(taken, unit)}.",
-                (f"driver.{driver.id}.{key}", f"driver.{driver.id}.output_power"),
+                (str(driver.entry(key)), str(driver.entry("output_power"))),
                 book.value("driver-counted-by-input-rating").source,
                 "Read its label again: input and output are easily mixed up.",
             )
@@ -210,7 +210,7 @@ def _lamp(load: Load, supply: Supply, book: Rulebook) -> Iterator[Finding]:
         unit = "VA"
     if rated is None or not exceeds(load.fitted_w.low, rated.high):
         return
-    keys = (f"load.{load.id}.fitted", f"load.{load.id}.{key}")
+    keys = (str(load.entry("fitted")), str(load.entry(key)))
     yield Finding(
         check=RULE.name,
         subject=load.id,
@@ -229,10 +229,10 @@ def _is_told(part: Supply | Box | Cable, key: str) -> bool:
     return part.known_by.get(key) != How.GUESS
 
 
-RULE = Rule(
+RULE = EvidenceRule(
     name="contradicting-entries",
     title="Entries that cannot both be true",
-    family="evidence",
+    rank=215,
     uses=(
         "cable-types",
         "value:meter-voltage-tolerance",

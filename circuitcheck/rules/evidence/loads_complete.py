@@ -16,11 +16,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from circuitcheck.case import EvidenceRule
+from circuitcheck.circuit.added_work import guessed_origins, has_added_work
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import How
-from circuitcheck.rules.parts import guessed_origins, has_added_work
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 KEY = "supply.loads_complete"
@@ -54,10 +54,10 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     )
 
 
-RULE = Rule(
+RULE = EvidenceRule(
     name="loads-complete",
     title="Whether every load on the breaker is listed",
-    family="evidence",
+    rank=212,
     uses=("value:loads-listed-by-walking",),
     check=check,
 )

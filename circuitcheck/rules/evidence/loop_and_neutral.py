@@ -15,9 +15,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from circuitcheck.case import EvidenceRule
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 LOOP, LOOP_CONDUCTORS = "switch loop", 2
@@ -29,7 +29,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         feed = circuit.tree.feed.get(box.id)
         if feed is None or not box.neutral or feed.carries != LOOP or feed.conductors != LOOP_CONDUCTORS:
             continue
-        needs = (f"box.{box.id}.neutral", f"cable.{feed.id}.conductors", f"cable.{feed.id}.carries")
+        needs = (str(box.entry("neutral")), str(feed.entry("conductors")), str(feed.entry("carries")))
         yield Finding(
             check=RULE.name,
             subject=box.id,
@@ -45,10 +45,10 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         )
 
 
-RULE = Rule(
+RULE = EvidenceRule(
     name="loop-and-neutral",
     title="A neutral in a box at the end of a two-wire switch loop",
-    family="evidence",
+    rank=340,
     uses=("value:neutral-for-luminaires",),
     check=check,
 )

@@ -20,12 +20,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
+from circuitcheck.case import EvidenceRule
+from circuitcheck.circuit.added_work import guessed_origins, has_added_work, has_certain_work
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.domain.conductor_ampacity import has_aluminum
 from circuitcheck.findings import Finding, Outcome, Source
 from circuitcheck.quantities import How
-from circuitcheck.rules.parts import guessed_origins, has_added_work, has_certain_work, is_added
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook, Value
 
 READ = (
@@ -76,11 +76,11 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     )
     for cable in circuit.tree.branch_cables:
         origin_is_guessed = cable.known_by.get("origin") == How.GUESS
-        if is_added(cable) and not origin_is_guessed:
+        if cable.is_added and not origin_is_guessed:
             continue
         looked_at = _without_guesses(cable)
         found = _answer(looked_at, stops.items, older, _may_be_aluminum(cable, looked_at, book), years, sources)
-        own = (f"cable.{cable.id}.origin",) if origin_is_guessed else ()
+        own = (str(cable.entry("origin")),) if origin_is_guessed else ()
         doubts = tuple(dict.fromkeys((*own, *guessed_work)))
         if not doubts:
             yield found
@@ -134,7 +134,7 @@ def _answer(
     sources: tuple[Source, ...],
 ) -> Finding:
     """``possible``: it may be aluminum, by its size and its print."""
-    type_key, material_key, sheath_key = (f"cable.{cable.id}.{key}" for key in ("type", "material", "sheath"))
+    type_key, material_key, sheath_key = (str(cable.entry(key)) for key in ("type", "material", "sheath"))
     found = Finding(
         check=RULE.name,
         subject=cable.id,
@@ -191,10 +191,10 @@ def _answer(
     return replace(found, outcome=Outcome.PASS, says=f'Cable "{cable.id}" is {cable.type}, not a kind to stop for.')
 
 
-RULE = Rule(
+RULE = EvidenceRule(
     name="old-wiring",
     title="Old wiring that calls for an electrician",
-    family="evidence",
+    rank=220,
     uses=(
         "ampacity",
         "value:wiring-types-to-stop",

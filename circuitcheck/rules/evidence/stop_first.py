@@ -17,11 +17,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from circuitcheck.case import EvidenceRule
 from circuitcheck.circuit.keys.job import ASBESTOS_SIGN
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.quantities import How
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Signs of insulation that breaks when it is moved; every other sign of the wiring points at heat or a loose joint.
@@ -94,10 +94,10 @@ def _to_do(signs: tuple[str, ...], asbestos: str) -> tuple[str, ...]:
     return (*(HEAT if heat else ()), *pebbles, *(OLD if old else ()))
 
 
-RULE = Rule(
+RULE = EvidenceRule(
     name="stop-first",
     title="Danger signs, before any arithmetic",
-    family="evidence",
+    rank=210,
     uses=("value:loose-pebble-insulation", "value:wiring-stop-signs"),
     check=check,
 )

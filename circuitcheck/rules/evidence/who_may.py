@@ -17,11 +17,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from circuitcheck.case import EvidenceRule
+from circuitcheck.circuit.added_work import has_added_work
 from circuitcheck.circuit.model import Circuit, Site
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import How
-from circuitcheck.rules.parts import has_added_work
-from circuitcheck.rules.rule import Rule
 from circuitcheck.tables.rulebook import Rulebook
 
 OPEN = "What has to stay open until it has been inspected?"
@@ -93,10 +93,10 @@ def _word(answer: bool | None) -> str:
     return "unknown" if answer is None else "yes" if answer else "no"
 
 
-RULE = Rule(
+RULE = EvidenceRule(
     name="who-may",
     title="Who may do the work, and the permit",
-    family="evidence",
+    rank=240,
     uses=("value:owner-exemption",),
     check=check,
 )

@@ -129,7 +129,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         unit="VA",
         working=working,
         sources=sources,
-        keys=tuple(driver.ref._replace(key=key) for key in keys),
+        keys=tuple(driver.entry(key) for key in keys),
         to_do={
             outcome: to_do,
             Outcome.UNDETERMINED: _READ_AGAIN if driver.class_2 else _LOOK,

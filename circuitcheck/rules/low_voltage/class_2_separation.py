@@ -84,7 +84,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer:
         ),
         working=working,
         sources=sources,
-        keys=(box.ref._replace(key="class_2_barrier"),),
+        keys=(box.entry("class_2_barrier"),),
         to_do={}
         if outcome is Outcome.PASS
         else dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (str(to_do),)),

@@ -50,7 +50,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         ),
         to_come=said('Keep driver "{driver}" within reach and out of thermal insulation.', **things),
         sources=(book.value("driver-stays-reachable").source, book.value("driver-out-of-insulation").source),
-        keys=(driver.ref._replace(key="reachable"), driver.ref._replace(key="in_insulation")),
+        keys=(driver.entry("reachable"), driver.entry("in_insulation")),
         to_do={
             Outcome.FAIL: (to_do,),
             Outcome.UNDETERMINED: (_CLEAR,),

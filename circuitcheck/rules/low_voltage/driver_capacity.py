@@ -38,7 +38,7 @@ _TO_DO = {
 
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     """What one driver would give [W] against what it may give."""
-    key = driver.ref._replace(key="output_power")
+    key = driver.entry("output_power")
     runs = low_voltage_runs(case).of_driver[driver.id]
     things: Things = {"driver": driver.id}
     if not runs:

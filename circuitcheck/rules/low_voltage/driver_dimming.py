@@ -58,7 +58,7 @@ def _beside(driver: Driver, dimmer: Control, book: Rulebook) -> Answer:
         says=says,
         open_says=said('Cannot tell yet whether dimmer "{dimmer}" and driver "{driver}" are compatible.', **things),
         sources=(book.value("dimmer-made-for-driver").source,),
-        keys=(driver.ref._replace(key="dimming"), dimmer.ref._replace(key="matched")),
+        keys=(driver.entry("dimming"), dimmer.entry("matched")),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 

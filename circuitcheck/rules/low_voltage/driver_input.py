@@ -37,7 +37,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         "breaker": Amount(breaker, "A"),
         "largest": Amount(largest.number, "A"),
     }
-    keys: tuple[Ref, ...] = (driver.ref._replace(key="input_current"),)
+    keys: tuple[Ref, ...] = (driver.entry("input_current"),)
     too_large = exceeds(breaker, largest.number)
     if too_large:
         says = said(
@@ -45,7 +45,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
             "at most.",
             **amounts,
         )
-        keys = (case.supply.ref._replace(key="breaker"), *keys)
+        keys = (case.supply.entry("breaker"), *keys)
     elif exceeds(draw.amperes, breaker):
         says = said('Driver "{driver}" alone draws {amperes}, more than the {breaker} breaker is rated for.', **amounts)
     else:

@@ -54,7 +54,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         unit="W",
         at_least=True,
         sources=merge_sources((book.value("used-as-listed").source,), *(run_sources(case, run.key) for run in runs)),
-        keys=(driver.ref._replace(key="min_load"),),
+        keys=(driver.entry("min_load"),),
         to_do={
             Outcome.FAIL: ("Use a driver with a lower minimum load.",),
             Outcome.UNDETERMINED: ("Read the minimum load on the driver's label and the watts of its lights.",),

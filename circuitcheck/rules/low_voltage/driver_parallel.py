@@ -55,7 +55,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         sources=(book.value("paralleled-sources-listed").source,),
-        keys=(driver.ref._replace(key="paralleled_with"),),
+        keys=(driver.entry("paralleled_with"),),
         to_do={
             Outcome.FAIL: (
                 "Separate the two: give each driver its own lights and wires, or use one driver that is large enough.",

@@ -91,7 +91,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         unit="degC",
         working=working,
         sources=merge_sources((asked.source, near.source), tuple(row.source for row in rows if row is not None)),
-        keys=tuple(cable.ref._replace(key="insulation_temperature") for cable in cables),
+        keys=tuple(cable.entry("insulation_temperature") for cable in cables),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 

@@ -110,7 +110,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
             run_sources(case, run.key),
             () if driver.class_2 else (protection,),
         ),
-        keys=(cable.ref._replace(key="size"), cable.ref._replace(key="ambient")),
+        keys=(cable.entry("size"), cable.entry("ambient")),
         to_do=_TO_DO,
     )
 

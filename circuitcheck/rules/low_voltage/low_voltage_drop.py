@@ -88,8 +88,8 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer:
         working=lambda: _working(case, step, state, things),
         sources=merge_sources((share.source,) if needed is None else (), run_sources(case, run.key)),
         keys=(
-            *(cable.ref._replace(key="length") for cable in feeding(step)),
-            light.ref._replace(key="min_voltage"),
+            *(cable.entry("length") for cable in feeding(step)),
+            light.entry("min_voltage"),
         ),
         rows=_rows(case, run, light, state),
         to_do=_to_do(light),

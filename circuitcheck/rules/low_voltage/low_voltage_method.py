@@ -59,7 +59,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         sources=merge_sources(
             (book.value("low-voltage-concealed-wiring").source,), of_kind, () if row is None else (row.source,)
         ),
-        keys=(cable.ref._replace(key="type"), cable.ref._replace(key="concealed")),
+        keys=(cable.entry("type"), cable.entry("concealed")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _TO_DO),
     )
 

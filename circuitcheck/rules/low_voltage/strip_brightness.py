@@ -62,7 +62,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
             *(_line(share.number, near, far, volts) for share in shares),
         ),
         sources=merge_sources((shares[0].source, shares[1].source, visible.source), run_sources(case, run.key)),
-        keys=(light.ref._replace(key="fed_from"), light.ref._replace(key="length")),
+        keys=(light.entry("fed_from"), light.entry("length")),
         to_do={Outcome.CAUTION: _cures(light)},
     )
 

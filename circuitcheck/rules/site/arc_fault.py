@@ -129,7 +129,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             (book.value("arc-fault-extension-wording").source,) if rooms.served else (),
             (book.value("arc-fault-similar-rooms").source,) if similar else (),
         ),
-        keys=(supply.ref._replace(key="protection"), case.site.ref._replace(key="room")),
+        keys=(supply.entry("protection"), case.site.entry("room")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), TO_DO),
         ask=_questions(outcome, things, similar=similar),
     )

@@ -51,9 +51,9 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         ),
         sources=(near.source,),
         keys=(
-            cable.ref._replace(key="run"),
-            cable.ref._replace(key="guard_strips"),
-            case.site.ref._replace(key="attic_access"),
+            cable.entry("run"),
+            cable.entry("guard_strips"),
+            case.site.entry("attic_access"),
         ),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _PLAN),
         ask=("Does a pull-down ladder count as permanent access, so that the whole attic needs guard strips?",)

@@ -39,7 +39,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         open_says=said('Cannot tell yet whether box "{box}" stays accessible.', box=box.id),
         to_come=said('Keep box "{box}" accessible, and cover it when the work is done.', box=box.id),
         sources=(book.value("box-stays-accessible").source,),
-        keys=(box.ref._replace(key="reachable"), box.ref._replace(key="covered")),
+        keys=(box.entry("reachable"), box.entry("covered")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _PLAN),
     )
 

@@ -50,7 +50,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         to_come=said('If new box "{box}" is metal, bond it to the equipment ground.', box=box.id),
         working=working,
         sources=(book.value("metal-box-bonded").source,),
-        keys=(box.ref._replace(key="bonded"), box.ref._replace(key="material")),
+        keys=(box.entry("bonded"), box.entry("material")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
     )
 

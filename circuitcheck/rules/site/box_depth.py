@@ -53,7 +53,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         unit="in",
         at_least=True,
         sources=(least.source,),
-        keys=(box.ref._replace(key="depth"),),
+        keys=(box.entry("depth"),),
         to_do={Outcome.FAIL: _DEEPER, Outcome.UNDETERMINED: _DEEPER},
     )
 

@@ -64,14 +64,14 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         "made_for": box.made_for,
     }
     ask: tuple[str, ...] = ()
-    keys = [box.ref._replace(key="made_for")]
+    keys = [box.entry("made_for")]
     if limit.wrong:
         outcome, says = Outcome.FAIL, 'Box "{box}" {wrong} ("{names}").'
     elif exceeds(weight, limit.most):
         outcome, says = Outcome.FAIL, 'Box "{box}" may hold {most}, and "{names}" weighs {weight}.'
     elif future is not None:
         outcome, ask = future
-        keys.append(box.ref._replace(key="fan_could_hang"))
+        keys.append(box.entry("fan_could_hang"))
         says = (
             'A paddle fan could hang at new ceiling box "{box}", and it is made for a {made_for}: the code requires a '
             "box listed for a fan there, or access to framing that could hold one."

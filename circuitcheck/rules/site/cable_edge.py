@@ -59,7 +59,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         unit="in",
         at_least=True,
         sources=(distance.source, plate.source),
-        keys=(cable.ref._replace(key="edge_distance"), cable.ref._replace(key="plates")),
+        keys=(cable.entry("edge_distance"), cable.entry("plates")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (bore,)),
     )
 

@@ -48,7 +48,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         limit=most.number,
         unit="cables",
         sources=(most.source,),
-        keys=(cable.ref._replace(key="sealed_hole_with"), cable.ref._replace(key="in_insulation")),
+        keys=(cable.entry("sealed_hole_with"), cable.entry("in_insulation")),
         to_do={Outcome.CAUTION: _APART},
     )
 

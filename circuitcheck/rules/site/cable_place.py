@@ -47,7 +47,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         open_says=said('Cannot tell yet whether cable "{cable}" is of a kind that may run where it does.', **things),
         working=lambda: (said("place: {place}; type: {type}", place=cable.place, type=cable.type),),
         sources=(row.source,),
-        keys=(cable.ref._replace(key="type"), cable.ref._replace(key="place")),
+        keys=(cable.entry("type"), cable.entry("place")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _OTHER),
         ask=(row.text("question") or "",) if asks else (),
     )

@@ -86,7 +86,7 @@ def _has_no_clamp(box: Box) -> bool:
 def _fished(cable: Cable, book: Rulebook) -> Answer:
     says = said('Cable "{cable}" is fished through closed spaces, where supports may be left out.', cable=cable.id)
     source = book.value("cable-fished-unsupported").source
-    return Answer(part=cable, outcome=Outcome.PASS, says=says, sources=(source,), keys=(cable.ref._replace(key="run"),))
+    return Answer(part=cable, outcome=Outcome.PASS, says=says, sources=(source,), keys=(cable.entry("run"),))
 
 
 def _at_most(cable: Cable, key: str, given_m: float, most_m: float, words: str, sources: tuple) -> Answer:  # type: ignore[type-arg]
@@ -107,7 +107,7 @@ def _at_most(cable: Cable, key: str, given_m: float, most_m: float, words: str, 
         limit=most,
         unit="in",
         sources=sources,
-        keys=(cable.ref._replace(key=key),),
+        keys=(cable.entry(key),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _HOLD),
     )
 

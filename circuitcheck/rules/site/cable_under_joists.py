@@ -51,7 +51,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         says=says,
         open_says=said('Cannot tell yet whether cable "{cable}" may run across the joists as planned.', **things),
         sources=(value.source,),
-        keys=(cable.ref._replace(key="run"),),
+        keys=(cable.entry("run"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _THROUGH),
     )
 

@@ -60,7 +60,7 @@ def _answer(light: Luminaire, rule: Value, outcome: Outcome, says: Said, questio
         says=says,
         open_says=said("Cannot tell yet whether " + question, **says.things),
         sources=(rule.source,),
-        keys=tuple(light.ref._replace(key=key) for key in keys),
+        keys=tuple(light.entry(key) for key in keys),
         to_do=dict.fromkeys(_ACTED, _TO_DO),
     )
 
@@ -83,7 +83,7 @@ def _distance(light: Luminaire, rule: Value, has_m: float, least_m: float, key: 
         unit="in",
         at_least=True,
         sources=(rule.source,),
-        keys=(light.ref._replace(key=key),),
+        keys=(light.entry(key),),
         to_do=dict.fromkeys(_ACTED, _TO_DO),
     )
 

@@ -47,7 +47,7 @@ def answer(part: Load | Cable, case: Case, book: Rulebook) -> Answer | None:
 
 def _of_light(load: Load, case: Case, book: Rulebook) -> Answer:
     listing, cord = book.value("used-as-listed").source, book.value("cord-not-fixed-wiring").source
-    keys: tuple[Ref, ...] = (load.ref._replace(key="connection"),)
+    keys: tuple[Ref, ...] = (load.entry("connection"),)
     outcome = Outcome.FAIL
     sources: tuple[Source, ...] = (listing, cord)
     if load.connection == CORD:
@@ -66,7 +66,7 @@ def _of_light(load: Load, case: Case, book: Rulebook) -> Answer:
     else:
         says = _says(load, "was made to plug in. With its plug cut off, it is no longer what it was listed as.")
     if load.connection != CORD:
-        keys = (*keys, load.ref._replace(key="converted"))
+        keys = (*keys, load.entry("converted"))
     return Answer(
         part=load,
         outcome=outcome,
@@ -104,7 +104,7 @@ def _of_cable(cable: Cable, book: Rulebook) -> Answer | None:
         says=said('Cable "{cable}" is {type}, which is not used for new wiring.', cable=cable.id, type=cable.type),
         open_says=said('Cannot tell yet whether cable "{cable}" is of a kind used for new wiring.', cable=cable.id),
         sources=(book.value("cord-not-fixed-wiring").source, row.source),
-        keys=(cable.ref._replace(key="type"),),
+        keys=(cable.entry("type"),),
         to_do={Outcome.FAIL: _CABLE_TO_DO, Outcome.UNDETERMINED: _CABLE_TO_DO},
     )
 

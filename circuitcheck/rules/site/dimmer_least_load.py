@@ -53,7 +53,7 @@ def answer(control: Control, case: Case, book: Rulebook) -> Answer | None:
         unit="W",
         at_least=True,
         sources=(book.value("control-ratings").source,),
-        keys=(control.ref._replace(key="min_load"),),
+        keys=(control.entry("min_load"),),
         to_do={Outcome.CAUTION: _TO_DO},
     )
 

@@ -79,7 +79,7 @@ def _watts(control: Control, case: Case, book: Rulebook) -> Answer | None:
         limit=rating,
         unit="W",
         sources=(book.value("control-ratings").source,),
-        keys=(control.ref._replace(key=key),),
+        keys=(control.entry(key),),
         rows=tuple(rows),
         to_do=_ACTED,
     )
@@ -103,7 +103,7 @@ def _lamps(control: Control, case: Case, book: Rulebook) -> Answer | None:
         limit=float(control.max_lamps),
         unit="lamps",
         sources=(book.value("control-ratings").source,),
-        keys=(control.ref._replace(key="max_lamps"),),
+        keys=(control.entry("max_lamps"),),
         to_do=_ACTED,
     )
 
@@ -129,7 +129,7 @@ def _others(control: Control, case: Case, book: Rulebook) -> Answer | None:
         says=says,
         open_says=said('Cannot tell yet whether "{control}" controls only fixed lights.', **things),
         sources=merge_sources((book.value("dimmer-on-fixed-lights").source,)),
-        keys=(control.ref._replace(key="kind"),),
+        keys=(control.entry("kind"),),
         to_do=_ACTED,
     )
 

@@ -75,11 +75,11 @@ def way_to(case: Case, node: str) -> Way:
     missing, steps, doubted = list(before.missing), list(before.steps), before.doubted
     start, end = tree.box.get(cable.from_id), tree.box[node]
     if start is not None and not start.is_added and start.ground is False:
-        missing.append(start.ref._replace(key="ground"))
+        missing.append(start.entry("ground"))
         steps.append(said('box "{box}": no equipment ground arrives', box=start.id))
     has_ground = _has_ground(cable, case.book)
     if not has_ground:
-        missing.append(cable.ref._replace(key="ground"))
+        missing.append(cable.entry("ground"))
     steps.append(
         said('cable "{cable}": equipment ground {state}', cable=cable.id, state="present" if has_ground else "missing")
     )
@@ -105,7 +105,7 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
     things: Things = {"part": part.id, "doubted": way.doubted}
     outcome, says = _judged(part, way, things)
-    grounding = (part.ref._replace(key="grounding"),) if isinstance(part, Load) and part.kind == "light" else ()
+    grounding = (part.entry("grounding"),) if isinstance(part, Load) and part.kind == "light" else ()
     return Answer(
         part=part,
         outcome=outcome,

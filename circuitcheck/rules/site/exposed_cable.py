@@ -41,7 +41,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
             'Run open cable "{cable}" close to the surface, and guard it where it could be damaged.', **things
         ),
         sources=(value.source,),
-        keys=(cable.ref._replace(key="exposed_to_damage"),),
+        keys=(cable.entry("exposed_to_damage"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _GUARD),
     )
 

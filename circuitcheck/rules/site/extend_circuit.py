@@ -109,7 +109,7 @@ def _by_year(case: Case, book: Rulebook, row: Row, *, at_home: bool) -> Answer:
     else:
         outcome, why = Outcome.FAIL, "{reason}"
     answer = _use(case, outcome, said(f"{_LEAD[outcome]}: {why}.", **things), row)
-    keys = (_SERVES, case.site.ref._replace(key="wired"), case.site.ref._replace(key="garage_bays"))
+    keys = (_SERVES, case.site.entry("wired"), case.site.entry("garage_bays"))
     more = (since.source, bays.source) if bays is not None else (since.source,)
     return Answer(
         part=answer.part,
@@ -207,7 +207,7 @@ def _by_large_rating(case: Case, book: Rulebook) -> Answer | None:
             "Cannot tell yet whether this circuit may feed lights: in a dwelling {most} is the most.", **things
         ),
         sources=(most.source,),
-        keys=(_BREAKER, case.site.ref._replace(key="dwelling")),
+        keys=(_BREAKER, case.site.entry("dwelling")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _RATING),
     )
 

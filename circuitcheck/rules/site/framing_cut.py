@@ -76,7 +76,7 @@ def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:
                 '"{cut}" would cut a truss: no holes or notches unless its maker or an engineer approves.', **things
             ),
             sources=(book.value("truss-cuts").source,),
-            keys=(framing.ref._replace(key="member"),),
+            keys=(framing.entry("member"),),
             to_do={Outcome.FAIL: _AROUND},
         )
     row = _row(framing, book)
@@ -101,7 +101,7 @@ def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:
         unit="in",
         working=lambda: _working(framing, row, book),
         sources=(row.source, book.value("cable-edge-distance").source),
-        keys=(framing.ref._replace(key=size), framing.ref._replace(key="depth")),
+        keys=(framing.entry(size), framing.entry("depth")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _OTHER),
     )
 

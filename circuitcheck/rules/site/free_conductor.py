@@ -48,7 +48,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         at_least=True,
         working=lambda: (said("{splice}", splice=splice.text),),
         sources=(least.source, past.source, splice.source),
-        keys=(cable.ref._replace(key="free_length"),),
+        keys=(cable.entry("free_length"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), reach),
         ask=("May a free conductor that is too short be lengthened by a splice here?",) if short else (),
     )

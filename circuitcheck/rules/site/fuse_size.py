@@ -36,7 +36,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says._replace(things={"kind": supply.fuse_type}),
         sources=(book.value("plug-fuse-interchange").source,),
-        keys=(supply.ref._replace(key="fuse_type"),),
+        keys=(supply.entry("fuse_type"),),
         to_do={Outcome.CAUTION: ("Ask the electrician about a base that takes only the right fuse.",)},
         ask=()
         if outcome is Outcome.PASS

@@ -89,7 +89,7 @@ def _by_its_label(load: Load, case: Case, book: Rulebook) -> Answer | None:
         says,
         said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
         ((book.find_value("ground-fault-outdoor-lights-free") or rooms).source, asked.source),
-        load.ref._replace(key="over_bath"),
+        load.entry("over_bath"),
         to_do=_READ,
         ask=() if protected else _LABEL_OR_CODE,
     )

@@ -58,7 +58,7 @@ def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:
         unit="in",
         at_least=True,
         sources=(distance.source, plate.source),
-        keys=(framing.ref._replace(key="edge_distance"), framing.ref._replace(key="plates")),
+        keys=(framing.entry("edge_distance"), framing.entry("plates")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _PLATE),
     )
 

@@ -48,7 +48,7 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
             'Before you buy: look for the listing mark of a testing laboratory on the {thing} "{id}".', **things
         ),
         sources=(book.value("luminaire-listed").source,),
-        keys=(part.ref._replace(key="listed"),),
+        keys=(part.entry("listed"),),
         to_do={Outcome.FAIL: _TO_DO, Outcome.CAUTION: _TO_DO},
     )
 

@@ -113,7 +113,7 @@ def _asks(supply: Supply, book: Rulebook, says: Said, *keys: str) -> Answer:
         outcome=Outcome.UNDETERMINED,
         says=says,
         sources=(book.value("loaded-voltage-loss-to-look-into").source,),
-        keys=tuple(supply.ref._replace(key=key) for key in keys),
+        keys=tuple(supply.entry(key) for key in keys),
         to_do={Outcome.UNDETERMINED: ("Look at the note of the readings, or measure again at a receptacle.",)},
     )
 

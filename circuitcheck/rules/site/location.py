@@ -69,7 +69,7 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
         ),
         working=working,
         sources=(book.value("luminaire-location-mark").source, *sources),
-        keys=(part.ref._replace(key="location_marked"), key),
+        keys=(part.entry("location_marked"), key),
         to_do={Outcome.FAIL: _TO_DO, Outcome.CAUTION: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 

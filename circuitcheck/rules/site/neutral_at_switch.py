@@ -51,7 +51,7 @@ def _needs_one(control: Control, case: Case, book: Rulebook, key: Ref) -> Answer
         open_says=said('Cannot tell yet whether box "{box}" has the neutral that "{control}" may need.', **things),
         to_come=said('Plan a cable that brings a neutral to box "{box}": "{control}" needs one to work.', **things),
         sources=(book.value("neutral-at-switch-goes-by").source,),
-        keys=(key, control.ref._replace(key="needs_neutral")),
+        keys=(key, control.entry("needs_neutral")),
         to_do=_ACTED,
     )
 

@@ -84,7 +84,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             book.value("multiwire-open-together").source,
             book.value("multiwire-neutral-not-through-device").source,
         ),
-        keys=tuple(supply.ref._replace(key=key) for key in keys),
+        keys=tuple(supply.entry(key) for key in keys),
         to_do={
             Outcome.FAIL: _STOP if one_leg else _TO_DO,
             Outcome.CAUTION: _TO_DO,

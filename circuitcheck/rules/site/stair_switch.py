@@ -48,14 +48,14 @@ def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     switches = [case.control[each] for each in before if each in case.control]
     name = f'the {"light" if isinstance(thing, Load) else "driver"} "{thing.id}"'
     things = {"name": name, "risers": f"{risers:g}", "least": f"{least.number:g}"}
-    keys = [Ref("site", "", "stair_risers"), *(each.ref._replace(key="ways") for each in switches)]
+    keys = [Ref("site", "", "stair_risers"), *(each.entry("ways") for each in switches)]
     if any(each.with_id or each.ways in SEVERAL or each.kind in AUTOMATIC for each in switches):
         outcome = Outcome.PASS
         says = said("On a stair of {risers} risers, {name} can be switched at each floor level.", **things)
     elif UNNAMED in before:
         outcome = Outcome.UNDETERMINED
         says = said("On a stair of {risers} risers, {name} is behind a switch that the file does not name.", **things)
-        keys = [thing.ref._replace(key="switched_by")]
+        keys = [thing.entry("switched_by")]
     else:
         outcome = Outcome.FAIL
         says = said(

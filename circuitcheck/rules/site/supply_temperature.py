@@ -87,7 +87,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         unit="degC",
         working=working,
         sources=merge_sources((usual.source,), () if row is None else (row.source,)),
-        keys=(load.ref._replace(key="supply_temperature"), cable.ref._replace(key="type")),
+        keys=(load.entry("supply_temperature"), cable.entry("type")),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 

@@ -44,7 +44,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
             'Box "{box}" most likely has a neutral, since it holds no switch; look before you plan on it.', box=box.id
         ),
         sources=(book.value("neutral-for-luminaires").source,),
-        keys=(box.ref._replace(key="neutral"),),
+        keys=(box.entry("neutral"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.CAUTION, Outcome.UNDETERMINED), _TO_DO),
     )
 

@@ -55,7 +55,7 @@ def _white_wire(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
             'The white wire of cable "{cable}" may be hot: see that it is marked as hot at both ends.', cable=cable.id
         ),
         sources=(book.value("white-conductor-remarked").source,),
-        keys=(cable.ref._replace(key="white_remarked"),),
+        keys=(cable.entry("white_remarked"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.CAUTION, Outcome.UNDETERMINED), _TO_DO),
     )
 
@@ -94,7 +94,7 @@ def _pair(control: Control, case: Case, book: Rulebook) -> Answer | None:
         open_says=said('Cannot tell yet whether "{control}" and "{partner}" have their travelers.', **things),
         working=working,
         sources=(least.source,),
-        keys=(control.ref._replace(key="with"),),
+        keys=(control.entry("with"),),
     )
 
 
@@ -104,7 +104,7 @@ def _is_partner(control: Control, case: Case) -> bool:
 
 
 def _without_partner(control: Control, least: Value) -> Answer:
-    key = control.ref._replace(key="with")
+    key = control.entry("with")
     return Answer(
         part=control,
         outcome=Outcome.UNDETERMINED,

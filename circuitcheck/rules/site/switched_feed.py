@@ -51,7 +51,7 @@ def answer(part: Load | Driver | Control, case: Case, book: Rulebook) -> Answer 
 
 def _of_light(thing: Load | Driver, case: Case, book: Rulebook) -> Answer:
     feed = case.tree.feed.get(thing.box)
-    key = Ref("cable", feed.id, "carries") if feed else thing.ref._replace(key="switched_by")
+    key = Ref("cable", feed.id, "carries") if feed else thing.entry("switched_by")
     before = apart(case, before_light(case, thing))
     outcome, to_do = Outcome.CAUTION, _DECIDE
     if len(before) > 1:
@@ -66,7 +66,7 @@ def _of_light(thing: Load | Driver, case: Case, book: Rulebook) -> Answer:
         says = "{name} is fed from a conductor that no switch turns off, and has a switch of its own or a plug."
     else:
         says = "No switch turns {its name} off. It is on all the time, unless it has its own switch."
-        to_do, key = _PLAN, thing.ref._replace(key="switched_by")
+        to_do, key = _PLAN, thing.entry("switched_by")
     kind = "light" if isinstance(thing, Load) else "driver"
     things = {
         "name": f'The {kind} "{thing.id}"',
@@ -99,7 +99,7 @@ def _of_control(control: Control, case: Case, book: Rulebook) -> Answer:
         says=Said(behind if before else '"{control}" turns off: {loads}.', things),
         open_says=said('It is unknown whether the new switch "{control}" is fed behind another one.', **things),
         sources=(book.value("switched-conductor-advice").source,),
-        keys=(control.ref._replace(key="box"),),
+        keys=(control.entry("box"),),
         to_do={Outcome.CAUTION: _DECIDE if before and UNNAMED not in before else _LOOK},
     )
 

@@ -73,7 +73,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         unit="conductors",
         working=lambda: _working(load),
         sources=(book.value("through-wiring-marking").source,),
-        keys=(load.ref._replace(key="through_wiring_count"), load.ref._replace(key="through_wiring_size")),
+        keys=(load.entry("through_wiring_count"), load.entry("through_wiring_size")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _READ),
         ask=() if allowed or outcome is Outcome.PASS else (ASK,),
     )

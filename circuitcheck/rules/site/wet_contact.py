@@ -47,7 +47,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
         limit=limit.number,
         unit="V",
         sources=(limit.source,),
-        keys=(driver.ref._replace(key="output_voltage"), light.ref._replace(key="in_spray")),
+        keys=(driver.entry("output_voltage"), light.entry("in_spray")),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
 

@@ -8,6 +8,7 @@ from textual import on
 from textual.binding import Binding, BindingType
 
 from circuitcheck.advice.fixes import Fix
+from circuitcheck.checking.titles import check_title
 from circuitcheck.circuit.edits import EditError
 from circuitcheck.errors import Problem
 from circuitcheck.findings import Finding, Outcome
@@ -18,7 +19,7 @@ from circuitcheck.ui.rows import PASSES, FindingRows, nothing_row
 from circuitcheck.ui.screens.choose import Choice, ChooseScreen
 from circuitcheck.ui.screens.finding import FindingScreen
 from circuitcheck.ui.screens.fixes import FixesScreen
-from circuitcheck.ui.titles import check_title, entry_title
+from circuitcheck.ui.titles import entry_title
 from circuitcheck.ui.widgets.line_list import LineList
 
 #: Outcomes that decide the answer.

@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
-from circuitcheck.checking import findings_of
+from circuitcheck.advice import asking_again
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.capacity.box_fill import RULE
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.text import shown_number
 from circuitcheck.ui.starting.choice import Choice, choices_of
 from circuitcheck.ui.starting.file import newest_edition, starting_text
 
 BOX_BY_VOLUME = "by volume"
+#: The check that counts what is in a box.
+BOX_FILL = "box-fill"
 
 #: The sizes that come first: those that hang under lights and stand in walls most.
 COMMON = (
@@ -52,9 +52,8 @@ def would_do(answers: Mapping[str, Any], size: str) -> str:
         circuit = read_circuit(text, "new", vocabulary())
     except CircuitFileError:
         return "cannot tell yet"
-    new = {box.id for box in circuit.boxes if box.origin == "added"}
-    only = replace(RULE, subjects=lambda case: tuple(box for box in case.boxes if box.id in new))
-    found = findings_of(circuit, load_rulebook(circuit.job.rulebook), (only,))
+    new = [(BOX_FILL, box.id) for box in circuit.boxes if box.origin == "added"]
+    found = asking_again.answers(circuit, load_rulebook(circuit.job.rulebook), new)
     outcomes = {finding.outcome for finding in found}
     if Outcome.FAIL in outcomes:
         return "too small"
