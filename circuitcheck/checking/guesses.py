@@ -16,7 +16,7 @@ from circuitcheck.tables.rulebook import Rulebook
 
 _HELD_OPEN = "an answer that depends on it stays open"
 #: Required keys and most lists have nothing that they could be instead.
-_AS_WRITTEN = "it counts as it is written, so find it out before you trust an answer that depends on it"
+_AS_WRITTEN = "it counts as written: verify it before you rely on an answer that depends on it"
 
 
 def guesses_in(circuit: Circuit, book: Rulebook) -> tuple[Guess, ...]:

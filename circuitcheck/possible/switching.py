@@ -76,7 +76,7 @@ def carries(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
         return Possible(("switched",)) if two else Possible(("switched", "feed and switched"), presumed=True)
     if cable.from_id == PANEL:
         return Possible(("feed",))
-    if not cable.is_added:
+    if cable.origin != "added":
         return UNSETTLED
     before = circuit.tree.feed.get(cable.from_id)
     both = before is not None and before.carries == "feed and switched"
