@@ -106,7 +106,7 @@ EXISTING = "existing"
 def one_advice_each(findings: Iterable[Finding], circuit: Circuit) -> list[Finding]:
     """The findings marked with their causes, each with what is to be done about its own cause alone."""
     told = with_causes(list(findings))
-    there = frozenset(cable.id for cable in circuit.cables if cable.origin == EXISTING)
+    there = frozenset(cable.id for cable in circuit.cables if not cable.is_added)
     thin_there = any(each.check == BREAKER and _fails(each) and each.subject in there for each in told)
     sizes = {each.subject: each.to_do for each in told if each.check == SIZE}
     quiet = {(cause.text, check) for cause in CAUSES for check in cause.quiet}

@@ -39,7 +39,7 @@ def longest_by_reading(cable: Cable, circuit: Circuit, book: Rulebook) -> tuple[
     box = circuit.tree.box.get(supply.loaded_at or "")
     if loaded is None or unloaded is None or amperes is None or box is None or box.id not in circuit.tree.feed:
         return None
-    if cable.origin != "existing" or box.origin == "added" or cable not in circuit.tree.path(box.id):
+    if cable.is_added or box.origin == "added" or cable not in circuit.tree.path(box.id):
         return None
     least = _least_resistance(cable, book)
     noise, drift = book.value("loaded-voltage-reading-error"), book.value("loaded-voltage-rise")

@@ -16,7 +16,7 @@ def _room(part: Box | Load | LowVoltageLoad, circuit: Circuit) -> str | None:
     """The room of a box or a light, or the room of the job where it does not say; None: any, as of an old box."""
     if isinstance(part, Load):
         part = circuit.tree.box[part.box]
-    if isinstance(part, Box) and part.origin == "existing":
+    if isinstance(part, Box) and not part.is_added:
         return part.room
     return part.room or circuit.site.room
 
