@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import ClassVar
 
 from circuitcheck.circuit.box_contents import Device as Device
 from circuitcheck.circuit.box_contents import FixtureWires as FixtureWires
@@ -28,7 +27,6 @@ PANEL = "panel"
 class Job(Part):
     """What the user is about to do, and under which rulebook."""
 
-    section: ClassVar[str] = "job"
     title: str
     rulebook: str
     place: str | None = None
@@ -47,7 +45,6 @@ class Supply(Part):
     and whatever was dead is listed.
     """
 
-    section: ClassVar[str] = "supply"
     voltage_v: Interval
     breaker_a: Interval
     measured_voltage_v: Interval | None = None
@@ -76,7 +73,6 @@ class Supply(Part):
 class Site(Part):
     """Where the added work is, who does it, and what was seen there. ``signs`` is None when nobody has looked."""
 
-    section: ClassVar[str] = "site"
     room: str | None = None
     dwelling: bool | None = None
     wired: int | None = None
@@ -101,7 +97,6 @@ class Box(Part):
     conductor is there; ``mounting``: framing, retrofit (held by the wall finish) …; ``location``: dry, damp, wet.
     """
 
-    section: ClassVar[str] = "box"
     id: str
     origin: str | None = None
     trade_size: str | None = None
@@ -144,7 +139,6 @@ class Cable(Part):
     ``sealed_hole_with``: other cables that share one sealed hole in framing with it.
     """
 
-    section: ClassVar[str] = "cable"
     id: str
     from_id: str
     to_id: str
@@ -198,7 +192,6 @@ class Load(Part):
     ``pieces``: the quantity, one where the file does not say.
     """
 
-    section: ClassVar[str] = "load"
     id: str
     box: str
     kind: str | None = None
@@ -255,7 +248,6 @@ class Load(Part):
 class Driver(Part):
     """A driver (or transformer) that supplies low-voltage lights from the branch circuit."""
 
-    section: ClassVar[str] = "driver"
     id: str
     box: str
     origin: str | None = None
@@ -286,7 +278,6 @@ class Driver(Part):
 class LowVoltageLoad(Part):
     """A light behind a driver: at one point (``power_w``) or along ``length_m`` (``power_per_length_w_per_m``)."""
 
-    section: ClassVar[str] = "low_voltage_load"
     id: str
     origin: str | None = None
     power_w: Interval | None = None
@@ -318,7 +309,6 @@ class Control(Part):
     ``ways``: single-pole, three-way, four-way. ``with_id``: the other control of a three-way pair.
     """
 
-    section: ClassVar[str] = "control"
     id: str
     box: str
     kind: str | None = None
@@ -339,7 +329,6 @@ class Control(Part):
 class Framing(Part):
     """A hole or notch in a stud, plate, joist or rafter. ``depth_m`` is the member's actual width or depth."""
 
-    section: ClassVar[str] = "framing"
     id: str
     cable: str | None = None
     origin: str | None = None

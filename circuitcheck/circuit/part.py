@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import ClassVar
 
 from circuitcheck.refs import Ref
@@ -15,6 +16,11 @@ class Part:
     __slots__ = ()
 
     section: ClassVar[str]
+
+    def __init_subclass__(cls) -> None:
+        """The section is called as the class is, as the file writes it: ``LowVoltageLoad``, ``low_voltage_load``."""
+        if not hasattr(cls, "section"):
+            cls.section = re.sub(r"(?<=[a-z])(?=[A-Z])", "_", cls.__name__).lower()
 
     @property
     def ref(self) -> Ref:
