@@ -78,16 +78,20 @@ def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Room
     return tuple(rooms)
 
 
-def room_left_at(part: Ref, report: Report, circuit: Circuit, book: Rulebook) -> Iterator[RoomLeft]:
+def room_left_at(
+    part: Ref, report: Report, circuit: Circuit, book: Rulebook, *, progress: Callable[[], None] = lambda: None
+) -> Iterator[RoomLeft]:
     """The room left at one part, as it is found: on the breaker, of an added light, in a box, along a power cable.
 
-    A box of which it is open whether it is too full already has none to tell.
+    A box of which it is open whether it is too full already has none to tell. progress: is called before each change
+    that is tried; what it raises ends the search.
     """
     if report.stop:
         return
     base = outcomes(report.findings)
     if part.section == "supply":
-        yield from (_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
+        for kind in _on_the_breaker(circuit):
+            yield _search(_told(kind, progress), (_LOAD_SHARE,), base, book)
     elif part.section == "box":
         for box in circuit.boxes:
             fill = base.get(("box-fill", box.id))
@@ -99,7 +103,17 @@ def room_left_at(part: Ref, report: Report, circuit: Circuit, book: Rulebook) ->
     elif part.section == "cable" and part.id not in circuit.tree.driver_of:
         kinds = (kind for cable in circuit.cables if cable.id == part.id for kind in _along(cable, circuit, book))
     for kind in kinds:
-        yield from _asked(kind, report, base, book)
+        yield from _asked(_told(kind, progress), report, base, book)
+
+
+def _told(kind: _Kind, progress: Callable[[], None]) -> _Kind:
+    """The kind, which tells before each step that it takes."""
+
+    def step(steps: int) -> Circuit:
+        progress()
+        return kind.step(steps)
+
+    return replace(kind, step=step)
 
 
 def _added_first(parts: Sequence[_Held]) -> list[_Held]:

@@ -40,6 +40,10 @@ def parts_of(document: Document, part: Block) -> tuple[Ref, ...]:
     return tuple(sorted(refs, key=lambda ref: order[ref.section]))
 
 
+class _AskedAnewError(Exception):
+    """Something else is asked for."""
+
+
 class RoomFinder:
     """Finds what was asked for last; what is asked for anew ends it."""
 
@@ -77,6 +81,11 @@ class RoomFinder:
             if asked is not None:
                 self._find(asked)
 
+    def _go_on(self) -> None:
+        """Ends the search when something else is asked for, so that it never slows down who types."""
+        if self._waiting is not None or self._closed:
+            raise _AskedAnewError
+
     def _find(self, asked: Asked) -> None:
         report, circuit = asked.checked.report, asked.checked.circuit
         if report is None or circuit is None:
@@ -85,10 +94,9 @@ class RoomFinder:
         try:
             book = load_rulebook(circuit.job.rulebook)
             for part in asked.parts:
-                for room in room_left_at(part, report, circuit, book):
-                    found.append(room)
-                    if self._waiting is not None or self._closed:
-                        return
+                found += room_left_at(part, report, circuit, book, progress=self._go_on)
+        except _AskedAnewError:
+            return
         except Exception:  # an extra beside the answers: where it cannot be found nothing is shown
             return
         self._deliver(asked, tuple(found))

@@ -194,6 +194,11 @@ class Workbench:
         self.drafts.pop(place, None)
         self.drafts[place] = Draft(text, typed.problem, typed.suggestion, self.document.history.latest)
 
+    def drop_lost_drafts(self) -> None:
+        """Forgets text typed in parts that are no more."""
+        for place in [place for place in self.drafts if self.document.block(place[0]) is None]:
+            del self.drafts[place]
+
     def _undo_draft(self) -> str | None:
         """Takes the latest text that is no value away, where nothing was changed after it; what it was, or None."""
         place, draft = next(reversed(self.drafts.items()), (None, None))

@@ -5,7 +5,8 @@ from pathlib import Path
 
 from circuitcheck.ui.screens.ask import AskScreen
 from circuitcheck.ui.screens.choose import ChooseScreen
-from tests.ui.conftest import Screens
+from tests.ui.conftest import EXAMPLES, Screens
+from tests.ui.test_fixes_on_screen import searched
 
 
 def changes(page: Screens) -> list[dict[str, object]]:
@@ -106,3 +107,26 @@ async def test_taking_away_moving_and_the_hint_before_a_fact_is_written_over(scr
         assert "To plan" not in page.words_in("#file-line"), "what is still to be added is simply entered"
         await page.press("escape", "t", "C")
         assert "A change is planned for a part that is there" in page.words_in("#file-line")
+
+
+async def test_names_are_data_on_every_page_of_trying(screens, folder: Path) -> None:
+    hostile = "[/bold] [red]x[/] {0}"
+    path = folder / "odd.circuit.toml"
+    text = (EXAMPLES / "hallway.circuit.toml").read_text("utf-8")
+    for key in ("id", "to", "from", "box"):
+        text = text.replace(f'\n{key} = "attic"', f'\n{key} = "{hostile}"')
+    path.write_text(text, "utf-8")
+    async with screens(path, (100, 30)) as page:
+        assert page.working.bench.checked.problems == (), page.text
+        await page.press("down", "down", "C", "enter")
+        assert "[/bold] [red]x[/] {0}, to be replaced" in page.words
+        await page.press("t", "X", "W")
+        await page.stand_on("supply.protection")
+        page.working.bench.put("protection", "arc-fault")
+        page.working.changed()
+        await page.settled()
+        await page.press("t", "W")
+        assert "what if 1" in page.words
+        await page.press("X", "z", "F")
+        await searched(page)
+        assert "[/bold] [red]x[/] {0}" in page.words_in("#fixes")

@@ -25,6 +25,7 @@ from circuitcheck.ui.parts.planning import (
     is_change,
     is_there,
     plan,
+    ref_of,
 )
 from circuitcheck.ui.parts.removing import below, feeding
 from circuitcheck.ui.products import PRODUCTS, copy_product, products_for
@@ -220,7 +221,7 @@ class CircuitPane(LineList):
     def _ask_place(self, part: Block) -> None:
         """Asks where a part goes that is moved."""
         ends = ends_of(part)
-        keys = SECTIONS[part.section].keys
+        keys = SECTIONS[ref_of(part).section].keys
         names = {end: self.bench.document.ids(keys[end].refers) for end in ends}
         choices = [
             Choice(f"{end} {name}", f'{keys[end].title}: "{name}"')

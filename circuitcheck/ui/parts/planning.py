@@ -107,9 +107,15 @@ def rewriting(
     return rewritten
 
 
+def ref_of(part: Block) -> Ref:
+    """The part that a change of this one names: of a light in the short form its load."""
+    section = "load" if part.section == "light" else part.section
+    return Ref(section, part.id if part.repeated else "")
+
+
 def change_of(document: Document, part: Block) -> Block | None:
     """The change that is planned for a part."""
-    path = part.path if part.repeated else part.section
+    path = str(ref_of(part))
     return next((b for b in document.blocks if is_change(b) and b.data.get("part") == path), None)
 
 
@@ -127,19 +133,21 @@ def changed_part(document: Document, change: Block) -> Block | None:
 
 def is_there(part: Block) -> bool:
     """Whether the part is there already, so that what happens to it is planned and not overwritten."""
-    return part.section == "supply" or (part.section in CHANGEABLE and part.data.get("origin") == "existing")
+    section = ref_of(part).section
+    return section == "supply" or (section in CHANGEABLE and part.data.get("origin") == "existing")
 
 
 def actions_for(part: Block) -> tuple[str, ...]:
     """What can be planned for a part that is there."""
-    if part.section == "supply":
+    section = ref_of(part).section
+    if section == "supply":
         return (REPLACE,)
-    return tuple(action for action in _ACTIONS if action == REMOVE or new_keys(part.section, action))
+    return tuple(action for action in _ACTIONS if action == REMOVE or new_keys(section, action))
 
 
 def ends_of(part: Block) -> tuple[str, ...]:
     """The keys that say where a part goes that is moved."""
-    return PLACE_KEYS.get(part.section, ())
+    return PLACE_KEYS.get(ref_of(part).section, ())
 
 
 def stays(change: Block, name: str) -> bool:
@@ -152,8 +160,7 @@ def stays(change: Block, name: str) -> bool:
 
 def plan(document: Document, part: Block, action: str, new: Mapping[str, object] | None = None) -> Change:
     """Plans a change of a part; what is there keeps its facts."""
-    path = part.path if part.repeated else part.section
-    entries: dict[str, object] = {"part": path, "action": action}
+    entries: dict[str, object] = {"part": str(ref_of(part)), "action": action}
     text = table_text(NAME, True, {**entries, _NEW: dict(new)} if new else entries)
     return document.insert(f"plan: {action} {part_title(part.section, part.data)}", [text])
 
@@ -184,7 +191,8 @@ def may_be_planned(part: Block, name: str) -> bool:
     """Whether an entry of a part that is there tells of the thing, which work may replace, and not of its place."""
     if not is_there(part):
         return False
-    return name in new_keys(part.section, REPLACE) and name not in OF_THE_PLACE.get(part.section, ())
+    section = ref_of(part).section
+    return name in new_keys(section, REPLACE) and name not in OF_THE_PLACE.get(section, ())
 
 
 def written_path(document: Document, part: Block, name: str) -> str:

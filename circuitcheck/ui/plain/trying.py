@@ -16,7 +16,16 @@ from circuitcheck.tables.rulebook import load_rulebook
 from circuitcheck.ui.examining import Checked
 from circuitcheck.ui.fixing import FIXABLE, carry_out, fix_page, fix_title, search_fixes
 from circuitcheck.ui.part_text import part_title
-from circuitcheck.ui.parts.planning import ACTION_SAYS, actions_for, change_of, ends_of, is_change, is_there, plan
+from circuitcheck.ui.parts.planning import (
+    ACTION_SAYS,
+    actions_for,
+    change_of,
+    ends_of,
+    is_change,
+    is_there,
+    plan,
+    ref_of,
+)
 from circuitcheck.ui.plain.talk import Talk
 from circuitcheck.ui.room_finding import parts_of
 from circuitcheck.ui.room_text import room_words
@@ -107,7 +116,7 @@ def ask_plan(talk: Talk, bench: Workbench) -> bool:
 
 def _place(talk: Talk, bench: Workbench, part: Block) -> dict[str, object] | None:
     """Where a part goes that is moved; None: nowhere after all."""
-    keys = SECTIONS[part.section].keys
+    keys = SECTIONS[ref_of(part).section].keys
     places = [
         (end, name)
         for end in ends_of(part)
@@ -165,5 +174,5 @@ def end_what_if(talk: Talk, bench: Workbench, checked: Checked, how: str) -> boo
     else:
         what_if.other(checked)
         talk.say(f"What if {what_if.number} is on; the other is set aside.")
-    bench.drafts.clear()
+    bench.drop_lost_drafts()
     return True

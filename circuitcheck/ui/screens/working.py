@@ -292,7 +292,7 @@ class WorkingScreen(Screen[None]):
         return self.bench.what_if.on
 
     def _tried(self, says: str) -> None:
-        self.bench.drafts.clear()
+        self.bench.drop_lost_drafts()
         self.tell(says)
         self.changed()
         self.circuit.stand_on(self.bench.part.number)
