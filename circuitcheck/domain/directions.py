@@ -37,8 +37,8 @@ def load_factor_for_watts(value: Any, part: Part, case: Case) -> Any:
     return value if part.power_w is None else -value
 
 
-#: Which way is worse, of all that ``draws`` reads, for whoever adds up currents.
-DRAW_WORSE: dict[str, Direction] = {
+#: Which way is worse, of all that ``load_draw`` reads, for whoever adds up currents.
+LOAD_DRAW_WORSE: dict[str, Direction] = {
     "supply.voltage": LESS,
     "load.power": power_is_worse,
     "load.apparent": MORE,
@@ -47,12 +47,20 @@ DRAW_WORSE: dict[str, Direction] = {
     "load.power_factor": LESS,
     "load.kind": kind_is_worse,
     "load.connection": hardwired_is_worse,
+}
+
+#: The same of ``driver_draw``.
+DRIVER_DRAW_WORSE: dict[str, Direction] = {
+    "supply.voltage": LESS,
     "driver.input_power": MORE,
     "driver.input_current": MORE,
     "driver.output_power": MORE,
     "driver.efficiency": LESS,
     "driver.power_factor": LESS,
 }
+
+#: The same of ``draws``.
+DRAW_WORSE: dict[str, Direction] = {**LOAD_DRAW_WORSE, **DRIVER_DRAW_WORSE}
 
 Hung = Load | Driver
 

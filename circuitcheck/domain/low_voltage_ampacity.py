@@ -34,7 +34,7 @@ def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
     row = case.book.table("fixture-wire-ampacity").find(size)
     if row is None and case.book.table("ampacity").find(size) is None:
         return None
-    if row is None or not _is_thin(case.book, size):
+    if row is None or not is_thin(case.book, size):
         whole = ampacity_of(case, cable)
         return Carries(whole.amperes, tuple(whole.working()), whole.sources) if whole is not None else None
     start = row.number("ampacity") or 0.0
@@ -82,7 +82,7 @@ def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, floa
     return factor or 0.0, together, tuple(sources)
 
 
-def _is_thin(book: Rulebook, size: str) -> bool:
+def is_thin(book: Rulebook, size: str) -> bool:
     """Whether a size is thinner than the thinnest conductor of house wiring."""
     table = book.table("conductors")
     first = book.table("branch-circuit-conductors").rows[0].text(COPPER)

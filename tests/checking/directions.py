@@ -7,10 +7,12 @@ may then only become worse; and values that count as alike must be answered alik
 from __future__ import annotations
 
 import sys
+import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, Case, CaseRule
@@ -31,6 +33,9 @@ MIXES = (Shares(left_out=0.7, ranges=0.2), Shares(left_out=0.4, ranges=0.3), Sha
 _MOVED = 3
 #: Numbers that differ by no more than this share are the same.
 _SAME = 1e-9
+
+#: What is set aside, each with its reason.
+REASONS = tomllib.loads(Path(__file__).with_name("unseen_directions.toml").read_text("utf-8"))
 
 Declaration = tuple[str, str]
 
@@ -56,10 +61,12 @@ class Bad(NamedTuple):
 
     Nothing said is as good as a pass. Where the tables hold nothing it is no better than a failure, nor worse: the
     engine leaves both open. ``share``: value to limit, so that more is worse; None where there is no such number.
+    ``no_row``: the tables may hold nothing here.
     """
 
     rank: int
     share: float | None
+    no_row: bool = False
 
     def worse_than(self, other: Bad) -> bool:
         """Whether the outcome is worse; of two that pass or fail alike whether the number is."""
@@ -73,11 +80,12 @@ class Bad(NamedTuple):
 def how_bad(answer: Any) -> Bad:
     """How bad an answer is."""
     if answer is None:
-        return Bad(0, None)
-    rank = RANK[Outcome.FAIL if answer.outcome is Outcome.UNDETERMINED else answer.outcome]
+        return Bad(0, None, no_row=True)
+    no_row = answer.outcome is Outcome.UNDETERMINED
+    rank = RANK[Outcome.FAIL if no_row else answer.outcome]
     value, limit = answer.value, answer.limit
     if not value or not limit or answer.outcome not in (Outcome.PASS, Outcome.FAIL):
-        return Bad(rank, None)
+        return Bad(rank, None, no_row)
     share = limit / value if answer.at_least else value / limit
     # What fails though its number is within the limit fails by something else.
     return Bad(rank, share if (share > 1) is (answer.outcome is Outcome.FAIL) else None)
@@ -114,11 +122,13 @@ def _try(rule: CaseRule[Any], subject: Any, case: Case, chosen: _Chosen, tried: 
         for key, value in keys:
             with case.reading.at(chosen.moved(entry, value)):
                 answers.append((key, how_bad(rule.answer(subject, case, case.book)), value))
+        if name[1] in REASONS["open"].get(name[0], ()):
+            answers = [each for each in answers if not each[1].no_row]
         answers.sort(key=lambda answer: answer[0])
         if any(two[1].worse_than(one[1]) for one, two in pairwise(answers)):
             tried.matters[name] += 1
             tried.seeds.setdefault(name, set()).add(seed)
-        for (_, bad, value), (_, good, other) in _wrong(answers):
+        for (_, bad, value), (_, good, other) in _wrong(answers) if answers else ():
             where = tried.wrong if bad.rank != good.rank else tried.wrong_numbers
             where.setdefault(
                 name,
@@ -131,13 +141,16 @@ Placed = tuple[Any, Bad, Any]
 
 
 def _wrong(answers: list[Placed]) -> Iterator[tuple[Placed, Placed]]:
-    """Pairs of which the first is said to be no worse, and is."""
-    for place, first in enumerate(answers):
-        for second in answers[place + 1 :]:
-            if first[1].worse_than(second[1]):
+    """Pairs of which the first is said to be no worse, and is.
+
+    The engine asks for the best and the worst value alone, so what lies between may stand in any order. Of values that
+    count as the best (or the worst) alike it may ask for any.
+    """
+    best, worst = answers[0][0], answers[-1][0]
+    for first in answers:
+        for second in answers:
+            if first[1].worse_than(second[1]) and (first[0] == best or second[0] == worst):
                 yield first, second
-            if first[0] == second[0] and second[1].worse_than(first[1]):
-                yield second, first
 
 
 def values_of(entry: OpenEntry, dice: Dice) -> tuple[Any, ...]:
@@ -207,6 +220,23 @@ class _Less:
 def declarations(rules: Iterable[CaseRule[Any]]) -> Iterator[tuple[CaseRule[Any], str]]:
     """Every entry of which a rule says which way is worse."""
     return ((rule, kind) for rule in rules for kind, direction in rule.worse.items() if direction is not EACH)
+
+
+def unnoticed(rules: Iterable[CaseRule[Any]], seeds: Iterable[int]) -> list[Declaration]:
+    """The declarations that nothing in these circuits tells from the other way round."""
+    waiting = {(rule.name, kind): turned(rule, kind) for rule, kind in declarations(rules)}
+    for seed in seeds:
+        circuit = draw_circuit(seed, MIXES[seed % len(MIXES)])
+        case = case_of(circuit, load_rulebook(circuit.job.rulebook))
+        kinds = {entry.kind for entry in case.entries}
+        for name, rule in [(name, rule) for name, rule in waiting.items() if name[1] in kinds]:
+            tried = Tried()
+            for place, subject in enumerate(subjects_of(rule, case)):
+                chosen = _Chosen(f"{seed} {rule.name} {place}", rule.doubts)
+                _try(rule, subject, case, chosen, tried, seed, name[1])
+            if tried.wrong or tried.wrong_numbers:
+                del waiting[name]
+    return sorted(waiting)
 
 
 def main(arguments: list[str]) -> None:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Said, Things, said
 from circuitcheck.case.parts import Load
-from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.directions import LOAD_DRAW_WORSE
 from circuitcheck.domain.draws import RECEPTACLE, load_draw, says_what_it_takes
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -78,8 +78,10 @@ RULE = CaseRule[Load](
     subjects=lambda case: case.loads,
     answer=answer,
     worse={
-        **DRAW_WORSE,
+        **LOAD_DRAW_WORSE,
         "supply.breaker": EACH,
+        # Of a receptacle of which nobody knows the use nothing is said, whatever lamp is in it.
+        "load.power": lambda value, part, case: -1.0 if value is None else value,
         "load.kind": EACH,  # a receptacle is asked about even where it counts as hardwired
         "load.connection": lambda value, part, case: value == CORD,
     },

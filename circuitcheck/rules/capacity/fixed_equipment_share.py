@@ -19,7 +19,7 @@ from typing import Any
 
 from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Load, Part, Supply
-from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.directions import LOAD_DRAW_WORSE
 from circuitcheck.domain.draws import HARDWIRED, RECEPTACLE, load_draw
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
@@ -112,7 +112,7 @@ RULE = CaseRule[Supply](
     rank=20,
     subjects=lambda case: (case.supply,),
     answer=answer,
-    worse={**DRAW_WORSE, "load.kind": _kind_is_worse, "supply.breaker": EACH},
+    worse={**LOAD_DRAW_WORSE, "load.kind": _kind_is_worse, "supply.breaker": EACH},
     # A load of unknown kind may be equipment as well as a light.
     points={"load.kind": lambda first, last, part, case: FIXED_KINDS[:1]},
 )

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Said, Things, said
 from circuitcheck.case.parts import Driver
-from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.directions import DRIVER_DRAW_WORSE
 from circuitcheck.domain.draws import driver_draw
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.refs import Ref
@@ -96,5 +96,5 @@ RULE = CaseRule[Driver](
     rank=110,
     subjects=lambda case: case.drivers,
     answer=answer,
-    worse={**DRAW_WORSE, "supply.breaker": EACH, "supply.voltage": EACH},
+    worse={**DRIVER_DRAW_WORSE, "supply.breaker": EACH, "supply.voltage": EACH},
 )

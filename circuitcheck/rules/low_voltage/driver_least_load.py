@@ -95,7 +95,7 @@ RULE = CaseRule[Driver](
         "low_voltage_load.power": LESS,
         "low_voltage_load.power_per_length": LESS,
         "low_voltage_load.length": _longer,
-        "low_voltage_load.kind": order(Law.POWER, Law.CURRENT, Law.CONDUCTANCE, Law.RESISTOR),
+        "low_voltage_load.kind": order(Law.CURRENT, Law.POWER, Law.CONDUCTANCE, Law.RESISTOR),
         "driver.min_load": MORE,
     },
 )

@@ -39,9 +39,9 @@ from circuitcheck.case import (
 from circuitcheck.case.parts import Cable, Driver, Part
 from circuitcheck.domain.class_2_limits import class_2_allowance
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE
-from circuitcheck.domain.conductor_ampacity import COPPER
+from circuitcheck.domain.conductor_ampacity import COPPER, equivalent_size, has_aluminum
 from circuitcheck.domain.driver_outputs import outputs_of
-from circuitcheck.domain.low_voltage_ampacity import Carries, low_voltage_ampacity
+from circuitcheck.domain.low_voltage_ampacity import Carries, is_thin, low_voltage_ampacity
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, counted_run, not_in_tables, output_v, run_sources
 from circuitcheck.domain.low_voltage_lights import keeps_power
@@ -171,6 +171,17 @@ def _working(may: Carries, carried: float | None, things: Things) -> Iterator[Sa
     yield said("{driver} can give {most}", **things)
 
 
+def _carries_less(value: Any, part: Part, case: Case) -> Any:
+    """A thinner conductor is worse; of two that count alike the one that resists more.
+
+    Worst is one without a figure: from 14 AWG on the ampacity table counts, and its thin sizes have no aluminum.
+    """
+    assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
+    table = not is_thin(case.book, equivalent_size(case.book, value)[0])
+    without = table and part.material != COPPER and not has_aluminum(case.book, value)
+    return without, CONDITIONS_WORSE["cable.size"](value, part, case), RUN_WORSE["cable.size"](value, part, case)
+
+
 def _of_a_pair(direction: Direction) -> Direction:
     """Of two cables to one strip the better one carries more, so neither way is always worse."""
 
@@ -192,8 +203,16 @@ RULE = CaseRule[Cable](
         **RUN_WORSE,
         **CONDITIONS_WORSE,
         "cable.length": _of_a_pair(MORE),
+        "cable.size": _of_a_pair(_carries_less),
+        "cable.material": _of_a_pair(CONDITIONS_WORSE["cable.material"]),
+        "cable.stranding": _of_a_pair(RUN_WORSE["cable.stranding"]),
+        # In cool air thin wire of cooler insulation is allowed more, in hot air less.
+        "cable.insulation_temperature": EACH,
+        "cable.type": EACH,
         "low_voltage_load.kind": keeps_power,
         "driver.output_power": MORE,
+        # Few volts bring more amperes, and many are beyond class 2.
+        "driver.output_voltage": EACH,
         "driver.output_kind": EACH,
         "driver.class_2": LESS,
     },

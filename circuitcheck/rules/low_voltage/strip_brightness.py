@@ -32,12 +32,11 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
     run = low_voltage_runs(case).at.get(light.id)
     if run is None or not is_strip(light) or light.kind != Law.RESISTOR or not_in_tables(case, run.key) is not None:
         return None
-    state = solved_for(case, run, light)
-    if not state.served:
-        return None
-    volts = output_v(run.driver)
+    state, volts = solved_for(case, run, light), output_v(run.driver)
     shares = book.value("resistor-strip-diode-share"), book.value("resistor-strip-diode-share-most")
-    near, far = state.highest_v[light.id] / volts, state.lowest_v[light.id] / volts
+    near, far = 0.0, 0.0  # where no voltage serves the run the strip is dark
+    if state.served:
+        near, far = state.highest_v[light.id] / volts, state.lowest_v[light.id] / volts
     least, most = (_less_light(near, far, share.number) for share in shares)
     visible = book.value("visible-light-difference")
     things: Things = {
