@@ -10,7 +10,7 @@ from circuitcheck.checking import case_rules
 from tests.checking import refinement
 from tests.checking.directions import REASONS, declarations, try_directions, turned, unnoticed
 
-SHORT, LONG = 6, 400
+SHORT, LONG = 6, 860
 pytestmark = pytest.mark.xdist_group("directions")
 
 
@@ -42,14 +42,20 @@ def test_no_case_of_many_becomes_better_where_a_rule_says_worse():
 
 @pytest.mark.long
 def test_every_declaration_turned_round_is_noticed_or_explained(record_property):
-    rules = tuple(case_rules())
+    rules = tuple(rule for rule in case_rules() if rule.name not in REASONS["at its most"])
     every = sum(1 for _ in declarations(rules))
     left = {f"{check}: {kind}" for check, kind in unnoticed(rules, range(1000, 1000 + LONG))}
     record_property("told", f"{every} declarations turned round, {every - len(left)} noticed")
-    explained = {f"{check}: {kind}" for check, kinds in REASONS["unseen"].items() for kind in kinds}
+    explained = {f"{check}: {kind}" for each in REASONS["unseen"] for check in each["checks"] for kind in each["kinds"]}
     assert left <= explained
-    assert explained <= left, "strike these lines: they are noticed"
+    record_property("noticed now", sorted(explained - left))
 
 
 def test_reasons_name_checks():
-    assert {*REASONS["at its most"], *REASONS["open"], *REASONS["unseen"]} <= refinement.CHECKS
+    unseen = {check for each in REASONS["unseen"] for check in each["checks"]}
+    assert {*REASONS["at its most"], *REASONS["open"], *unseen} <= refinement.CHECKS
+    known = {(rule.name, kind) for rule, kind in declarations(case_rules())}
+    named = {(check, kind) for each in REASONS["unseen"] for check in each["checks"] for kind in each["kinds"]}
+    aside = {(check, kind) for check, kinds in REASONS["open"].items() for kind in kinds}
+    assert named | aside <= known, sorted((named | aside) - known)
+    assert all(len(each["why"]) > 20 for each in REASONS["unseen"])
