@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from circuitcheck.advice.asking_again import parts_in
+from circuitcheck.advice.asking_again import Progress, parts_in
 from circuitcheck.advice.least_questions import least_questions, visits_settle
 from circuitcheck.advice.questions import questions_of
 from circuitcheck.advice.room_left import room_left_of
@@ -17,18 +17,23 @@ from circuitcheck.tables.rulebook import Rulebook
 MOST_PARTS = 600
 
 
-def advised(report: Report, circuit: Circuit, book: Rulebook, *, room: bool = True) -> Report:
+def advised(
+    report: Report, circuit: Circuit, book: Rulebook, *, room: bool = True, progress: Progress = lambda _: None
+) -> Report:
     """The report with ``alone``, ``settles`` and ``ends`` of its unknowns, and which of them to find out.
 
     Of a circuit with very many parts the report stays as it is: to ask again would take too long.
-    ``room``: with the room left, which takes longest.
+    ``room``: with the room left, which takes longest. ``progress``: is told now and then how much was asked again; what
+    it raises ends the search.
     Where something fails whatever is found out, nobody is sent on a visit.
     """
     if parts_in(circuit) > MOST_PARTS:
         return report
     circuit = as_planned(circuit)
-    questions = questions_of(report, circuit, book)
-    asked = replace(report, unknowns=questions.unknowns, room_left=room_left_of(report, circuit, book) if room else ())
+    questions = questions_of(report, circuit, book, progress)
+    asked = replace(
+        report, unknowns=questions.unknowns, room_left=room_left_of(report, circuit, book, progress) if room else ()
+    )
     if report.verdict is not Verdict.UNDETERMINED or report.faults or report.stop:
         return asked
     open_findings = [finding for finding in report.findings if finding.outcome is Outcome.UNDETERMINED]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NamedTuple
 
 from circuitcheck.case import AnyRule
@@ -19,6 +19,8 @@ from circuitcheck.tables.rulebook import Rulebook
 
 #: An answer: the check and what it is about.
 Name = tuple[str, str]
+#: Is told how many answers were asked again so far.
+Progress = Callable[[int], None]
 #: So many parts and so many open answers has a small circuit.
 _SMALL = 25
 _OPEN, _BAD = Outcome.UNDETERMINED, Outcome.FAIL

@@ -10,7 +10,17 @@ from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from circuitcheck.advice.asking_again import Name, Standing, Step, answers, effort, found_out, outcomes, standing
+from circuitcheck.advice.asking_again import (
+    Name,
+    Progress,
+    Standing,
+    Step,
+    answers,
+    effort,
+    found_out,
+    outcomes,
+    standing,
+)
 from circuitcheck.advice.turning import looks, where_it_holds
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.open_values import OpenValues, open_values
@@ -33,7 +43,7 @@ class Questions(NamedTuple):
     best: Mapping[str, Step]
 
 
-def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> Questions:
+def questions_of(report: Report, circuit: Circuit, book: Rulebook, progress: Progress = lambda _: None) -> Questions:
     """The report's unknowns with what each can do, in the order in which to find them out.
 
     Those that can end the job by themselves come first, then those that turn the most answers, then the easiest visit.
@@ -47,7 +57,7 @@ def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> Questions:
         unknown.key: [each for each in report.findings if _rests_on(each, unknown.key, later)]
         for unknown in report.unknowns
     }
-    left = MOST_ASKED / effort(report, circuit)
+    left, asked = MOST_ASKED / effort(report, circuit), 0
     told: dict[str, Unknown] = {}
     best: dict[str, Step] = {}
     for unknown in sorted(report.unknowns, key=lambda each: (not each.decides, -len(concerned[each.key]))):
@@ -60,6 +70,8 @@ def questions_of(report: Report, circuit: Circuit, book: Rulebook) -> Questions:
         told[unknown.key] = question.answered(ended=ended)
         best[unknown.key] = question.best
         left -= question.asked
+        asked += question.asked
+        progress(asked)
     cost = {name: visit.cost for name, visit in visits().items()}
     order = sorted(
         (told[unknown.key] for unknown in report.unknowns),
@@ -78,20 +90,23 @@ def _rests_on(finding: Finding, key: str, later: Container[str]) -> bool:
 
 
 class _Question:
-    """One open entry, and the open answers that name it."""
+    """One open entry, and the open answers that name it.
+
+    Of a number the two ends are tried first. Between them, and where the end of a region is looked for, only the
+    answers are asked again that turn at one of the ends: of a file that leaves much open they are few.
+    """
 
     def __init__(
         self, unknown: Unknown, concerned: Sequence[Finding], values: OpenValues, circuit: Circuit, book: Rulebook
     ) -> None:
         self.unknown, self.values, self.circuit, self.book = unknown, values, circuit, book
-        self.names: tuple[Name, ...] = tuple(dict.fromkeys((each.check, each.subject) for each in concerned))
-        self._told: dict[Any, Mapping[Name, Outcome]] = {}
+        self._open: dict[Name, Finding] = {(each.check, each.subject): each for each in concerned}
+        self.names: tuple[Name, ...] = tuple(self._open)
+        self._turned: tuple[Name, ...] = ()
+        self._told: dict[Any, dict[Name, Outcome]] = {}
         self._standing: dict[Any, Standing] = {}
-
-    @property
-    def asked(self) -> int:
+        self.asked = 0
         """How many answers were asked again."""
-        return len(self._told) * (_A_CHANGE + len(self.names))
 
     @property
     def best(self) -> Step:
@@ -100,9 +115,14 @@ class _Question:
 
     def answered(self, *, ended: bool) -> Unknown:
         """The entry with what it can do. ``ended``: something fails whatever it turns out to be."""
-        tried = [self._outcomes(value) for value in looks(self.values)]
-        good = {name for name in self.names if any(each.get(name, Outcome.PASS) in _GOOD for each in tried)}
-        bad = {name for name in self.names if any(each.get(name) is Outcome.FAIL for each in tried)}
+        values = looks(self.values)
+        first = values if self.values.span is None else (values[0], values[-1])
+        for value in first:
+            self._ask(value, self.names)
+        self._turned = tuple(name for name in self.names if any(self._is_turned(name, value) for value in first))
+        tried = [self._outcomes(value) for value in values] if self._turned else []
+        good = {name for name in self._turned if any(each[name] in _GOOD for each in tried)}
+        bad = {name for name in self._turned if any(each[name] is Outcome.FAIL for each in tried)}
         return replace(
             self.unknown,
             alone=bool(bad) and not ended,
@@ -122,17 +142,28 @@ class _Question:
         )
         return next((text for way in ways if (text := where_it_holds(self.values, way)) is not None), None)
 
+    def _is_turned(self, name: Name, value: Any) -> bool:
+        outcome = self._told[value][name]
+        return outcome is not self._open[name].outcome
+
     def _is_good(self, name: Name, value: Any) -> bool:
-        return self._outcomes(value).get(name, Outcome.PASS) in _GOOD
+        return self._outcomes(value)[name] in _GOOD
 
     def _ends(self, value: Any) -> bool:
         return Outcome.FAIL in self._outcomes(value).values()
 
     def _outcomes(self, value: Any) -> Mapping[Name, Outcome]:
-        told = self._told.get(value)
-        if told is None:
-            changed = found_out(self.circuit, self.values, value)
-            findings = answers(changed, self.book, self.names)
-            told = self._told[value] = outcomes(findings)
-            self._standing[value] = standing(findings)
+        """The outcome of each answer that this entry turns, at a value."""
+        return self._ask(value, self._turned)
+
+    def _ask(self, value: Any, names: Sequence[Name]) -> Mapping[Name, Outcome]:
+        told = self._told.setdefault(value, {})
+        missing = [name for name in names if name not in told]
+        if missing:
+            findings = answers(found_out(self.circuit, self.values, value), self.book, missing)
+            now = outcomes(findings)
+            told.update({name: now.get(name, Outcome.PASS) for name in missing})
+            self.asked += _A_CHANGE + len(missing)
+            others = [finding for name, finding in self._open.items() if name not in missing]
+            self._standing.setdefault(value, standing((*findings, *others)))
         return told

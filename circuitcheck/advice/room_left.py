@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from circuitcheck.advice.asking_again import Name, answers, effort, outcomes
+from circuitcheck.advice.asking_again import Name, Progress, answers, effort, outcomes
 from circuitcheck.advice.conductors_left import conductors_left, most_that_passes, sizes_in
 from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking import findings_of
@@ -53,11 +53,14 @@ class _Kind:
     cautions_turn: bool = True
 
 
-def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[RoomLeft, ...]:
+def room_left_of(
+    report: Report, circuit: Circuit, book: Rulebook, progress: Progress = lambda _: None
+) -> tuple[RoomLeft, ...]:
     """The room left on the breaker, at each added light, in each box that is judged, and along each power cable.
 
     What fails or is open already has none. Nothing where the work stops. Of a long circuit what is added comes first,
-    and the rest is left out.
+    and the rest is left out. progress: is told how many things room was looked for so far; what it raises ends the
+    search.
     """
     if report.stop:
         return ()
@@ -68,13 +71,20 @@ def room_left_of(report: Report, circuit: Circuit, book: Rulebook) -> tuple[Room
     lights = list(_more_lights(circuit))[:most]
     for kind in lights:
         rooms += _asked(kind, report, base, book)
+        progress(len(rooms))
     boxes = [box for box in _added_first(circuit.boxes) if ("box-fill", box.id) in base][: most - len(lights)]
     for box in boxes:
-        rooms += conductors_left(box, circuit, book, sizes_in(box, circuit, book))
+        sizes = sizes_in(box, circuit, book)
+        if base["box-fill", box.id] in _WORST:
+            rooms += [RoomLeft(f"box.{box.id}", "conductors", 0, None, "box-fill", size) for size in sizes]
+        else:
+            rooms += conductors_left(box, circuit, book, sizes)
+        progress(len(rooms))
     power = (cable for cable in _added_first(circuit.cables) if cable.id not in circuit.tree.driver_of)
     along = [kind for cable in power for kind in _along(cable, circuit, book)]
     for kind in along[: max(0, most - len(lights) - len(boxes))]:
         rooms += _asked(kind, report, base, book)
+        progress(len(rooms))
     return tuple(rooms)
 
 
@@ -201,6 +211,10 @@ def _longer(circuit: Circuit, cable: Cable, key: str, unit: str, there: Interval
 
 def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rulebook) -> Iterator[RoomLeft]:
     """The room of one kind, asked of the answers that look otherwise where there is far too much of it."""
+    stuck = _stuck(kind, report)
+    if stuck is not None:
+        yield RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
+        return
     rules = [rule for rule in ALL_RULES if _reads(rule, kind.changes)]
     far = findings_of(kind.step(kind.most), book, rules, [], named=False)
     concerned = _that_differ(report.findings, far)
@@ -208,6 +222,20 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
         room = _search(kind, concerned, base, book)
         if room.check:
             yield room
+
+
+def _stuck(kind: _Kind, report: Report) -> str | None:
+    """The check that fails or is open already about what grows, and names it; None where nothing does at a glance."""
+    entries = (kind.changes.replace(".", f".{kind.of.partition('.')[2]}.", 1),) if kind.changes else ()
+    for finding in report.findings:
+        if finding.outcome not in _WORST:
+            continue
+        if any(entry in finding.needs or entry in finding.keys for entry in entries):
+            return finding.check
+        own = kind.of.startswith("load.") and finding.subject in (kind.of.partition(".")[2], _LOAD_SHARE[1])
+        if own and finding.check in (_LOAD_SHARE[0], "voltage-drop"):
+            return finding.check
+    return None
 
 
 def _reads(rule: AnyRule, entry: str) -> bool:
