@@ -89,7 +89,7 @@ def with_more(built, room, steps):
     section, _, name = room.of.partition(".")
     if room.kind == "more of this":
         held = next(each for each in built.loads if each.id == name)
-        return changed(built, Ref("load", name, "quantity"), held.quantity + steps)
+        return changed(built, Ref("load", name, "quantity"), (held.quantity or 1) + steps)
     if room.kind == "conductors":
         run = Unbroken(size=room.size, count=steps, other_circuit=True)
         boxes = [
