@@ -29,7 +29,8 @@ def alike_together(rows: Sequence[Row], *, spread: Sequence[int] = (), times: in
     loose = spread if len(rows) > SHORT else ()
     groups: dict[tuple[object, ...], list[Row]] = {}
     for number, row in enumerate(rows):
-        same = (row.cells[0].more, *(cell for index, cell in enumerate(row.cells) if index and index not in loose))
+        told = (_but_numbers(cell) if index in loose else cell for index, cell in enumerate(row.cells) if index)
+        same = (row.cells[0].more, *told)
         key = (number,) if row.kind is not RowKind.PLAIN else same
         groups.setdefault(key, []).append(row)
     return [row for group in groups.values() for row in _told(group, loose, times)]
@@ -59,9 +60,16 @@ def alike_named(names: Sequence[str]) -> str:
     return f"{len(names)} alike: {told}"
 
 
+def _but_numbers(cell: Cell) -> object:
+    """What cells that differ in their numbers alone have in common."""
+    return replace(cell, text=_NUMBER.sub("#", cell.text))
+
+
 def _between(cells: Sequence[Cell]) -> Cell:
+    """The least and the greatest number of cells that differ in nothing else, with what follows the last of them."""
     numbers = [number for cell in cells for number in _NUMBER.findall(cell.text)]
     if not numbers:
-        return replace(cells[0], text="")
+        return cells[0]
     low, high = min(numbers, key=float), max(numbers, key=float)
-    return replace(cells[0], text=low if low == high else f"{low} to {high}")
+    unit = _NUMBER.split(cells[0].text)[-1]
+    return replace(cells[0], text=f"{low}{unit}" if low == high else f"{low} to {high}{unit}")

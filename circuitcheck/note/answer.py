@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
@@ -18,6 +19,8 @@ MANY = 8
 #: Names that are listed; the rest is counted.
 MOST_NAMED = 20
 
+_NAME = re.compile(r'"[^"]*"')
+
 
 def checklist(report: Report) -> tuple[str, ...]:
     """What the new work still has to keep; it counts for nothing beside the verdict."""
@@ -27,9 +30,25 @@ def checklist(report: Report) -> tuple[str, ...]:
             by_check.setdefault(one.check, {})[one.says] = None
     sentences: list[str] = []
     for says in map(list, by_check.values()):
-        shown = says if len(says) <= MANY else [f"{says[0]} So for {len(says) - 1} more."]
+        told = list(_told_together(says))
+        shown = told if len(told) <= MANY else [f"{told[0]} So for {len(told) - 1} more."]
         sentences += map(typeset, shown)
     return tuple(sentences)
+
+
+def _told_together(sentences: Sequence[str]) -> Iterable[str]:
+    """The sentences; those that differ in one name alone as the first of them, with the other names behind it."""
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for sentence in sentences:
+        groups.setdefault(tuple(_NAME.split(sentence)), []).append(sentence)
+    for alike in groups.values():
+        by_place = list(zip(*map(_NAME.findall, alike), strict=True))
+        differing = [names for names in by_place if len(set(names)) > 1]
+        if len(differing) != 1:
+            yield from alike
+            continue
+        others = list(dict.fromkeys(name[1:-1] for name in differing[0][1:]))
+        yield f"{alike[0]} The same for {quoted(others, MOST_NAMED)}."
 
 
 def finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable[Row]:

@@ -19,17 +19,17 @@ from circuitcheck.text import shown_number
 
 COLUMNS = (
     Column("Cable", 1.7),
-    Column("Conductor", 2.1),
+    Column("Conductor", 2.15),
     Column("Length", 1.2),
-    Column("Place", 1.0),
+    Column("Place", 0.9),
     Column("Ampacity before factors", 1.1, numeric=True),
-    Column("Correction (ambient)", 1.3, numeric=True),
-    Column("Adjustment (conductors)", 1.35, numeric=True),
-    Column("Limit, A", 0.8, numeric=True),
+    Column("Correction (ambient)", 1.55, numeric=True),
+    Column("Adjustment (conductors)", 1.45, numeric=True),
+    Column("Limit, A", 0.75, numeric=True),
     Column("Allowed, A", 1.0, numeric=True),
-    Column("Load, A", 1.0, numeric=True),
-    Column("Largest breaker", 1.0, numeric=True),
-    Column("Answer", 1.1),
+    Column("Load, A", 0.8, numeric=True),
+    Column("Largest breaker", 0.95, numeric=True),
+    Column("Answer", 1.0),
 )
 
 _WORST = ("fail", "undetermined", "caution", "pass")
@@ -45,7 +45,7 @@ def conductors_section(
             _row(cable, held[cable.id], ampacity.get(cable.id), breaker.get(cable.id))
             for cable in circuit.tree.branch_cables
         ],
-        spread=(9,),
+        spread=(2, 9),
     )
     note = (
         "Worst case where something is unknown. Ampacity before factors: column of the insulation. Limit: column of "

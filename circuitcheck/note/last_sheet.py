@@ -16,7 +16,7 @@ from circuitcheck.safety import SHORT
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Rows of squares that a sketch has at the least.
-ROWS = 8
+ROWS = 6
 
 #: Boxes that the list of photos names one by one.
 MOST_BOXES = 6
@@ -62,7 +62,7 @@ def questions_section(report: Report, circuit: Circuit, book: Rulebook) -> Secti
         return None
     more = (f"And {len(left) - MOST_QUESTIONS} more, which circuitcheck check lists.",)
     shown = (*left[:MOST_QUESTIONS], *(more if len(left) > MOST_QUESTIONS else ()))
-    return Section("Other questions", (Listing(shown),), joined=True)
+    return Section("Other questions", (Paragraph(" · ".join(shown)),), joined=True)
 
 
 def sources_section(findings: Sequence[Finding], book: Rulebook, digest: str) -> Section:

@@ -13,7 +13,7 @@ from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import check_words
 from circuitcheck.paper import Cell, Column, Paragraph, Row, RowKind, Section, Table, Tone
 
-UNKNOWN_COLUMNS = (Column("Unknown", 2.4), Column("Part", 2.6), Column("Cheapest way to find out", 5.2))
+UNKNOWN_COLUMNS = (Column("Unknown", 2.1), Column("Part", 2.1), Column("Cheapest way to find out", 6))
 GUESS_COLUMNS = (Column("Guessed", 3), Column("Written", 2), Column("What it stands for", 4))
 
 #: Parts of one kind that a row names; the rest is counted.

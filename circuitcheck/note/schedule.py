@@ -40,7 +40,9 @@ def fixtures_section(circuit: Circuit) -> Section | None:
         "IC: marked for contact with insulation. Supply wire: the insulation temperature that the label requires."
     )
     return Section(
-        "Fixture schedule", (Table("", FIXTURE_COLUMNS, tuple(alike_together(rows, times=2)), note),), together=False
+        "Fixture schedule",
+        (Table("", FIXTURE_COLUMNS, tuple(alike_together(rows, spread=(2,), times=2)), note),),
+        together=False,
     )
 
 

@@ -44,14 +44,20 @@ from circuitcheck.note.verdict import verdict_block
 from circuitcheck.outcomes import OUTCOME_WORD
 from circuitcheck.paper import Blank, Column, Outline, Paragraph, Picture, Row, Section, Table, Tone
 from circuitcheck.paper.drawing import Drawing
+from circuitcheck.paper.heights import joined_height
+from circuitcheck.paper.sheet_data import TEXT_WIDTH
 from circuitcheck.safety import ONE_LINE
 from circuitcheck.tables.rulebook import Rulebook
 
 KIND = "note for an electrician or inspector"
 BANNER = "For review, not a certificate"
 
-#: About so many lines of causes, of so many letters each, have room on the first page; the others stand on the next.
-MOST_LINES, LINE = 17, 96
+#: At least so many lines of causes, of so many letters each, stand on the first page, and more where there is room.
+LEAST_LINES, LINE = 3, 96
+
+#: Height of a line of causes, and of a first page as its sections are reckoned, which is rather too tall [pt]:
+#: measured on full ones.
+LINE_HEIGHT, PAGE = 12.5, 1025.0
 
 #: A list of parts longer than this leaves the first page.
 MOST_ROWS = 16
@@ -90,17 +96,21 @@ def _sections(report: Report, circuit: Circuit, book: Rulebook, digest: str) -> 
     rows = shortened(one_line_rows(circuit, volts.shown(list(by_check.get("low-voltage-drop", {}).values()))))
     drawn = diagram_section(rows, plan, circuit)
     on_first = plan is not None or len(rows) <= MOST_ROWS
+    head = Section("", (job_block(circuit, book, digest), verdict_block(report, causes)), together=False)
+    asked = asked_section(report, circuit, book)
+    summary = summary_section(circuit, held, fill)
+    lines = _lines_for_causes((head, asked, *((drawn,) if on_first else ()), summary, remarks_section()))
     sections = (
-        Section("", (job_block(circuit, book, digest), verdict_block(report, causes)), together=False),
-        asked_section(report, circuit, book),
-        _causes_section(causes),
+        head,
+        asked,
+        _causes_section(causes, lines),
         drawn if on_first else None,
-        summary_section(circuit, held, fill),
+        summary,
         remarks_section(),
         people_section(circuit),
         changes_section(circuit),
         None if on_first else drawn,
-        _all_causes_section(causes),
+        _all_causes_section(causes, lines),
         loads_section(circuit, book, held, share),
         boxes_section(circuit, book, fill),
         conductors_section(circuit, book, by_check.get("ampacity", {}), by_check.get("breaker-vs-wire", {})),
@@ -126,24 +136,30 @@ def _amperes(share: Finding | None) -> str:
     return f"{needed(share.low, share.high, 1)} A of load"
 
 
-def _causes_section(causes: Sequence[Cause]) -> Section:
+def _lines_for_causes(others: Sequence[Section]) -> int:
+    """How many lines of causes the first page has room for beside the other sections on it."""
+    room = PAGE - joined_height(others, TEXT_WIDTH["letter"])
+    return max(LEAST_LINES, int(room / LINE_HEIGHT))
+
+
+def _causes_section(causes: Sequence[Cause], lines: int) -> Section:
     """Problems and cautions, one row a cause."""
     if not causes:
         text = "On paper nothing stands in the way. The checks and their sources are on the next sheets."
         return Section("Problems and cautions", (Paragraph(text),))
     rows = list(cause_rows(causes))
-    first = _on_first(rows)
+    first = _on_first(rows, lines)
     table = Table("", CAUSE_COLUMNS, tuple(rows[:first]), _rest(causes[first:]))
     return Section("Problems and cautions, one row a cause", (table,), together=False)
 
 
-def _on_first(rows: Sequence[Row]) -> int:
-    """How many of the rows have room on the first page, at least one."""
+def _on_first(rows: Sequence[Row], lines: int) -> int:
+    """How many of the rows have room in so many lines of the first page, at least one."""
     used = 0
     for place, row in enumerate(rows):
         told = row.cells[-1]
         used += sum(1 + len(line) // LINE for line in (told.text, *told.more))
-        if used > MOST_LINES and place:
+        if used > lines and place:
             return place
     return len(rows)
 
@@ -155,10 +171,10 @@ def _rest(causes: Sequence[Cause]) -> str:
     return f"{len(causes)} more on the next sheet: {told}." if causes else ""
 
 
-def _all_causes_section(causes: Sequence[Cause]) -> Section | None:
+def _all_causes_section(causes: Sequence[Cause], lines: int) -> Section | None:
     """The causes that the first page has no room for; None without one."""
     told = list(cause_rows(causes))
-    rows = tuple(told[_on_first(told) :])
+    rows = tuple(told[_on_first(told, lines) :])
     return Section("More problems and cautions", (Table("", CAUSE_COLUMNS, rows),), together=False) if rows else None
 
 

@@ -14,16 +14,16 @@ from circuitcheck.paper import Abreast, Cell, Column, Paragraph, Row, RowKind, S
 from circuitcheck.quantities import down_to, normalised
 
 LOAD_COLUMNS = (
-    Column("Loads", 2.2),
-    Column("VA", 1, numeric=True),
-    Column("A", 1.3, numeric=True),
-    Column("Share", 1, numeric=True),
+    Column("Loads", 1.2),
+    Column("VA", 1.7, numeric=True),
+    Column("A", 1.6, numeric=True),
+    Column("Share", 0.8, numeric=True),
 )
 BOX_COLUMNS = (
-    Column("Boxes the work touches (in³)", 3.4),
-    Column("Has", 1, numeric=True),
-    Column("Needs", 1.2, numeric=True),
-    Column("Left", 1, numeric=True),
+    Column("Boxes the work touches (in³)", 3),
+    Column("Has", 0.9, numeric=True),
+    Column("Needs", 1.8, numeric=True),
+    Column("Left", 1.3, numeric=True),
 )
 
 #: Boxes of this page that have a row of their own, or share one with others alike; the rest is on the next sheet.

@@ -15,6 +15,7 @@ from circuitcheck.paper.outline import (
     Facts,
     Listing,
     Paragraph,
+    Picture,
     Row,
     RowKind,
     Section,
@@ -25,9 +26,12 @@ from circuitcheck.paper.outline import (
 
 #: Type sizes and lines of the sheet [pt].
 BODY, SMALL, FINE, LEADING = 9.5, 8.5, 8.0, 1.4
-ANSWER = 40.0
+ANSWER = 24.0
 HEADING = 30.0
-DRAWN_ROW, WRITTEN_ROW, BOX_ROW, ASIDE = 13.0, 26.0, 30.0, 12.0
+WRITTEN_ROW, BOX_ROW, ASIDE = 26.0, 30.0, 12.0
+
+#: Type size of a drawing [pt], and how wide the PDF's typeface runs beside a usual one.
+DRAWING_SIZE, SPREAD = 8.0, 0.9
 
 #: A quarter of an inch [pt].
 SQUARE = 18.0
@@ -60,7 +64,8 @@ def block_height(block: Block, width: float) -> float:
     if isinstance(block, Listing):
         return sum(_lines(item, BODY, width - 20) * BODY * LEADING + 3 for item in block.items)
     if isinstance(block, Facts):
-        return sum(_lines(cell.first_line, BODY, width / 4) for _, cell in block.pairs) * BODY * LEADING
+        lines = [_lines(cell.first_line, BODY, width / 4) for _, cell in block.pairs]
+        return sum(max(lines[place : place + 2]) for place in range(0, len(lines), 2)) * BODY * LEADING
     if isinstance(block, Table):
         return _table(block, width)
     if isinstance(block, Squares):
@@ -69,8 +74,9 @@ def block_height(block: Block, width: float) -> float:
         whole = sum(block.shares)
         beside = zip(block.blocks, block.shares, strict=True)
         return max(block_height(one, width * share / whole) for one, share in beside)
-    labels = getattr(block, "labels", ())
-    return WRITTEN_ROW * len(labels) if labels else DRAWN_ROW * len(getattr(block, "lines", ()))
+    if isinstance(block, Picture):
+        return block.draw(width, DRAWING_SIZE, SPREAD).height
+    return WRITTEN_ROW * (1 if block.abreast else len(block.labels))
 
 
 def _table(table: Table, width: float) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from circuitcheck.paper.drawing import Drawing, Ring, Shape, Words
-from circuitcheck.paper.heights import MOST_WHOLE, is_together, is_whole, joined_height
+from circuitcheck.paper.heights import DRAWING_SIZE, MOST_WHOLE, SPREAD, is_together, is_whole, joined_height
 from circuitcheck.paper.outline import (
     Abreast,
     Block,
@@ -22,13 +22,9 @@ from circuitcheck.paper.outline import (
 )
 from circuitcheck.text import shown_text
 
-#: Width between the margins of a page and the type size of the drawing [pt].
+#: Width between the margins of a page [pt].
 TEXT_WIDTH = {"letter": 526.0, "a4": 510.0}
 LANDSCAPE_WIDTH = {"letter": 706.0, "a4": 756.0}
-DRAWING_SIZE = 8.0
-
-#: The PDF's typeface runs narrow.
-SPREAD = 0.9
 
 MOST_IN_HEAD = 60
 

@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 
@@ -144,9 +145,20 @@ def test_two_hundred_alike_are_told_once():
     assert {"light 1", "light 200"} <= {row.name for row in rows}
 
 
+def test_two_hundred_that_differ_in_length_and_watts_are_told_once_with_both_ends():
+    """Light 2 has 2.02 W and light 199 has 3.99 W; the first and the last of the chain stand by themselves."""
+    rows = shortened(one_line_rows(gallery(200, alike=False), {}))
+    alike = next(row for row in rows if row.kind is RowKind.ALIKE)
+    assert alike.name == "198 more alike"
+    assert "2.02 to 3.99 W" in alike.does
+    assert "16 in³" in alike.does
+
+
 def test_two_hundred_unlike_all_stand():
+    """Every second cable is of another type."""
     built = gallery(200, alike=False)
-    rows = shortened(one_line_rows(built, {}))
+    cables = tuple(replace(one, type="UF-B") if number % 2 else one for number, one in enumerate(built.cables))
+    rows = shortened(one_line_rows(replace(built, cables=cables), {}))
     assert len(rows) > LONG
     assert sum(row.kind is RowKind.LOAD for row in rows) == 200
 

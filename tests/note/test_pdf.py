@@ -2,6 +2,7 @@
 
 import io
 import re
+from dataclasses import replace
 
 import pypdf
 import pytest
@@ -94,10 +95,10 @@ def test_a_usual_job_takes_few_pages():
 
 def test_a_long_table_repeats_its_header():
     pages = read(noted(gallery(120, alike=False)).bytes(".pdf")).pages
-    with_rows = [words(page) for page in pages if re.search(r" 15\.0 \d+\.\d\d 15 ✓ pass", words(page))]
-    assert len(with_rows) > 2
+    with_rows = [words(page) for page in pages if re.search(r"light \d+ light \d\.\d+ W no", words(page))]
+    assert len(with_rows) > 1
     for text in with_rows:
-        assert "breaker Answer" in text
+        assert "Rated, each" in text
 
 
 def test_two_hundred_alike_stay_short():
@@ -107,7 +108,11 @@ def test_two_hundred_alike_stay_short():
 
 
 def test_two_hundred_unlike_lose_nothing():
-    text = " ".join(words(page) for page in read(noted(gallery(200, alike=False)).bytes(".pdf")).pages)
+    """Every second cable is of another type, so that no two neighbors are alike."""
+    built = gallery(200, alike=False)
+    cables = tuple(replace(one, type="UF-B") if number % 2 else one for number, one in enumerate(built.cables))
+    pages = read(noted(replace(built, cables=cables)).bytes(".pdf")).pages
+    text = " ".join(words(page) for page in pages)
     for number in range(1, 201):
         assert f"gallery {number} " in text
         assert f"light {number} " in text
