@@ -64,8 +64,8 @@ def block_height(block: Block, width: float) -> float:
     if isinstance(block, Listing):
         return sum(_lines(item, BODY, width - 20) * BODY * LEADING + 3 for item in block.items)
     if isinstance(block, Facts):
-        lines = [_lines(cell.first_line, BODY, width / 4) for _, cell in block.pairs]
-        return sum(max(lines[place : place + 2]) for place in range(0, len(lines), 2)) * BODY * LEADING
+        told = [_lines(cell.first_line, BODY, width / 4) for _, cell in block.pairs]
+        return sum(max(told[place : place + 2]) for place in range(0, len(told), 2)) * BODY * LEADING
     if isinstance(block, Table):
         return _table(block, width)
     if isinstance(block, Squares):
