@@ -167,7 +167,7 @@ def load_power_factor(load: Load, circuit: Circuit, book: Rulebook) -> Possible 
     if load.power_factor is not None:
         return None
     filament = load.lamp in ("incandescent", "halogen") and load.known_by.get("lamp") != How.GUESS
-    lampholder = load.fitted_w is not None and load.kind in (None, "light")
+    lampholder = load.fitted_w is not None and load.kind == "light"
     heater = load.kind == "heater" and load.known_by.get("kind") != How.GUESS
     return Possible((1.0,)) if heater or filament or lampholder else UNSETTLED
 

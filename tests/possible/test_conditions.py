@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from circuitcheck.possible.inferences import INFERENCES, UNSETTLED
-from tests.rules.build import book, box, cable, circuit, driver, load
+from tests.rules.build import book, box, cable, circuit, driver, exact, load
 
 
 def inferred(name, **given):
@@ -61,6 +61,8 @@ def test_power_factor_of_filaments():
         assert INFERENCES["load_power_factor"](built.loads[0], built, book()).options == (1.0,)
     light = replace(built.loads[0], kind="light", lamp="LED")
     assert INFERENCES["load_power_factor"](light, built, book()) is UNSETTLED
+    unknown = replace(light, kind=None, fitted_w=exact(9.0))  # a fan may hold a lamp too
+    assert INFERENCES["load_power_factor"](unknown, built, book()) is UNSETTLED
     guessed = replace(light, lamp="halogen", known_by={"lamp": "guess"})
     assert INFERENCES["load_power_factor"](guessed, built, book()) is UNSETTLED
 

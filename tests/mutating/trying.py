@@ -1,0 +1,144 @@
+"""Whether the tests notice a change: ``python -m tests.mutating.trying 20`` tries twenty of them, drawn at random.
+
+Each change lives in a process of its own, forked from one that has read everything else already.
+"""
+
+from __future__ import annotations
+
+import importlib.abc
+import os
+import random
+import re
+import signal
+import sys
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
+from importlib.machinery import ModuleSpec
+from importlib.util import spec_from_loader
+from pathlib import Path
+from types import ModuleType
+from typing import TypeAlias, cast
+
+import pytest
+
+from tests.mutating.changes import PACKAGE, Change, changes_of
+from tests.mutating.entries import Changed, changed_rows
+
+TESTS = Path(__file__).parents[1]
+#: How long tests may take before a change counts as noticed [s]: it made something endless.
+PATIENCE = 300.0
+#: How many files of tests are run for one change.
+_MOST_FILES = 8
+
+Tried: TypeAlias = "Change | Changed"
+
+
+def code_changes(*folders: str) -> Iterator[Change]:
+    """Every change of the modules of these folders (or files) of the package."""
+    for folder in folders:
+        place = PACKAGE / folder
+        for path in sorted(place.rglob("*.py")) if place.is_dir() else [place]:
+            if path.name != "__init__.py":
+                yield from changes_of(path)
+
+
+def files_for(tried: Tried) -> list[str]:
+    """The tests to run: those of the rule, of the rules that stand on a module, or of what reads the entry."""
+    if isinstance(tried, Changed):
+        attribute = re.compile(rf"\b{tried.key.partition('.')[2]}")
+        files = [path for path in sorted((TESTS / "rules").glob("test_*.py")) if attribute.search(path.read_text())]
+        return [str(TESTS / "possible"), *map(str, files[:_MOST_FILES])]
+    folder, _, name = tried.module.rpartition("/")
+    own = list(TESTS.glob(f"*/test_{name}.py"))
+    if folder == "checking":
+        own += [TESTS / "checking" / "test_judging.py", TESTS / "checking" / "test_guesses.py"]
+    if folder == "domain":
+        imported = re.compile(rf"domain\.{name} import")
+        rules = [path for path in sorted((PACKAGE / "rules").rglob("*.py")) if imported.search(path.read_text())]
+        own += [path for rule in rules if (path := TESTS / "rules" / f"test_{rule.stem}.py").exists()][:_MOST_FILES]
+    return [str(path) for path in dict.fromkeys(own)]
+
+
+def is_noticed(tried: Tried) -> bool:
+    """Whether a test of this change fails, or takes too long."""
+    child = os.fork()
+    if child == 0:
+        os._exit(_run_tests(tried))
+    until = time.monotonic() + PATIENCE
+    while time.monotonic() < until:
+        ended, status = os.waitpid(child, os.WNOHANG)
+        if ended:
+            return os.waitstatus_to_exitcode(status) != 0
+        time.sleep(0.05)
+    os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return True
+
+
+def _run_tests(tried: Tried) -> int:
+    silent = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(silent, 1)
+    os.dup2(silent, 2)
+    for name in [name for name in sys.modules if name.partition(".")[0] in ("circuitcheck", "tests")]:
+        del sys.modules[name]
+    files = files_for(tried)
+    if isinstance(tried, Changed):
+        from circuitcheck.possible import table
+
+        row, rows = tried.row, cast("dict[str, table.Declared]", table.declared())
+        later = table.Later(str(row.later)) if row.later is not None else None
+        changed = replace(rows[tried.key], may_be=row.may_be, infer=row.infer, later=later, presumed=row.presumed)
+        rows[tried.key] = changed
+    else:
+        sys.meta_path.insert(0, _Changing(f"circuitcheck.{tried.module.replace('/', '.')}", tried))
+    return int(pytest.main(["-q", "-x", "-n0", "-p", "no:cacheprovider", *files]))
+
+
+class _Changing(importlib.abc.MetaPathFinder, importlib.abc.Loader):
+    """Loads one module changed."""
+
+    def __init__(self, name: str, change: Change) -> None:
+        self.name, self.change = name, change
+
+    def find_spec(self, fullname: str, path: object, target: object = None) -> ModuleSpec | None:
+        """The module that is changed; nothing of any other."""
+        return spec_from_loader(fullname, self) if fullname == self.name else None
+
+    def exec_module(self, module: ModuleType) -> None:
+        """Run the changed source."""
+        module.__file__ = str(self.change.path)
+        exec(compile(self.change.source(), str(self.change.path), "exec"), module.__dict__)
+
+
+def survivors(tried: Sequence[Tried], tell: Callable[[str], None] = lambda line: None) -> list[str]:
+    """The names of the changes that no test notices."""
+    left = []
+    for each in tried:
+        noticed = is_noticed(each)
+        tell(f"{'noticed ' if noticed else 'SURVIVES'} {each.name}")
+        if not noticed:
+            left.append(each.name)
+    return left
+
+
+def sample(count: int, seed: int, *folders: str) -> list[Tried]:
+    """Some of the changes of the code, drawn at random."""
+    return random.Random(seed).sample(list(code_changes(*folders)), count)
+
+
+def main(arguments: list[str]) -> None:
+    """Try so many changes of rules, domain and checking, or of the files named; ``possible`` stands for its entries."""
+    count, seed, *folders = (
+        arguments[:1] + (arguments[1:2] or ["1"]) + (arguments[2:] or ["rules", "domain", "checking"])
+    )
+    if folders == ["possible"]:
+        tried: list[Tried] = random.Random(int(seed)).sample(list(changed_rows()), int(count))
+    else:
+        tried = sample(int(count), int(seed), *folders)
+    left = survivors(tried, lambda line: print(line, flush=True))
+    print(f"{len(left)} of {len(tried)} survive")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
