@@ -14,7 +14,7 @@ import pytest
 
 from tests.mutating.changes import PACKAGE, changes_of
 from tests.mutating.entries import changed_rows
-from tests.mutating.trying import code_changes, sample, survivors, files_for
+from tests.mutating.trying import code_changes, files_for, sample, survivors
 
 EXPLAINED = tomllib.loads(Path(__file__).with_name("survivors.toml").read_text("utf-8"))
 REASONS = {name: each["why"] for each in EXPLAINED["explained"] for name in each["changes"]}
