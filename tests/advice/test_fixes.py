@@ -20,7 +20,7 @@ from tests.generating.toml_form import toml_text
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 #: Small circuits among the generated ones: a large one takes seconds.
-SEEDS = [seed for seed in range(60) if 1 < len(draw_document(seed, KNOWN_SHARES).get("box", ())) < 4][:8]
+SEEDS = [seed for seed in range(60) if 1 < len(draw_document(seed, KNOWN_SHARES).get("box", ())) < 4][:12]
 BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
 
 

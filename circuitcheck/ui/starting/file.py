@@ -171,12 +171,13 @@ def _loads(
         there["devices"] = [{"kind": "switch"}]
     elif on_it == "blank":
         there |= {"devices": [], "fixture_wires": []}
-    on_box = [{**chosen, "quantity": 1}] if chosen else []
+    # A number that nobody typed is left out of the file, too: it is then listed as assumed.
+    on_box = [_so_many(chosen, 1)] if chosen else []
     farther = []
     for load in told:
         left = int(load.get("quantity", 1)) - (load is chosen)
         if left > 0:
-            farther.append({**load, "quantity": left})
+            farther.append(_so_many(load, left))
     if on_it == "lampholder" and chosen is not None and chosen.get("kind") == "light":
         on_box[0]["connection"] = "hardwired"
     return (
@@ -192,10 +193,11 @@ def _placed(load: Mapping[str, Any], box: str, taken: set[str], *, split: bool) 
         name = f"{name} at the starting box"
     name = free_name(name, taken)
     taken.add(name)
-    part = {"id": name, "box": box, "origin": "existing", **{key: load[key] for key in load if key != "id"}}
-    if part.get("quantity") == 1:
-        del part["quantity"]
-    return part
+    return {"id": name, "box": box, "origin": "existing", **{key: load[key] for key in load if key != "id"}}
+
+
+def _so_many(load: Mapping[str, Any], quantity: int) -> dict[str, Any]:
+    return {**load, "quantity": quantity} if "quantity" in load else dict(load)
 
 
 def _added(answers: Mapping[str, Any], taken: set[str]) -> list[dict[str, Any]]:
