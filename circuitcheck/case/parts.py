@@ -151,6 +151,8 @@ class Cable(Part):
     near_hatch: bool
     in_insulation: bool
     wet_marked: bool
+    air_space: str
+    plenum_marked: bool
     sealed_hole_with: int
     product: str | None
 

@@ -193,10 +193,10 @@ def _says(
             enough = f"{sizes[must]} carries all that the breaker lets through"
         return f"Cannot tell yet whether {cable.size} is enough for {name}: {sizes[least]} may do, and {enough}."
     if outcome is Outcome.CAUTION and search.drop_open:
-        why = "the circuit has too many added cables to try others" if search.too_many else "it is still unknown"
+        why = ": the circuit has too many added cables to try others" if search.too_many else ""
         return (
             f"{cable.size} is enough for {name} by the breaker and the load. Whether the voltage lost asks for a "
-            f"thicker one is unknown: {why}."
+            f"thicker one is unknown{why}."
         )
     if outcome is Outcome.CAUTION and wished is not None:
         advice = _IN_WORDS[search.decider(wished, with_advice=True)]

@@ -172,6 +172,8 @@ class Cable(Part):
     near_hatch: bool | None = None
     in_insulation: bool | None = None
     wet_marked: bool | None = None
+    air_space: str | None = None
+    plenum_marked: bool | None = None
     sealed_hole_with: int | None = None
     product: str | None = None
     known_by: Mapping[str, str] = field(default_factory=dict)

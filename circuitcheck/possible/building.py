@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Cable, Circuit, Framing, Load
 from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
 from circuitcheck.quantities import How
@@ -11,9 +12,14 @@ from circuitcheck.tables.rulebook import Rulebook
 
 
 def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Old branch cable that nobody describes is inside a wall or a ceiling; new cable and leads can be open or not."""
+    """Old branch cable that nobody describes is inside a wall or a ceiling; new cable and leads can be open or not.
+
+    Cable is fished through what is closed.
+    """
     if cable.concealed is not None:
         return None
+    if cable.run == "fished" and cable.known_by.get("run") != How.GUESS:
+        return Possible((True,))
     if cable.is_added or cable.id in circuit.tree.driver_of:
         return UNSETTLED
     return Possible((True,), "assumed to be inside walls or ceilings")
@@ -28,6 +34,16 @@ def sheath(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
     if cable.type in book.value("sheath-armor-types").items:
         return Possible(("metal armor",))
     return Possible(("none",)) if cable.type.endswith("in raceway") else UNSETTLED
+
+
+def run(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """What is said to run anywhere but underground is not buried."""
+    if cable.run is not None:
+        return None
+    if cable.place in (None, "underground") or cable.known_by.get("place") == How.GUESS:
+        return UNSETTLED
+    words = SECTIONS["cable"].keys["run"].words
+    return Possible(tuple(word for word in words if word != "buried"), "unknown how it runs")
 
 
 def hole_diameter(framing: Framing, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -57,5 +73,6 @@ def replaces(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 
 BUILDING: Mapping[str, Inference] = {
-    function.__name__: function for function in (concealed, sheath, hole_diameter, notch_depth, notch_length, replaces)
+    function.__name__: function
+    for function in (concealed, sheath, run, hole_diameter, notch_depth, notch_length, replaces)
 }

@@ -73,3 +73,10 @@ def test_class_2_cable_in_wet_places_needs_a_mark(place, marked, outcome):
     assert found.outcome is outcome
     if marked is None:
         assert found.needs == ("cable.lead.wet_marked",)
+
+
+@pytest.mark.parametrize("place", ["inside", "crawl space", "underground"])
+def test_what_is_buried_is_in_the_ground(place):
+    """300.5(B): underground is a wet place; 334.12(B): NM-B may not be there."""
+    built = circuit(box("new", origin="added"), cable("run", "panel", "new", place=place, run="buried"))
+    assert only(RULE, built, "run").outcome is Outcome.FAIL

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.cable_support import RULE
-from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings
+from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings, load
 
 
 def outcomes(edition="nec-2023", *, run="through framing", **given):
@@ -86,3 +86,12 @@ def test_a_box_that_may_be_without_clamps_is_looked_at_where_it_decides(given, n
     assert judged(7).outcome is Outcome.PASS
     assert (judged(10).outcome, judged(10).needs) == (Outcome.UNDETERMINED, (need,))
     assert judged(13).outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("run", ["on a surface", "along framing", "fished"])
+def test_an_old_open_run_that_the_work_uses_is_asked_about(run):
+    """334.30: what can be seen is held; an old run inside a wall is let be."""
+    lamp = load("lamp", "new", power_w=9, origin="added")
+    for concealed, outcome in ((False, [Outcome.UNDETERMINED] * 2), (True, [])):
+        old = cable("run", "panel", "new", origin="existing", run=run, concealed=concealed)
+        assert [each.outcome for each in findings(RULE, circuit(box("new"), old, lamp))] == outcome

@@ -130,3 +130,13 @@ def test_a_lamp_above_the_label_is_told_as_a_caution():
     assert asked(box("a"), load("lamp", "a", power_w=60, fitted_w=60)) == []
     assert asked(box("a"), load("lamp", "a", current_a=0.5, fitted_w=75))[0][2][1] == "load.lamp.current"
     assert asked(box("a"), load("lamp", "a", apparent_va=60, fitted_w=75))[0][2][1] == "load.lamp.apparent"
+
+
+@pytest.mark.parametrize(("volts", "conductors", "count"), [(240, 2, 1), (240, 3, 0), (120, 2, 0), (240, None, 0)])
+def test_a_two_wire_circuit_of_240_v_has_no_neutral(volts, conductors, count):
+    """Both wires come from a pole of the breaker."""
+    parts = (box("a", neutral=True), cable("in", "panel", "a", conductors=conductors))
+    found = findings(RULE, circuit(supply(voltage_v=volts, poles=2), *parts))
+    named = [each for each in found if "box.a.neutral" in each.needs]
+    assert len(named) == count
+    assert all("supply.voltage" in each.needs for each in named)

@@ -128,3 +128,22 @@ def test_a_receptacle_needs_a_ground_whatever_is_plugged_into_it():
     assert added("receptacle", "cord") == added("receptacle", None) == [Outcome.FAIL]
     assert added("light", "cord") == []
     assert added(None, "cord") == [Outcome.UNDETERMINED]
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("protection", "given", "outcome"),
+    [
+        ("none", {}, Outcome.FAIL),
+        ("arc-fault", {}, Outcome.FAIL),
+        ("ground-fault", {}, Outcome.PASS),
+        (None, {}, Outcome.UNDETERMINED),
+        ("none", {"grounding": "double-insulated"}, Outcome.PASS),
+        ("none", {"grounding": "none", "metal_parts": False}, Outcome.PASS),
+    ],
+)
+def test_a_light_in_the_place_of_another_where_no_ground_is(edition, protection, given, outcome):
+    """410.44, exceptions for replacements: no exposed conductive parts, or ground-fault protected."""
+    old = (box("old"), cable("in", "panel", "old", origin="existing", ground=False))
+    lamp = load("lamp", "old", origin="added", replaces=True, **given)
+    assert only(RULE, circuit(supply(protection=protection), *old, lamp), "lamp", edition).outcome is outcome

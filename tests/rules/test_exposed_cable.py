@@ -34,3 +34,9 @@ def test_a_new_run_is_a_line_of_the_checklist():
 )
 def test_elsewhere_it_says_nothing(given):
     assert findings(RULE, built(**given)) == []
+
+
+@pytest.mark.parametrize("run", ["on a surface", "across framing", "along framing", "fished"])
+def test_open_cable_on_framing_or_fished_in_the_open_too(run):
+    """334.15 speaks of all exposed work, however it is fastened."""
+    assert only(RULE, built(run=run), "run").outcome is Outcome.UNDETERMINED

@@ -65,6 +65,8 @@ CABLE = section(
     yes_no("near_hatch", "Near the attic hatch"),
     yes_no("in_insulation", "In thermal insulation"),
     yes_no("wet_marked", "Marked for wet places or burial"),
+    word("air_space", "Space that air is blown through", "none", "crossed", "followed"),
+    yes_no("plenum_marked", "Marked for spaces that air is blown through"),
     whole("sealed_hole_with", "Other cables in one sealed hole", 0, 40),
     PRODUCT,
 )

@@ -1,8 +1,9 @@
 """Entries that contradict each other: two things that the file says and that cannot both be true.
 
 What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a
-two-pole breaker and a three-wire cable stand beside "not shared"; whether a driver gives more than it takes; whether a
-ground is in a box whose cables bring none; and whether a lamp is larger than its holder's label.
+two-pole breaker and a three-wire cable stand beside "not shared"; whether a two-wire circuit of 240 V is said to have
+a neutral; whether a driver gives more than it takes; whether a ground is in a box whose cables bring none; and whether
+a lamp is larger than its holder's label.
 
 Why: one of the two is wrong, and which one decides other answers. A judgment that used only one of them would hang on
 which was the slip.
@@ -27,6 +28,7 @@ from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 _WIRES_OF_A_SHARED_NEUTRAL = 3
+_WIRES_OF_A_TWO_WIRE_CABLE = 2
 ARMOR = "metal armor"
 LOOK_AGAIN = "Look at both again, and correct the one that is wrong."
 
@@ -35,6 +37,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One question for each two entries that cannot both be true; both are named."""
     yield from _voltages(circuit.supply, book)
     yield from _poles(circuit, book)
+    yield from _neutrals(circuit, book)
     yield from _grounds(circuit, book)
     for driver in circuit.drivers:
         yield from _driver(driver, circuit.supply, book)
@@ -102,6 +105,26 @@ def _poles(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 "Turn off both poles, and treat the neutral as live until an electrician has looked in the panel.",
             )
             return
+
+
+def _neutrals(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """A neutral in a box of a circuit whose two wires from the panel are both hot."""
+    one_pole = book.value("one-pole-voltage-most")
+    leaving = circuit.tree.children.get(PANEL, ())
+    two_wires = all(
+        cable.conductors == _WIRES_OF_A_TWO_WIRE_CABLE and _is_told(cable, "conductors") for cable in leaving
+    )
+    if not leaving or not two_wires or not exceeds(circuit.supply.voltage_v.low, one_pole.number):
+        return
+    box = next((box for box in circuit.boxes if box.neutral and _is_told(box, "neutral")), None)
+    if box is not None:
+        yield _question(
+            box.id,
+            f'Box "{box.id}" is said to have a neutral, but both wires of a two-wire circuit of '
+            f"{normalised(circuit.supply.voltage_v, 'V')} are hot.",
+            (f"box.{box.id}.neutral", "supply.voltage", f"cable.{leaving[0].id}.conductors"),
+            one_pole.source,
+        )
 
 
 class _Missing(NamedTuple):

@@ -10,8 +10,8 @@ What to do: outdoors and in the ground use cable or conductors made for it. In a
 same, and run small cable through bored holes or on running boards.
 
 Cannot see: sunlight, how deep a cable is buried, corrosive air, and whether a crawl space stays dry. A cable inside a
-wall that ends in an outdoor box counts as inside. Low-voltage cable in spaces that air is blown through, above a
-ceiling or in a joist bay used as a duct, needs a plenum mark, and the file cannot say that it runs there.
+wall that ends in an outdoor box counts as inside. Spaces that air is blown through are a check of their own: see
+air-space.
 """
 
 from __future__ import annotations
@@ -23,12 +23,14 @@ from circuitcheck.tables.rulebook import Row, Rulebook
 
 #: What the table says of cable whose print decides, as the file can give it.
 MARK = "mark"
+UNDERGROUND = "underground"
 _OTHER = ("Use cable or conductors made for the place, or another route.",)
 
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     """Whether one added cable may run outdoors, in the ground or in a crawl space."""
-    if not cable.is_added or cable.place not in ("outdoors", "underground", "crawl space"):
+    place = _place(cable)
+    if not cable.is_added or place not in ("outdoors", "underground", "crawl space"):
         return None
     row = book.table("cable-places").find(cable.type)
     if row is None:
@@ -36,7 +38,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     things: Things = {
         "cable": cable.id,
         "type": cable.type,
-        "where": "in a crawl space" if cable.place == "crawl space" else cable.place,
+        "where": "in a crawl space" if place == "crawl space" else place,
     }
     asks = "ask" in _answers(cable, case, row)
     outcome, says = _judged(cable, case, row, things)
@@ -45,7 +47,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         open_says=said('Cannot tell yet whether cable "{cable}" is of a kind that may run where it does.', **things),
-        working=lambda: (said("place: {place}; type: {type}", place=cable.place, type=cable.type),),
+        working=lambda: (said("place: {place}; type: {type}", place=place, type=cable.type),),
         sources=(row.source,),
         keys=(cable.entry("type"), cable.entry("place")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _OTHER),
@@ -53,11 +55,16 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     )
 
 
+def _place(cable: Cable) -> str:
+    """Where it runs; what is buried is in the ground, whatever stands above it."""
+    return UNDERGROUND if cable.run == "buried" else cable.place
+
+
 def _answers(cable: Cable, case: Case, row: Row) -> set[str]:
     """What the table says of each kind of place that this one may be."""
-    if cable.place == "underground":
+    if _place(cable) == UNDERGROUND:
         columns = {"buried"}
-    elif cable.place == "crawl space":
+    elif _place(cable) == "crawl space":
         return {"yes", row.text("damp") or "ask"}
     else:
         end = case.tree.box.get(cable.to_id) or case.tree.low_voltage_load[cable.to_id]
@@ -75,7 +82,7 @@ def _judged(cable: Cable, case: Case, row: Row, things: Things) -> tuple[Outcome
     if MARK in answers:
         if cable.wet_marked:
             return Outcome.PASS, said('Cable "{cable}" is marked for wet places or burial.', **things)
-        if answers == {MARK} or cable.place == "underground":
+        if answers == {MARK} or _place(cable) == UNDERGROUND:
             return Outcome.FAIL, said(
                 'Cable "{cable}" is {type} and is not marked for wet places or burial, but runs {where}.', **things
             )
@@ -104,5 +111,6 @@ RULE = CaseRule[Cable](
         "box.location": order("damp", "dry", "wet"),  # outdoors dry says nothing: it is damp or wet there
         "low_voltage_load.location": order("damp", "dry", "wet"),
         "cable.wet_marked": LESS,
+        "cable.run": order("on a surface", "buried"),
     },
 )

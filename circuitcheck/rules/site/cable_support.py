@@ -1,6 +1,7 @@
 """Cable support: how often added cable is held, and how near to each box.
 
-What it asks: the greatest distance between supports of each added cable, and from each box to the first one.
+What it asks: the greatest distance between supports of each added cable, and from each box to the first one. Also of
+an open cable that is there already, where the work uses it.
 
 Why: a loose cable pulls at its splices and hangs where it is stepped on. It is a usual red tag.
 
@@ -20,12 +21,14 @@ from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, 
 from circuitcheck.case.parts import Box, Cable
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
+from circuitcheck.rules.site.exposed_cable import EXPOSED, is_used
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Which value holds for cables that have one of their own; the rest are nonmetallic cable, or nothing that this knows.
 SPACING = {"AC": "armored-cable-support-spacing", "MC": "metal-clad-support-spacing"}
 #: Runs that need no support of their own.
-UNHELD = ("fished", "in raceway", "buried")
+FISHED = "fished"
+UNHELD = (FISHED, "in raceway", "buried")
 _HOLD = ("Staple or strap the new cable without crushing its sheath.",)
 
 
@@ -42,18 +45,23 @@ def subjects(case: Case) -> Iterator[Support]:
 
 
 def answer(support: Support, case: Case, book: Rulebook) -> Answer | None:
-    """Whether one added cable is held closely enough [in]."""
+    """Whether one cable, added or open and used, is held closely enough [in]."""
     cable = support.cable
-    if not cable.is_added or not _is_known_kind(cable, book):
+    if not (cable.is_added or _is_open_and_used(cable, case)) or not _is_known_kind(cable, book):
         return None
-    if cable.run in UNHELD:
-        return _fished(cable, book) if cable.run == "fished" and not support.from_box else None
+    if cable.run in UNHELD and (cable.is_added or cable.run != FISHED):
+        return _fished(cable, book) if cable.run == FISHED and not support.from_box else None
     if support.from_box:
         return _from_box(cable, case, book)
     limit = book.value(SPACING.get(cable.type, "cable-support-spacing"))
     return _at_most(
         cable, "support_spacing", cable.support_spacing_m, limit.number, "between supports", (limit.source,)
     )
+
+
+def _is_open_and_used(cable: Cable, case: Case) -> bool:
+    """An old cable that can be seen, and that the work hangs something on."""
+    return not cable.concealed and cable.run in EXPOSED and is_used(cable, case)
 
 
 def _is_known_kind(cable: Cable, book: Rulebook) -> bool:
@@ -123,7 +131,8 @@ RULE = CaseRule[Support](
         "cable.support_spacing": MORE,
         "cable.support_from_box": MORE,
         "cable.type": EACH,
-        "cable.run": lambda value, part, case: value not in UNHELD,
+        "cable.run": EACH,
+        "cable.concealed": EACH,
         "box.material": order("metal", "nonmetallic"),
         "box.internal_clamps": LESS,
         "box.devices": EACH,

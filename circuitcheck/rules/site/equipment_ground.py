@@ -9,9 +9,11 @@ ungrounded receptacle be replaced; it does not stand in for the ground of new wo
 What to do: bring an equipment ground from a point that the book allows, or feed the lights from a grounded box. Ask
 the electrician which points count.
 
+A light that only takes the place of another on an old box without a ground has ways of its own: no metal that can be
+touched, or ground-fault protection.
+
 Cannot see: whether a bare wire that is there is joined to anything upstream, how a ground that the file says arrives
-in an old box got there, and whether old metal armor or conduit serves as the ground. A light that only takes the
-place of another on its old box is judged by the rules for replacements, and not here.
+in an old box got there, and whether old metal armor or conduit serves as the ground.
 """
 
 from __future__ import annotations
@@ -31,17 +33,20 @@ from circuitcheck.case import (
     Things,
     in_order,
     once,
+    order,
     said,
 )
 from circuitcheck.case.parts import Cable, Driver, Load, Part
 from circuitcheck.circuit.model import PANEL
-from circuitcheck.findings import Outcome
+from circuitcheck.findings import Outcome, Source
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Steps and breaks that a way keeps, those nearest the end, so that a chain of thousands stays linear.
 _MOST = 24
 DOUBLE_INSULATED, NONE, RECEPTACLE = "double-insulated", "none", "receptacle"
+PROTECTED = ("ground-fault", "both")
+_PROTECTION = Ref("supply", "", "protection")
 _LOOK = (
     "Breaker off and tested dead: look for a bare or green wire in the box that feeds the new work, and have a "
     "licensed electrician confirm that it is joined back to the panel.",
@@ -98,13 +103,14 @@ def subjects(case: Case) -> Iterator[Load | Driver]:
 
 def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     """Whether an equipment ground reaches what the work adds."""
-    if not part.is_added or (isinstance(part, Load) and _brings_no_new_wiring(part)):
+    if not part.is_added or (isinstance(part, Load) and _plugs_in(part)):
         return None
     nodes = [node for node in case.tree.order if node != PANEL]
     in_order(case, way_to, nodes)
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
     things: Things = {"part": part.id, "doubted": way.doubted}
-    outcome, says = _judged(part, way, things)
+    in_its_place = isinstance(part, Load) and part.replaces and bool(way.missing)
+    outcome, says = _in_its_place(part, case, things) if in_its_place else _judged(part, way, things)
     grounding = (part.entry("grounding"),) if isinstance(part, Load) and part.kind == "light" else ()
     return Answer(
         part=part,
@@ -113,17 +119,46 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
         open_says=said('Cannot tell yet whether an equipment ground reaches "{part}".', **things),
         to_come=said('Choose a light for "{part}" with a ground lead, or one marked double-insulated.', **things),
         working=lambda: way.steps,
-        sources=(book.value("luminaire-equipment-ground").source, book.value("ground-for-extension").source),
-        keys=(*way.missing, *grounding),
+        sources=_sources(book, in_its_place),
+        keys=(*way.missing, *grounding, *((_PROTECTION,) if in_its_place else ())),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
         ask=_FROM_WHERE if way.missing or way.doubted else (),
-        cause="no equipment ground" if way.missing else "",
+        cause="no equipment ground" if way.missing and outcome is Outcome.FAIL else "",
     )
 
 
-def _brings_no_new_wiring(load: Load) -> bool:
-    """What plugs in, and a light in the place of another. A receptacle is new wiring, whatever is plugged into it."""
-    return load.replaces or (load.connection == "cord" and load.kind != RECEPTACLE)
+def _plugs_in(load: Load) -> bool:
+    """A receptacle is new wiring, whatever is plugged into it."""
+    return load.connection == "cord" and load.kind != RECEPTACLE
+
+
+def _sources(book: Rulebook, in_its_place: bool) -> tuple[Source, ...]:
+    luminaires = book.value("luminaire-equipment-ground").source
+    return (luminaires,) if in_its_place else (luminaires, book.value("ground-for-extension").source)
+
+
+def _in_its_place(part: Load | Driver, case: Case, things: Things) -> tuple[Outcome, Said]:
+    """A light that takes the place of another where no equipment ground is at the old box."""
+    if isinstance(part, Load) and (part.grounding == DOUBLE_INSULATED or not part.metal_parts):
+        says = said(
+            '"{part}" takes the place of another light where no ground is. It has no metal that can be touched, so it '
+            "needs none.",
+            **things,
+        )
+        return Outcome.PASS, says
+    if case.supply.protection in PROTECTED:
+        says = said(
+            '"{part}" takes the place of another light where no ground is. The circuit has ground-fault protection, '
+            "so it needs none.",
+            **things,
+        )
+        return Outcome.PASS, says
+    says = said(
+        'No equipment ground reaches "{part}". In the place of an old light take one that is double-insulated or has '
+        "no metal that can be touched, or have ground-fault protection put in.",
+        **things,
+    )
+    return Outcome.FAIL, says
 
 
 def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Said]:
@@ -171,5 +206,6 @@ RULE = CaseRule[Load | Driver](
         "load.kind": EACH,
         "load.connection": EACH,
         "load.replaces": LESS,
+        "supply.protection": order("both", "ground-fault", "arc-fault", "none"),
     },
 )

@@ -1,6 +1,7 @@
 """Exposed cable: open sheathed cable that the work adds or uses, and whether something could damage it.
 
-What it asks: whether cable on a surface or across framing is open, and whether things are moved, hung or stored there.
+What it asks: whether cable on a surface, on framing or fished is open, and whether things are moved, hung or stored
+there.
 
 Why: a nail, a shovel or a bicycle cuts an open cable, and nobody notices until it burns.
 
@@ -16,13 +17,13 @@ from circuitcheck.case.parts import Cable
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-EXPOSED = ("on a surface", "across framing")
+EXPOSED = ("on a surface", "across framing", "along framing", "fished")
 _GUARD = ("Guard the cable with conduit or boards where something could hit it, or move it.",)
 
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     """Whether one open cable that the work adds or uses could be damaged."""
-    if cable.concealed or cable.run not in EXPOSED or cable.place == "attic" or not _is_touched(cable, case):
+    if cable.concealed or cable.run not in EXPOSED or cable.place == "attic" or not is_used(cable, case):
         return None
     if not _is_nonmetallic(cable.type, book):
         return None
@@ -51,7 +52,7 @@ def _is_nonmetallic(cable_type: str, book: Rulebook) -> bool:
     return row is not None and bool(row.yes("nonmetallic"))
 
 
-def _is_touched(cable: Cable, case: Case) -> bool:
+def is_used(cable: Cable, case: Case) -> bool:
     """Whether the work adds the cable, or hangs something on a box at its end."""
     if cable.is_added:
         return True

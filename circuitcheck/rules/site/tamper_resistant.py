@@ -42,7 +42,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         open_says=said('Cannot tell yet whether "{receptacle}" has to be tamper-resistant, and is.', **things),
         to_come=said('"{receptacle}" has to be tamper-resistant: buy one that is marked TR.', **things),
         sources=(book.value("tamper-resistant-in-dwellings").source,),
-        keys=(load.ref._replace(key="tamper_resistant"), load.ref._replace(key="out_of_reach")),
+        keys=(load.entry("tamper_resistant"), load.entry("out_of_reach")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _BUY),
     )
 
