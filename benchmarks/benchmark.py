@@ -191,6 +191,45 @@ def advice() -> None:
             print(f"  {path.name:28} {name:12}{spread(times(asked, 3, PROCESSOR), 1)}")
 
 
+def open_circuit(boxes: int) -> str:
+    """A circuit file of so many boxes in a chain, each with light and cable, of which next to nothing is known."""
+    lines = [
+        "format = 1",
+        '[job]\ntitle = "benchmark"\nrulebook = "nec-2023"',
+        '[supply]\nvoltage = "120 V"\nbreaker = "15 A"',
+    ]
+    for number in range(boxes):
+        origin = "existing" if number < boxes // 3 else "added"
+        start = f"b{number - 1}" if number else "panel"
+        lines.append(f'[[box]]\nid = "b{number}"\norigin = "{origin}"')
+        lines.append(f'[[cable]]\nid = "c{number}"\nfrom = "{start}"\nto = "b{number}"\norigin = "{origin}"')
+        lines.append(
+            f'[[load]]\nid = "l{number}"\nbox = "b{number}"\norigin = "{origin}"\nkind = "light"\npower = "4 W"'
+        )
+    return "\n\n".join(lines) + "\n"
+
+
+def large_advice() -> None:
+    """All advice for circuits of which next to nothing is known, and for a large one that is known."""
+    words, book = vocabulary(), load_rulebook("nec-2023")
+    print("\nAdvice for large circuits [s], once (aim: 200 parts under 30 s, in the background)")
+    print(f"  {'':44}   check  all advice   fixes")
+    texts = {f"{3 * boxes} parts, next to nothing known": open_circuit(boxes) for boxes in (10, 20)}
+    texts["200 parts, known, a tree of tens"] = long_circuit(66, chain=False)
+    for name, text in texts.items():
+        circuit = read_circuit(text, "benchmark", words)
+        report = check_anew(circuit, book)
+        seconds = [
+            fastest(action, 1, PROCESSOR)
+            for action in (
+                partial(check_anew, circuit, book),
+                partial(advised, report, circuit, book),
+                partial(fixes_of, circuit, book, report),
+            )
+        ]
+        print(f"  {name:44}{seconds[0]:8.2f}{seconds[1]:12.2f}{seconds[2]:8.2f}")
+
+
 def check_anew(circuit: Circuit, book: Rulebook) -> Report:
     """A check of a circuit that remembers nothing of an earlier one, as a changed circuit is a new object."""
     return check(replace(circuit), book)
@@ -256,6 +295,7 @@ def main() -> None:
     rechecks()
     fixes()
     advice()
+    large_advice()
     rules(1_000)
     growth()
     if arguments.profile:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from circuitcheck.advice.asking_again import effort
 from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for
 from circuitcheck.advice.fixes.step import Asked, Step
 from circuitcheck.checking import check
@@ -24,6 +25,10 @@ from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
 #: Most fixes that are shown, candidates that are kept for a finding, and circuits that are checked in full.
 MOST_FIXES, MOST_WAYS, MOST_CHECKS = 6, 8, 40
+
+#: Of a large circuit, or one of which little is known, fewer circuits are checked in full, but this many; and so many
+#: changes of a small one are looked at by the check that complains, and at least so many of any.
+_LEAST_CHECKS, _MOST_LOOKS, _LEAST_LOOKS = 6, 600, 60
 
 NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
 
@@ -113,7 +118,7 @@ def fixes_for(
     known = {fix.key for fix in alone}
     further = sorted((fix for fix in more if fix.key not in known), key=lambda fix: fix.costs)
     found = (*alone[: MOST_FIXES - min(len(further), MOST_FIXES // 2)], *further[: MOST_FIXES // 2])
-    named = f'{finding.check.replace("-", " ")} ("{finding.subject}")'
+    named = answer_words(finding)
     none = f"None of the changes that were tried clears this and breaks nothing else: {named}."
     if finding.check not in KINDS:
         none = f"No change to the plan answers this; the finding tells what to do: {named}."
@@ -156,7 +161,9 @@ class _Search:
         self._outcomes = _outcomes(report.findings)
         self._rules = {rule.name: rule for rule in ALL_RULES}
         self._words = vocabulary()
-        self._checks, self._most_checks = 0, most_checks
+        scale = effort(report, circuit)
+        self._checks, self._most_checks = 0, max(min(most_checks, _LEAST_CHECKS), round(most_checks / scale))
+        self._most_looks = max(_LEAST_LOOKS, round(_MOST_LOOKS / scale))
         self._looked_at, self._progress = 0, progress
 
     @cached_property
@@ -211,6 +218,8 @@ class _Search:
         for step in steps_for(Asked(finding, self.planned, self.book)):
             if step.family and step.family in enough:
                 continue
+            if self._looked_at >= self._most_looks:
+                break
             self._look()
             try:
                 changed = as_planned(edited(self.circuit, step.edits, self._words))
