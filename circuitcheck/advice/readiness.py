@@ -41,14 +41,17 @@ class Readiness:
 
 
 def readiness_of(report: Report, wiring: Sequence[BoxWiring]) -> Readiness:
-    """How far the plan is: a finding that says stop goes before everything, one that fails before what is unknown."""
+    """How far the plan is: a finding that says stop goes before everything, one that fails before what is unknown.
+
+    A check that could not be done is unknown.
+    """
     stops = tuple(finding for finding in report.findings if finding.stop)
     others = [finding for finding in worst_first(report.findings) if not finding.stop]
     fails = tuple(finding for finding in others if finding.outcome is Outcome.FAIL)
     unknown = tuple(finding for finding in others if finding.outcome is Outcome.UNDETERMINED)
     untold = tuple(one.box.id for one in wiring if one.joints.untold)
     return Readiness(
-        state=_state(stops, fails, (*unknown, *untold)),
+        state=_state(stops, fails, (*unknown, *untold, *report.faults)),
         stops=stops,
         fails=fails,
         unknown=unknown,

@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 from circuitcheck import __version__
+from circuitcheck.cli.statuses import FAULT
 from circuitcheck.cli.streams import tell
-from circuitcheck.findings import Fault
+from circuitcheck.findings import Fault, Report
 from circuitcheck.text import shown_text
+
+
+def status_after(status: int, *reports: Report) -> int:
+    """The status of a command that stands on these reports: a fault of the program goes before all else."""
+    faults = tuple(dict.fromkeys(fault for report in reports for fault in report.faults))
+    for fault in faults:
+        tell_check_fault(fault, show_traceback=False)
+    return FAULT if faults else status
 
 
 def tell_check_fault(fault: Fault, *, show_traceback: bool) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.check_faults import status_after
 from circuitcheck.cli.sources import bytes_of, check_file
 from circuitcheck.cli.streams import put
 from circuitcheck.errors import CommandError
@@ -68,7 +69,7 @@ def run(arguments: argparse.Namespace) -> int:
         reports = [check_file(name).report for name in arguments.files]
     comparison = compared(reports)
     _give(arguments, _document(comparison), comparison_outline(comparison, titles, tool=TOOL, made=date.today()))
-    return statuses.FITS
+    return status_after(statuses.FITS, *reports)
 
 
 def _compare_places(arguments: argparse.Namespace) -> int:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.check_faults import status_after
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.cli.sheets import add_file_argument
 from circuitcheck.cli.sources import Checked, check_file
@@ -49,7 +50,7 @@ def run(arguments: argparse.Namespace) -> int:
         from circuitcheck.cli.page import safety_page
 
         put(safety_page(page_style()))
-    return statuses.FAULT if checked.report.faults else statuses.status_of(checked.report.verdict)
+    return status_after(statuses.status_of(checked.report.verdict), checked.report)
 
 
 def _write(checked: Checked, found: Fixes, arguments: argparse.Namespace) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.check_faults import status_after
 from circuitcheck.cli.page import safety_page
 from circuitcheck.cli.sources import Checked, check_file
 from circuitcheck.cli.streams import page_style, put
@@ -69,9 +70,9 @@ def each_sheet(arguments: argparse.Namespace, kind: str, write: Callable[[Checke
     for one, output in zip(checked, outputs, strict=True):
         answer, status = write(one, output)
         put(f"Wrote {shown_text(f'{output}: {answer}.')}\n")
-        found.append(status)
+        found.append(status_after(status, one.report))
     put(safety_page(page_style()))
-    return next((status for status in (statuses.FAILS, statuses.UNDETERMINED) if status in found), statuses.FITS)
+    return statuses.worst(found)
 
 
 def _is_folder(output: Path) -> bool:

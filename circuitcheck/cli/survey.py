@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.check_faults import status_after
 from circuitcheck.cli.sheets import add_output_arguments, checked_source, put_written
 from circuitcheck.errors import CommandError
 
@@ -47,7 +48,7 @@ def run(arguments: argparse.Namespace) -> int:
         paper=arguments.paper,
     )
     put_written(f"{arguments.output}: STOP, call a licensed electrician first." if stopped else f"{arguments.output}")
-    return statuses.FITS
+    return status_after(statuses.FITS, *([checked.report] if checked else []))
 
 
 def _form(arguments: argparse.Namespace) -> int:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from circuitcheck.findings import Outcome, Report, Status, Verdict, merge_sources
 from circuitcheck.note.causes import Cause
+from circuitcheck.note.program_faults import fault_lines
 from circuitcheck.outcomes import VERDICT_WORD
 from circuitcheck.paper import Paragraph, Tone
 
@@ -21,7 +22,7 @@ def verdict_block(report: Report, causes: Sequence[Cause]) -> Paragraph:
     """The box at the top of the first page."""
     lines = [f"{counted(report, causes)} {doubted(report)}".rstrip()]
     lines.insert(0, f"{_NOT_READY.get(report.verdict, '')} {NOT_A_PERMIT}".lstrip())
-    lines += [f"{fault.line}. Its answer is missing." for fault in report.faults]
+    lines += fault_lines(report)
     return Paragraph(VERDICT_WORD[report.verdict], Tone.ANSWER, tuple(lines))
 
 

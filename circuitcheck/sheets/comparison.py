@@ -8,6 +8,7 @@ from datetime import date
 from circuitcheck.advice.comparing import Comparison
 from circuitcheck.advice.placing import Placed
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
+from circuitcheck.note.program_faults import fault_paragraphs
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, STOP_WORD, VERDICT_WORD, check_words
 from circuitcheck.paper import Cell, Column, Outline, Paragraph, Row, Section, Table
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
@@ -41,7 +42,7 @@ def comparison_outline(comparison: Comparison, titles: Sequence[str], *, tool: s
         "Side by side",
         "; ".join(dict.fromkeys(report.title for report in reports)),
         (
-            Section("The verdicts", (Table("", columns, verdicts),)),
+            Section("The verdicts", (*fault_paragraphs(*reports), Table("", columns, verdicts))),
             Section("What differs", (*blocks, Paragraph(_rest(comparison))), together=False),
         ),
         tool,

@@ -19,6 +19,7 @@ from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Report
 from circuitcheck.note.answer import finding_rows
 from circuitcheck.note.changed import changes_section
+from circuitcheck.note.program_faults import fault_paragraphs
 from circuitcheck.note.stop_page import BANNER as STOP_BANNER
 from circuitcheck.note.stop_page import stop_sections
 from circuitcheck.note.typeset import typeset
@@ -75,26 +76,32 @@ def _sections(
     report: Report, circuit: Circuit, book: Rulebook, wiring: Sequence[BoxWiring], ready: Readiness
 ) -> tuple[Section | None, ...]:
     if ready.state is State.STOP:
-        return stop_sections(report, circuit, book)
+        return (*_faults(report), *stop_sections(report, circuit, book))
     if ready.state is State.MUST_CHANGE:
         sections: tuple[Section | None, ...] = _change_sections(report, circuit, book, ready)
     elif ready.state is State.UNKNOWN:
         sections = _unknown_sections(circuit, book, wiring, ready)
     else:
         sections = _work_sections(report, circuit, book, wiring, ready)
-    return (_head_section(circuit, book, ready), changes_section(circuit), *sections, safety_section())
+    head = _head_section(circuit, book, ready, report)
+    return (*_faults(report), head, changes_section(circuit), *sections, safety_section())
 
 
-def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness) -> Section:
+def _faults(report: Report) -> tuple[Section, ...]:
+    told = fault_paragraphs(report)
+    return (Section("A check is missing", told),) if told else ()
+
+
+def _head_section(circuit: Circuit, book: Rulebook, ready: Readiness, report: Report) -> Section:
     blocks = (
         Paragraph(DECIDES, Tone.CAUTION),
-        Paragraph(state_line(ready, circuit), Tone.ANSWER),
+        Paragraph(state_line(ready, circuit, len(report.faults)), Tone.ANSWER),
         job_facts(circuit, book),
     )
     return Section("What this is", blocks)
 
 
-def state_line(ready: Readiness, circuit: Circuit) -> str:
+def state_line(ready: Readiness, circuit: Circuit, faults: int = 0) -> str:
     """How far the plan is, in a sentence or two."""
     if ready.state is State.NOTHING_OPEN:
         asked = circuit.site.permit in PERMIT_ANSWERED
@@ -105,6 +112,7 @@ def state_line(ready: Readiness, circuit: Circuit) -> str:
         f"{fails} problem{'s' if fails > 1 else ''}" if fails else "",
         f"{unknown} still unknown" if unknown else "",
         f"{boxes} box{'es' if boxes > 1 else ''} in which it is unknown what joins what" if boxes else "",
+        f"{faults} check{'s' if faults > 1 else ''} missing through a fault of the program" if faults else "",
     ]
     return f"NOT READY: do not work by this plan yet. {listed([part for part in parts if part])}."
 

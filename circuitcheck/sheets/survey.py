@@ -13,6 +13,7 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Report
 from circuitcheck.note.known import BLANK
+from circuitcheck.note.program_faults import fault_paragraphs
 from circuitcheck.note.stop_page import BANNER as STOP_BANNER
 from circuitcheck.note.stop_page import stopping
 from circuitcheck.note.summary import touched_boxes
@@ -165,6 +166,9 @@ def survey_outline(report: Report | None, circuit: Circuit | None, *, tool: str,
         sections, purpose = survey_stop_sections(report, circuit), STOP_PURPOSE
     else:
         sections, purpose = _sections(report, circuit), PURPOSE if circuit is None else FILLED_PURPOSE
+    told = fault_paragraphs(report) if report is not None else ()
+    if told:
+        sections = (Section("A check is missing", told), *sections)
     title = f"Survey: {circuit.job.title}" if circuit is not None else "Survey of a lighting circuit"
     return Outline(
         kind=KIND,

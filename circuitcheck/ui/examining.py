@@ -63,6 +63,8 @@ class Checked:
             return (("✗ NO ANSWER YET", "fail"), (f"  {entries} to correct first", "plain"))
         counts = Counter(finding.outcome for finding in self.findings)
         worst = next((o for o in (Outcome.FAIL, Outcome.UNDETERMINED) if counts[o]), Outcome.PASS)
+        if self.report.faults and worst is Outcome.PASS:
+            worst = Outcome.UNDETERMINED
         role = {Outcome.FAIL: "fail", Outcome.UNDETERMINED: "unknown", Outcome.PASS: "pass"}[worst]
         order = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION, Outcome.PASS)
         parts = [f"{counts[outcome]} {OUTCOME_WORD[outcome].lower()}" for outcome in order if counts[outcome]]
@@ -70,6 +72,7 @@ class Checked:
         return (
             (f"{OUTCOME_MARK[worst]} {VERDICT_WORD[self.report.verdict]}", role),
             *stop,
+            *((f"  fault of the program in check {fault.check}", "fail") for fault in self.report.faults),
             ("  " + ", ".join(parts) if parts else "  nothing to check yet", "plain"),
         )
 
