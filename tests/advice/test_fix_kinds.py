@@ -223,6 +223,16 @@ CASES = {
         changed(bedroom(), ('"luminaire"', '"device"'), ('"label 2 lb"', '"label 20 lb"'), after='id = "wall"\n'),
         "box-support", "wall", "made for a light",
     ),
+    # 314.27(A): a box for junctions alone holds no ceiling light.
+    "another box of the same size": (
+        changed(bedroom(), ('made_for = "luminaire"', 'made_for = "junction"'), after='id = "ceiling"\n'),
+        "box-support", "ceiling", "of the same size",
+    ),
+    # 314.4: a metal box is joined to the equipment ground.
+    "a bonded box": (
+        changed(bedroom(), ('"nonmetallic"', '"metal"\nbonded = false'), after='id = "ceiling"\n'),
+        "box-bonding", "ceiling", "to the equipment ground that arrives in it",
+    ),
     # 80 W of lamps on a control that is rated for 30 W.
     "a dimmer for more": (DIMMED, "dimmer-rating", "door", "a dimmer rated for"),
     "a plain switch": (DIMMED, "dimmer-rating", "door", "a plain switch"),
