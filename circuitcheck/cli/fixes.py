@@ -21,6 +21,10 @@ if TYPE_CHECKING:
     from circuitcheck.api.found_fixes import Fix, Fixes
 
 
+#: So many answers are named by check and part; of more the checks.
+MOST_NAMED = 6
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the file, the form of output, and which fix to write."""
     add_file_argument(parser)
@@ -133,6 +137,10 @@ def _named(lead: str, subjects: list[dict[str, str]], style: PageStyle) -> Itera
     """Check and part, as people call them."""
     if subjects:
         names = [f"{check_words(each['check'])}{_subject(each['subject'])}" for each in subjects]
+        if len(names) > MOST_NAMED:
+            names = [*dict.fromkeys(check_words(each["check"]) for each in subjects)]
+            more = f" and {len(names) - MOST_NAMED} more checks" if len(names) > MOST_NAMED else ""
+            names = [f"{len(subjects)} answers ({', '.join(names[:MOST_NAMED])}{more})"]
         yield from wrapped(f"{lead}: {'; '.join(names)}.", style, indent="   ")
 
 

@@ -7,12 +7,15 @@ import pytest
 
 from circuitcheck.advice.fixes import carried_out
 from circuitcheck.advice.fixes.kinds import steps_for
-from circuitcheck.advice.fixes.step import Asked
+from circuitcheck.advice.fixes.step import Asked, Step
 from circuitcheck.checking import check
+from circuitcheck.circuit.change import REPLACE
+from circuitcheck.circuit.edits import PlanChange
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.planning import as_planned, when_left_out
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.findings import Outcome, Verdict
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from tests.advice.known_circuits import ROOT, STRIP, bedroom, changed
 
@@ -328,3 +331,12 @@ def test_both_ends_of_a_pair_keep_their_ways():
     pair = DIMMED.replace('ways = "single-pole"', 'ways = "three-way"')
     step, *_ = step_and_fix(pair, "dimmer-rating", "door", "three-way switch")
     assert step.says == 'Choose for "door" a plain three-way switch.'
+
+
+def test_a_larger_box_is_no_cure_for_a_missing_neutral():
+    """What a box is fed with belongs to the place: the new box has the same two wires of a loop in it."""
+    circuit = read(SWITCH_BOX_FEEDS)
+    report = check(circuit, BOOK)
+    larger = PlanChange(Ref("box", "door switch"), REPLACE, {"volume": "40 in^3", "material": "nonmetallic"})
+    fix = carried_out(circuit, BOOK, report, (Step("A larger box.", (larger,), 1),))
+    assert fix is None or ("switch-box-source", "door switch") not in fix.clears

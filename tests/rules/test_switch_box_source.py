@@ -26,6 +26,17 @@ def test_a_box_without_one_fails(given):
     assert only(RULE, built(**given), "switch box").outcome is Outcome.FAIL
 
 
+def test_another_box_in_its_place_has_no_neutral_either():
+    """A larger box makes room and brings no conductor: what feeds it stays as it was."""
+    built = circuit(
+        box("switch box", neutral=False, origin="added"),
+        box("new", origin="added"),
+        cable("down", "panel", "switch box", origin="existing"),
+        cable("run", "switch box", "new"),
+    )
+    assert only(RULE, built, "switch box").outcome is Outcome.FAIL
+
+
 @pytest.mark.parametrize("given", [{"devices": (device(),)}, {"carries": "switch loop", "conductors": 3}])
 def test_a_switch_box_that_says_nothing_asks(given):
     found = only(RULE, built(**given), "switch box")

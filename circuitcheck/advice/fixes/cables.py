@@ -115,7 +115,7 @@ def inside_steps(asked: Asked) -> Iterator[Step]:
     away = [key for key in OF_THE_RUN if key != "place"]
     entries = {**dict.fromkeys(away), "place": "inside"}
     unsets = frozenset(str(cable.entry(key)) for key in away)
-    says = f'Run cable "{cable.id}" inside the house instead, where it is cooler, and measure the new run.'
+    says = f'Run cable "{cable.id}" inside the house instead, where it is cool and dry, and measure the new run.'
     yield Step(says, (chosen(asked.circuit, "cable", cable, entries),), OTHER_ROUTE, unsets)
 
 

@@ -25,8 +25,13 @@ _TO_DO = (
 
 
 def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
-    """Whether an existing box that an added branch cable starts from has a neutral."""
-    if box.is_added or not any(cable.is_added for cable in case.tree.children.get(box.id, ())):
+    """Whether a box that old cable feeds and an added branch cable starts from has a neutral.
+
+    A box that is put in the place of another one is fed as the old one was.
+    """
+    feed = case.tree.feed.get(box.id)
+    fed_anew = box.is_added and (feed is None or feed.is_added)
+    if fed_anew or not any(cable.is_added for cable in case.tree.children.get(box.id, ())):
         return None
     if exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number):
         return None  # two hots and no neutral feed what is on such a circuit
