@@ -63,12 +63,14 @@ def _bigger(box: Box, circuit: Circuit, finding: Finding, book: Rulebook) -> Ite
         )
     smallest = smallest_trade_size(box, circuit, book)
     size = f", trade size {smallest} or larger" if smallest else ""
+    short = finding.value - finding.limit
+    has_ring = short <= in_unit(book.value("largest-marked-ring").number, "in^3")
+    ring = f", or a ring marked with {rounded_up(short, DIGITS)} in^3 or more" if has_ring else ""
     return Item(
         Group.BOXES,
         "1",
-        f"box of at least {_room(box, finding, book)}{size}, or a ring marked with "
-        f"{rounded_up(finding.value - finding.limit, DIGITS)} in^3 or more",
-        f"in place of {box.id}, or on it",
+        f"box of at least {_room(box, finding, book)}{size}{ring}",
+        f"in place of {box.id}{', or on it' if has_ring else ''}",
         f"the one that is there has {rounded_down(finding.limit, DIGITS)} in^3; or start the new cable from another "
         "box",
         finding.sources,
@@ -217,8 +219,23 @@ def plate_items(circuit: Circuit, book: Rulebook) -> Iterator[Item]:
     sources = (distance.source, thickness.source)
     if near:
         yield Item(Group.SUPPORTS, str(len(near)), what, named(near), rule, sources)
+    crossed = book.value("framing-spacing")
     if close:
-        yield Item(Group.SUPPORTS, "as many as it takes", what, named(close), f"one at each place {rule}", sources)
+        many = _most_plates([cable for cable in passing if cable.id in close], crossed.number)
+        sources_of = (*sources, crossed.source) if many else sources
+        why = f"one at each place {rule}"
+        yield Item(Group.SUPPORTS, many or "as many as it takes", what, named(close), why, sources_of)
     elif passing and any(cable.plates for cable in passing):
-        planned = named(cable.id for cable in passing if cable.plates)
-        yield Item(Group.SUPPORTS, "as planned", what, planned, f"the file plans plates; required: {rule}", sources)
+        planned = [cable for cable in passing if cable.plates]
+        many = _most_plates(planned, crossed.number)
+        sources_of = (*sources, crossed.source) if many else sources
+        why = f"the file plans plates; required {rule}"
+        yield Item(Group.SUPPORTS, many or "as planned", what, named(one.id for one in planned), why, sources_of)
+
+
+def _most_plates(cables: Sequence[Cable], spacing_m: float) -> str:
+    """At most one plate for each stud or joist that the runs cross; empty where a run or its length is not known."""
+    lengths = [cable.length_m.high for cable in cables if cable.length_m is not None and cable.run == "through framing"]
+    if len(lengths) < len(cables):
+        return ""
+    return f"up to {sum(math.ceil(length / spacing_m) for length in lengths)}"

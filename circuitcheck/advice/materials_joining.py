@@ -55,6 +55,7 @@ def joining_items(book: Rulebook, wiring: Sequence[BoxWiring], low: Sequence[Low
             named(untold),
             "it is not known which conductors join there",
         )
+    yield from _caps(wiring, book)
     yield from _device_leads(wiring, book)
     yield from _pigtails(wiring, book)
     yield from _marks(wiring, book)
@@ -76,6 +77,30 @@ def _connectors(splices: Iterable[tuple[str, Joint]], book: Rulebook, kind: str)
             where,
             "a new one for each splice that is made or added to",
             (source,),
+        )
+
+
+def _caps(wiring: Sequence[BoxWiring], book: Rulebook) -> Iterator[Item]:
+    """Caps for what waits in a box that is there, until the last day: new conductors, and wires that a fixture left."""
+    waiting: list[str] = []
+    perhaps = 0
+    for one in wiring:
+        if one.is_existing:
+            ends = [end for joint in one.joints.joints for end in joint.ends]
+            ends += [untold.end for untold in one.joints.untold]
+            held = [
+                end for end in ends if end.added is (end.kind is EndKind.CABLE) and end.kind is not EndKind.TERMINAL
+            ]
+            waiting += [one.box.id] * len(held)
+            perhaps += sum(end.perhaps for end in held)
+    if waiting:
+        yield Item(
+            Group.CONNECTORS,
+            counted(len(waiting) - perhaps, len(waiting)),
+            "wire connector that may close off one conductor, to use as a cap",
+            named(f"{place} ({count})" if count > 1 else place for place, count in Counter(waiting).items()),
+            "for conductors that wait in a box until the last day: new ones, and those that a fixture was taken off",
+            (book.value("splice-connector-listed").source,),
         )
 
 

@@ -11,6 +11,7 @@ from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
 from circuitcheck.advice.materials_joining import composition
 from circuitcheck.advice.nets import NetKind
 from circuitcheck.advice.wiring import BoxWiring
+from circuitcheck.note.part_words import entry_words
 from circuitcheck.paper import Cell, Column, Known, Listing, Paragraph, Row, RowKind, Section, Table, Tone
 
 COLUMNS = (Column("What", 1.7), Column("Conductors", 4.2), Column("How", 3.2))
@@ -221,7 +222,7 @@ def _untold_rows(untold: Iterable[Untold]) -> Iterator[Row]:
     for why, held in reasons.items():
         parts = dict.fromkeys(_held(one.end) for one in held)
         keys = list(dict.fromkeys(one.end.key for one in held if one.end.key))
-        told = f"; would be told by {listed(keys)}" if keys else ""
+        told = f"; this would settle it: {listed([entry_words(key) for key in keys])}" if keys else ""
         yield Row((Cell("", Known.UNKNOWN), Cell(listed(list(parts))), Cell(f"unknown: {why}{told}")))
 
 

@@ -94,6 +94,12 @@ def test_connectors(items):
     assert sum(int(count) for count in list(connectors.values())[:-1]) == 3 + 6 + 1 + 1 + 2 + 1
 
 
+def test_caps_for_what_waits(items):
+    """In the attic one new 14-2 with ground waits: three conductors. Its lampholder perhaps leaves a ground behind."""
+    caps = [(what, n) for what, n in lines(items, Group.CONNECTORS).items() if "to use as a cap" in what]
+    assert caps == [("wire connector that may close off one conductor, to use as a cap", "3 to 4")]
+
+
 def test_the_rest(items):
     """One pigtail for the new yoke; a switch; three lights; a plate and three canopies; protection as checked."""
     assert lines(items, Group.CONNECTORS)["pigtail 14 AWG, bare or green, 6 in each"] == "1"

@@ -53,6 +53,24 @@ def test_the_note_shows_before_and_after_in_a_row(changed):
     assert any("protection: none" in row and "protection: arc-fault" in row for row in rows)
 
 
+def test_the_order_of_work_takes_down_what_goes_after_the_dead_test_and_before_the_joining():
+    gone = '\n[[change]]\npart = "load.attic lamp"\naction = "remove"\n'
+    circuit = read_circuit(HALLWAY + CHANGES + gone, "hallway.circuit.toml", vocabulary())
+    plan = plan_outline(
+        check(circuit, load_rulebook("nec-2023")), circuit, load_rulebook("nec-2023"), digest="", tool="", made=MADE
+    )
+    order = next(section for section in plan.sections if section.title == "Order of work")
+    steps = [row.cells[1].text for row in order.blocks[0].rows if len(row.cells) > 1]
+
+    def place(words):
+        return next(number for number, step in enumerate(steps) if words in step)
+
+    last_test = place("Go through the whole dead test once more")
+    assert last_test < place("no longer needed: load “attic lamp”") < place("Join grounds first")
+    assert last_test < place("Make the changes to box “attic”") < place("Join grounds first")
+    assert "At the panel a licensed electrician makes the change" in " ".join(steps)
+
+
 def test_the_plan_shows_them_and_lists_what_they_take(changed):
     text = markdown_text(plan_outline(*changed, digest="", tool="", made=MADE))
     assert "clamps inside: yes" in text

@@ -72,6 +72,8 @@ def test_an_undetermined_plan_settles_first():
     assert "Settle first: until then nothing is cut or run" in page
     assert "The order ends here." in page
     assert not STEPS.search(" ".join(steps(outline)))
+    assert "this would settle it: cable “feed”: what it carries" in page
+    assert not re.search(r"\b(cable|box|load|control)\.\w", page)  # no keys of the file
 
 
 def test_a_plan_with_nothing_open_is_whole():
