@@ -27,7 +27,7 @@ from circuitcheck.ui.spans import Line
 class Checked:
     """What is known about one state of the file.
 
-    ``report`` and ``circuit`` are None while ``problems`` has to correct first. ``fault`` is a fault of the
+    ``report`` and ``circuit`` are None while ``problems`` is to be corrected first. ``fault`` is a fault of the
     program itself. ``needs`` says per key whether it decides an open answer or had the worst case taken.
     """
 
@@ -59,7 +59,7 @@ class Checked:
             return (("✗ PROGRAM FAULT", "fail"), ("  no answer; see the findings", "plain"))
         if self.report is None:
             count = len(self.problems)
-            entries = "1 entry has" if count == 1 else f"{count} entries have"
+            entries = "1 entry" if count == 1 else f"{count} entries"
             return (("✗ NO ANSWER YET", "fail"), (f"  {entries} to correct first", "plain"))
         counts = Counter(finding.outcome for finding in self.findings)
         worst = next((o for o in (Outcome.FAIL, Outcome.UNDETERMINED) if counts[o]), Outcome.PASS)

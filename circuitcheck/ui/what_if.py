@@ -141,7 +141,7 @@ def side_by_side(what_if: WhatIf, checked: Checked | None, width: int, *, stacke
     reports = [(name, state.report) for name, state, _ in states if state is not None and state.report is not None]
     for name, state, _ in states:
         if state is None or state.report is None:
-            lines += wrapped_lines(f"{name}: no answer; an entry has to correct first", width, "fail")
+            lines += wrapped_lines(f"{name}: no answer; an entry has to be corrected first", width, "fail")
     if len(reports) < 2:
         return lines
     found = compared([report for _, report in reports])

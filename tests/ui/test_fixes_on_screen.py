@@ -78,7 +78,7 @@ async def test_no_fixes_while_the_job_stops(screens, folder: Path) -> None:
         assert page.working.bench.checked.report.stop, page.text
         await page.press("F")
         screen = await searched(page)
-        assert "No fix while the job stops" in page.words_in("#fix")
+        assert "No fix is offered while the job is stopped" in page.words_in("#fix")
         assert "call a licensed electrician" in page.words_in("#fix")
         assert screen.fix is None
         await page.press("enter")

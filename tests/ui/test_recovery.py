@@ -198,7 +198,7 @@ async def test_the_start_page_names_unsaved_work(screens, folder: Path) -> None:
     async with screens() as page:
         assert "Work that was not saved" in page.text
         assert "lost.circuit.toml" in page.text
-        await page.press("down", "down", "down", "enter", "r")
+        await page.press("down", "down", "down", "down", "enter", "r")
         await page.settled()
         assert isinstance(page.app.screen, WorkingScreen)
         assert page.working.bench.document.is_new

@@ -295,12 +295,12 @@ async def test_a_file_with_mistakes_is_shown_and_put_right(screens, folder: Path
     )
     async with screens(path) as page:
         assert "NO ANSWER YET" in page.text
-        assert "2 entries have to be put right" in page.words
+        assert "2 entries to correct first" in page.words
         await page.press("f", "enter")
         assert page.working.query_one(EntryList).item == "breaker"
         await page.type("15 A")
         await page.press("enter")
-        assert "1 entry has to be put right" in page.words
+        assert "1 entry to correct first" in page.words
         assert "lenght" in page.text
     assert path.read_text("utf-8").count("15 W") == 1
 

@@ -124,7 +124,7 @@ class FindingsPane(LineList):
         self.page.finish_typing()
         checked = self.bench.checked
         if checked is None or checked.report is None or checked.circuit is None:
-            self.page.tell("No fixes yet: put right what the findings name first.")
+            self.page.tell("No fixes yet: correct what the findings name first.")
             return
         if checked.blocks is not self.bench.document.blocks:
             self.page.tell("This is still being checked: ask again in a moment.")

@@ -48,7 +48,7 @@ def say_spoken(talk: Talk, lines: Iterable[Line]) -> None:
 def offer_fixes(talk: Talk, bench: Workbench, checked: Checked, finding: Finding | None) -> bool:
     """Looks for fixes and shows the one asked for; whether one was taken into the plan."""
     if checked.report is None or checked.circuit is None:
-        talk.say("No fixes yet: put right what the findings name first.")
+        talk.say("No fixes yet: correct what the findings name first.")
         return False
     if finding is not None and finding.outcome not in FIXABLE:
         talk.say("This passes: there is nothing to fix.")
@@ -133,7 +133,7 @@ def say_room(talk: Talk, bench: Workbench, checked: Checked) -> None:
     """Says the room left at the part one stands on."""
     report, circuit = checked.report, checked.circuit
     if report is None or circuit is None:
-        talk.say("Not known yet: put right what the findings name first.")
+        talk.say("Not known yet: correct what the findings name first.")
         return
     book = load_rulebook(circuit.job.rulebook)
     parts = parts_of(bench.document, bench.part)
