@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import PurePath
 from typing import Any
 
-from circuitcheck.circuit.guide import entry_guide
+from circuitcheck.circuit.guide import entry_guide, key_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.job import ROOMS
 from circuitcheck.circuit.model import Circuit
@@ -93,6 +93,15 @@ READINGS = (
     ("supply", "measured_current"),
     ("supply", "other_leg_current"),
 )
+WHO_AND_WHERE, AT_THE_PANEL, METER = "Who and where", "The breaker and the panel, cover on", "Meter readings"
+
+#: The heading under which an entry that is asked once has its blank.
+PLACES = {
+    **dict.fromkeys(PEOPLE, WHO_AND_WHERE),
+    **dict.fromkeys(PANEL, AT_THE_PANEL),
+    **dict.fromkeys(READINGS, METER),
+}
+
 READING_COLUMNS = (
     Column("Reading", 3),
     Column("Value", 1.6),
@@ -186,9 +195,9 @@ def _sections(report: Report | None, circuit: Circuit | None) -> tuple[Section, 
     """What stands on the sheet for the walk."""
     return (
         _start(),
-        *(open_sections(report) if report is not None else ()),
-        Section("Who and where", (_facts(PEOPLE, circuit, asked=False),)),
-        Section("The breaker and the panel, cover on", (_facts(PANEL, circuit, asked=True),)),
+        *(open_sections(report, circuit, PLACES) if report is not None and circuit is not None else ()),
+        Section(WHO_AND_WHERE, (_facts(PEOPLE, circuit, asked=False),)),
+        Section(AT_THE_PANEL, (_facts(PANEL, circuit, asked=True),)),
         _signs(circuit),
         _walk(circuit),
         *(section for parts in PARTS if (section := _parts(parts, circuit)) is not None),
@@ -197,7 +206,7 @@ def _sections(report: Report | None, circuit: Circuit | None) -> tuple[Section, 
         _readings(circuit),
         Section("Sketch", (Squares(10),), together=False),
         Section("Photos to bring", (Listing(PHOTOS, boxes=True, numbered=True),)),
-        _guide(),
+        *_guide(report, circuit),
         Section("Before anything is opened", (Listing(SHORT[1:]),)),
     )
 
@@ -215,6 +224,8 @@ def _cannot_apply(name: str, circuit: Circuit | None) -> bool:
     supply = circuit.supply
     if name == "fuse_type":
         return supply.device == "breaker"
+    if name == "other_leg_current":
+        return supply.shared_neutral is False and (supply.poles or 1) == 1
     return name == "handle_tie" and supply.shared_neutral is False and supply.poles == 1
 
 
@@ -297,9 +308,10 @@ def _readings(circuit: Circuit | None) -> Section:
         "A plug-in meter with a display reads voltage and load at an outlet without opening anything. Clamp readings "
         "at the panel are for an electrician."
     )
-    rows = tuple(_reading_row(section, name, circuit) for section, name in READINGS)
+    asked = [(section, name) for section, name in READINGS if not _cannot_apply(name, circuit)]
+    rows = tuple(_reading_row(section, name, circuit) for section, name in asked)
     more = (Row((BLANK, ASKED, BLANK, BLANK, BLANK)),) if circuit is None else ()
-    return Section("Meter readings", (Paragraph(text), Table("", READING_COLUMNS, (*rows, *more))))
+    return Section(METER, (Paragraph(text), Table("", READING_COLUMNS, (*rows, *more))))
 
 
 def _reading_row(section: str, name: str, circuit: Circuit | None) -> Row:
@@ -310,13 +322,25 @@ def _reading_row(section: str, name: str, circuit: Circuit | None) -> Row:
     return Row((Cell(key.title), cell, rest, rest, rest))
 
 
-def _guide() -> Section:
-    """How to read each entry, the cheapest way first."""
+def _guide(report: Report | None, circuit: Circuit | None) -> tuple[Section, ...]:
+    """How to read each entry, the cheapest way first; of a file only what is blank and was not told further up."""
+    told = {key_of(unknown.key) for unknown in report.unknowns} if report is not None else set()
     rows = []
     for section, name in GUIDED:
+        if circuit is not None and ((section, name) in told or not _is_blank(section, name, circuit)):
+            continue
         guide = entry_guide(section, name)
         caution = (guide.caution_in_short,) if guide.caution_in_short else ()
         ways = Cell(guide.read[0], more=(*guide.read[1:3], *caution))
         rows.append(Row((Cell(f"{SECTIONS[section].title}: {guide.title}"), ways)))
     columns = (Column("What", 2.2), Column("How to read it, the cheapest way first", 7))
-    return Section("How to read each", (Table("", columns, tuple(rows)),), together=False)
+    return (Section("How to read each", (Table("", columns, tuple(rows)),), together=False),) if rows else ()
+
+
+def _is_blank(section: str, name: str, circuit: Circuit) -> bool:
+    """Whether the sheet leaves that entry blank of any part. A box is known by its trade size or its volume."""
+    held = _part(circuit, section)
+    parts = held if isinstance(held, tuple) else (held,)
+    if name in ("trade_size", "volume"):
+        return any(part.trade_size is None and part.volume_m3 is None for part in parts)
+    return any(getattr(part, SECTIONS[section].keys[name].attribute) is None for part in parts)

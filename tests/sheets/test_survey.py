@@ -162,7 +162,7 @@ def test_worst_cases_and_guesses_have_room_of_their_own():
     assert guesses.rows[0].cells[0].text == "cable “feed”: length"
     assert guesses.rows[0].cells[-1].blank
     besides = table_of(built, "Find out besides")
-    assert all(row.cells[-1].blank for row in besides.rows)
+    assert all(row.cells[-1].blank or row.cells[-1].text.startswith("write it under") for row in besides.rows)
     assert ("Hottest air along it", ("cable “feed”",)) in [
         (row.cells[0].text, row.cells[0].more) for row in besides.rows
     ]
@@ -181,15 +181,72 @@ def test_finding_out_by_opening_says_what_comes_first():
     assert "breaker off, locked or tagged, and tested dead first" in flat()  # in how to read each
 
 
-def test_many_unknowns_are_counted_after_the_first_ones():
+def test_the_same_question_about_many_parts_is_one_row():
+    """Ninety cables of unknown size and their boxes: a row for each question, which counts the parts it cannot name."""
     parts = [box("b0"), cable("feed", "panel", "b0", size=None)]
     for number in range(1, 90):
         parts.append(box(f"b{number}", internal_clamps=None, volume_m3=7 * CUBIC_INCH))
         parts.append(cable(f"c{number}", f"b{number - 1}", f"b{number}", origin="existing", size=None))
-    page = outline(circuit(*parts, load("lamp", "b89", power_w=5)))
-    first = next(section for section in page.sections if section.title.startswith("Find out first"))
-    assert len(first.blocks[0].rows) == 60
-    assert "more of the kind" in first.blocks[1].text
+    built = circuit(*parts, load("lamp", "b89", power_w=5))
+    first, besides = table_of(built, "Find out first"), table_of(built, "Find out besides")
+    titles = [(row.cells[0].text, row.cells[1].text) for row in first.rows]
+    assert len(titles) == len(set(titles)) < 20
+    clamps = next(row for row in besides.rows if row.cells[0].text == "Clamps inside")
+    assert clamps.cells[0].more[0].endswith("and 81 more")
+
+
+def test_an_answer_has_one_place_to_write_it():
+    """The size of the cable and the clamps have a blank in their tables, so that the list of questions points there."""
+    built = circuit(box("attic"), cable("feed", "panel", "attic", size=None), load("lamp", "attic", power_w=60))
+    size = next(row for row in table_of(built, "Find out first").rows if row.cells[0].text == "Conductor size")
+    assert size.cells[-1] == Cell("write it under “Cables”")
+    (cables,) = table_of(built, "Cables").rows
+    assert cables.cells[4].blank
+
+
+def test_a_filled_sheet_tells_how_to_read_only_what_it_asks():
+    guide = {row.cells[0].text for row in table_of(None, "How to read each").rows}
+    filled = {row.cells[0].text for row in table_of(known(), "How to read each").rows}
+    assert "Cable: Conductor size" in guide
+    assert filled < guide
+    assert "Cable: Conductor size" not in filled  # it is known
+
+
+def test_it_asks_what_only_the_plan_lacks():
+    """What the new cable is fed from does not matter to a check that passes, but to what joins what in the box."""
+    built = circuit(
+        box("attic", material="nonmetallic"),
+        cable("feed", "panel", "attic", origin="existing", carries=None),
+        box("wall", origin="added", material="nonmetallic"),
+        cable("to wall", "attic", "wall", carries=None),
+        load("light", "wall", origin="added", power_w=5),
+    )
+    page = flat(built)
+    told = {unknown.key for unknown in check(built, load_rulebook("nec-2023")).unknowns}
+    assert "load.light.switched_by" not in told
+    (plan,) = [one for one in outline(built).sections if one.title == "Only the plan of the work asks"]
+    assert any("settles what joins what in" in line for row in plan.blocks[0].rows for line in row.cells[0].more)
+    assert "Only the plan of the work asks" in page
+
+
+def test_the_other_hot_is_no_question_where_the_neutral_is_not_shared():
+    own = circuit(supply(shared_neutral=False, poles=1), box("a"), cable("c", "panel", "a"), load("l", "a"))
+    shared = circuit(supply(shared_neutral=True, poles=1), box("a"), cable("c", "panel", "a"), load("l", "a"))
+    rows = [{row.cells[0].text for row in table_of(one, "Meter readings").rows} for one in (own, shared)]
+    assert len(rows[1] - rows[0]) == 1
+
+
+def test_a_blank_is_as_high_as_a_pencil_needs():
+    """At least 0.35 in, that is 25.2 pt, for every rectangle that is drawn to be written in."""
+    reader = pypdf.PdfReader(io.BytesIO(rendered(outline(), Path("sheet.pdf"), paper="letter")))
+    high = []
+    for page in reader.pages[:2]:
+        drawn = page.get_contents().get_data().decode("latin-1")
+        for path in re.findall(r" M ([^\n]* c)\nS", drawn):  # with round corners: no line and no box to tick
+            ys = [float(y) for y in re.findall(r"[\d.-]+ ([\d.-]+) [mlc]\b", path)]
+            high.append(max(ys) - min(ys))
+    assert len(high) > 40
+    assert min(high) >= 25.1
 
 
 def test_readings_have_room_for_meter_date_and_what_was_on():
