@@ -23,6 +23,8 @@ def entry_line(entry: ShownEntry, label_width: int, width: int) -> Line:
     if not value:
         value, role = _unknown(entry)
     room = width - label_width - 1
+    if not entry.text and cell_len(value) > room:
+        value = value.removeprefix("unknown: ")
     if entry.draft:
         return (
             (f"{mark} ", mark_role),

@@ -16,15 +16,19 @@ from circuitcheck.ui.spans import Line, wrapped_lines
 from circuitcheck.ui.widgets.key_line import KeyLine
 from circuitcheck.ui.widgets.shown import shown
 
+#: Windows of fewer lines show the cautions without blank lines between, so that more of them is seen at once.
+_ROOMY = 30
 
-def caution_lines(width: int) -> list[Line]:
+
+def caution_lines(width: int, *, spaced: bool = True) -> list[Line]:
     """The cautions, numbered."""
     lines: list[Line] = []
     for number, sentence in enumerate(SHORT, start=1):
         first, *rest = wrapped_lines(sentence, width - 3, "value")
         lines.append(((f"{number}. ", "caution"), *first))
         lines += [(("   ", "plain"), *line) for line in rest]
-        lines.append((("", "plain"),))
+        if spaced:
+            lines.append((("", "plain"),))
     return lines
 
 
@@ -42,7 +46,7 @@ class CautionsScreen(ModalScreen[bool]):
         """Title, cautions, how to go on."""
         with Vertical(id="sheet"):
             yield Static(shown("Before anyone opens anything", "caution"))
-            yield PageText(caution_lines)
+            yield PageText(lambda width: caution_lines(width, spaced=self.app.size.height >= _ROOMY))
             yield Static(shown("Press y when you have read this. It is asked once a session.", "strong"))
             yield KeyLine()
 

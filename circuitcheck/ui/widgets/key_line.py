@@ -28,3 +28,16 @@ class KeyLine(Footer):
 
     def _lay_out(self) -> None:
         self.styles.grid_size_columns = _BESIDE if self.app.size.width < PHONE_WIDTH else max(len(self.children), 1)
+        for key in self.children:
+            key.visible = True
+        self.call_after_refresh(self._show_whole_ones)
+
+    async def recompose(self) -> None:
+        """Other keys work now."""
+        await super().recompose()
+        self.call_after_refresh(self._show_whole_ones)
+
+    def _show_whole_ones(self) -> None:
+        """A key that the window cuts is not shown, so that none stands there without its word; help has them all."""
+        for key in self.children:
+            key.visible = key.region.right <= self.region.right or self.app.size.width < PHONE_WIDTH
