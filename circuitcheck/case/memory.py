@@ -8,9 +8,10 @@ worked out once (``once``) and holds for every choice that gives the entries it 
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import wraps
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar
 
 from circuitcheck.case.entry import OpenEntry
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 P = ParamSpec("P")
 Made = TypeVar("Made")
 
+_NOTHING: Mapping[OpenEntry, Any] = MappingProxyType({})
 #: Entries without a bound that one result names at most.
 _MOST_UNBOUNDED = 40
 #: How many results, for different values of what was read, are kept of one function and subject; and for how many ways
@@ -28,8 +30,10 @@ _MOST_UNBOUNDED = 40
 _MOST_KEPT, _MOST_GROUPS = 48, 8
 #: Up to so many entries a result names itself, so that nobody walks through what it was made of.
 _MOST_NAMED = 32
-#: How many choices keep what they chose, so that the next question about the same case starts where the last one ended.
+#: In how many cases a result remembers whether it holds.
 _MOST_CHOICES = 6
+#: Up to so many values that stand in every case are copied into a new one; more are looked up when they are asked for.
+_MOST_COPIED = 64
 #: For how many cases is remembered that something was worked out in order; fewer than results are kept, so that it is
 #: still there. ``_ALWAYS`` stands for every case: nothing open was read.
 _MOST_ORDERED, _ALWAYS = 4, -1
@@ -105,6 +109,41 @@ class Kept:
         return next((result for result in self.many if reading.holds(result)), None)
 
 
+class Choice(dict[OpenEntry, Any]):
+    """One case: the value of each open entry in it, chosen when it is first asked for."""
+
+    __slots__ = ("choose", "generation", "reading", "settled")
+
+    def __init__(
+        self,
+        reading: Reading,
+        choose: Callable[[OpenEntry], Any],
+        settled: Mapping[OpenEntry, Any] = _NOTHING,
+        moved: Mapping[OpenEntry, Any] = _NOTHING,
+    ) -> None:
+        """``choose`` always chooses the same; settled: what it chooses in every case; moved: what counts before."""
+        super().__init__(settled if len(settled) <= _MOST_COPIED else _NOTHING)
+        self.update(moved)
+        self.reading, self.choose, self.settled = reading, choose, settled
+        self.generation = reading.next_generation()
+
+    def __missing__(self, entry: OpenEntry) -> Any:
+        """Choose; what is read on the way was read by nobody."""
+        if entry in self.settled:
+            value = self[entry] = self.settled[entry]
+            return value
+        before = self.reading.begin(self)  # what the choice looks at is what this case has
+        try:
+            value = self[entry] = self.choose(entry)
+        finally:
+            self.reading.end(before)
+        return value
+
+
+def _no_case(entry: OpenEntry) -> Any:
+    raise LookupError(f"{entry.ref} is open, and no case was chosen")
+
+
 class Frame:
     """What is being read while something is worked out."""
 
@@ -152,69 +191,61 @@ class Reading:
 
     def __init__(self) -> None:
         """Nothing is open until ``at`` says which way to choose."""
-        self.generation = 0
         self.frames = [Frame()]
         self.ordered: dict[Callable[..., Any], list[int]] = {}
         self.lock = threading.RLock()
-        self._choose: Callable[[OpenEntry], Any] | None = None
-        self._chosen: dict[OpenEntry, Any] = {}
-        self._generations = 0
-        self._known: dict[Callable[[OpenEntry], Any], tuple[int, dict[OpenEntry, Any]]] = {}
+        self._generations = -1
+        self._none = self.choice = Choice(self, _no_case)
+
+    def next_generation(self) -> int:
+        """A number for another case."""
+        self._generations += 1
+        return self._generations
+
+    @property
+    def generation(self) -> int:
+        """The number of the case that counts now."""
+        return self.choice.generation
 
     @property
     def choosing(self) -> bool:
         """Whether a case is being asked about now."""
-        return self._choose is not None
+        return self.choice is not self._none
 
     def value(self, entry: OpenEntry) -> Any:
-        """The value that counts now, written down as read."""
-        value = self.frames[-1].reads[entry] = self.chosen(entry)
+        """The value that counts now, written down as read. Raises: LookupError where no case was chosen."""
+        value = self.frames[-1].reads[entry] = self.choice[entry]
         return value
-
-    def chosen(self, entry: OpenEntry) -> Any:
-        """The value that counts now. Raises: LookupError outside ``at``: nothing says which way."""
-        try:
-            return self._chosen[entry]
-        except KeyError:
-            if self._choose is None:
-                raise LookupError(f"{entry.ref} is open, and no case was chosen") from None
-            self.frames.append(Frame())
-            try:
-                value = self._chosen[entry] = self._choose(entry)
-            finally:
-                self.frames.pop()
-            return value
 
     def values(self, entries: tuple[OpenEntry, ...]) -> tuple[Any, ...]:
         """The values that count now, not written down as read."""
-        chosen = self._chosen
-        try:
-            return tuple([chosen[entry] for entry in entries])
-        except KeyError:
-            return tuple([self.chosen(entry) for entry in entries])
+        choice = self.choice
+        return tuple([choice[entry] for entry in entries])
 
     @contextmanager
-    def at(self, choose: Callable[[OpenEntry], Any]) -> Iterator[Frame]:
+    def at(self, choose: Choice | Callable[[OpenEntry], Any]) -> Iterator[Frame]:
         """Inside, ``choose`` says what each open entry is; what is read is gathered in the frame.
 
-        The same ``choose`` again is the same case: it always chooses the same.
+        The same ``Choice`` again is the same case: what was worked out in it need not be looked at again.
         """
-        with self.lock:
-            before = self._choose, self._chosen, self.generation
-            known = self._known.pop(choose, None)
-            if known is None:
-                self._generations += 1
-                known = self._generations, {}
-            self._known[choose] = known
-            if len(self._known) > _MOST_CHOICES:
-                del self._known[next(iter(self._known))]
-            self._choose = choose
-            self.generation, self._chosen = known
-            try:
-                with self.apart() as frame:
-                    yield frame
-            finally:
-                self._choose, self._chosen, self.generation = before
+        before = self.begin(choose if isinstance(choose, Choice) else Choice(self, choose))
+        try:
+            yield self.frames[-1]
+        finally:
+            self.end(before)
+
+    def begin(self, choice: Choice) -> Choice:
+        """From here on this case counts, until ``end`` is called with what is returned; what is read is gathered."""
+        self.lock.acquire()
+        before, self.choice = self.choice, choice
+        self.frames.append(Frame())
+        return before
+
+    def end(self, before: Choice) -> None:
+        """The case that counted before counts again."""
+        self.frames.pop()
+        self.choice = before
+        self.lock.release()
 
     @contextmanager
     def apart(self) -> Iterator[Frame]:
@@ -228,13 +259,14 @@ class Reading:
 
     def holds(self, result: Result) -> bool:
         """Whether a result holds for what counts now. Never goes deep: a chain may be 10,000 long."""
-        waiting, now = [result], self.generation
+        waiting, choice = [result], self.choice
+        now = choice.generation
         while waiting:
             here = waiting[-1]
             if now in here.held:
                 waiting.pop()
                 continue
-            holds = all(self.chosen(entry) == value for entry, value in here.reads)
+            holds = all(choice[entry] == value for entry, value in here.reads)
             if holds:
                 behind = [other for other in here.others if not other.closed]
                 holds = all(other.held.get(now, True) for other in behind)

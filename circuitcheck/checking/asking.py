@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, Answer, Case, CaseRule, Direction
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Frame
+from circuitcheck.case.memory import Choice, Frame
 from circuitcheck.findings import Outcome
 
 #: How bad an outcome is.
@@ -17,9 +17,8 @@ RANK = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FA
 MOST_WAYS = 600
 
 Moved = Mapping[OpenEntry, Any]
-Chooser = Callable[[OpenEntry], Any]
 #: How many cases are kept to be asked about again.
-_MOST_CHOOSERS = 64
+_MOST_CHOICES = 64
 #: Up to so many entries an answer is kept by their values.
 _MOST_KEPT_BY = 64
 
@@ -36,7 +35,7 @@ class Asked(NamedTuple):
 
     reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
     values: the values of all ways that were tried. way: the entries tried at each value, as they are in this answer.
-    complete: whether every way was tried.
+    case: what every open entry is in it. complete: whether every way was tried.
     """
 
     answer: Answer | None
@@ -44,6 +43,7 @@ class Asked(NamedTuple):
     unbounded: tuple[OpenEntry, ...]
     values: tuple[float, ...]
     way: Moved
+    case: Choice
     complete: bool = True
 
     @property
@@ -66,37 +66,44 @@ class Asker:
         #: The subject that was asked about last, and its answers: by the entries that were read, then by their values.
         self._subject: Any = None
         self._answers: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Read]] = {}
-        self._choosers: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Chooser] = {}
+        self._choices: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Choice] = {}
+        #: What stands in every worst (or best) case, whatever the others are.
+        self._settled: dict[bool, dict[OpenEntry, Any]] = {True: {}, False: {}}
+        #: Whether an entry is tried at every value.
+        self._each: dict[OpenEntry, bool] = {}
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
         """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
-        leaves: list[tuple[Answer | None, dict[OpenEntry, Any]]] = []
-        reads: dict[OpenEntry, None] = {}
-        unbounded: dict[OpenEntry, None] = {}
+        first: dict[OpenEntry, Any] = dict(moved or {})
+        case = self._choice(worst, first)
+        answer, read, without_bound = self._answer(subject, case)
+        ways = self._ways_on(first, read)
+        if not ways:
+            number = None if answer is None else answer.value
+            return Asked(answer, read, without_bound, () if number is None else (number,), {}, case)
+        leaves: list[tuple[Answer | None, dict[OpenEntry, Any], Choice]] = []
+        reads, unbounded = dict.fromkeys(read), dict.fromkeys(without_bound)
         complete = True
-        waiting: list[dict[OpenEntry, Any]] = [dict(moved or {})]
+        waiting = ways
         while waiting:
             if len(leaves) >= MOST_WAYS:
                 complete = False
                 break
             way = waiting.pop()
-            answer, read, without_bound = self._answer(subject, worst, way)
+            case = self._choice(worst, way)
+            answer, read, without_bound = self._answer(subject, case)
             reads.update(dict.fromkeys(read))
             unbounded.update(dict.fromkeys(without_bound))
             ways = self._ways_on(way, read)
             if ways:
                 waiting.extend(ways)
             else:
-                leaves.append((answer, way))
-        if len(leaves) == 1:
-            answer, way = leaves[0]
-        else:
-            pick = max if worst else min
-            answer, way = pick(leaves, key=lambda leaf: badness(leaf[0]))
-        values = tuple(leaf.value for leaf, _ in leaves if leaf is not None and leaf.value is not None)
-        given = moved or {}
-        chosen = {entry: value for entry, value in way.items() if entry not in given}
-        return Asked(answer, tuple(reads), tuple(unbounded), values, chosen, complete)
+                leaves.append((answer, way, case))
+        pick = max if worst else min
+        answer, way, case = leaves[0] if len(leaves) == 1 else pick(leaves, key=lambda leaf: badness(leaf[0]))
+        values = tuple(leaf.value for leaf, _, _ in leaves if leaf is not None and leaf.value is not None)
+        chosen = {entry: value for entry, value in way.items() if entry not in first}
+        return Asked(answer, tuple(reads), tuple(unbounded), values, chosen, case, complete)
 
     def fails(self, subject: Any, *, worst: bool, moved: Moved) -> bool:
         """Whether the worst answer (or the best) is that it does not do; looks no further than it must."""
@@ -104,7 +111,7 @@ class Asker:
         leaves = 0
         while waiting and leaves < MOST_WAYS:
             way = waiting.pop()
-            answer, read, _ = self._answer(subject, worst, way)
+            answer, read, _ = self._answer(subject, self._choice(worst, way))
             ways = self._ways_on(way, read)
             if ways:
                 waiting.extend(ways)
@@ -116,19 +123,27 @@ class Asker:
 
     def _ways_on(self, way: dict[OpenEntry, Any], read: Sequence[OpenEntry]) -> list[dict[OpenEntry, Any]]:
         """The ways that go on from here: by each value of the first entry that is tried at all of them."""
-        undecided = next((entry for entry in read if entry not in way and self._tries_each(entry)), None)
-        return [] if undecided is None else [{**way, undecided: value} for value in reversed(self.values(undecided))]
+        each = self._each
+        for entry in read:
+            if entry in way:
+                continue
+            tried = each.get(entry)
+            if tried is None:
+                tried = each[entry] = self._tries_each(entry)
+            if tried:
+                return [{**way, entry: value} for value in reversed(self.values(entry))]
+        return []
 
-    def told(self, subject: Any, asked: Asked, *, worst: bool) -> list[tuple[str, Mapping[str, Any]]]:
+    def told(self, subject: Any, asked: Asked) -> list[tuple[str, Mapping[str, Any]]]:
         """The lines of the working of an answer, as templates and things."""
-        with self.in_case(worst=worst, moved=asked.way):
+        with self.case.reading.at(asked.case):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
 
     @contextmanager
     def standing(self, *, worst: bool) -> Iterator[None]:
         """Inside, every open entry has its worst value for this rule (or its best)."""
-        with self.case.reading.at(self._chooser(worst, {})):
+        with self.case.reading.at(self._choice(worst, {})):
             yield
 
     def values(self, entry: OpenEntry) -> tuple[Any, ...]:
@@ -139,6 +154,8 @@ class Asker:
                 kept = self._ordered(entry)
             if not frame.reads and not frame.others:  # in another case it is the same
                 self._values[entry] = kept
+                for worst, settled in self._settled.items():
+                    settled[entry] = _standing(entry, kept, worst)
         return kept
 
     def _ordered(self, entry: OpenEntry) -> tuple[Any, ...]:
@@ -155,6 +172,7 @@ class Asker:
             keys = {value: direction(value, entry.part, self.case) for value in options}
         if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
             self._directions[entry] = EACH
+            self._each.pop(entry, None)
             return options
         return tuple(sorted(options, key=keys.__getitem__))
 
@@ -195,44 +213,47 @@ class Asker:
 
     def in_case(self, *, worst: bool, moved: Moved | None = None) -> AbstractContextManager[Frame]:
         """Inside, the case is the worst (or the best) for this rule, with some entries ``moved`` to a given value."""
-        return self.case.reading.at(self._chooser(worst, moved or {}))
+        return self.case.reading.at(self._choice(worst, moved or {}))
 
-    def _chooser(self, worst: bool, moved: Moved) -> Chooser:
-        """The same function for the same case, so that what was worked out in it need not be looked at again."""
+    def _choice(self, worst: bool, moved: Moved) -> Choice:
+        """The same one for the same case, so that what was worked out in it need not be looked at again."""
         key = worst, tuple(moved.items())
-        chooser = self._choosers.get(key)
-        if chooser is None:
-            if len(self._choosers) >= _MOST_CHOOSERS:
-                del self._choosers[next(iter(self._choosers))]
-            chooser = self._choosers[key] = self._new_chooser(worst, dict(moved))
-        return chooser
+        choice = self._choices.get(key)
+        if choice is None:
+            if len(self._choices) >= _MOST_CHOICES:
+                del self._choices[next(iter(self._choices))]
 
-    def _new_chooser(self, worst: bool, moved: Moved) -> Chooser:
-        def choose(entry: OpenEntry) -> Any:
-            if entry in moved:
-                return moved[entry]
-            values = self.values(entry)
-            return values[-1] if worst and entry.possible.bounded else values[0]
+            def choose(entry: OpenEntry) -> Any:
+                return _standing(entry, self.values(entry), worst)
 
-        return choose
+            choice = self._choices[key] = Choice(self.case.reading, choose, self._settled[worst], moved)
+        return choice
 
-    def _answer(self, subject: Any, worst: bool, moved: Moved) -> Read:
+    def _answer(self, subject: Any, choice: Choice) -> Read:
         """What the rule answers in one case. The same values of what it read: the same answer."""
-        reading = self.case.reading
         if subject is not self._subject:
             self._subject, self._answers = subject, {}
-        with self.in_case(worst=worst, moved=moved) as frame:
-            for entries, by_values in self._answers.items():
-                kept = by_values.get(reading.values(entries))
-                if kept is not None:
-                    return kept
+        for entries, by_values in self._answers.items():
+            kept = by_values.get(tuple([choice[entry] for entry in entries]))
+            if kept is not None:
+                return kept
+        reading = self.case.reading
+        before = reading.begin(choice)
+        try:
             self.tries += 1
             answer = self.rule.answer(subject, self.case, self.case.book)
-            reads, unbounded = frame.entries()
-            read = answer, reads, unbounded
-            if len(reads) <= _MOST_KEPT_BY:
-                self._answers.setdefault(reads, {})[reading.values(reads)] = read
+            reads, unbounded = reading.frames[-1].entries()
+        finally:
+            reading.end(before)
+        read = answer, reads, unbounded
+        if len(reads) <= _MOST_KEPT_BY:
+            self._answers.setdefault(reads, {})[tuple([choice[entry] for entry in reads])] = read
         return read
+
+
+def _standing(entry: OpenEntry, values: tuple[Any, ...], worst: bool) -> Any:
+    """The value of an entry in the worst (or the best) case."""
+    return values[-1] if worst and entry.possible.bounded else values[0]
 
 
 def _first(entry: OpenEntry) -> Any:

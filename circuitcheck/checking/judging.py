@@ -348,10 +348,10 @@ class _Merging:
         )
 
     def _working(self) -> Sequence[str]:
-        bad = self.asker.told(self.subject, self.worst, worst=True)
+        bad = self.asker.told(self.subject, self.worst)
         if self.worst is self.best:
             return [template.format_map(things) for template, things in bad]
-        good = self.asker.told(self.subject, self.best, worst=False)
+        good = self.asker.told(self.subject, self.best)
         if [template for template, _ in bad] == [template for template, _ in good]:
             return [
                 in_both(Said(template, things), Said(template, others))
