@@ -14,7 +14,9 @@ from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, least_current_a
-from circuitcheck.possible import declared, possible_of
+from circuitcheck.possible import Possible, declared, possible_of
+from circuitcheck.possible.reading import declared_of
+from circuitcheck.possible.table import Declared
 from circuitcheck.quantities import How, Interval
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -87,17 +89,13 @@ def _gone(
 
 
 @cache
-def _keys(section: str) -> tuple[tuple[str, str, Key, bool], ...]:
-    """Attribute, kind and key of a section, and whether the table says anything about a value that is given."""
-    rows = declared()
+def _keys(section: str) -> tuple[tuple[str, str, Key, Declared | None, bool], ...]:
+    """Attribute, kind, key and row of a section; whether the table says anything about a value that is given."""
+    rows = {key.name: declared().get(f"{section}.{key.name}") for key in SECTIONS[section].keys.values()}
     return tuple(
-        (
-            key.attribute,
-            f"{section}.{key.name}",
-            key,
-            (row := rows.get(f"{section}.{key.name}")) is not None and bool(row.infer),
-        )
+        (key.attribute, f"{section}.{key.name}", key, row, row is not None and bool(row.infer))
         for key in SECTIONS[section].keys.values()
+        for row in (rows[key.name],)
     )
 
 
@@ -105,10 +103,20 @@ def _part(
     section: Section, part: Any, circuit: Circuit, book: Rulebook, reading: Reading, entries: list[OpenEntry]
 ) -> parts.Part:
     known: dict[str, Any] = {}
-    open_keys: list[tuple[str, str, Key, Any]] = []
+    open_keys: list[tuple[str, str, Key, Possible]] = []
     guessed = part.known_by
-    for attribute, kind, key, inferred in _keys(section.name):
+    for attribute, kind, key, row, inferred in _keys(section.name):
         value = getattr(part, attribute)
+        possible: Possible | None
+        if value is None and not inferred:
+            possible = None if row is None else declared_of(row, key, part, book)
+            if possible is None:
+                known[attribute] = None
+            elif len(possible.options) == 1 and not possible.assumed:
+                known[attribute] = possible.options[0]
+            else:
+                open_keys.append((attribute, kind, key, possible))
+            continue
         if value.__class__ is Interval:
             if value.low == value.high and value.how is not How.GUESS:
                 known[attribute] = value.low
@@ -121,18 +129,18 @@ def _part(
         ):
             known[attribute] = tuple(each.low for each in value) if key.form is Form.PHYSICAL_LIST else value
             continue
-        open_keys.append((attribute, kind, key, value))
-    opened: dict[str, OpenEntry] = {}
-    made = object.__new__(_WATCHED[section.name])
-    for attribute, kind, key, value in open_keys:
         possible = possible_of(kind, key, value, part, circuit, book)
         if possible is None:
             known[attribute] = _plain(value)
         elif len(possible.options) == 1 and not possible.assumed:
             known[attribute] = possible.options[0]
         else:
-            ref = Ref(section.name, getattr(part, "id", ""), possible.ask_for or key.name)
-            opened[attribute] = OpenEntry(kind, ref, attribute, key.title, possible, made)
+            open_keys.append((attribute, kind, key, possible))
+    opened: dict[str, OpenEntry] = {}
+    made = object.__new__(_WATCHED[section.name])
+    for attribute, kind, key, possible in open_keys:
+        ref = Ref(section.name, getattr(part, "id", ""), possible.ask_for or key.name)
+        opened[attribute] = OpenEntry(kind, ref, attribute, key.title, possible, made)
     if not opened:
         plain = object.__new__(_KNOWN[section.name])
         plain.__dict__.update(known)

@@ -324,9 +324,13 @@ def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> N
     generations = reading.ordered.setdefault(make, [])
     if reading.generation in generations or _ALWAYS in generations:
         return
-    with reading.apart() as frame:
+    frames = reading.frames
+    frames.append(frame := Frame())
+    try:
         for subject in subjects:
             make(case, subject)
+    finally:
+        frames.pop()
     generations.append(reading.generation if frame.reads or frame.others else _ALWAYS)
     del generations[:-_MOST_ORDERED]
 

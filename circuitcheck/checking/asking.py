@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager, nullcontext
 from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, Answer, Case, CaseRule, Direction
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Direction
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Choice, Frame
 from circuitcheck.findings import Outcome
@@ -150,8 +150,12 @@ class Asker:
         """Every value at which an entry is tried, the best first where the rule says which way is worse."""
         kept = self._values.get(entry)
         if kept is None:
-            with self.case.reading.apart() as frame:
+            frames = self.case.reading.frames
+            frames.append(frame := Frame())
+            try:
                 kept = self._ordered(entry)
+            finally:
+                frames.pop()
             if not frame.reads and not frame.others:  # in another case it is the same
                 self._values[entry] = kept
                 for worst, settled in self._settled.items():
@@ -168,7 +172,7 @@ class Asker:
         direction = self.direction(entry)
         if direction is EACH or len(options) == 1:
             return options
-        with self._some_case():
+        with self._some_case() if direction is not MORE and direction is not LESS else _NO_CASE:
             keys = {value: direction(value, entry.part, self.case) for value in options}
         if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
             self._directions[entry] = EACH
@@ -189,7 +193,7 @@ class Asker:
         direction = self._directions.get(entry)
         if direction is None:
             direction = self.rule.worse.get(entry.kind, EACH)
-            if direction is not EACH:
+            if direction is not EACH and direction is not MORE and direction is not LESS:
                 with self._some_case(), self.case.reading.apart():
                     if direction(entry.possible.options[0], entry.part, self.case) is EACH:
                         direction = EACH
@@ -254,6 +258,9 @@ class Asker:
 def _standing(entry: OpenEntry, values: tuple[Any, ...], worst: bool) -> Any:
     """The value of an entry in the worst (or the best) case."""
     return values[-1] if worst and entry.possible.bounded else values[0]
+
+
+_NO_CASE = nullcontext()
 
 
 def _first(entry: OpenEntry) -> Any:

@@ -22,10 +22,12 @@ def findings_of(
     faults: list[Fault] | None = None,
     *,
     named: bool = True,
+    about: frozenset[str] | None = None,
 ) -> list[Finding]:
     """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises.
 
-    ``named`` False: nobody reads which entries an open answer depends on.
+    ``named`` False: nobody reads which entries an open answer depends on. ``about``: the sizes of no other cables are
+    asked for; ``rules`` say nothing about other parts then.
     """
     case = case_of(circuit, book)
     findings: list[Finding] = []
@@ -35,8 +37,9 @@ def findings_of(
                 findings.extend(findings_of_rule(rule, case, named=named))
             elif isinstance(rule, SizeRule):
                 asked = {each.name: each for each in ALL_RULES if isinstance(each, CaseRule)}
-                known = {(finding.check, finding.subject): finding for finding in findings}
-                findings.extend(size_findings(rule, circuit, case, asked, known))
+                told = findings if about is None else ()  # of other parts it has to know as well
+                known = {(finding.check, finding.subject): finding for finding in told}
+                findings.extend(size_findings(rule, circuit, case, asked, known, about, named=named))
             else:
                 findings.extend(rule.check(circuit, book))
         except TableError:

@@ -28,6 +28,9 @@ MOST_PARTS = 40_000
 #: So many cases are asked about at most; past that no other size is tried.
 MOST_TRIES = 5_000
 
+#: So many are kept at once.
+_MOST_ASKERS = 24
+
 #: What is known already, by check and subject.
 Known = Mapping[tuple[str, str], Finding]
 
@@ -61,6 +64,8 @@ class Sizes:
         self._all_at: dict[int, Case] = {}
         self._thinned: dict[int, Case] = {}
         self._alone: dict[tuple[str, int], Case] = {}
+        #: Who asks which rule about which case: what was found out for one part counts for the next.
+        self._askers: dict[tuple[CaseRule[Any], Case], Asker] = {}
         self._parts = sum(len(getattr(circuit, each.attribute)) for each in SECTIONS.values() if each.many)
         self._left = MOST_PARTS
         self._tries = 0
@@ -72,9 +77,14 @@ class Sizes:
 
     def about(self, rule: CaseRule[Any], case: Case, part: Any) -> Finding | None:
         """How a rule comes out for one part, without what decides it."""
-        asker = Asker(rule, case)
+        asker = self._askers.get((rule, case))
+        if asker is None:
+            if len(self._askers) >= _MOST_ASKERS:
+                del self._askers[next(iter(self._askers))]
+            asker = self._askers[rule, case] = Asker(rule, case)
+        before = asker.tries
         finding = finding_about(asker, part, named=False)
-        self._tries += asker.tries
+        self._tries += asker.tries - before
         return finding
 
     def all_at(self, place: int) -> Case:

@@ -28,13 +28,23 @@ _IN_WORDS = {
 }
 
 
-def size_findings(rule: SizeRule, circuit: Circuit, case: Case, rules: Rules, known: Known) -> Iterator[Finding]:
-    """One finding for each added cable of the branch circuit.
+def size_findings(
+    rule: SizeRule,
+    circuit: Circuit,
+    case: Case,
+    rules: Rules,
+    known: Known,
+    about: frozenset[str] | None = None,
+    *,
+    named: bool = True,
+) -> Iterator[Finding]:
+    """One finding for each added cable of the branch circuit, or for those ``about`` which somebody asks.
 
     ``rules``: by their names, those that are asked. ``known``: what they said about the circuit as it is.
+    ``named`` False: nobody reads which entries an open answer depends on.
     """
     added = [cable for cable in circuit.tree.branch_cables if cable.is_added or _is_guess(cable)]
-    if not added:
+    if not added or (about is not None and about.isdisjoint(cable.id for cable in added)):
         return
     book = case.book
     sizes = rule.sizes(book)
@@ -42,12 +52,14 @@ def size_findings(rule: SizeRule, circuit: Circuit, case: Case, rules: Rules, kn
     areas = [_area(size, book) for size in sizes]
     places = {cable.id: _place(cable.size, areas, book) for cable in added}
     tried = Sizes(circuit, book, sizes, places)
-    drops = _drops(rule, case, rules, known)
+    drops = _drops(rule, case, rules, known, named=named)
     below = worst_below(case, drops)
     own: dict[str, float] = {}
     for share in (share for drop in drops.values() for share in drop.parts):
         own[share.subject] = max(share.value, own.get(share.subject, 0.0))
     for cable in added:
+        if about is not None and cable.id not in about:
+            continue
         settled = cable.size in sizes and cable.id not in open_sizes
         search = SizeSearch(rule, rules, tried, cable, settled=settled)
         for name in rule.must:
@@ -75,12 +87,12 @@ def _if_added(finding: Finding, cable: Cable) -> Iterator[Finding]:
         yield finding
 
 
-def _drops(rule: SizeRule, case: Case, rules: Rules, known: Known) -> dict[str, Finding]:
+def _drops(rule: SizeRule, case: Case, rules: Rules, known: Known, *, named: bool) -> dict[str, Finding]:
     """What is said of the voltage lost to each load and driver, the worse of two of one name."""
     said: dict[str, Finding] = {}
     for name in rule.wish:
         findings = [finding for (check, _), finding in known.items() if check == name]
-        for finding in findings or findings_of_rule(rules[name], case):
+        for finding in findings or findings_of_rule(rules[name], case, named=named):
             other = said.get(finding.subject)
             if other is None or RANK[finding.outcome] > RANK[other.outcome]:
                 said[finding.subject] = finding

@@ -70,7 +70,9 @@ def answers_about(
     ``named`` False: nobody reads which entries an open answer depends on.
     """
     asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
-    return tuple(finding for finding in findings_of(circuit, book, asked, named=named) if finding.subject in about)
+    return tuple(
+        finding for finding in findings_of(circuit, book, asked, named=named, about=about) if finding.subject in about
+    )
 
 
 def first_that_does(candidates: Iterable[Tried]) -> Tried | None:

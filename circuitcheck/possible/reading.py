@@ -9,7 +9,7 @@ from circuitcheck.circuit.keys.key import Form, Key
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Source, Status
-from circuitcheck.possible.entry import UNSETTLED, Possible
+from circuitcheck.possible.entry import UNSETTLED, Later, Possible
 from circuitcheck.possible.guessed import without_guessed_words
 from circuitcheck.possible.inferences import INFERENCES
 from circuitcheck.possible.measured import longest_by_reading
@@ -49,9 +49,19 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
             return inferred
     if value is not None:
         return None
+    return declared_of(row, key, part, book)
+
+
+def declared_of(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible | None:
+    """What the table says of an entry that nobody knows and of which nothing follows; None where it is absent."""
     if row.may_be is None:
         return None
-    return _declared(row, key, part, book)
+    later = row.later if row.later != "work to come" or part.is_added else None
+    kept = row.key, later
+    possible = book.worked_out.get(kept)
+    if possible is None:
+        possible = book.worked_out[kept] = _declared(row, key, later, book)
+    return possible
 
 
 _A_GUESS = "a guess; verify before you rely on it"
@@ -109,12 +119,11 @@ def _words(key: Key, book: Rulebook) -> tuple[str, ...]:
     return (*key.words, *vocabulary().get(key.vocabulary, ()))
 
 
-def _declared(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible:
+def _declared(row: Declared, key: Key, later: Later | None, book: Rulebook) -> Possible:
     sources: tuple[Source, ...] = ()
     if row.source is not None and row.source.status is Status.COMMON_PRACTICE:
         sources = (row.source,)  # that a question has two answers needs no citing
     options, bounded = _options(row, key, book)
-    later = row.later if row.later != "work to come" or part.is_added else None
     if isinstance(row.may_be, dict):
         names = (*row.may_be.get("values", ()), *((row.may_be["numbers"],) if "numbers" in row.may_be else ()))
         sources = tuple(book.value(name).source for name in names)

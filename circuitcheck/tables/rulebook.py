@@ -6,9 +6,9 @@ Tables and values are read when first asked for and once a process, so that a ch
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from circuitcheck.errors import TableError
 from circuitcheck.tables.cells import Cell
@@ -45,6 +45,8 @@ class Rulebook:
     title: str
     tables: Mapping[str, Table]
     values: Mapping[str, Value]
+    #: What others worked out of this book alone, so that it is worked out once.
+    worked_out: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def table(self, name: str) -> Table:
         """The table of that name.

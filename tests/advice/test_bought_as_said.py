@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -30,12 +31,26 @@ NEEDS = re.compile(r"(?:needs|:) (?:[\d.]+ to )?([\d.]+) in³")
 LONGEST = re.compile(r'The longest cable "(.+)" of (.+) that would do is ([\d.]+ ft)')
 
 
+@cache
 def random_built(seed):
     sections = random_circuit(seed)
     for number, part in enumerate(sections["box"]):
         if (seed + number) % 3 == 0:
             part["class_2_barrier"] = True
     return read_circuit(written(sections), f"seed {seed}", vocabulary())
+
+
+@cache
+def bought_at(seed):
+    """What ``bought`` says of a random circuit."""
+    return bought(random_built(seed))
+
+
+@cache
+def fills_of(seed):
+    """The room in the boxes of a random circuit."""
+    built = random_built(seed)
+    return findings_of(built, load_rulebook(built.job.rulebook), (BOX_FILL,))
 
 
 def bought(built):
@@ -64,7 +79,7 @@ def fill_of(built, box_id):
 def test_a_box_bought_as_the_list_says_passes(seed):
     built = random_built(seed)
     ids = {one.id for one in built.boxes}
-    for item in bought(built):
+    for item in bought_at(seed):
         said = VOLUME.search(item.what)
         for box_id in ids & set(re.findall(r"b\d+", item.where)) if said else ():
             entered = with_box(built, box_id, volume_m3=volume(said[1]), trade_size=None)
@@ -78,7 +93,7 @@ def test_a_box_bought_as_the_list_says_passes(seed):
 
 
 def test_enough_boxes_and_rings_were_bought():
-    items = [item for seed in SEEDS for item in bought(random_built(seed))]
+    items = [item for seed in SEEDS for item in bought_at(seed)]
     assert sum(bool(VOLUME.search(item.what)) for item in items) > 150
     assert sum(bool(RING.search(item.what)) for item in items) > 15
 
@@ -86,7 +101,7 @@ def test_enough_boxes_and_rings_were_bought():
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_smallest_trade_size_of_a_sentence_passes(seed):
     built = random_built(seed)
-    for found in findings_of(built, load_rulebook(built.job.rulebook), (BOX_FILL,)):
+    for found in fills_of(seed):
         said = SMALLEST.search(found.says)
         if said:
             entered = with_box(built, found.subject, trade_size=said[1], volume_m3=None)
@@ -97,7 +112,7 @@ def test_the_smallest_trade_size_of_a_sentence_passes(seed):
 def test_what_a_sentence_says_is_needed_is_enough(seed):
     """Without extensions or a divider, which add to and take from what the box itself is marked with."""
     built = random_built(seed)
-    for found in findings_of(built, load_rulebook(built.job.rulebook), (BOX_FILL,)):
+    for found in fills_of(seed):
         own = next(one for one in built.boxes if one.id == found.subject)
         said = NEEDS.search(found.says) if found.outcome is not Outcome.PASS else None
         if said and not own.extensions_m3 and not own.class_2_barrier:

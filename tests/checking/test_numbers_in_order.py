@@ -22,7 +22,7 @@ from tests.oracle.circuits import random_circuit
 from tests.oracle.reading import written
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.circuit.toml"))
-EACH = 60
+EACH, EACH_LONG = 20, 60
 
 
 def spelled(dice, kind):
@@ -81,17 +81,19 @@ def findings_of(sections):
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.name.partition(".")[0])
-def test_examples_with_entries_moved_to_their_ends(example):
+@pytest.mark.parametrize("each", [EACH, pytest.param(EACH_LONG, marks=pytest.mark.long)])
+def test_examples_with_entries_moved_to_their_ends(example, each):
     answered = 0
-    for seed in range(EACH):
+    for seed in range(each):
         findings = findings_of(moved(example, seed))
         answered += bool(findings)
         for finding in findings:
             assert out_of_order(finding) == [], (seed, finding.check, finding.subject)
-    assert answered > EACH / 4
+    assert answered > each / 4
 
 
-def test_random_circuits():
-    for seed in range(500, 620):
+@pytest.mark.parametrize("last", [530, pytest.param(620, marks=pytest.mark.long)])
+def test_random_circuits(last):
+    for seed in range(500, last):
         for finding in findings_of(random_circuit(seed)):
             assert out_of_order(finding) == [], (seed, finding.check, finding.subject)

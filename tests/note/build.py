@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from circuitcheck.checking import check
@@ -17,12 +18,13 @@ MADE = date(2026, 11, 25)
 FORMS = (".txt", ".md", ".html", ".pdf")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Noted:
-    """A circuit with its note."""
+    """A circuit with its note; each form of it is written once."""
 
     outline: Outline
 
+    @cache  # noqa: B019 - as long as the tests of a file run
     def bytes(self, form, paper="letter"):
         return rendered(self.outline, Path("note" + form), paper=paper)
 
@@ -38,7 +40,14 @@ def noted(built, *, digest="ab" * 32, title=None):
     return Noted(note_outline(report, built, book, digest=digest, tool="circuitcheck 0.0", made=MADE))
 
 
+@cache
 def example(name):
+    """The note of an example, made once."""
+    return fresh(name)
+
+
+def fresh(name):
+    """The note of an example, made anew."""
     data = (EXAMPLES / f"{name}.circuit.toml").read_bytes()
     return noted(read_bytes(data, f"{name}.circuit.toml", vocabulary()))
 

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 
 from circuitcheck.paper import pdf_form
-from tests.note.build import example, gallery, noted, small
+from tests.note.build import example, fresh, gallery, noted, small
 
 LETTER, A4 = (612.0, 792.0), (595.28, 841.89)
 
@@ -93,8 +93,9 @@ def test_a_usual_job_takes_few_pages():
     assert len(read(example("hallway").bytes(".pdf")).pages) <= 5
 
 
-def test_a_long_table_repeats_its_header():
-    pages = read(noted(gallery(120, alike=False)).bytes(".pdf")).pages
+@pytest.mark.parametrize("count", [70, pytest.param(120, marks=pytest.mark.long)])
+def test_a_long_table_repeats_its_header(count):
+    pages = read(noted(gallery(count, alike=False)).bytes(".pdf")).pages
     with_rows = [words(page) for page in pages if re.search(r"light \d+ light \d\.\d+ W no", words(page))]
     assert len(with_rows) > 1
     for text in with_rows:
@@ -107,19 +108,20 @@ def test_two_hundred_alike_stay_short():
     assert "198 more alike" in " ".join(words(page) for page in reader.pages)
 
 
-def test_two_hundred_unlike_lose_nothing():
+@pytest.mark.parametrize("count", [70, pytest.param(200, marks=pytest.mark.long)])
+def test_many_unlike_lose_nothing(count):
     """Every second cable is of another type, so that no two neighbors are alike."""
-    built = gallery(200, alike=False)
+    built = gallery(count, alike=False)
     cables = tuple(replace(one, type="UF-B") if number % 2 else one for number, one in enumerate(built.cables))
     pages = read(noted(replace(built, cables=cables)).bytes(".pdf")).pages
     text = " ".join(words(page) for page in pages)
-    for number in range(1, 201):
+    for number in range(1, count + 1):
         assert f"gallery {number} " in text
         assert f"light {number} " in text
 
 
 def test_the_same_input_gives_the_same_bytes():
-    assert example("den").bytes(".pdf") == example("den").bytes(".pdf")
+    assert fresh("den").bytes(".pdf") == fresh("den").bytes(".pdf")
 
 
 def test_its_date_is_the_one_that_was_given():

@@ -156,18 +156,33 @@ def test_wrapping_breaks_between_words_and_never_loses_a_letter() -> None:
     assert all(len(line) <= 12 for line in lines)
 
 
+ANSWERS = {"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 2}
+
+
+def can_be_checked(answers: dict[str, object], folder: Path) -> None:
+    """The answers give a file without a problem; the rest stays unknown."""
+    text = starting_text(answers)
+    document = Document(suggested_path(answers, folder), text, on_disk=None)
+    assert document.text == text
+    checked = examine(document.blocks, "x")
+    assert checked.problems == (), answers
+    assert checked.fault == ""
+    assert checked.report is not None
+
+
 def test_a_handful_of_answers_is_a_circuit_that_can_be_checked(folder: Path) -> None:
-    """Every choice of every question gives a file without a problem; the rest stays unknown."""
+    """Every choice of every question, the first of each together, then the second of each …"""
+    choices = {question.name: question.choices({}) or (Choice("", ""),) for question in QUESTIONS}
+    for place in range(max(map(len, choices.values()))):
+        chosen = {name: each[place].value for name, each in choices.items() if place < len(each)}
+        can_be_checked(ANSWERS | chosen, folder)
+
+
+@pytest.mark.long
+def test_every_answer_alone_is_a_circuit_that_can_be_checked(folder: Path) -> None:
     for question in QUESTIONS:
         for choice in question.choices({}) or (Choice("", ""),):
-            answers = {"breaker": "15 A", "rulebook": "nec-2023", "lights to add": 2, question.name: choice.value}
-            text = starting_text(answers)
-            document = Document(suggested_path(answers, folder), text, on_disk=None)
-            assert document.text == text
-            checked = examine(document.blocks, "x")
-            assert checked.problems == (), (question.name, choice.value)
-            assert checked.fault == ""
-            assert checked.report is not None
+            can_be_checked(ANSWERS | {question.name: choice.value}, folder)
 
 
 def test_names_that_the_file_uses_already_are_left_free(folder: Path) -> None:
