@@ -18,17 +18,17 @@ from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
 COLUMNS = (
-    Column("Cable", 1.7),
-    Column("Conductor", 2.15),
-    Column("Length", 1.2),
+    Column("Cable", 1.5),
+    Column("Conductor", 2.05),
+    Column("Length", 1.15),
     Column("Place", 0.9),
     Column("Ampacity before factors", 1.1, numeric=True),
     Column("Correction (ambient)", 1.55, numeric=True),
     Column("Adjustment (conductors)", 1.45, numeric=True),
-    Column("Limit, A", 0.75, numeric=True),
+    Column("Limit, A", 0.8, numeric=True),
     Column("Allowed, A", 1.0, numeric=True),
-    Column("Load, A", 0.8, numeric=True),
-    Column("Largest breaker", 0.95, numeric=True),
+    Column("Load, A", 0.85, numeric=True),
+    Column("Largest breaker", 1.1, numeric=True),
     Column("Answer", 1.0),
 )
 
