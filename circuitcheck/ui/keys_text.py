@@ -43,7 +43,10 @@ _WORKING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("r", "it is one of your own products: copy its label data from products.toml beside the file"),
             ("c v", "copy it; paste the copy at the selected part"),
             ("- +", "move it up or down among parts of the same kind"),
-            ("x Delete", "delete it with everything fed from it"),
+            (
+                "x Delete",
+                "delete it with everything fed from it; a part that is there: plan to take it away, or delete it",
+            ),
         ),
     ),
     (

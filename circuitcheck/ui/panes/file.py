@@ -68,6 +68,7 @@ class FilePane(FileLine):
         """Shows title, file and whether it is saved."""
         document = self.bench.document
         state = "not saved yet" if document.is_new else "changed, not saved" if document.changed else "saved"
+        state = "only tried, not saved" if self.bench.what_if.on else state
         job = document.first("job")
         self.show(str(job.data.get("title", "")) if job else "", document.path.name, state)
 
