@@ -100,3 +100,17 @@ def test_the_page_shows_the_sum_and_ends_with_the_caution(run):
     assert ["needed", "14.00"] in lines  # 4 x 2.00 + 2 x 2.00 + 2.00
     assert ["room", "in", "the", "box", "18.00"] in lines
     assert "dead" in ran.out
+
+
+def test_a_canopy_leaves_the_leads_out_and_a_ring_adds_its_mark(run):
+    # 4 x 2.00, grounds 2.00, two 18 AWG leads 2 x 1.50 (Table 314.16(B)): 13.00; leads under a domed canopy are left out
+    # (314.16(B)(1) exception); an octagon of 15.5 in^3 with a ring marked 4.0 has 19.5 (314.16(A))
+    words = ("box", "--json", "--size", "4 x 1-1/2 octagon", "--cable", "14/2", "14/2", "--ground", "--no-clamps")
+    light = ("--leads", "2 x 18 AWG", "--lead-ground", "none")
+    for more, needed, room in (
+        (("--no-canopy",), 13.0, 15.5),
+        (("--canopy",), 10.0, 15.5),
+        (("--no-canopy", "--extension", "4.0 in^3"), 13.0, 19.5),
+    ):
+        (finding,) = json.loads(run(*words, *light, *more).out)["findings"]
+        assert (finding["outcome"], finding["value"], finding["limit"]) == ("pass", needed, room)
