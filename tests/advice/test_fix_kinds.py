@@ -5,7 +5,7 @@ Every circuit fits but for the one entry that the case changes; the reason stand
 
 import pytest
 
-from circuitcheck.advice.fixes import carried_out
+from circuitcheck.advice.fixes import carried_out, fixes_of
 from circuitcheck.advice.fixes.kinds import steps_for
 from circuitcheck.advice.fixes.step import Asked, Step
 from circuitcheck.checking import check
@@ -340,3 +340,26 @@ def test_a_larger_box_is_no_cure_for_a_missing_neutral():
     larger = PlanChange(Ref("box", "door switch"), REPLACE, {"volume": "40 in^3", "material": "nonmetallic"})
     fix = carried_out(circuit, BOOK, report, (Step("A larger box.", (larger,), 1),))
     assert fix is None or ("switch-box-source", "door switch") not in fix.clears
+
+
+def test_what_a_fix_breaks_is_mended_with_it():
+    """14 AWG behind 20 A becomes 12 AWG (240.4(D)). Then 4 x 2.25 + grounds 2.25 (Table 314.16(B)) = 11.25 in^3 are
+    needed in the box between the two runs, which has 10.5: a larger box goes with it.
+    """
+    text = changed(SECOND_LIGHT, ('"label 15 A"', '"label 20 A"'))
+    head, mark, new = text.partition('[[box]]\nid = "wall"')
+    text = (
+        head.replace('"14 AWG"\nconductors', '"12 AWG"\nconductors')
+        + mark
+        + new.replace('"label 20 in^3"', '"label 10.5 in^3"', 1)
+    )
+    circuit = read(text)
+    report = check(circuit, BOOK)
+    failing = {each.check for each in report.findings if each.outcome is Outcome.FAIL}
+    assert failing == {"breaker-vs-wire", "ampacity", "wire-size"}
+    smallest = fixes_of(circuit, BOOK, report).fixes[0]
+    assert [step.says for step in smallest.steps] == [
+        'Choose 12 AWG for new cable "to wall", "to wall 2".',
+        'Choose a larger box "wall": marked at least 12 in³.',
+    ]
+    assert smallest.report.verdict is Verdict.FITS

@@ -21,7 +21,8 @@ from tests.generating.toml_form import toml_text
 EXAMPLES = Path(__file__).parents[2] / "examples"
 #: Small circuits among the generated ones: a large one takes seconds. `make test-long` tries many more of them.
 SMALL = [seed for seed in range(60) if 1 < len(draw_document(seed, KNOWN_SHARES).get("box", ())) < 4]
-SEEDS, MORE = SMALL[2:6], [*SMALL[:2], *SMALL[6:]]  # among them are some with something to fix
+SEEDS = [9, 22, 26, 41]  # of many of the others the job stops, and a stop has no fixes
+MORE = [seed for seed in SMALL if seed not in SEEDS]
 BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
 
 

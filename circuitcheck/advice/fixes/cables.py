@@ -74,7 +74,8 @@ def _of_size(cables: Sequence[Cable], size: str, circuit: Circuit) -> Step:
     edits += _resized_devices([box for box in boxes if box is not None], size, circuit)
     names = ", ".join(f'"{cable.id}"' for cable in cables)
     says = f"Choose {size} for new cable {names}."
-    return Step(says, tuple(edits), CHOSEN * len(cables), family=f"thicker {names}", strength=SIZES.index(size))
+    costs = CHOSEN * len(cables) + 0.2 * SIZES.index(size)
+    return Step(says, tuple(edits), costs, family=f"thicker {names}", strength=SIZES.index(size))
 
 
 def _resized_devices(boxes: Iterable[Box], size: str, circuit: Circuit) -> Iterator[Edit]:

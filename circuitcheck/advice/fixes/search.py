@@ -14,7 +14,7 @@ from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for
 from circuitcheck.advice.fixes.step import Asked, Step
 from circuitcheck.checking import check
 from circuitcheck.checking.would_do import answers_about
-from circuitcheck.circuit.edits import EditError, edited
+from circuitcheck.circuit.edits import Edit, EditError, edited
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Outcome, Report
@@ -29,6 +29,9 @@ MOST_FIXES, MOST_WAYS, MOST_CHECKS = 6, 8, 40
 #: Of a large circuit, or one of which little is known, fewer circuits are checked in full, but this many; and so many
 #: changes of a small one are looked at by the check that complains, and at least so many of any.
 _LEAST_CHECKS, _MOST_LOOKS, _LEAST_LOOKS = 6, 600, 60
+
+#: So many answers that a change breaks are mended by more changes.
+_MOST_MENDED = 4
 
 NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
 
@@ -62,10 +65,14 @@ class Fix:
         return frozenset(step.key for step in self.steps)
 
     @property
-    def costs(self) -> tuple[int, int, int, float, int]:
-        """For ordering: what is left, how many things are touched, what they cost, and new cautions."""
+    def costs(self) -> tuple[int, int, float, int, int]:
+        """For ordering: what fails still and what is open anew, how many things are touched and what they cost, what
+        stays open, and new cautions.
+        """
         open_now = sum(outcome is Outcome.UNDETERMINED for _, _, outcome in self.brings)
-        return len(self.leaves), open_now, len(self.steps), sum(step.costs for step in self.steps), len(self.brings)
+        fails = sum(finding.outcome is Outcome.FAIL for finding in self.report.findings)
+        cost = sum(step.costs for step in self.steps)
+        return fails + open_now, len(self.steps), cost, len(self.leaves), len(self.brings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +172,7 @@ class _Search:
         self._checks, self._most_checks = 0, max(min(most_checks, _LEAST_CHECKS), round(most_checks / scale))
         self._most_looks = max(_LEAST_LOOKS, round(_MOST_LOOKS / scale))
         self._looked_at, self._progress = 0, progress
+        self._broken: list[Finding] = []
 
     @cached_property
     def failing(self) -> list[Finding]:
@@ -182,7 +190,7 @@ class _Search:
             keys = frozenset(step.key for step in steps)
             if any(smaller <= keys for smaller in whole):
                 continue
-            for fix in self.tried(steps):
+            for fix in self._tried_or_mended(steps):
                 whole.append(keys)
                 yield fix
         if not whole and len(solvable) > 1:
@@ -191,6 +199,37 @@ class _Search:
         for finding in self.bad:
             if finding.outcome is Outcome.UNDETERMINED and not self.failing:
                 yield from itertools.islice(self.each(self.ways(finding)), MOST_FIXES)
+
+    def _tried_or_mended(self, steps: tuple[Step, ...]) -> Iterator[Fix]:
+        """The steps together; where they break something else, together with what mends that: thicker cable may want a
+        larger box.
+        """
+        self._broken.clear()
+        fixes = list(self.tried(steps))
+        if not fixes and 0 < len(self._broken) <= _MOST_MENDED and self._checks < self._most_checks:
+            fixes = list(self.tried((*steps, *self._mending(steps, tuple(self._broken)))))
+        yield from fixes
+
+    def _mending(self, steps: Sequence[Step], broken: Iterable[Finding]) -> Iterator[Step]:
+        """For each answer that the steps break, the first step after which its check complains no more."""
+        edits = [edit for step in steps for edit in step.edits]
+        for finding in broken:
+            changed = as_planned(edited(self.circuit, edits, self._words))
+            ways = steps_for(Asked(finding, changed, self.book))
+            way = next((step for step in ways if self._is_mended(finding, [*edits, *step.edits])), None)
+            if way is not None:
+                edits += way.edits
+                yield way
+
+    def _is_mended(self, finding: Finding, edits: Sequence[Edit]) -> bool:
+        self._look()
+        rule = self._rules[finding.check]
+        try:
+            changed = as_planned(edited(self.circuit, edits, self._words))
+            said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
+        except (EditError, ValueError):
+            return False
+        return not any(each.outcome in _BAD for each in said)
 
     def for_cautions(self) -> list[Fix]:
         """Of a circuit that fits: what would do away with a caution, without another one in its place."""
@@ -209,12 +248,18 @@ class _Search:
                 yield from self.tried((step,))
 
     def ways(self, finding: Finding, *also_bad: Outcome) -> list[Step]:
-        """The steps with which the finding's own check no longer complains of its subject."""
+        """The steps with which the finding's own check no longer complains of its subject.
+
+        Of what fails also those after which it is only open, as far as none of their kind does more: what is still
+        unknown is no reason to plan for the worst of it.
+        """
         rule = self._rules.get(finding.check)
         if rule is None:
             return []
         found: list[Step] = []
         enough: set[str] = set()
+        eased: set[str] = set()
+        fails = finding.outcome is Outcome.FAIL
         for step in steps_for(Asked(finding, self.planned, self.book)):
             if step.family and step.family in enough:
                 continue
@@ -226,10 +271,13 @@ class _Search:
                 said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
             except (EditError, ValueError):
                 continue
-            bad = (*_BAD, *also_bad)
-            if not any(each.outcome in bad for each in said):
+            now = {each.outcome for each in said}
+            if not now.intersection((*_BAD, *also_bad)):
                 found.append(step)
                 enough.add(step.family)
+            elif fails and Outcome.FAIL not in now and (not step.family or step.family not in eased):
+                found.append(step)
+                eased.add(step.family)
             if len(found) >= MOST_WAYS:
                 break
         return found
@@ -247,14 +295,21 @@ class _Search:
             return
         now = _outcomes(report.findings)
         allowed = frozenset(key for step in steps for key in step.unsets)
-        if any(self._is_broken(finding, allowed) for finding in report.findings if finding.outcome in _BAD):
+        self._broken[:] = (
+            finding for finding in report.findings if finding.outcome in _BAD and self._is_broken(finding, allowed)
+        )
+        if self._broken:
             return
         clears = tuple(
             subject
             for subject, outcome in self._outcomes.items()
             if (outcome in _BAD or outcome is Outcome.CAUTION) and _is_better(outcome, now.get(subject))
         )
-        if clears:
+        eased = any(
+            outcome is Outcome.FAIL and now.get(subject) is Outcome.UNDETERMINED
+            for subject, outcome in self._outcomes.items()
+        )
+        if clears or eased:
             yield Fix(
                 steps=steps,
                 circuit=circuit,
@@ -312,7 +367,17 @@ def _together(steps: Iterable[Step]) -> dict[str, Step]:
         name = step.family or step.key
         if name not in kept or kept[name].strength < step.strength:
             kept[name] = step
-    return {step.key: step for step in kept.values()}
+    steps_kept: dict[str, Step] = {}
+    for step in sorted(kept.values(), key=lambda each: -len(each.entries)):
+        if not any(_is_within(step, larger) for larger in steps_kept.values()):
+            steps_kept[step.key] = step
+    return steps_kept
+
+
+def _is_within(step: Step, larger: Step) -> bool:
+    """Whether another step sets all that a step does, to the same values."""
+    entries = larger.entries
+    return bool(step.entries) and all(entries.get(entry, step) == value for entry, value in step.entries.items())
 
 
 def _contradict(steps: Iterable[Step]) -> bool:
