@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import heapq
 import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 from circuitcheck.advice.asking_again import effort
+from circuitcheck.advice.fixes.combining import combined
 from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for
 from circuitcheck.advice.fixes.step import Asked, Step
 from circuitcheck.checking import check
@@ -19,7 +18,6 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import answer_words
-from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
@@ -36,9 +34,6 @@ _MOST_MENDED = 4
 NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
 
 _BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
-
-#: Combinations that are looked at, whether they are checked or not.
-_MOST_COMBINED = 2000
 
 Subject = tuple[str, str]
 Progress = Callable[[int], None]
@@ -184,7 +179,7 @@ class _Search:
         ways = {_subject(finding): self.ways(finding) for finding in self.failing}
         solvable = [found for found in ways.values() if found]
         whole: list[frozenset[str]] = []
-        for steps in _combined(solvable):
+        for steps in combined(solvable):
             if self._checks >= self._most_checks or len(whole) >= MOST_FIXES:
                 break
             keys = frozenset(step.key for step in steps)
@@ -338,57 +333,6 @@ class _Search:
             new_caution = finding.outcome is Outcome.CAUTION and not finding.to_come and before is not Outcome.CAUTION
             if new_caution or (finding.outcome is Outcome.UNDETERMINED and before not in _BAD):
                 yield finding.check, finding.subject, finding.outcome
-
-
-def _combined(ways: Sequence[Sequence[Step]]) -> Iterator[tuple[Step, ...]]:
-    """One step for each finding, from cheap to dear; a step that serves several stands once."""
-    if not ways:
-        return
-    start = (0,) * len(ways)
-    waiting = [(_cost(ways, start), start)]
-    seen, told = {start}, set[frozenset[str]]()
-    while waiting and len(seen) < _MOST_COMBINED:
-        _, places = heapq.heappop(waiting)
-        steps = _together(ways[index][place] for index, place in enumerate(places))
-        if frozenset(steps) not in told and not _contradict(steps.values()):
-            told.add(frozenset(steps))
-            yield tuple(steps.values())
-        for index in range(len(places)):
-            following = (*places[:index], places[index] + 1, *places[index + 1 :])
-            if following[index] < len(ways[index]) and following not in seen:
-                seen.add(following)
-                heapq.heappush(waiting, (_cost(ways, following), following))
-
-
-def _together(steps: Iterable[Step]) -> dict[str, Step]:
-    """Each step once; of a family the strongest."""
-    kept: dict[str, Step] = {}
-    for step in steps:
-        name = step.family or step.key
-        if name not in kept or kept[name].strength < step.strength:
-            kept[name] = step
-    steps_kept: dict[str, Step] = {}
-    for step in sorted(kept.values(), key=lambda each: -len(each.entries)):
-        if not any(_is_within(step, larger) for larger in steps_kept.values()):
-            steps_kept[step.key] = step
-    return steps_kept
-
-
-def _is_within(step: Step, larger: Step) -> bool:
-    """Whether another step sets all that a step does, to the same values."""
-    entries = larger.entries
-    return bool(step.entries) and all(entries.get(entry, step) == value for entry, value in step.entries.items())
-
-
-def _contradict(steps: Iterable[Step]) -> bool:
-    """Whether two steps set the same entry to different values."""
-    held: dict[tuple[Ref, str], Any] = {}
-    return any(held.setdefault(entry, value) != value for step in steps for entry, value in step.entries.items())
-
-
-def _cost(ways: Sequence[Sequence[Step]], places: Sequence[int]) -> tuple[int, float]:
-    steps = _together(ways[index][place] for index, place in enumerate(places))
-    return len(steps), sum(step.costs for step in steps.values())
 
 
 def _subject(finding: Finding) -> Subject:
