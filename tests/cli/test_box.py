@@ -103,7 +103,7 @@ def test_the_page_shows_the_sum_and_ends_with_the_caution(run):
 
 
 def test_a_canopy_leaves_the_leads_out_and_a_ring_adds_its_mark(run):
-    # 4 x 2.00, grounds 2.00, two 18 AWG leads 2 x 1.50 (Table 314.16(B)): 13.00; under a domed canopy leads are left out
+    # 4 x 2.00, grounds 2.00, two 18 AWG leads 2 x 1.50 (Table 314.16(B)): 13.00; under a canopy leads are left out
     # (314.16(B)(1) exception); an octagon of 15.5 in^3 with a ring marked 4.0 has 19.5 (314.16(A))
     words = ("box", "--json", "--size", "4 x 1-1/2 octagon", "--cable", "14/2", "14/2", "--ground", "--no-clamps")
     light = ("--leads", "2 x 18 AWG", "--lead-ground", "none")
