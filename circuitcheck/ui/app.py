@@ -54,7 +54,7 @@ class CircuitApp(OpeningFlow):
         super().__init__()
         self._path = path
         self._cautions_read = False
-        self._terminal_gone = False
+        self._screens_left = threading.Event()
         for theme in THEMES:
             self.register_theme(theme)
         known = {theme.name for theme in THEMES}
@@ -72,7 +72,8 @@ class CircuitApp(OpeningFlow):
         self._listen_to_signals()
         terminal = None if self.is_headless else key_input()
         if terminal is not None:
-            self.set_interval(LOOK_FOR_TERMINAL_S, lambda: self._leave_if_gone(terminal))
+            watching = threading.Thread(target=self._end_when_gone, args=(terminal,), name="terminal", daemon=True)
+            watching.start()
 
     def _listen_to_signals(self) -> None:
         """Ends in good order when told to from outside: the screen as it was, the recovery copy beside the file."""
@@ -88,11 +89,21 @@ class CircuitApp(OpeningFlow):
                 screen.keep_now()
         self.exit(status)
 
-    def _leave_if_gone(self, terminal: int) -> None:
-        """Ends at once, a look after the terminal was first found gone; the recovery copy stays beside the file."""
-        if self._terminal_gone:
-            os._exit(HUNG_UP)
-        self._terminal_gone = has_hung_up(terminal)
+    def _end_when_gone(self, terminal: int) -> None:
+        """Ends at once, a look after the terminal was first found gone; the recovery copy stays beside the file.
+
+        In a thread of its own: the toolkit's writer ends with a terminal that is gone, and what still waits to be drawn
+        then holds the loop for ever.
+        """
+        gone = False
+        while not self._screens_left.wait(LOOK_FOR_TERMINAL_S):
+            if gone:
+                os._exit(HUNG_UP)
+            gone = has_hung_up(terminal)
+
+    def look_no_more(self) -> None:
+        """Ends the looks for the terminal: the screens were left."""
+        self._screens_left.set()
 
     async def on_event(self, event: events.Event) -> None:
         """Says aloud when pasted text is not taken; everything else goes on as it comes."""
@@ -145,5 +156,7 @@ class CircuitApp(OpeningFlow):
 def run(path: Path | None) -> int:
     """Runs the screens until they are left. Returns the exit status."""
     gc.set_threshold(OBJECTS_BETWEEN_COLLECTIONS, 20, 50)
-    status = CircuitApp(path).run()
+    app = CircuitApp(path)
+    status = app.run()
+    app.look_no_more()
     return 4 if status is None else status
