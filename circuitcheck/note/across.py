@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from circuitcheck.circuit.model import PANEL, Cable, Circuit, Load
+from circuitcheck.circuit.model import PANEL, Cable, Circuit, Control, Driver, Load
 from circuitcheck.note.known import physical
 from circuitcheck.note.part_words import ROLES, cable_make, load_rating, supply_short
+from circuitcheck.refs import Ref
 
 #: Up to so many boxes, and so many one behind the other, are drawn from left to right; more are a list.
 MOST_BOXES, MOST_DEEP = 8, 7
@@ -134,8 +135,8 @@ def _inside(box_id: str, circuit: Circuit) -> Iterator[Inside]:
             symbol = {"three-way": "S3", "four-way": "S4"}.get(control.ways or "", "S")
             yield Inside(symbol, control.id, control.is_added)
     for load in tree.loads_at.get(box_id, ()):
-        removed = "old light" if load.replaces and load.is_added else ""
-        yield Inside(load.kind or "light", f"{load.id}, {_watts(load)}", load.is_added, removed)
+        replaced = (load.replaces and load.is_added) or Ref("load", load.id) in _replaced(circuit)
+        yield Inside(load.kind or "light", f"{load.id}, {_watts(load)}", load.is_added, "old one" if replaced else "")
     for driver in tree.drivers_at.get(box_id, ()):
         output = physical(driver.output_voltage_v, "V").first_line
         yield Inside("driver", f"{driver.id}, driver {output}", driver.is_added)
@@ -144,6 +145,29 @@ def _inside(box_id: str, circuit: Circuit) -> Iterator[Inside]:
                 light = tree.low_voltage_load.get(cable.to_id)
                 text = f"{cable.to_id}, by {cable_make(cable, low_voltage=True, with_metal=False).text}"
                 yield Inside("light" if light is not None else "splice", text, cable.is_added)
+    for symbol, name in gone_from(box_id, circuit):
+        yield Inside(symbol, "", False, name)
+
+
+def _replaced(circuit: Circuit) -> frozenset[Ref]:
+    return circuit.before.replaced if circuit.before is not None else frozenset()
+
+
+def gone_from(box_id: str, circuit: Circuit) -> Iterator[tuple[str, str]]:
+    """Symbol and id of each load, switch and driver that the work takes out of the box."""
+    if circuit.before is None:
+        return
+    out = circuit.before.gone | circuit.before.moved
+    found = circuit.before.circuit
+    here = {(load.id, load.box) for load in circuit.loads} | {(one.id, one.box) for one in circuit.controls}
+    here |= {(driver.id, driver.box) for driver in circuit.drivers}
+    parts: list[tuple[str, Load | Control | Driver, str]] = []
+    parts += [("load", load, load.kind or "light") for load in found.loads]
+    parts += [("control", control, "S") for control in found.controls]
+    parts += [("driver", driver, "driver") for driver in found.drivers]
+    for section, part, symbol in parts:
+        if part.box == box_id and Ref(section, part.id) in out and (part.id, box_id) not in here:
+            yield symbol, part.id
 
 
 def _watts(load: Load) -> str:

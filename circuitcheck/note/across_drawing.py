@@ -133,12 +133,13 @@ def _under(sheet: _Sheet, node: Node, y: float) -> tuple[list[Shape], float]:
     for part in node.inside:
         symbols, indent = _symbol(sheet, part, left, base - 0.32 * em)
         shapes += symbols
-        if part.removed:
-            shapes.append(Words(left + indent, base, part.removed, em))
-            across = text_width(part.removed, face)
+        room = sheet.room(node) - indent
+        for line in wrapped(shown_text(part.removed), face, room) if part.removed else ():
+            shapes.append(Words(left + indent, base, line, em))
+            across = min(text_width(line, face), room)
             shapes.append(Stroke(((left + indent, base - 0.3 * em), (left + indent + across, base - 0.3 * em)), 0.8))
             base += LINE * em
-        for line in wrapped(shown_text(part.text), face, sheet.room(node) - indent) if part.text else ():
+        for line in wrapped(shown_text(part.text), face, room) if part.text else ():
             shapes.append(Words(left + indent, base, line, em, strong=part.added))
             base += LINE * em
     return shapes, base - LINE * em + 0.3 * em - y

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 from circuitcheck.circuit.model import PANEL, Cable, Circuit, Control, Driver
+from circuitcheck.note.across import gone_from
 from circuitcheck.note.part_words import (
     box_words,
     cable_words,
@@ -252,6 +253,8 @@ class _Drawer:
             )
         for driver in tree.drivers_at.get(box_id, ()):
             yield from self._driver(driver, depth, rails)
+        for symbol, name in gone_from(box_id, self.circuit):
+            yield LineRow(RowKind.LOAD, depth, name, "REMOVED", symbol=symbol, rails=rails, bay=self.bay)
 
     def _driver(self, driver: Driver, depth: int, rails: tuple[Rail, ...]) -> Iterator[LineRow]:
         yield LineRow(

@@ -6,11 +6,17 @@ from pathlib import Path
 import pytest
 
 from circuitcheck.checking import check
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.circuit.toml_text import parsed
 from circuitcheck.circuit.written.block import blocks_of
 from circuitcheck.findings import Verdict
 from circuitcheck.note import note_outline
+from circuitcheck.note.across import across
+from circuitcheck.note.across_drawing import across_drawing
+from circuitcheck.note.one_line import one_line_rows
+from circuitcheck.note.one_line_words import one_line_words
+from circuitcheck.paper.drawing import Stroke, Words
 from circuitcheck.paper.markdown_form import markdown_text
 from circuitcheck.sheets import plan_outline, survey_outline
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
@@ -51,6 +57,22 @@ def test_the_note_shows_before_and_after_in_a_row(changed):
     rows = [line for line in text.splitlines() if line.startswith(('| box "attic"', "| supply"))]
     assert any("clamps inside: yes" in row and "clamps inside: no" in row for row in rows)
     assert any("protection: none" in row and "protection: arc-fault" in row for row in rows)
+
+
+def test_what_is_removed_is_crossed_out_in_the_diagram_and_named_in_words():
+    gone = '\n[[change]]\npart = "load.attic lamp"\naction = "remove"\n'
+    circuit = as_planned(read_circuit(HALLWAY + CHANGES + gone, "hallway.circuit.toml", vocabulary()))
+    drawn = across_drawing(across(circuit, ""), 526, 8, 0.9)
+    shapes = [shape for strip in drawn.strips for shape in strip.shapes]
+    (word,) = [shape for shape in shapes if isinstance(shape, Words) and shape.text == "attic lamp"]
+    lines = [shape.points for shape in shapes if isinstance(shape, Stroke) and len(shape.points) == 2]
+    struck = [  # a level line through the middle of the word, from its first letter on
+        ((x, y), (end, last))
+        for (x, y), (end, last) in lines
+        if x == pytest.approx(word.x) and y == last and word.y - word.size < y < word.y and end > x + 20
+    ]
+    assert len(struck) == 1
+    assert "attic lamp: existing, REMOVED" in " ".join(one_line_words(one_line_rows(circuit, {})))
 
 
 def test_the_order_of_work_takes_down_what_goes_after_the_dead_test_and_before_the_joining():
