@@ -186,7 +186,8 @@ class Workbench:
         if part.number in self._hinted or name not in self.entries or not may_be_planned(part, name):
             return None
         self._hinted.add(part.number)
-        return f"To correct what is there, type. To plan another {section_word(part.section)}: Esc, then C."
+        another = "device at the panel" if part.section == "supply" else section_word(part.section)
+        return f"To correct what is there, type. To plan another {another}: Esc, then C."
 
     def keep_draft(self, name: str, text: str, typed: Typed) -> None:
         """Keeps text that is no value; it is the latest thing done, so the next undo takes it away."""

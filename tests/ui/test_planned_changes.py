@@ -107,6 +107,10 @@ async def test_taking_away_moving_and_the_hint_before_a_fact_is_written_over(scr
         assert "To plan" not in page.words_in("#file-line"), "what is still to be added is simply entered"
         await page.press("escape", "t", "C")
         assert "A change is planned for a part that is there" in page.words_in("#file-line")
+        await page.stand_on("supply.breaker")
+        assert page.working.bench.hint_of_change("protection").endswith("another device at the panel: Esc, then C.")
+        await page.press("t", "up", "C")
+        assert "No change is planned for this (the place)" in page.words_in("#file-line")
 
 
 async def test_names_are_data_on_every_page_of_trying(screens, folder: Path) -> None:

@@ -26,6 +26,7 @@ from circuitcheck.ui.parts.planning import (
     is_there,
     plan,
     ref_of,
+    why_no_change,
 )
 from circuitcheck.ui.parts.removing import below, feeding
 from circuitcheck.ui.products import PRODUCTS, copy_product, products_for
@@ -203,7 +204,7 @@ class CircuitPane(LineList):
         elif (planned := change_of(document, part)) is not None:
             self._stand(planned.number)
         elif not is_there(part):
-            self.page.tell("A change is planned for a part that is there. This one: change its own entries.")
+            self.page.tell(why_no_change(part))
         else:
             choices = [Choice(action, ACTION_SAYS[action]) for action in actions_for(part)]
             if part.section == "supply":

@@ -137,6 +137,13 @@ def is_there(part: Block) -> bool:
     return section == "supply" or (section in CHANGEABLE and part.data.get("origin") == "existing")
 
 
+def why_no_change(part: Block) -> str:
+    """What is said where no change can be planned for a part."""
+    if ref_of(part).section not in CHANGEABLE:
+        return f"No change is planned for this ({part_title(part.section, part.data)}): change its own entries."
+    return "A change is planned for a part that is there. This one is still to be added: change its own entries."
+
+
 def actions_for(part: Block) -> tuple[str, ...]:
     """What can be planned for a part that is there."""
     section = ref_of(part).section

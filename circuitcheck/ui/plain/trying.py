@@ -25,6 +25,7 @@ from circuitcheck.ui.parts.planning import (
     is_there,
     plan,
     ref_of,
+    why_no_change,
 )
 from circuitcheck.ui.plain.talk import Talk
 from circuitcheck.ui.room_finding import parts_of
@@ -94,7 +95,7 @@ def ask_plan(talk: Talk, bench: Workbench) -> bool:
         bench.standing = planned.number
         return True
     if not is_there(part):
-        talk.say("A change is planned for a part that is there. This one: change its own entries.")
+        talk.say(why_no_change(part))
         return False
     talk.say(ONE_LINE)
     says = {action: ACTION_SAYS[action] for action in actions_for(part)}
