@@ -260,6 +260,8 @@ def _to_do(
         return ("Give the cable another way, or have a licensed electrician choose another kind of cable.",)
     if outcome is Outcome.PASS:
         return ()
+    if outcome is Outcome.UNDETERMINED and _needs(search) == ("supply.breaker",):
+        return ("Read the rating on the breaker's handle before you choose the size; leave the panel cover on.",)
     if must is None or search.drop_open:
         return (f'Find out what is missing about cable "{search.cable.id}" before you choose its size.',)
     if too_thick:

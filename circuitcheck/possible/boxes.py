@@ -21,6 +21,15 @@ def volume(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     return Possible((None,), "marked volume and trade size unknown")
 
 
+def depth(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """A box with a device and no trade size is taken to be deep enough; the shallowest box tells what rests on it."""
+    if box.depth_m is not None or box.trade_size is not None or not box.devices:
+        return None
+    shallow = book.value("box-depth-plain")
+    says = "depth not given; deep enough for its device is assumed"
+    return Possible((None, shallow.number), says, (shallow.source,), presumed=True)
+
+
 def devices(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A switch or a receptacle stands on a yoke, so a box that lists no device may hold one for each of them.
 
@@ -174,6 +183,7 @@ BOXES: Mapping[str, Inference] = {
     function.__name__: function
     for function in (
         volume,
+        depth,
         devices,
         fixture_wires,
         fixture_ground,

@@ -44,3 +44,19 @@ def test_a_range_across_the_limit_cannot_tell():
 def test_it_says_nothing_without_a_depth_and_about_boxes_left_alone():
     assert findings(RULE, built(None)) == []
     assert findings(RULE, circuit(box("old", depth_m=0.3 * INCH), cable("f", "panel", "old", origin="existing"))) == []
+
+
+@pytest.mark.parametrize(
+    ("cubic_inches", "gangs", "told"), [(12.5, 1, True), (18, 1, False), (18, 3, True), (30.1, 3, False)]
+)
+def test_a_small_box_of_unknown_depth_is_taken_to_be_deep_enough_and_told(cubic_inches, gangs, told):
+    """18 / 4^2 = 1.125 in is more than 15/16 in; 12.5 / 4^2 = 0.78 in is not, nor 18 / (2 x 4^2) = 0.56 in of three."""
+    made = built(None, device(gangs=gangs), trade_size=None, volume_m3=cubic_inches * INCH**3)
+    found = findings(RULE, made)
+    assert [each.outcome for each in found] == ([Outcome.PASS] if told else [])
+    assert all(each.assumed_keys == ("box.new.depth",) for each in found)
+
+
+def test_a_box_without_a_device_or_with_a_trade_size_says_nothing_of_its_depth():
+    assert findings(RULE, built(None, trade_size=None, volume_m3=6 * INCH**3)) == []
+    assert findings(RULE, built(None, device())) == []

@@ -246,3 +246,11 @@ def test_a_cable_that_may_be_there_already_fails_nothing():
         assert [each.outcome for each in found] == outcomes
         assert "cable.run.origin" in found[0].needs
     assert findings(RULE, one_run("12 AWG", breaker=20, origin="existing", known_by={"origin": "guess"})) == []
+
+
+def test_where_only_the_breaker_is_open_its_handle_is_read_first():
+    """Nobody plans a thicker cable for a rating that stands on the handle."""
+    made = circuit(supply(breaker_a=(15, 20)), box("b"), cable("run", "panel", "b"), load("lamp", "b", power_w=9))
+    found = only(RULE, made, "run")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.breaker",))
+    assert "handle" in found.to_do[0]

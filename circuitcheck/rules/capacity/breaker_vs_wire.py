@@ -82,7 +82,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         working=working,
         sources=sources,
         keys=(size_ref, case.supply.entry("breaker")),
-        to_do={Outcome.FAIL: (_too_thin(device),), Outcome.UNDETERMINED: (_READ, _HANDLE)},
+        to_do={Outcome.FAIL: (_too_thin(device),), Outcome.UNDETERMINED: (_HANDLE, _READ)},
         ask=() if fits else ("Is this piece a tap that the code allows, and for what?",),
         cause="breaker too large for the wire",
     )

@@ -1,7 +1,8 @@
 """Box depth: whether a shallow box is deep enough for what it holds.
 
-What it asks: the depth inside each box that new work touches, where it is given, against the least depth for a plain
-box and for one that holds a switch or a receptacle.
+What it asks: the depth inside each box that new work touches, against the least depth for a plain box and for one that
+holds a switch or a receptacle. Where no depth is given, a small box with a device is taken to be deep enough, and the
+report says so.
 
 Why: in a pancake box the wires are pressed against the plate, and a device behind them crushes their insulation. What
 fits by volume may still not fit by depth.
@@ -10,14 +11,14 @@ What to do: take a deeper box, or add an extension ring. A pancake box mostly ha
 how full it is, the box-fill check says.
 
 Cannot see: how far a device reaches to the back: one that is deep itself needs more. A box listed together with its
-device may be shallower. Where no depth is given, nothing is said.
+device may be shallower.
 """
 
 from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
 from circuitcheck.case.parts import Box, Part
 from circuitcheck.domain.work import TOUCH_WORSE, is_touched
 from circuitcheck.findings import Outcome, exceeds
@@ -31,9 +32,11 @@ _DEEPER = ("Take a deeper box, or add an extension ring that is marked for it.",
 
 def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
     """How deep one touched box is [in]."""
-    if box.depth_m is None or not is_touched(case, box):
+    if not is_touched(case, box):
         return None
     least = _least(box, case, book)
+    if box.depth_m is None:
+        return _taken_for_deep(box, least, book)
     deep, limit = in_unit(box.depth_m, "in"), in_unit(least.number, "in")
     things: Things = {
         "box": box.id,
@@ -55,6 +58,23 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         sources=(least.source,),
         keys=(box.entry("depth"),),
         to_do={Outcome.FAIL: _DEEPER, Outcome.UNDETERMINED: _DEEPER},
+    )
+
+
+def _taken_for_deep(box: Box, least: Value, book: Rulebook) -> Answer | None:
+    """A small box of unknown depth that holds a device. A box with much room cannot be too shallow for it."""
+    if not box.devices or box.trade_size is not None or box.volume_m3 is None:
+        return None
+    faces = -(-sum(device.gangs for device in box.devices) // 2)
+    if not exceeds(least.number, box.volume_m3 / (faces * book.value("box-greatest-side").number ** 2)):
+        return None
+    things: Things = {"box": box.id, "least": Amount(in_unit(least.number, "in"), "in", Rounding.UP, _DIGITS)}
+    return Answer(
+        part=box,
+        outcome=Outcome.PASS,
+        says=said('Box "{box}" is taken to be at least {least} deep, as its device requires.', **things),
+        sources=(least.source, book.value("box-greatest-side").source),
+        keys=(box.entry("depth"),),
     )
 
 
@@ -82,7 +102,9 @@ RULE = CaseRule[Box](
     answer=answer,
     worse={
         **TOUCH_WORSE,
-        "box.depth": LESS,
+        "box.depth": lambda value, part, case: 0.0 if value is None else -value,
+        "box.trade_size": EACH,
+        "box.volume": lambda value, part, case: 0.0 if value is None else -value,
         "box.devices": lambda value, part, case: len(value),
         "cable.size": _thick,
     },
