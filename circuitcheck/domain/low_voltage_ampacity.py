@@ -59,8 +59,7 @@ def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, floa
     conditions = conditions_of(case, cable)
     table = case.book.table("ambient-correction")
     row = table.band(conditions.ambient_c)
-    columns = sorted(int(name.removeprefix("factor_")) for name in table.units if name.startswith("factor_"))
-    column = column_at_most(columns, conditions.insulation_c)
+    column = column_at_most(factor_columns(case.book), conditions.insulation_c)
     factor = row.number(f"factor_{column}") if row is not None and column is not None else None
     group = case.book.table("conductor-count-adjustment").band(conditions.conductors)
     together = (group.number("factor") if group is not None else None) or 0.0
@@ -80,6 +79,12 @@ def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, floa
     sources = [*conditions.sources]
     sources += [each.source for each in (row, group) if each is not None]
     return factor or 0.0, together, tuple(sources)
+
+
+def factor_columns(book: Rulebook) -> tuple[int, ...]:
+    """The insulation temperatures that have a factor for the air, coolest first [degC]."""
+    names = (name for name in book.table("ambient-correction").units if name.startswith("factor_"))
+    return tuple(sorted(int(name.removeprefix("factor_")) for name in names))
 
 
 def is_thin(book: Rulebook, size: str) -> bool:

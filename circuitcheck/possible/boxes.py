@@ -63,8 +63,9 @@ def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> tuple[list[s
     if plugged_in and not receptacles and plugs:
         there.append(plugs[0])
         perhaps = [name for name in perhaps if name != plugs[0]]
-    if plugged_in and not receptacles and not there and not perhaps:
-        perhaps += [load.id for load in loads if load.connection is None or not _is_certain(load, "connection")][:1]
+    if plugged_in and not receptacles and not plugs:
+        unsure = [load.id for load in loads if load.connection is None or not _is_certain(load, "connection")]
+        perhaps += unsure[:1] if not set(unsure) & set(perhaps) else []
     return there, perhaps
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from circuitcheck.case import AnyRule
 from circuitcheck.checking import check
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.rules import ALL_RULES
@@ -32,6 +33,7 @@ from tests.generating.dice import Dice, Shares
 from tests.generating.entries import Entry
 from tests.generating.narrowing import Narrowing
 from tests.generating.opening import opened
+from tests.generating.planned import draw_changed
 
 #: The checks by name: each has its page.
 CHECKS = frozenset(page.stem for page in (Path(__file__).parents[2] / "docs" / "checks").glob("*.md")) - {"index"}
@@ -48,6 +50,9 @@ MIXES = (
 
 #: Every so many circuits one is an example of the project.
 _EXAMPLE_EVERY = 5
+
+#: Every so many parts of it are replaced, moved, altered or taken away.
+_CHANGED_EVERY = 8
 
 #: Open answers of one circuit for which it is tried whether finding out what they ask for settles them.
 _ASKED_A_CIRCUIT = 2
@@ -151,8 +156,13 @@ def run(seeds: Iterable[int], tally: Tally | None = None) -> Tally:
 
 
 def _circuit(seed: int) -> Circuit:
-    """A circuit from nothing, or one of the examples with much of it forgotten: real houses hang together better."""
+    """A circuit from nothing, or one of the examples with much of it forgotten: real houses hang together better.
+
+    Now and then one as it will be, with its changes carried out.
+    """
     shares = MIXES[seed % len(MIXES)]
+    if seed % _CHANGED_EVERY == _CHANGED_EVERY - 1:
+        return as_planned(draw_changed(seed, shares))
     if seed % _EXAMPLE_EVERY:
         return draw_circuit(seed, shares)
     example = examples()[seed // _EXAMPLE_EVERY % len(examples())]

@@ -15,7 +15,11 @@ pytestmark = pytest.mark.xdist_group("directions")
 
 
 def wrong(tried):
-    return {name: example for name, example in tried.wrong.items() if name[0] not in REASONS["at its most"]}
+    return {
+        (check, kind): example
+        for (check, kind), example in tried.wrong.items()
+        if check not in REASONS["at its most"] and kind not in REASONS["other cause"].get(check, ())
+    }
 
 
 def test_no_case_becomes_better_where_a_rule_says_worse():
@@ -56,6 +60,8 @@ def test_reasons_name_checks():
     assert {*REASONS["at its most"], *REASONS["open"], *unseen} <= refinement.CHECKS
     known = {(rule.name, kind) for rule, kind in declarations(case_rules())}
     named = {(check, kind) for each in REASONS["unseen"] for check in each["checks"] for kind in each["kinds"]}
-    aside = {(check, kind) for check, kinds in REASONS["open"].items() for kind in kinds}
+    aside = {
+        (check, kind) for why in ("open", "other cause") for check, kinds in REASONS[why].items() for kind in kinds
+    }
     assert named | aside <= known, sorted((named | aside) - known)
     assert all(len(each["why"]) > 20 for each in REASONS["unseen"])

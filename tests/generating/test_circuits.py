@@ -7,12 +7,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.circuit.keys.change import CHANGEABLE
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.tables.rulebook import vocabulary
 from tests.generating import states
 from tests.generating.circuits import circuit_of, draw_circuit, draw_document
 from tests.generating.dice import KNOWN, Shares
 from tests.generating.entries import open_entries
+from tests.generating.planned import draw_changed
 from tests.generating.toml_form import toml_text
 
 #: In so many circuits everything stands that can be written; mostly in far fewer.
@@ -95,6 +97,14 @@ def test_what_hangs_together_is_among_them():
 
 #: Entries that a known circuit leaves out where another entry tells of them, and that another reading opens again.
 FOLLOWING = {"box.devices", "box.fixture_ground", "cable.current_carrying", "cable.insulation_temperature"}
+
+
+def test_changes_of_what_is_there_are_drawn_too():
+    """Every action, on every kind of part that can be changed; what the reader refuses is left out."""
+    changes = [change for seed in range(80) for change in draw_changed(seed).changes]
+    assert {change.action for change in changes} == {"replace", "remove", "move", "alter"}
+    assert {change.part.section for change in changes} == set(CHANGEABLE)
+    assert len({(change.part.section, change.action) for change in changes}) >= 16
 
 
 def test_a_known_circuit_leaves_nothing_open():

@@ -61,6 +61,11 @@ def test_what_plugs_in_and_may_be_the_receptacle_itself_counts_once():
     assert [len(option) for option in opened.possible.options] == [0, 1]
 
 
+def test_beside_a_switch_a_light_that_may_plug_in_may_bring_a_receptacle():
+    opened, _ = entry("devices", control("s", "b"), load("x", "b", connection=None))
+    assert [len(option) for option in opened.possible.options] == [0, 1, 2]
+
+
 def test_a_guess_that_a_box_holds_no_device_says_no_more_than_knowing_it():
     """What follows from a list follows from a guess at it too: a switch stands on a yoke."""
     known, _ = entry("devices", control("s", "b"), devices=())

@@ -41,7 +41,7 @@ from circuitcheck.domain.class_2_limits import class_2_allowance
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE
 from circuitcheck.domain.conductor_ampacity import COPPER, equivalent_size, has_aluminum
 from circuitcheck.domain.driver_outputs import outputs_of
-from circuitcheck.domain.low_voltage_ampacity import Carries, is_thin, low_voltage_ampacity
+from circuitcheck.domain.low_voltage_ampacity import Carries, factor_columns, is_thin, low_voltage_ampacity
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, counted_run, not_in_tables, output_v, run_sources
 from circuitcheck.domain.low_voltage_lights import keeps_power
@@ -182,6 +182,26 @@ def _carries_less(value: Any, part: Part, case: Case) -> Any:
     return without, CONDITIONS_WORSE["cable.size"](value, part, case), RUN_WORSE["cable.size"](value, part, case)
 
 
+def _in_cool_air(cable: Cable, case: Case) -> bool:
+    """Whether thin wire of cooler insulation is allowed more than of hotter: its one figure rises by the factor."""
+    base = case.book.value("ambient-base").number
+    return cable.ambient_c < base and is_thin(case.book, equivalent_size(case.book, cable.size)[0])
+
+
+def _insulation_in_air(value: Any, part: Part, case: Case) -> Any:
+    """Cooler insulation is worse, but for thin wire in cool air; worst is one cooler than any column."""
+    assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
+    beyond = value < factor_columns(case.book)[0]
+    return (beyond, value) if _in_cool_air(part, case) else (beyond, -value)
+
+
+def _type_in_air(value: Any, part: Part, case: Case) -> Any:
+    """As for the insulation: a kind of cable stands for its own."""
+    assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
+    first, *rest = CONDITIONS_WORSE["cable.type"](value, part, case)
+    return (-first, *rest) if _in_cool_air(part, case) else (first, *rest)
+
+
 def _of_a_pair(direction: Direction) -> Direction:
     """Of two cables to one strip the better one carries more, so neither way is always worse."""
 
@@ -204,15 +224,10 @@ RULE = CaseRule[Cable](
         **CONDITIONS_WORSE,
         "cable.length": _of_a_pair(MORE),
         "cable.size": _of_a_pair(_carries_less),
-        "cable.material": _of_a_pair(CONDITIONS_WORSE["cable.material"]),
-        "cable.stranding": _of_a_pair(RUN_WORSE["cable.stranding"]),
-        # In cool air thin wire of cooler insulation is allowed more, in hot air less.
-        "cable.insulation_temperature": EACH,
-        "cable.type": EACH,
+        "cable.insulation_temperature": _insulation_in_air,
+        "cable.type": _type_in_air,
         "low_voltage_load.kind": keeps_power,
         "driver.output_power": MORE,
-        # Few volts bring more amperes, and many are beyond class 2.
-        "driver.output_voltage": EACH,
         "driver.output_kind": EACH,
         "driver.class_2": LESS,
     },
