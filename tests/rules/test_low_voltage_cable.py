@@ -49,7 +49,7 @@ def test_ampacity(edition, given, limit):
 @pytest.mark.parametrize(("amperes", "outcome"), [(6.8, Outcome.PASS), (7.2, Outcome.UNDETERMINED)])
 def test_in_cool_air_thin_wire_of_hotter_insulation_is_allowed_less(amperes, outcome):
     """310.15(B)(1)(1), air at 10 degC: 1.29 for 60 degC insulation, 1.15 for 90; 18 AWG: 6 A, so 7.74 and 6.9 A."""
-    cool = built(amperes, rating=1, ambient_c=10, insulation_temperature_c=between(60, 90))
+    cool = built(amperes, rating=1, class_2=False, ambient_c=10, insulation_temperature_c=between(60, 90))
     found = only(RULE, cool, "lead")
     assert found.outcome is outcome
     assert found.needs == (("cable.lead.insulation_temperature",) if outcome is Outcome.UNDETERMINED else ())
