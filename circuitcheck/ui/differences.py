@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.advice.comparing import compared
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, Verdict
-from circuitcheck.outcomes import VERDICT_WORD, heading_word
+from circuitcheck.outcomes import VERDICT_WORD, answer_words, heading_word
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
 
@@ -64,9 +64,8 @@ def _rank(finding: Finding | None) -> int:
 
 
 def finding_name(finding: Finding) -> str:
-    """``box fill, "attic"``: what a finding is about, in words."""
-    subject = "" if finding.subject == "circuit" else f', "{finding.subject}"'
-    return shown_text(f"{finding.check.replace('-', ' ')}{subject}")
+    """``box fill, box "attic"``: what a finding is about, in words."""
+    return shown_text(answer_words(finding))
 
 
 def unit_shown(finding: Finding) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from circuitcheck.findings import Finding, Source
-from circuitcheck.outcomes import heading_word
+from circuitcheck.outcomes import answer_words, check_words, heading_word
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.gauges import BAR, Gauge
 from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
@@ -15,21 +15,19 @@ _NOTHING: Line = (("", "plain"),)
 
 def finding_row(finding: Finding) -> Line:
     """A finding on one line: mark and word, check, subject, sentence."""
-    subject = "" if finding.subject == "circuit" else f" {finding.subject}"
     return (
         (f"{heading_word(finding)} ", role_of(finding)),
-        user_span(f"{finding.check}{subject}: ", "strong"),
+        user_span(f"{answer_words(finding)}: ", "strong"),
         user_span(finding.says, "plain"),
     )
 
 
 def finding_heading(finding: Finding) -> Line:
     """Mark, word, check and subject."""
-    subject = "" if finding.subject == "circuit" else f", {finding.subject}"
     return (
         (heading_word(finding), role_of(finding)),
         ("  ", "plain"),
-        user_span(f"{finding.check}{subject}", "strong"),
+        user_span(answer_words(finding), "strong"),
     )
 
 
@@ -37,7 +35,7 @@ def group_row(finding: Finding, count: int, named: str) -> Line:
     """Findings with one cause on one line: mark and word, check, how many parts, and their names."""
     return (
         (f"{heading_word(finding)} ", role_of(finding)),
-        user_span(f"{finding.check}, {count} findings", "strong"),
+        user_span(f"{check_words(finding.check)}, {count} findings", "strong"),
         (": " if named else "", "plain"),
         user_span(named, "plain"),
     )

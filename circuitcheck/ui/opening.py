@@ -152,7 +152,7 @@ class OpeningFlow(KeysInTurn):
         self._show(document, f"Recovered. Not saved yet: s saves it as {path.name}.")
 
     def _offer_new(self, path: Path) -> None:
-        answers = [Answer("new", "n", "Begin a new circuit under this name"), Answer("stay", "b", "Back")]
+        answers = [Answer("new", "n", "Begin a new circuit"), Answer("stay", "b", "Back")]
 
         def taken(answer: str | None) -> None:
             if answer == "new":

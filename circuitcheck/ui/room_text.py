@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from circuitcheck.findings import RoomLeft
+from circuitcheck.outcomes import check_words
 from circuitcheck.text import shown_number
 
 
@@ -34,7 +35,7 @@ def room_words(rooms: Iterable[RoomLeft]) -> str:
 def _words(room: RoomLeft) -> str:
     amount = shown_number(room.amount, 3)
     none = not room.amount
-    turns = f" ({room.check.replace('-', ' ')} turns first)" if room.check else ""
+    turns = f" ({check_words(room.check)} turns first)" if room.check else ""
     if room.kind == "load":
         return f"{amount} A more" if room.amount else "no more load"
     if room.kind == "continuous load":

@@ -37,7 +37,7 @@ def test_the_pages_are_said_as_text(hallway: Path) -> None:
     assert "Breaker: 12.2 of 15 A, 81 %, caution." in said
     assert "5. box attic: 4 x 1-1/2 octagon, attic [fail]" in said
     assert "cable to wall 1, added" in said
-    assert "1. fail, box-fill attic:" in said
+    assert "1. fail, box fill attic:" in said
     assert "Working: insulated conductors of feed: 2 x 2 (14 AWG)" in said
     assert "Source: NFPA 70 2023" in said
     assert "Breaker off and locked or tagged" in said
@@ -155,7 +155,7 @@ def test_alike_findings_are_told_once_and_what_passes_is_counted(hallway: Path) 
     said = talk_through(hallway, "f", "p", "leave")
     short, _, long = said.partition("checks found nothing wrong. Type passes for them.")
     assert "pass, " not in short
-    assert "pass, breaker-vs-wire" in long
+    assert "pass, breaker vs wire" in long
 
 
 def test_the_letters_of_the_screens_work_and_what_cannot_be_found_out_is_remembered(folder: Path) -> None:

@@ -9,7 +9,7 @@ from tests.ui.test_plain import talk_through, words
 def test_a_fix_is_shown_before_it_is_taken(hallway: Path) -> None:
     before = hallway.read_text("utf-8")
     said = words(talk_through(hallway, "fixes 1", "1", "no", "", "F", "1", "yes", "save", "leave"))
-    assert 'Answer: DOES NOT FIT, as before Goes FAIL box fill, "attic"' in said, "of finding 1 alone"
+    assert 'Answer: DOES NOT FIT, as before Goes FAIL box fill, box "attic"' in said, "of finding 1 alone"
     assert "Answer: DOES NOT FIT to FITS ON PAPER" in said
     assert "clamps inside yes to no" in said
     assert said.index("tested dead") < said.index("Take it into the plan?")
@@ -38,7 +38,7 @@ def test_two_what_ifs_kept_and_dropped(hallway: Path) -> None:
     second = ("other", "3", "Arc-fault", "arc-fault", "", "what if", "save", "drop", "keep", "undo", "leave", "discard")
     said = words(talk_through(hallway, *first, *second))
     assert "WHAT IF 1: 1 change." in said
-    assert 'gone: box fill, "attic"' in said
+    assert 'gone: box fill, box "attic"' in said
     assert "as it was: FAIL 16 in³ what if 1: PASS 16 in³ what if 2: FAIL 16 in³" in said
     assert "A what-if is on: write keep or drop first, then save." in said
     assert "What if 2 is dropped; what if 1 is on again." in said

@@ -25,7 +25,7 @@ async def test_another_box_is_planned_beside_what_is_there(screens, hallway: Pat
         assert "what is there stays" in page.words_in("#file-line")
         assert changes(page) == [{"part": "box.attic", "action": "replace"}]
         assert "box attic, to be replaced" in page.text
-        assert "CANNOT TELL box-fill, attic" in page.words, "a box of which nothing is given has no known volume"
+        assert 'CANNOT TELL box fill, box "attic"' in page.words, "a box of which nothing is given has no known volume"
         await page.press("enter")
         await page.type("2-1/8 oct")
         await page.press("enter")

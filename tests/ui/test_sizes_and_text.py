@@ -115,7 +115,7 @@ async def test_the_working_page_fits_80_by_24(screens, hallway: Path) -> None:
         rows = page.text.split("\n")
         assert len(rows) == 24
         words = page.words
-        answers = ("DOES NOT FIT", "12.2 of 15 A", "16 of 15.5 in³", "116.7 V", "Not known", "box-fill")
+        answers = ("DOES NOT FIT", "12.2 of 15 A", "16 of 15.5 in³", "116.7 V", "Not known", "box fill")
         frame = ("Circuit, as it runs", "Findings, worst first", "Breaker off and locked or tagged", "s Save", "? Help")
         for part in (*answers, *frame):
             assert part in words, part
@@ -206,8 +206,8 @@ def test_without_colour_the_outcomes_are_still_told_apart(hallway: Path) -> None
     )
     assert "no colour: True" in run.stdout
     assert "✗ DOES NOT FIT" in run.stdout
-    assert "✗ FAIL  box-fill, attic" in run.stdout
-    assert "! CAUTION load-share" in run.stdout
+    assert '✗ FAIL  box fill, box "attic"' in run.stdout
+    assert "! CAUTION load share" in run.stdout
     assert "checks found nothing wrong" in run.stdout
     assert "✓" in run.stdout
     assert "+ cable to wall 1" in run.stdout

@@ -12,7 +12,7 @@ from circuitcheck.checking.titles import check_title
 from circuitcheck.circuit.edits import EditError
 from circuitcheck.errors import Problem
 from circuitcheck.findings import Finding, Outcome
-from circuitcheck.outcomes import OUTCOME_WORD
+from circuitcheck.outcomes import OUTCOME_WORD, answer_words
 from circuitcheck.ui.fixing import FIXABLE, carry_out, fix_title
 from circuitcheck.ui.panes.page import Page
 from circuitcheck.ui.rows import PASSES, FindingRows, nothing_row
@@ -150,7 +150,7 @@ class FindingsPane(LineList):
             self.page.tell("There are no findings to look through yet.")
             return
         choices = [
-            Choice(str(place), f"{finding.check}, {finding.subject} ({OUTCOME_WORD[finding.outcome]})", finding.says)
+            Choice(str(place), f"{answer_words(finding)} ({OUTCOME_WORD[finding.outcome]})", finding.says)
             for place, finding in enumerate(findings)
         ]
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.findings import Outcome
-from circuitcheck.outcomes import OUTCOME_WORD, STOP_WORD
+from circuitcheck.outcomes import OUTCOME_WORD, STOP_WORD, answer_words, check_words
 from circuitcheck.text import shown_text
 from circuitcheck.ui.drawing import DrawnPart
 from circuitcheck.ui.entry import HOW_WORD
@@ -98,7 +98,8 @@ def findings_page(checked: Checked, *, passes: bool = False) -> Iterator[str]:
         subjects = ", ".join(dict.fromkeys(finding.subject for finding in group if finding.subject != "circuit"))
         more = "" if len(group) == 1 else f" (and alike {', '.join(str(number_of[id(one)]) for one in group[1:])})"
         yield shown_text(
-            f"{number_of[id(first)]}. {word.lower()}, {first.check} {subjects}".rstrip() + f": {first.says}{more}"
+            f"{number_of[id(first)]}. {word.lower()}, {check_words(first.check)} {subjects}".rstrip()
+            + f": {first.says}{more}"
         )
     count = sum(map(len, passing))
     if count and not passes:
@@ -109,7 +110,7 @@ def finding_page(checked: Checked, place: int) -> Iterator[str]:
     """One finding with everything it has to say."""
     finding = checked.findings[place]
     word = STOP_WORD if finding.stop else OUTCOME_WORD[finding.outcome]
-    yield f"Finding {place + 1}, {word.lower()}: {finding.check}, {finding.subject}."
+    yield f"Finding {place + 1}, {word.lower()}: {answer_words(finding)}."
     yield finding.says
     for title, texts in (
         ("What to do", finding.to_do),

@@ -46,9 +46,13 @@ class CautionsScreen(ModalScreen[bool]):
         """Title, cautions, how to go on."""
         with Vertical(id="sheet"):
             yield Static(shown("Before anyone opens anything", "caution"))
-            yield PageText(lambda width: caution_lines(width, spaced=self.app.size.height >= _ROOMY))
+            yield PageText(lambda width: caution_lines(width, spaced=self._roomy))
             yield Static(shown("Press y when you have read this. It is asked once a session.", "strong"))
             yield KeyLine()
+
+    @property
+    def _roomy(self) -> bool:
+        return self.app.size.height >= _ROOMY and self.app.size.width >= 2 * _ROOMY
 
     def on_mount(self) -> None:
         """Lets the arrow keys scroll."""
