@@ -181,6 +181,16 @@ CASES = {
         changed(bedroom(), ("plates = true", "plates = false"), ('"1-1/2 in"', '"1 in"'), after=RUN),
         "cable-edge", "to wall", "steel plates",
     ),
+    # 320.23(A): within reach of the hatch, cable that runs across the framing of an attic has guard strips.
+    "guard strips": (
+        changed(
+            STRIP,
+            ('"along framing"', '"across framing"'),
+            ("near_hatch = false", "near_hatch = true\nguard_strips = false"),
+            after='id = "to driver"',
+        ),
+        "attic-protection", "to driver", "guard strips",
+    ),
     # 1,400 W plugged in, 60 W on the label whatever lamp is in today, and 350 W are 15.1 A on 15 A; a listed light of
     # 15 W / 0.9 in the place of the 60 W leaves 14.7 A.
     "a listed light for a label of 60 W": (
