@@ -17,7 +17,7 @@ MOST_OPEN = 5
 #: So many questions stand near the top, and so many visits where much is open.
 FIRST = 3
 #: Kinds of entries that a visit names, and parts that a line names; the rest is counted.
-_MOST_TITLES, _MOST_PARTS = 8, 4
+_MOST_TITLES, _MOST_PARTS = 6, 3
 
 
 def is_advised(report: Report) -> bool:
