@@ -6,7 +6,8 @@ BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
 # Tests in as many processes as there are cores. A file stays in one process: what its tests share is dear to make.
-PARALLEL := -n auto --maxprocesses 8 --dist loadfile
+# The order is that of tests/conftest.py: the longest files first.
+PARALLEL := -n auto --maxprocesses 8 --dist loadfile --no-loadscope-reorder
 
 .PHONY: demo test test-long lint types tests docs notes pictures app site doors papers-check clean
 

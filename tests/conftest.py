@@ -1,4 +1,29 @@
-"""What tests have to tell besides passing: shown at the end of a run, from whichever process it comes."""
+"""Which files of tests come first, and what tests have to tell besides passing, from whichever process it comes."""
+
+from pathlib import Path
+
+_TESTS = Path(__file__).parent
+#: The files that take longest come first, so that no core waits for the last of them.
+_LONGEST_FIRST = (
+    "checking/test_refinement.py",
+    "oracle/test_second_opinion.py",
+    "ui/test_working_page.py",
+    "advice/test_bought_as_said.py",
+    "advice/test_room_left.py",
+    "advice/test_questions.py",
+    "api/test_api.py",
+    "note/test_injection.py",
+    "note/test_pdf.py",
+    "cli/test_streams.py",
+    "circuit/test_reader.py",
+    "ui/test_serve.py",
+)
+
+
+def pytest_collection_modifyitems(items):
+    """The longest files first; the others, and the tests within a file, stay in their order."""
+    place = {_TESTS / name: number for number, name in enumerate(_LONGEST_FIRST)}
+    items.sort(key=lambda item: place.get(item.path, len(place)))
 
 
 def pytest_terminal_summary(terminalreporter):

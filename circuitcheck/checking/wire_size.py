@@ -121,7 +121,7 @@ def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas
     thickest = book.value("usual-terminals-thickest")
     too_thick = smallest is not None and smallest == wished and exceeds(areas[smallest], _area(thickest.text, book))
     key = Ref("cable", cable.id)
-    origin = [entry for entry in case.entries if entry.ref == key._replace(key="origin")]
+    origin = case.open_at.get(key._replace(key="origin"), ())
     asked = [finding for place in search.places for group in search.asked_about(place) for finding in group]
     return Finding(
         check=rule.name,
