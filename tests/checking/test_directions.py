@@ -29,7 +29,8 @@ def test_no_case_becomes_better_where_a_rule_says_worse():
 
 
 @pytest.mark.parametrize(
-    ("check", "kind"), [("box-fill", "cable.ground"), ("cable-support", "cable.support_spacing"), ("box-depth", "box.depth")]
+    ("check", "kind"),
+    [("box-fill", "cable.ground"), ("cable-support", "cable.support_spacing"), ("box-depth", "box.depth")],
 )
 def test_a_declaration_turned_round_is_noticed(check, kind):
     (rule,) = (rule for rule in case_rules() if rule.name == check)
