@@ -2,18 +2,19 @@
 
 import ast
 import inspect
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
+from typing import get_args, get_type_hints
 
 import pytest
 
-from circuitcheck.case import CaseRule
+from circuitcheck.case import Answer, Case, CaseRule, EvidenceRule, SizeRule, parts
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.rules import ALL_RULES
-from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from circuitcheck.tables.rulebook import Rulebook, load_rulebook, vocabulary
 from making import make_parts
 
 ROOT = Path(__file__).parents[2]
@@ -21,6 +22,12 @@ CASE_RULES = [rule for rule in ALL_RULES if isinstance(rule, CaseRule)]
 #: Of the model only names that are no entries of a file: the panel's id, and the small tables of a box.
 OF_THE_MODEL = {"PANEL", "Device", "FixtureWires", "OtherCable", "Unbroken"}
 BARRED = ("circuitcheck.possible", "circuitcheck.checking", "circuitcheck.advice", "circuitcheck.case.entry")
+#: Types and fields that know of an end, an unknown, a guess.
+UNKNOWING = ("Interval", "How", "Finding", "Unknown", "Guess", "Possible", "OpenEntry")
+#: Where annotations name parts by a string.
+NAMES = {**vars(parts), "Luminaire": parts.Load | parts.LowVoltageLoad}
+#: What rules share about one known circuit keeps to the same.
+SHARED = sorted((ROOT / "circuitcheck" / "domain").glob("*.py"))
 BY_NAME = {"ids": lambda rule: rule.name}
 
 
@@ -38,9 +45,41 @@ def imports_of(module: object) -> list[tuple[str, str]]:
 def test_it_imports_nothing_that_knows_of_the_unknown(rule):
     for module, name in imports_of(inspect.getmodule(rule.answer)):
         assert not module.startswith(BARRED), f"{rule.name} imports {module}"
-        assert name != "Interval", f"{rule.name} imports Interval"
+        assert name not in UNKNOWING, f"{rule.name} imports {name}"
         if module == "circuitcheck.circuit.model":
             assert name in OF_THE_MODEL, f"{rule.name} imports {name} of the model"
+
+
+@pytest.mark.parametrize("path", SHARED, ids=lambda path: path.stem)
+def test_what_rules_share_knows_nothing_of_the_unknown_either(path):
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.ImportFrom):
+            assert not (node.module or "").startswith(BARRED), f"{path.stem} imports {node.module}"
+            assert not {alias.name for alias in node.names} & set(UNKNOWING), f"{path.stem} imports {node.names}"
+
+
+def test_every_rule_that_is_no_evidence_is_of_cases():
+    for rule in ALL_RULES:
+        assert isinstance(rule, CaseRule | SizeRule | EvidenceRule)
+        folder = inspect.getmodule(rule.check if isinstance(rule, EvidenceRule) else CaseRule).__name__
+        assert not isinstance(rule, EvidenceRule) or folder.startswith("circuitcheck.rules.evidence.")
+
+
+@pytest.mark.parametrize("rule", CASE_RULES, **BY_NAME)
+def test_nothing_that_it_is_handed_or_returns_holds_an_unknown(rule):
+    """By their types: a subject is a part of a case or made of such; an answer has no ends, needs or assumptions."""
+    taken = list(get_type_hints(rule.answer, localns=NAMES).values())
+    seen = set()
+    while taken:
+        kind = taken.pop()
+        if isinstance(kind, type) and kind.__module__.startswith("circuitcheck.") and kind not in seen:
+            seen.add(kind)
+            assert kind.__name__ not in UNKNOWING, f"{rule.name} takes or returns {kind.__name__}"
+            if not issubclass(kind, Case | Rulebook):
+                taken.extend(get_type_hints(kind, localns=NAMES).values())
+        taken.extend(get_args(kind))
+    names = {each.name for each in fields(Answer)}
+    assert names.isdisjoint({"low", "high", "needs", "assumed", "assumed_keys", "guesses"})
 
 
 @pytest.mark.parametrize("rule", CASE_RULES, **BY_NAME)
