@@ -99,7 +99,7 @@ def test_a_box_that_cannot_be_told_says_who_tells_it_and_which_entry_settles_it(
     page = flat(plan(example("den")))
     assert "In boxes bookcase, ceiling it cannot all be told" in page
     assert "told by whoever opens the box dead and tests it" in page
-    assert "cable.feed.carries" in page
+    assert "cable “feed”: what it carries" in page
 
 
 def test_lengths_that_nobody_knows_stay_open():
