@@ -508,6 +508,25 @@ def test_where_the_tables_hold_nothing_what_brings_a_row_is_asked_for_and_nothin
     assert (found.outcome, found.needs) == (OPEN, ("cable.c.size",)), "no metal helps, so the size is read again"
 
 
+def test_a_finding_is_about_its_part_or_about_the_whole_circuit():
+    built = circuit(box("b"), load("a", "b", current_a=3))
+    each = rule(at_most(5, lambda part, case: part.current_a), lambda case: case.loads, worse={"load.current": MORE})
+    assert [found.subject for found in judged(TOTAL, built)] == ["circuit"]
+    assert [found.subject for found in judged(each, built)] == ["a"]
+
+
+@pytest.mark.parametrize(("much", "prefix"), [("Much: {value}.", True), ("It has {value}.", False)])
+def test_a_caution_of_the_worst_case_alone_says_so_where_its_sentence_is_another(much, prefix):
+    def answer(part, case, book):
+        over = part.current_a > 5
+        says = said(much if over else "It has {value}.", value=Amount(part.current_a, "A"))
+        return Answer(part=part, outcome=CAUTION if over else PASS, says=says)
+
+    trial = rule(answer, lambda case: case.loads, worse={"load.current": MORE})
+    (found,) = judged(trial, circuit(box("b"), load("a", "b", current_a=(4, 9))))
+    assert (found.outcome, found.says.startswith("At worst: ")) == (CAUTION, prefix)
+
+
 @pytest.mark.parametrize(("ends", "rating"), [((13.9, 15.6), 15.0), ((15.0, 18.9), 15.0)])
 def test_a_breaker_between_two_ends_is_the_rating_that_is_made(ends, rating):
     """240.6(A): 15 and 20 A are made, nothing between."""
