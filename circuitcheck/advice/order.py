@@ -10,7 +10,6 @@ from circuitcheck.advice.item import boxes_named, named
 from circuitcheck.advice.order_changes import replaced_boxes, replaced_controls, take_out_steps
 from circuitcheck.advice.readiness import Readiness, can_end_the_job, settled_cables
 from circuitcheck.advice.wiring import BoxWiring
-from circuitcheck.circuit.change import ALTER, MOVE, REPLACE, Change
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.switched import killed_by
 from circuitcheck.findings import Finding, Report
@@ -222,33 +221,7 @@ def _join_old(circuit: Circuit, old: Sequence[str]) -> Iterator[str]:
     if old:
         yield f"{_shut_off(circuit)} Go through the whole dead test once more, even if nobody touched the breaker."
         yield f"Open {boxes_named(old)} after the dead test, not before. Somebody holds a fixture that comes down."
-    yield from _taken_down(circuit)
-    if old:
         yield "Join grounds first, neutrals next, hot conductors last, by the list of splices."
-
-
-def _taken_down(circuit: Circuit) -> Iterator[str]:
-    """Taking down what is replaced, removed or moved, and what an electrician changes at the panel."""
-    changes = circuit.before.circuit.changes if circuit.before is not None else ()
-    parts = [change for change in changes if change.part.section != "supply"]
-    down = [change for change in parts if change.action != ALTER]
-    if down:
-        yield (
-            f"Take down what is replaced, moved or no longer needed: {named(map(_part_words, down))}. Before a wire "
-            "comes off, mark it with where it was; cap it as soon as it is free."
-        )
-    new = [change for change in down if change.action in (REPLACE, MOVE)]
-    if new:
-        yield f"Set and fasten what comes instead ({named(map(_part_words, new))}) before anything is joined to it."
-    altered = [change for change in parts if change.action == ALTER]
-    if altered:
-        yield f"Make the changes to {named(map(_part_words, altered))} that the table of changes lists."
-    if len(parts) < len(changes):
-        yield "At the panel a licensed electrician makes the change that the table of changes lists."
-
-
-def _part_words(change: Change) -> str:
-    return f"{change.part.section.replace('_', '-')} “{change.part.id}”"
 
 
 def _close() -> Iterator[str]:
