@@ -29,8 +29,19 @@ class Way(NamedTuple):
 
 def way_to(case: Case, box: str) -> Way:
     """The switches before a box, nearest the panel first; none for a box that no branch cable reaches."""
+    if _is_open(case):  # what is kept for each box would rest on every open cable before it, again and again
+        way = Way()
+        for cable in case.tree.path(box):
+            way = _behind(way, cable)
+        return way
     in_order(case, _way, [cable.to_id for cable in case.tree.branch_cables])
     return _way(case, box)
+
+
+@once
+def _is_open(case: Case) -> bool:
+    """Whether it is open of some cable what it carries."""
+    return any(entry.kind == "cable.carries" for entry in case.entries)
 
 
 @once
