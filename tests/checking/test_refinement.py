@@ -19,7 +19,7 @@ from tests.checking.comparing import State
 
 KNOWN_FAULTS, BY_DESIGN = asking.KNOWN_FAULTS["contradicts"], asking.KNOWN_FAULTS["by_design"]
 #: So many answers at least, from the first seeds on. The short run is the same for everybody.
-SHORT, LONG = 10_000, 200_000
+SHORT, LONG = 12_000, 200_000
 _SHOWN = 3
 
 pytestmark = pytest.mark.xdist_group("refinement")
