@@ -49,7 +49,10 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         open_says=said('Cannot tell yet whether cable "{cable}" may run in a space for air.', **things),
-        sources=(book.value("air-space-crossing").source,),
+        sources=(
+            book.value("air-space-crossing").source,
+            *((book.value("air-space-low-voltage").source,) if row is not None and row.yes("low_voltage") else ()),
+        ),
         keys=(cable.entry("air_space"), cable.entry("type")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _OTHER_WAY),
         ask=_METAL if outcome is Outcome.CAUTION else (),
