@@ -9,6 +9,7 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import circuit_in
 from circuitcheck.tables.rulebook import vocabulary
 from tests.generating.dice import Dice, Shares
+from tests.generating.narrowing import MOST_ALONGSIDE
 from tests.generating.parts import Filling
 from tests.generating.possible import OF_STRIPS
 from tests.generating.wiring import Wiring
@@ -37,11 +38,12 @@ def draw_document(seed: int | str, shares: Shares = USUAL) -> dict[str, Any]:
 def _filled(filling: Filling, section: str, wired: dict[str, Any]) -> dict[str, Any]:
     if section != "low_voltage_load":
         part = filling.part(section, wired)
+        if section == "cable" and isinstance(part.get("bundled_with"), int):
+            part["bundled_with"] = min(part["bundled_with"], MOST_ALONGSIDE)
         if section == "cable" and isinstance(part.get("current_carrying"), int):
             # this cable and each other alongside have two at least, or the file is refused
             least = 2 + 2 * int(part.get("bundled_with", 0))
             part["current_carrying"] = max(part["current_carrying"], min(least, 200))
-            part["bundled_with"] = min(part.get("bundled_with", 0), 99)
         return part
     wired = dict(wired)
     form = wired.pop("_form")

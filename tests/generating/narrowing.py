@@ -22,6 +22,9 @@ from tests.generating.possible import (
     possible,
 )
 
+#: Of more cables alongside the conductors could not be written any more: two of each, and at most 200.
+MOST_ALONGSIDE = 99
+
 
 def writable(key: Key, fact: Any) -> Any:
     """The nearest fact that a file may hold: of a crowd of lights more leads follow than anybody writes down."""
@@ -36,8 +39,8 @@ def writable(key: Key, fact: Any) -> Any:
 def counted_alike(key: Key, fact: Any, part: Any) -> Any:
     """The fact, so that a count of current-carrying conductors holds two for each cable that lies together."""
     name, carrying, beside = key.name, getattr(part, "current_carrying", None), getattr(part, "bundled_with", None)
-    if name == "bundled_with" and carrying is not None:
-        return min(fact, max(carrying // 2 - 1, 0))
+    if name == "bundled_with":
+        return min(fact, MOST_ALONGSIDE if carrying is None else max(carrying // 2 - 1, 0))
     if name == "current_carrying" and beside is not None:
         return max(fact, 2 * (1 + beside))
     return fact
