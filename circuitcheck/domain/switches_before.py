@@ -10,7 +10,7 @@ from circuitcheck.case.parts import Cable, Control, Driver, Load
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.circuit.switched import MOST_IN_A_ROW
 
-SWITCHED = ("switched", "switch loop", "travelers")
+SWITCHED = ("switch loop", "switched", "travelers")  # a loop has no switch before the one that it leads to
 BOTH, FEED, TWO_CIRCUITS = "feed and switched", "feed", "two circuits"
 #: A switch that a cable's role tells of and nobody named.
 UNNAMED = "a switch"
@@ -97,6 +97,8 @@ def before_light(case: Case, thing: Load | Driver) -> tuple[str, ...]:
 
 def before_control(case: Case, control: Control) -> tuple[str, ...]:
     """The switches before another one, without its own partners."""
-    names = pairs(case)
-    hot = apart(case, way_to(case, control.box).hot)
+    names, feed, begin = pairs(case), case.tree.feed.get(control.box), control.box
+    if feed is not None and feed.carries == "switch loop":
+        begin = feed.from_id  # a loop brings down what is hot in the box where it begins
+    hot = apart(case, way_to(case, begin).hot)
     return tuple(each for each in hot if names.get(each, each) != names[control.id])

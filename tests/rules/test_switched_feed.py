@@ -142,3 +142,20 @@ def test_a_feed_out_of_a_cable_that_brings_both_is_not_switched():
     built = second_switch(carries="feed and switched", onward="feed")
     assert only(RULE, built, "second").outcome is Outcome.PASS
     assert only(RULE, built, "lamp").outcome is Outcome.PASS
+
+
+def test_a_switch_at_the_end_of_a_loop_is_behind_no_switch():
+    """A loop brings the constant hot down to its switch (200.7(C) speaks of it as the supply); no switch is before it."""
+    for before in ("feed", "switched"):
+        parts = circuit(
+            box("switch box"),
+            box("ceiling"),
+            box("wall", origin="added"),
+            cable("feed", "panel", "switch box", origin="existing", carries="feed"),
+            cable("up", "switch box", "ceiling", origin="existing", carries=before, switched_by="wall switch"),
+            cable("down", "ceiling", "wall", carries="switch loop"),
+            control("wall switch", "switch box", kind="switch"),
+            control("new switch", "wall", kind="switch", origin="added"),
+        )
+        found = only(RULE, parts, "new switch")
+        assert ("behind" in found.says) == (before == "switched")
