@@ -1,5 +1,7 @@
 """Voltage drop at each load: worked examples from outside, a general solver, and what is said of what is not known."""
 
+import sys
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -443,6 +445,34 @@ def test_a_long_chain_is_answered_without_recursion(count):
     assert values == sorted(values)
     assert sum(part.value for part in answers[-1].parts) == pytest.approx(values[-1] * 1.2)
     assert all(len(found.working) < 40 for found in answers)
+
+
+def test_twice_the_loads_is_twice_the_work():
+    """Counted in calls, which no other work on the machine changes; keys were gathered anew for each load once."""
+
+    def calls(count):
+        ids = ["panel", *(f"b{number}" for number in range(count))]
+        built = circuit(
+            *(box(one) for one in ids[1:]),
+            *(cable(f"c{number}", ids[min(number, 1)], ids[number + 1], length_m=3) for number in range(count)),
+            *(load(f"l{number}", f"b{number}", power_w=900 / count) for number in range(count)),
+        )
+        seen = 0
+
+        def seeing(_frame, event, _arg):
+            nonlocal seen
+            seen += event == "call"
+
+        before = sys.getprofile()
+        sys.setprofile(seeing)
+        try:
+            assert len(findings(RULE, built)) == count
+        finally:
+            sys.setprofile(before)
+        return seen
+
+    calls(10)  # what is worked out once for the book
+    assert calls(120) < 2.2 * calls(60)
 
 
 def test_no_load_no_finding():
