@@ -9,6 +9,7 @@ from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Report, Source, Status, Unknown, merge_sources
 from circuitcheck.note.causes import quoted
 from circuitcheck.note.part_words import entry_words
+from circuitcheck.note.taken_over import taken_over
 from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import check_words
 from circuitcheck.paper import Cell, Column, Paragraph, Row, RowKind, Section, Table, Tone
@@ -81,6 +82,10 @@ def assumptions_section(report: Report, circuit: Circuit) -> Section | None:
     if worst:
         told = " · ".join((*(typeset(one) for one in worst[:MOST]), *_and_more(len(worst))))
         blocks.append(Paragraph(f"Assumed where something is unknown: {told}", Tone.SMALL))
+    alike = taken_over(circuit)
+    if alike:
+        told = " · ".join((*(typeset(line) for line in alike[:MOST]), *_and_more(len(alike))))
+        blocks.append(Paragraph(f"Taken over from another part: {told}", Tone.SMALL))
     return Section("Guesses and assumptions", tuple(blocks), together=False) if blocks else None
 
 

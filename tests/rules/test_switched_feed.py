@@ -145,7 +145,7 @@ def test_a_feed_out_of_a_cable_that_brings_both_is_not_switched():
 
 
 def test_a_switch_at_the_end_of_a_loop_is_behind_no_switch():
-    """A loop brings the constant hot down to its switch (200.7(C) speaks of it as the supply); no switch is before it."""
+    """A loop brings the constant hot down to its switch, as 200.7(C) has it; no switch stands before that one."""
     for before in ("feed", "switched"):
         parts = circuit(
             box("switch box"),
