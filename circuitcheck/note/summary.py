@@ -39,29 +39,34 @@ def summary_section(circuit: Circuit, held: LoadRows, fill: Mapping[str, Finding
 
 
 def _loads(circuit: Circuit, held: LoadRows) -> Table:
-    existing = [row for row in held.rows if not row.added and row.known]
-    added = [row for row in held.rows if row.added and row.known]
-    unlisted = held.unlisted_a
+    there, new = [row for row in held.rows if not row.added], [row for row in held.rows if row.added]
     rows = [
-        _load_row("existing", existing, unlisted, circuit, RowKind.PLAIN),
-        _load_row("added", added, (0.0, 0.0), circuit, RowKind.PLAIN),
-        _load_row("total", [*existing, *added], unlisted, circuit, RowKind.TOTAL),
+        _load_row("existing", there, held.unlisted_a, circuit, RowKind.PLAIN),
+        _load_row("added", new, (0.0, 0.0), circuit, RowKind.PLAIN),
+        _load_row("total", [*there, *new], held.unlisted_a, circuit, RowKind.TOTAL),
     ]
-    hours = [row for row in (*existing, *added) if row.continuous is not False]
+    known = [row for row in held.rows if row.known]
+    hours = [row for row in known if row.continuous is not False]
     low, high = _amperes([row for row in hours if row.continuous], (0.0, 0.0))[0], _amperes(hours, (0.0, 0.0))[1]
-    unknown = len(held.rows) - len(existing) - len(added)
-    note = f"Share of {normalised(circuit.supply.breaker_a, 'A')}. Continuous (3 hours or more): "
-    note += f"{figures(low, high, 2)} A of the total."
+    unknown = len(held.rows) - len(known)
+    note = f"Share of {normalised(circuit.supply.breaker_a, 'A')}."
+    note += f" Continuous (3 hours or more): {figures(low, high, 2)} A of the total." if known or not unknown else ""
     note += f" {unknown} of unknown wattage not counted." if unknown else ""
     return Table("", LOAD_COLUMNS, tuple(rows), note)
 
 
 def _load_row(name: str, rows: Sequence[LoadRow], more: tuple[float, float], circuit: Circuit, kind: RowKind) -> Row:
-    low, high = _amperes(rows, more)
-    least, most = (sum(row.apparent_va[end] for row in rows) for end in (0, 1))
+    """Sums of what is known; what is not is never shown as nothing."""
+    known = [row for row in rows if row.known]
+    unknown = len(rows) > len(known)
+    if unknown and not known and not any(more):
+        return Row((Cell(name), *[Cell("unknown")] * 3), kind)
+    low, high = _amperes(known, more)
+    least, most = (sum(row.apparent_va[end] for row in known) for end in (0, 1))
     breaker = circuit.supply.breaker_a.low
     share = f"{100 * high / breaker:.0f} %" if breaker else ""
-    return Row((Cell(name), Cell(figures(least, most, 0)), Cell(figures(low, high, 2)), Cell(share)), kind)
+    texts = (figures(least, most, 0), figures(low, high, 2), share)
+    return Row((Cell(name), *(Cell(f"{text} + ?" if unknown and text else text) for text in texts)), kind)
 
 
 def _amperes(rows: Sequence[LoadRow], more: tuple[float, float]) -> tuple[float, float]:

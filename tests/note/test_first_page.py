@@ -10,7 +10,7 @@ from circuitcheck.note.across import MOST_BOXES, across
 from circuitcheck.note.across_drawing import across_drawing
 from circuitcheck.note.asked import MOST
 from circuitcheck.note.causes import grouped
-from circuitcheck.paper import Listing
+from circuitcheck.paper import Abreast, Listing
 from circuitcheck.paper.drawing import Stroke, Words
 from tests.note.build import example, gallery, noted
 from tests.note.test_diagram import branched
@@ -120,3 +120,28 @@ def test_pages(name, most, paper):
 def test_sixty_loads_take_six_pages_at_most(alike):
     """Also where each of them has another length of cable and other watts."""
     assert len(pypdf.PdfReader(io.BytesIO(noted(gallery(60, alike=alike)).bytes(".pdf"))).pages) <= 6
+
+
+def loads_table(built):
+    """The rows of the small table of loads, by name."""
+    found = [
+        table
+        for section in noted(built).outline.sections
+        for block in section.blocks
+        if isinstance(block, Abreast)
+        for table in block.blocks
+        if table.columns[0].title == "Loads"
+    ]
+    return {row.cells[0].text: [cell.text for cell in row.cells[1:]] for row in found[0].rows}
+
+
+def test_what_is_unknown_is_not_shown_as_nothing():
+    parts = (box("a"), box("b", origin="added"), cable("feed", "panel", "a", origin="existing"), cable("on", "a", "b"))
+    old, new = load("old", "a"), load("new", "b", origin="added")
+    table = loads_table(circuit(*parts, old, new))
+    assert table == {name: ["unknown"] * 3 for name in ("existing", "added", "total")}
+    known = load("known", "a", power_w=120, power_factor=1.0)  # 1.00 A of 120 V, 7 % of a 15 A breaker
+    table = loads_table(circuit(*parts, known, new))
+    assert table["existing"] == ["120", "1.00", "7 %"]
+    assert table["added"] == ["unknown"] * 3
+    assert table["total"] == ["120 + ?", "1.00 + ?", "7 % + ?"]
