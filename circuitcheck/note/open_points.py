@@ -20,6 +20,9 @@ GUESS_COLUMNS = (Column("Guessed", 3), Column("Written", 2), Column("What it sta
 #: Parts of one kind that a row names; the rest is counted.
 MOST_PARTS = 4
 
+#: Unknown entries that decide nothing have a row each up to this number; more of them are named in one paragraph.
+MOST_IDLE = 8
+
 #: Names or sentences of one kind that are listed; the rest is counted.
 MOST = 12
 
@@ -30,11 +33,21 @@ def unknowns_section(report: Report) -> Section | None:
         return None
     blocks: list[Paragraph | Table] = []
     rows: list[Row] = []
-    for decides, title in ((True, "Decides an open answer"), (False, "Worst case assumed so far")):
-        group = [unknown for unknown in report.unknowns if unknown.decides is decides]
+    deciding = [unknown for unknown in report.unknowns if unknown.decides]
+    idle = [unknown for unknown in report.unknowns if not unknown.decides]
+    folded = len(_by_kind(idle)) > MOST_IDLE
+    for title, group in (("Decides an open answer", deciding), ("Worst case assumed so far", [] if folded else idle)):
         if group:
             rows += [Row((Cell(title),), RowKind.GROUP), *_unknown_rows(group)]
-    blocks.append(Table("", UNKNOWN_COLUMNS, tuple(rows)))
+    if rows:
+        blocks.append(Table("", UNKNOWN_COLUMNS, tuple(rows)))
+    if folded:
+        told = " · ".join(
+            f"{_title(section, key)}: {_parts(section, key, paths)}" for section, key, paths in _by_kind(idle)
+        )
+        blocks.append(
+            Paragraph(f"Worst case assumed so far (the survey sheet says how to find it out): {told}", Tone.SMALL)
+        )
     blocks.append(
         Paragraph(
             "Before any box is opened: breaker off and locked or tagged, then every wire tested dead. The panel's own "
@@ -47,19 +60,22 @@ def unknowns_section(report: Report) -> Section | None:
 
 def _unknown_rows(unknowns: Iterable[Unknown]) -> Iterable[Row]:
     """One row for each kind of entry: the same question about several parts is asked once."""
+    for section, key, paths in _by_kind(unknowns):
+        guide = entry_guide(section, key) if section else None
+        read = guide.read[0] if guide is not None and guide.read else ""
+        yield Row((Cell(_title(section, key)), Cell(_parts(section, key, paths)), Cell(read)))
+
+
+def _by_kind(unknowns: Iterable[Unknown]) -> list[tuple[str, str, list[str]]]:
+    """Section and key of each kind of entry, with the paths of all that are unknown."""
     groups: dict[tuple[str, str], list[str]] = {}
     for unknown in unknowns:
-        found = key_of(unknown.key)
-        groups.setdefault(found or ("", unknown.key), []).append(unknown.key)
-    for (section, key), paths in groups.items():
-        guide = entry_guide(section, key) if section else None
-        yield Row(
-            (
-                Cell(guide.title if guide is not None else key),
-                Cell(_parts(section, key, paths)),
-                Cell(guide.read[0] if guide is not None and guide.read else ""),
-            )
-        )
+        groups.setdefault(key_of(unknown.key) or ("", unknown.key), []).append(unknown.key)
+    return [(section, key, paths) for (section, key), paths in groups.items()]
+
+
+def _title(section: str, key: str) -> str:
+    return entry_guide(section, key).title if section else key
 
 
 def _parts(section: str, key: str, paths: Sequence[str]) -> str:
