@@ -140,6 +140,8 @@ def test_a_receptacle_needs_a_ground_whatever_is_plugged_into_it():
         (None, {}, Outcome.UNDETERMINED),
         ("none", {"grounding": "double-insulated"}, Outcome.PASS),
         ("none", {"grounding": "none", "metal_parts": False}, Outcome.PASS),
+        # A body of metal without a lead or terminal for a ground lacks what 410.46 of 2017 asks of any luminaire.
+        ("ground-fault", {"grounding": "none", "metal_parts": True}, Outcome.FAIL),
     ],
 )
 def test_a_light_in_the_place_of_another_where_no_ground_is(edition, protection, given, outcome):

@@ -379,7 +379,7 @@ async def test_the_palette_does_by_name_what_the_keys_do(screens, hallway: Path)
 
 
 async def test_help_and_the_explanation_of_an_entry(screens, hallway: Path) -> None:
-    async with screens(hallway, (80, 24)) as page:
+    async with screens(hallway, (80, 50)) as page:
         await page.press("question_mark")
         assert "Help: the circuit" in page.text
         assert page.words.index("A part") < page.words.index("Moving about")

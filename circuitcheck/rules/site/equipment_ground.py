@@ -51,6 +51,7 @@ _LOOK = (
     "Breaker off and tested dead: look for a bare or green wire in the box that feeds the new work, and have a "
     "licensed electrician confirm that it is joined back to the panel.",
 )
+_NO_MEANS = '"{part}" has no terminal or lead for an equipment ground and is not marked double-insulated.'
 _FROM_WHERE = ("From which point may an equipment ground be brought to this extension?",)
 
 
@@ -148,6 +149,8 @@ def _in_its_place(part: Load | Driver, case: Case, things: Things) -> tuple[Outc
             **things,
         )
         return Outcome.PASS, says
+    if isinstance(part, Load) and part.grounding == NONE:
+        return Outcome.FAIL, said(_NO_MEANS, **things)  # the means is asked of the light, whatever the outlet has
     if case.supply.protection in PROTECTED:
         says = said(
             '"{part}" takes the place of another light where no ground is. The circuit has ground-fault protection, '
@@ -175,10 +178,7 @@ def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Sai
         return Outcome.PASS, said('"{part}" is double-insulated; its cable and box still carry a ground.', **things)
     if grounding == NONE:
         if isinstance(part, Load) and part.metal_parts:
-            says = said(
-                '"{part}" has no terminal or lead for an equipment ground and is not marked double-insulated.', **things
-            )
-            return Outcome.FAIL, says
+            return Outcome.FAIL, said(_NO_MEANS, **things)
         return Outcome.PASS, said('"{part}" has no metal that can be touched; its box still gets a ground.', **things)
     if way.doubted:
         return Outcome.CAUTION, said(
