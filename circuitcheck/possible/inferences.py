@@ -157,7 +157,10 @@ def power(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
         return UNSETTLED
     planning = book.value("receptacle-planning-load")
     says = f"not given what is plugged in; {planning.number:g} VA each is a planning figure, not a measured load"
-    if circuit.site.dwelling is False:
+    site = circuit.site
+    if site.dwelling is None or site.known_by.get("dwelling") == How.GUESS:
+        return Possible((0.0, None), says, (planning.source,))  # where it is no dwelling the planning figure counts
+    if not site.dwelling:
         return Possible((None,), says, (planning.source,))
     return Possible((0.0, None), says, (planning.source,), later=Later.USE)
 

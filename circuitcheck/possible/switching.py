@@ -28,18 +28,20 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     if box.neutral is not None:
         return UNSETTLED
     feed = circuit.tree.feed.get(box.id)
-    carries = feed.carries if feed is not None else None
+    carries = feed.carries if feed is not None and _is_told(feed, "carries") else None
     if feed is not None and carries == _LOOP:
-        return Possible((False,)) if feed.conductors == _LOOP_CONDUCTORS else UNSETTLED
+        two = feed.conductors == _LOOP_CONDUCTORS and _is_told(feed, "conductors")
+        return Possible((False,)) if two else UNSETTLED
     if carries in _WITH_NEUTRAL:
         return Possible((True,))
-    if box.origin == "added":
+    if box.origin == "added" and _is_told(box, "origin"):
         says = "unknown whether a neutral is brought to it"
         return Possible((True, False), says, later=Later.WORK_TO_COME)
     switched = any(control.box == box.id for control in circuit.controls)
     if switched or any(device.kind in _SWITCHING for device in box.devices or ()):
         return UNSETTLED
-    if any(not load.is_added for load in circuit.tree.loads_at.get(box.id, ())):
+    loads = circuit.tree.loads_at.get(box.id, ())
+    if any(load.origin == "existing" and _is_told(load, "origin") for load in loads):
         return Possible((True,), "a load works in it, so a neutral is there")
     return Possible((True, False), "holds no switch, so it most likely has a neutral; look first", later=Later.LIKELY)
 
@@ -97,7 +99,7 @@ def _has_a_third_wire(cable: Cable) -> bool:
     return cable.conductors is not None and cable.conductors >= _THREE and _is_told(cable, "conductors")
 
 
-def _is_told(part: Cable, key: str) -> bool:
+def _is_told(part: Box | Cable | Load, key: str) -> bool:
     return part.known_by.get(key) != How.GUESS
 
 

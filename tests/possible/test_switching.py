@@ -6,7 +6,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.possible.entry import Later
-from tests.rules.build import book, box, cable, circuit, control, device, load, supply
+from tests.rules.build import book, box, cable, circuit, control, device, load, site, supply
 
 
 def neutral(*things, carries=None, conductors=2, **given):
@@ -172,3 +172,33 @@ def test_an_old_cable_is_presumed_to_be_a_feed():
 
 def test_no_switch_stands_between_the_panel_and_the_first_box():
     assert carried("up", cable("up", "panel", "a", carries=None, origin="existing")) == "feed"
+
+
+def test_what_is_only_guessed_shows_no_neutral():
+    """A guess settles nothing: neither what the feed brings, nor that a load was there before the work."""
+    guessed = load("old", "b", origin="existing", known_by={"origin": "guess"})
+    assert neutral(guessed).later is Later.LIKELY
+    built = circuit(
+        box("b", devices=(device(),)),
+        cable("c", "panel", "b", origin="existing", carries="feed", known_by={"carries": "guess"}),
+    )
+    entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
+    assert set(entries["box.neutral"].options) == {True, False}
+
+
+@pytest.mark.parametrize(("dwelling", "given", "later"), [
+    (True, {}, Later.USE),
+    (None, {}, None),
+    (True, {"known_by": {"dwelling": "guess"}}, None),
+    (False, {"known_by": {"dwelling": "guess"}}, None),
+])  # fmt: skip
+def test_what_is_plugged_in_may_wait_only_in_a_dwelling(dwelling, given, later):
+    """220.14(I) counts 180 VA a receptacle; 220.14(J) lets those of a dwelling be part of the general lighting load."""
+    built = circuit(
+        site(dwelling=dwelling, **given),
+        box("b"),
+        cable("c", "panel", "b", origin="existing"),
+        load("outlet", "b", kind="receptacle"),
+    )
+    entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
+    assert entries["load.power"].later is later
