@@ -148,6 +148,11 @@ def unplugged(those):
     return sum(drawn[1] * (1.25 if always[1] else 1.0) for drawn, always in plugged) / 120
 
 
+def _dwelling(sections):
+    """Whether it is known to be a dwelling."""
+    return sections.get("site", {}).get("dwelling") is True
+
+
 def load_share(sections):
     """(outcome, low, worst or None, breaker)."""
     breaker = ends(sections["supply"]["breaker"])[0]
@@ -157,7 +162,7 @@ def load_share(sections):
     unknown = any(drawn is None for _, drawn, _, _ in those)
     if low > breaker + NOISE:
         outcome = "fail"
-    elif unknown or high - unplugged(those) > breaker + NOISE:
+    elif unknown or high - (unplugged(those) if _dwelling(sections) else 0) > breaker + NOISE:
         outcome = "undetermined"
     elif max(worst, high) > breaker + NOISE or plain > 0.8 * breaker + NOISE:
         outcome = "caution"
@@ -293,9 +298,11 @@ def ampacity_outcome(sections, cable):
         return "fail"
     if not fails(flowing(those, 1), worst, *at_worst):
         return "pass"
-    # Only how long things stay on, and what is plugged in, is left to what people do.
-    plugged = unplugged(those)
-    bare = sum(drawn[1] for _, drawn, _, _ in those if drawn[0] == 0) / 120
+    # Only how long things stay on, and what is plugged in, is left to what people do: what is plugged in only where
+    # it is a dwelling, since 220.14(I) counts 180 VA elsewhere (issue 9, B2).
+    dwelling = _dwelling(sections)
+    plugged = unplugged(those) if dwelling else 0
+    bare = dwelling and sum(drawn[1] for _, drawn, _, _ in those if drawn[0] == 0) / 120
     return "undetermined" if fails(flowing(those, 1) - bare, high - plugged, *at_worst) else "caution"
 
 
