@@ -254,7 +254,7 @@ class TestMemory:
         assert calls.count("known") == 1
         assert calls.count("open") == 2
 
-    def test_a_chain_of_thousands_is_never_deep(self):
+    def test_a_long_chain_is_never_deep(self):
         @once
         def length_to(case, node):
             feed = case.tree.feed[node]
@@ -265,7 +265,7 @@ class TestMemory:
             in_order(case, length_to, [node for node in case.tree.order if node in case.tree.feed])
             return length_to(case, case.tree.order[-1])
 
-        count = 5000
+        count = 1500  # deeper than Python goes
         parts = [box(f"b{n}") for n in range(count)]
         parts += [
             cable(f"c{n}", f"b{n - 1}" if n else "panel", f"b{n}", length_m=(1, 2) if n == 0 else 1)

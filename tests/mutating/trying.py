@@ -1,10 +1,12 @@
 """Whether the tests notice a change: ``python -m tests.mutating.trying 20`` tries twenty of them, drawn at random.
 
-Each change lives in a process of its own, forked from one that has read everything else already.
+Each change lives in a process of its own, forked from one that has read everything else already. Tests that stand
+closest to the change are run first, those of whole circuits only where it survives these.
 """
 
 from __future__ import annotations
 
+import ast
 import importlib.abc
 import os
 import random
@@ -30,6 +32,8 @@ TESTS = Path(__file__).parents[1]
 PATIENCE = 300.0
 #: How many files of tests are run for one change.
 _MOST_FILES = 8
+#: Tests of whole circuits, for what survives the tests that stand closest.
+_WIDER = [str(TESTS / "cases"), str(TESTS / "checking" / "test_directions.py")]
 
 Tried: TypeAlias = "Change | Changed"
 
@@ -60,30 +64,25 @@ def files_for(tried: Tried) -> list[str]:
     return [str(path) for path in dict.fromkeys(own)]
 
 
-def is_noticed(tried: Tried) -> bool:
-    """Whether a test of this change fails, or takes too long."""
+def is_noticed(tried: Tried, *, wider: bool = True) -> bool:
+    """Whether a test of this change fails, or takes too long; ``wider``: those of whole circuits too."""
     child = os.fork()
     if child == 0:
-        os._exit(_run_tests(tried))
+        os._exit(_run_tests(tried, wider=wider))
     until = time.monotonic() + PATIENCE
     while time.monotonic() < until:
         ended, status = os.waitpid(child, os.WNOHANG)
         if ended:
             return os.waitstatus_to_exitcode(status) != 0
-        time.sleep(0.05)
+        time.sleep(0.02)
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
     return True
 
 
-def _run_tests(tried: Tried) -> int:
-    silent = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(silent, 1)
-    os.dup2(silent, 2)
-    for name in [name for name in sys.modules if name.partition(".")[0] in ("circuitcheck", "tests")]:
-        del sys.modules[name]
-    files = files_for(tried)
+def _run_tests(tried: Tried, *, wider: bool) -> int:
     if isinstance(tried, Changed):
+        _forget(lambda name: True)
         from circuitcheck.possible import table
 
         row, rows = tried.row, cast("dict[str, table.Declared]", table.declared())
@@ -91,8 +90,57 @@ def _run_tests(tried: Tried) -> int:
         changed = replace(rows[tried.key], may_be=row.may_be, infer=row.infer, later=later, presumed=row.presumed)
         rows[tried.key] = changed
     else:
-        sys.meta_path.insert(0, _Changing(f"circuitcheck.{tried.module.replace('/', '.')}", tried))
-    return int(pytest.main(["-q", "-x", "-n0", "-p", "no:cacheprovider", *files]))
+        name = f"circuitcheck.{tried.module.replace('/', '.')}"
+        _forget(_standing_on(name).__contains__)
+        sys.meta_path.insert(0, _Changing(name, tried))
+    return _tests_run(files_for(tried)) or (_tests_run(_WIDER) if wider else 0)
+
+
+def _tests_run(files: Sequence[str], *more: str) -> int:
+    """What comes of these tests: 0 where all pass."""
+    return int(pytest.main(["-q", "-x", "-n0", "-p", "no:cacheprovider", *more, *files]))
+
+
+def _forget(forgotten: Callable[[str], bool]) -> None:
+    """Have these modules of ours read anew when they are next asked for."""
+    for name in [name for name in sys.modules if name.partition(".")[0] in ("circuitcheck", "tests")]:
+        if forgotten(name):
+            del sys.modules[name]
+    package = sys.modules.get("circuitcheck")
+    for name in getattr(package, "__all__", ()):
+        if name != "__version__":
+            vars(package).pop(name, None)  # what is promised is imported when it is first asked for
+
+
+def _standing_on(name: str) -> set[str]:
+    """The modules that were read and stand on this one, directly or not, with itself and whole packages."""
+    modules = {each for each in sys.modules if each.startswith(("circuitcheck.", "tests."))}
+    imports = {each: _imports(each, modules) for each in modules}
+    standing = {name}
+    while True:
+        below = tuple(f"{each}." for each in standing if hasattr(sys.modules.get(each), "__path__"))
+        more = {each for each in modules if imports[each] & standing or each.startswith(below)} - standing
+        if not more:
+            return standing
+        standing |= more
+
+
+def _imports(name: str, modules: set[str]) -> set[str]:
+    """What a module imports of these; one that finds others by their files imports all beside it."""
+    file = getattr(sys.modules[name], "__file__", None)
+    if not file or not Path(file).exists():
+        return set()
+    source = Path(file).read_text("utf-8")
+    asked: set[str] = set()
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Import):
+            asked |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            asked |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+    if "import_module(" in source:
+        package = name if hasattr(sys.modules[name], "__path__") else name.rpartition(".")[0]
+        asked |= {each for each in modules if each.startswith(f"{package}.")}
+    return (asked & modules) - {name}
 
 
 class _Changing(importlib.abc.MetaPathFinder, importlib.abc.Loader):
@@ -111,15 +159,37 @@ class _Changing(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(compile(self.change.source(), str(self.change.path), "exec"), module.__dict__)
 
 
-def survivors(tried: Sequence[Tried], tell: Callable[[str], None] = lambda line: None) -> list[str]:
-    """The names of the changes that no test notices."""
+def survivors(
+    tried: Sequence[Tried], tell: Callable[[str], None] = lambda line: None, *, wider: bool = True
+) -> list[str]:
+    """The names of the changes that no test notices. All are tried in a process that has read the tests before."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(reading)
+        with os.fdopen(writing, "w") as answers:
+            _try_all(tried, lambda noticed: print(int(noticed), file=answers, flush=True), wider=wider)
+        os._exit(0)
+    os.close(writing)
     left = []
-    for each in tried:
-        noticed = is_noticed(each)
-        tell(f"{'noticed ' if noticed else 'SURVIVES'} {each.name}")
-        if not noticed:
-            left.append(each.name)
+    with os.fdopen(reading) as answers:
+        for each, answer in zip(tried, answers, strict=True):
+            noticed = bool(int(answer))
+            tell(f"{'noticed ' if noticed else 'SURVIVES'} {each.name}")
+            if not noticed:
+                left.append(each.name)
+    os.waitpid(child, 0)
     return left
+
+
+def _try_all(tried: Sequence[Tried], answer: Callable[[bool], None], *, wider: bool) -> None:
+    silent = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(silent, 1)
+    os.dup2(silent, 2)
+    files = dict.fromkeys(file for each in tried for file in files_for(each))
+    _tests_run([*files, *(_WIDER if wider else ())], "--collect-only")
+    for each in tried:
+        answer(is_noticed(each, wider=wider))
 
 
 def sample(count: int, seed: int, *folders: str) -> list[Tried]:
@@ -132,10 +202,8 @@ def main(arguments: list[str]) -> None:
     count, seed, *folders = (
         arguments[:1] + (arguments[1:2] or ["1"]) + (arguments[2:] or ["rules", "domain", "checking"])
     )
-    if folders == ["possible"]:
-        tried: list[Tried] = random.Random(int(seed)).sample(list(changed_rows()), int(count))
-    else:
-        tried = sample(int(count), int(seed), *folders)
+    changes: list[Tried] = list(changed_rows()) if folders == ["possible"] else list(code_changes(*folders))
+    tried = changes if count == "all" else random.Random(int(seed)).sample(changes, int(count))
     left = survivors(tried, lambda line: print(line, flush=True))
     print(f"{len(left)} of {len(tried)} survive")
 
