@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load, Supply
+from circuitcheck.circuit.switched import LOOPS
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
+_BOTH = "feed and switched"
+_FEED = Possible(("feed",))
 #: What passes a constant hot on brings its neutral.
-_WITH_NEUTRAL = ("feed", "feed and switched")
+_WITH_NEUTRAL = ("feed", _BOTH)
+#: Where one of these ends, a switched conductor may go on.
+_SWITCHED_TOO = (_BOTH, *LOOPS)
 _LOOP, _LOOP_CONDUCTORS = "switch loop", 2
 #: What a third wire from the panel is for where the neutral serves two circuits.
 TWO_CIRCUITS, _THREE = "two circuits", 3
@@ -66,23 +71,30 @@ def carries(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
     """What a third wire from the panel is for is open where nobody says whether the neutral is shared.
 
     A cable that a switch is said to turn off is switched, or brings both. What comes straight from the panel is a feed,
-    and so is a new cable; behind one that brings both it may be either.
+    and so is a new cable; behind one that brings both, or may do so, and behind a loop or travelers it may be either.
     """
+    told = _told_by_itself(cable, circuit)
+    if told is not UNSETTLED or cable.carries is not None or cable.origin != "added":
+        return told
+    before = circuit.tree.feed.get(cable.from_id)
+    if before is None:
+        return _FEED
+    may = _told_by_itself(before, circuit)
+    both = before.carries in _SWITCHED_TOO or (may is not UNSETTLED and may is not None and _BOTH in may.options)
+    return Possible(("feed", "switched"), _NOT_SAID, presumed=True) if both else _FEED
+
+
+def _told_by_itself(cable: Cable, circuit: Circuit) -> Possible | None:
+    """What a cable carries by its own wires, its own switch, and whether it comes from the panel."""
     if cable.carries is not None:
         return UNSETTLED
     third = _has_a_third_wire(cable)
     if circuit.supply.shared_neutral is None and cable.from_id == PANEL and third:
-        return Possible(("feed and switched", TWO_CIRCUITS), "unknown what its third wire is for")
+        return Possible((_BOTH, TWO_CIRCUITS), "unknown what its third wire is for")
     if cable.switched_by is not None:
         two = cable.conductors is not None and not third and _is_told(cable, "conductors")
-        return Possible(("switched",)) if two else Possible(("switched", "feed and switched"), presumed=True)
-    if cable.from_id == PANEL:
-        return Possible(("feed",))
-    if cable.origin != "added":
-        return UNSETTLED
-    before = circuit.tree.feed.get(cable.from_id)
-    both = before is not None and before.carries == "feed and switched"
-    return Possible(("feed", "switched"), _NOT_SAID, presumed=True) if both else Possible(("feed",))
+        return Possible(("switched",)) if two else Possible(("switched", _BOTH), presumed=True)
+    return _FEED if cable.from_id == PANEL else UNSETTLED
 
 
 def volts_between_hots(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -202,3 +202,31 @@ def test_what_is_plugged_in_may_wait_only_in_a_dwelling(dwelling, given, later):
     )
     entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
     assert entries["load.power"].later is later
+
+
+def behind_one_from_the_panel(before, **given):
+    """What a new cable can carry behind one from the panel; the word itself where it is settled."""
+    run = cable("run", "a", "b", origin="added", carries=None)
+    built = circuit(supply(**given), box("a"), box("b"), before, run, control("s", "a"))
+    case = case_of(built, book())
+    return next(
+        (entry.possible.options for entry in case.entries if str(entry.ref) == "cable.run.carries"),
+        case.cables[1].__dict__.get("carries"),
+    )
+
+
+@pytest.mark.parametrize("brings", ["feed and switched", "switch loop", "travelers"])
+def test_a_new_cable_where_a_switched_conductor_ends_may_go_on_with_it(brings):
+    """A loop and a cable that brings both end with a constant and a switched hot, travelers with switched ones."""
+    assert behind_one_from_the_panel(from_panel("a", 3, carries=brings)) == ("feed", "switched")
+    for word in ("feed", "two circuits"):
+        assert behind_one_from_the_panel(from_panel("a", 3, carries=word)) == "feed"
+
+
+def test_a_new_cable_may_be_switched_where_the_one_before_it_may_bring_both():
+    assert behind_one_from_the_panel(from_panel("a", 3, carries=None)) == (
+        "feed",
+        "switched",
+    )  # what is its third wire for?
+    assert behind_one_from_the_panel(from_panel("a", None, carries=None, switched_by="s")) == ("feed", "switched")
+    assert behind_one_from_the_panel(from_panel("a", 2, carries=None)) == "feed"

@@ -1,5 +1,8 @@
 """Which switch kills which lights, and new lights on a switched conductor."""
 
+from dataclasses import replace
+
+from circuitcheck.case import EACH
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.switching import switched
 from circuitcheck.findings import Outcome
@@ -159,3 +162,52 @@ def test_a_switch_at_the_end_of_a_loop_is_behind_no_switch():
         )
         found = only(RULE, parts, "new switch")
         assert ("behind" in found.says) == (before == "switched")
+
+
+def three_way(with_id="near", switched_by="far", onward="switched", across="travelers", **near):
+    """A new pair with travelers between the two, and the light behind the far one."""
+    return circuit(
+        box("switch box"),
+        box("far box", origin="added"),
+        box("ceiling", origin="added"),
+        cable("feed", "panel", "switch box", origin="existing", carries="feed"),
+        cable("across", "switch box", "far box", carries=across, conductors=3),
+        cable("up", "far box", "ceiling", carries=onward, switched_by=switched_by),
+        control("near", "switch box", ways="three-way", origin="added", **near),
+        control("far", "far box", ways="three-way", origin="added", with_id=with_id),
+        load("lamp", "ceiling", origin="added", switched_by="far"),
+    )
+
+
+def test_three_way_partners_are_not_one_behind_the_other():
+    """Each of two three-way switches changes what the other left: they are one switch with two handles.
+
+    So it is where the file does not say which one is its partner: travelers lead to no other.
+    """
+    for with_id in ("near", None):
+        for switched_by in ("far", None):
+            built = three_way(with_id, switched_by)
+            assert {only(RULE, built, each).outcome for each in ("near", "far", "lamp")} == {Outcome.PASS}
+
+
+def test_a_new_cable_at_the_end_of_travelers_may_be_the_switched_one():
+    found = only(RULE, three_way(onward=None, switched_by=None), "lamp")
+    assert found.outcome is Outcome.PASS  # it is said to go off with the far switch, and does so either way
+    built = three_way(onward=None, switched_by=None)
+    lamp = load("lamp", "ceiling", origin="added", own_switch=True)
+    found = only(RULE, replace(built, loads=(lamp,)), "lamp")
+    assert (found.outcome, found.needs) == (Outcome.CAUTION, ("cable.up.carries",))
+
+
+def test_no_way_is_always_worse_behind_a_cable_that_the_switch_itself_turns_off():
+    """Switched, it names this switch, which is no other; a feed, it leaves who is before the second one unnamed."""
+    parts = (
+        box("a"),
+        box("b", origin="added"),
+        cable("first", "panel", "a", origin="existing", carries="feed", known_by={"carries": "guess"}, switched_by="s"),
+        cable("second", "a", "b", carries="switched"),
+        control("s", "b", origin="added"),
+    )
+    case = case_of(circuit(*parts), book())
+    assert RULE.worse["cable.carries"]("feed", case.cables[0], case) is EACH
+    assert only(RULE, circuit(*parts), "s").outcome is Outcome.CAUTION
