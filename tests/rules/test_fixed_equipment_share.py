@@ -69,6 +69,15 @@ def test_unknown_kind_or_connection():
     assert findings(RULE, circuit(box("b"), LAMP, fan(2.0, kind=None))) == []
 
 
+def test_a_circuit_of_equipment_alone_is_not_shared():
+    # 210.23(A)(2): half of a circuit that also has lights or things with a cord; a second hardwired fan is neither
+    both = judged(fan(8.0), load("thing", "b", kind=None, connection=None, power_w=60))
+    assert (both.outcome, set(both.needs)) == (Outcome.UNDETERMINED, {"load.thing.kind", "load.thing.connection"})
+    wired = judged(fan(8.0), load("thing", "b", kind=None, connection="hardwired", power_w=60))
+    assert (wired.outcome, wired.needs) == (Outcome.UNDETERMINED, ("load.thing.kind",))
+    assert findings(RULE, circuit(box("b"), fan(8.0), load("second", "b", kind="fan", power_w=60))) == []
+
+
 def test_guessed_current():
     found = judged(LAMP, fan((6.0, 9.0)))
     assert found.outcome is Outcome.UNDETERMINED

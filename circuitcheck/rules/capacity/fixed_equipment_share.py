@@ -105,6 +105,16 @@ def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
     return value in FIXED_KINDS
 
 
+def _connection_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Fastened in place is worse where something else shares the circuit; else what has a cord may be all that does."""
+    if getattr(part, "kind", None) not in FIXED_KINDS or case.drivers:
+        return value == HARDWIRED
+    others = [load for load in case.loads if load is not part]
+    if any(load.kind in (LIGHT, RECEPTACLE) or vars(load).get("connection") == CORD for load in others):
+        return value == HARDWIRED
+    return EACH
+
+
 RULE = CaseRule[Supply](
     name="fixed-equipment-share",
     title="Whether equipment fastened in place leaves half of a shared circuit free",
@@ -112,7 +122,12 @@ RULE = CaseRule[Supply](
     rank=20,
     subjects=lambda case: (case.supply,),
     answer=answer,
-    worse={**LOAD_DRAW_WORSE, "load.kind": _kind_is_worse, "supply.breaker": EACH},
+    worse={
+        **LOAD_DRAW_WORSE,
+        "load.kind": _kind_is_worse,
+        "load.connection": _connection_is_worse,
+        "supply.breaker": EACH,
+    },
     # A load of unknown kind may be equipment as well as a light.
     points={"load.kind": lambda first, last, part, case: FIXED_KINDS[:1]},
 )
