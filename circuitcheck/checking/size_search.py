@@ -5,14 +5,36 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from circuitcheck.case import Case, CaseRule, SizeRule
+from circuitcheck.case import MORE, Answer, Case, CaseRule, Family, SizeRule, said
+from circuitcheck.case.parts import Cable as KnownCable
 from circuitcheck.checking.other_sizes import Sizes, first_that_does, passes
 from circuitcheck.circuit.model import Cable
+from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of
 from circuitcheck.findings import Finding, Outcome, exceeds
+from circuitcheck.tables.rulebook import Rulebook
 
 Rules = Mapping[str, CaseRule[Any]]
 #: Outcomes with which a size does not do, or not for certain.
 OPEN = (Outcome.FAIL, Outcome.UNDETERMINED)
+
+
+def _carries_all(cable: KnownCable, case: Case, book: Rulebook) -> Answer:
+    """Whether a cable in its conditions of use may carry all that the breaker lets through."""
+    may = ampacity_of(case, cable)
+    carries = may is not None and not exceeds(case.supply.breaker_a, may.amperes)
+    return Answer(part=cable, outcome=Outcome.PASS if carries else Outcome.FAIL, says=said(""))
+
+
+#: Asked of a size that only unknown loads leave open.
+_CARRIES_ALL = CaseRule[KnownCable](
+    name="what the breaker lets through",
+    title="Whether a cable carries all that the breaker lets through",
+    family=Family.CAPACITY,
+    rank=0,
+    subjects=lambda case: case.tree.branch_cables,
+    answer=_carries_all,
+    worse={**CONDITIONS_WORSE, "supply.breaker": MORE},
+)
 
 
 class SizeSearch:
@@ -106,10 +128,9 @@ class SizeSearch:
         by_loads = all(need.startswith(("load.", "driver.")) for need in finding.needs)
         if finding.outcome is not Outcome.UNDETERMINED or finding.value is not None or not by_loads:
             return False
-        rating = self._must_at(self.rule.must[0], place)
-        if finding.limit is None or rating is None or rating.value is None:
-            return False
-        return not exceeds(rating.value, finding.limit)
+        case = self.tried.all_at(place)
+        carries = self.tried.about(_CARRIES_ALL, case, case.tree.cable[self.cable.id])
+        return carries is not None and carries.outcome is Outcome.PASS
 
     def _advised(self, place: int) -> str | None:
         """The first check that recommends a thicker one."""

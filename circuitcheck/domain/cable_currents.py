@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.parts import Cable, Load
-from circuitcheck.domain.draws import Draw, carried_current, driver_draw, line_current, load_draw
+from circuitcheck.domain.draws import Draw, driver_draw, is_continuous, load_draw, motor_quarter
 from circuitcheck.domain.existing_load import existing_load
 from circuitcheck.findings import Source, merge_sources
 
@@ -15,15 +15,32 @@ SWITCH_LOOP = "switch loop"
 
 
 class Carried(NamedTuple):
-    """What flows through a cable [A].
+    """What flows through a cable [A], motors as they are.
 
-    load: as it is. counted: continuous loads with their factor, for the conductor before correction and adjustment and
-    for the breaker.
+    plain: the sum. times: the same with continuous loads counted with their factor. quarter: a quarter of the largest
+    motor that the cable feeds; short_quarter: of the largest of those that are not continuous.
+
+    Source: NFPA 70, 430.24, of a conductor that supplies several motors.
     """
 
-    load: float = 0.0
-    counted: float = 0.0
+    plain: float = 0.0
+    times: float = 0.0
+    quarter: float = 0.0
+    short_quarter: float = 0.0
     sources: tuple[Source, ...] = ()
+
+    @property
+    def load(self) -> float:
+        """What it counts in its conditions of use [A]: as it is, the largest motor a quarter more."""
+        return self.plain + self.quarter
+
+    @property
+    def counted(self) -> float:
+        """What it counts before correction and adjustment [A]: continuous loads and the largest motor a quarter more.
+
+        Never both factors for the same motor.
+        """
+        return self.times + self.short_quarter
 
     def plus(self, other: Carried) -> Carried:
         """Both together."""
@@ -31,7 +48,13 @@ class Carried(NamedTuple):
             sources = self.sources
         else:
             sources = merge_sources(self.sources, other.sources) if self.sources else other.sources
-        return Carried(self.load + other.load, self.counted + other.counted, sources)
+        return Carried(
+            self.plain + other.plain,
+            self.times + other.times,
+            max(self.quarter, other.quarter),
+            max(self.short_quarter, other.short_quarter),
+            sources,
+        )
 
 
 def carried_by(case: Case, cable: Cable) -> Carried:
@@ -76,7 +99,11 @@ def _hanging_below(case: Case, cable: Cable) -> Carried:
 
 
 def _of(case: Case, draw: Draw) -> Carried:
-    return Carried(carried_current(case, draw), line_current(case, draw), draw.sources)
+    quarter = motor_quarter(case, draw)
+    if is_continuous(case, draw.part):
+        factor = case.book.value("continuous-load-factor").number
+        return Carried(draw.amperes, draw.amperes * factor, quarter, 0.0, draw.sources)
+    return Carried(draw.amperes, draw.amperes, quarter, quarter, draw.sources)
 
 
 @once

@@ -60,9 +60,12 @@ def _complex(watts: float, apparent_va: float) -> complex:
 
 @once
 def load_draw(case: Case, load: Load) -> Draw:
-    """The draw of one load by its label, or of the lamp in it where that takes more."""
+    """The draw of one load by its label, or of the lamp in it where that takes more.
+
+    What is in it counts so of whatever turns out to be: of a receptacle too, beside the planning figure.
+    """
     rated = _rated_draw(case, load)
-    if load.fitted_w is None or not says_what_it_takes(load):
+    if load.fitted_w is None:
         return rated
     volts, pieces = case.supply.voltage_v, load.quantity
     apparent = load.fitted_w / load.power_factor
@@ -166,16 +169,29 @@ def _is_fixed_heater(case: Case, part: Load | Driver) -> bool:
     )
 
 
-@once
-def largest_motor(case: Case) -> Load | None:
-    """The load with the largest motor that is fastened in place; None where no motor can be over 1/8 hp.
+def motor_quarter(case: Case, draw: Draw) -> float:
+    """A quarter of one motor of a load [A], where it is fastened in place and can be over 1/8 hp; else nothing.
 
     Fans are the motors that a file tells apart. What a motor takes in is never less than what its shaft gives.
 
-    Source: NFPA 70, 220.18(A) (2023: 220.11(A)).
+    Source: NFPA 70, 220.18(A) (2023: 220.11(A)), 430.24.
     """
-    motors = [load for load in case.loads if _may_be_large_motor(case, load)]
-    return max(motors, key=lambda load: load_draw(case, load).amperes / load.quantity, default=None)
+    part = draw.part
+    if not isinstance(part, Load) or not _may_be_large_motor(case, part):
+        return 0.0
+    return (case.book.value("largest-motor-factor").number - 1.0) * draw.amperes / part.quantity
+
+
+@once
+def _largest_motor(case: Case) -> Load | None:
+    """Of the motors that do not count as continuous, the largest; None where there is none over 1/8 hp.
+
+    A continuous motor counts its quarter already. It does not take away that of another motor: else a fan that turns
+    out to be larger would make the sum smaller.
+    """
+    quarters = {load: motor_quarter(case, load_draw(case, load)) for load in case.loads if load.kind == FAN}
+    motors = [load for load, quarter in quarters.items() if quarter and not is_continuous(case, load)]
+    return max(motors, key=quarters.__getitem__, default=None)
 
 
 def _may_be_large_motor(case: Case, load: Load) -> bool:
@@ -188,25 +204,18 @@ def _may_be_large_motor(case: Case, load: Load) -> bool:
 
 
 def motor_surcharge(case: Case, draw: Draw) -> float:
-    """What a load counts on top because its motor is the largest fastened in place [A]."""
-    part = draw.part
-    if not isinstance(part, Load) or not _may_be_large_motor(case, part) or largest_motor(case) is not part:
-        return 0.0
-    return (case.book.value("largest-motor-factor").number - 1.0) * draw.amperes / part.quantity
+    """What a load counts on top for the breaker because its motor is the largest that is not continuous [A]."""
+    quarter = motor_quarter(case, draw)
+    return quarter if quarter and _largest_motor(case) is draw.part else 0.0
 
 
 def line_current(case: Case, draw: Draw) -> float:
     """What a load counts against the breaker [A]: a quarter more where it is continuous or the largest motor.
 
-    Never both factors: a continuous motor counts its quarter more already.
+    Never both factors.
     """
     if is_continuous(case, draw.part):
         return draw.amperes * case.book.value("continuous-load-factor").number
-    return draw.amperes + motor_surcharge(case, draw)
-
-
-def carried_current(case: Case, draw: Draw) -> float:
-    """What a load counts against a conductor in its conditions [A]: as it is, the largest motor a quarter more."""
     return draw.amperes + motor_surcharge(case, draw)
 
 

@@ -75,32 +75,30 @@ def fixed(load, kind):
     return {"hardwired": True, "cord": False, None: None}[load.get("connection")]
 
 
-def surcharges(sections, unplugged=180):
-    """Load -> the least and the most that its motor counts on top [VA].
+def motor(load):
+    """A quarter of one motor of it at least and at most [VA]: of a fan fastened in place and over 1/8 hp.
 
-    The largest motor over 1/8 hp (93.2 W, what it draws is never less) fastened in place, a quarter more: 220.18(A).
+    1/8 hp is 93.2 W, and what a motor draws is never less than what its shaft gives: 220.18(A).
     """
-    ends_of = {}
-    for end, sure in ((0, True), (1, False)):
-        motors = []
-        for load in sections["load"]:
-            drawn = volt_amperes(load, unplugged)
-            here = fixed(load, "fan")
-            if drawn is None or not (here or (here is None and not sure)):
-                continue
-            each = drawn[end] / load.get("quantity", 1)
-            shaft = min(each, ends(load["power"])[end]) if "power" in load else each
-            if shaft > 93.2:
-                motors.append((each, load["id"]))
-        largest = max(motors, default=None, key=lambda motor: motor[0])
-        if largest is not None:
-            ends_of.setdefault(largest[1], [0.0, 0.0])[end] = 0.25 * largest[0]
-    return ends_of
+    drawn, here = volt_amperes(load), fixed(load, "fan")
+    if drawn is None or here is False:
+        return 0.0, 0.0
+    quarters = []
+    for end, may_be in ((0, here), (1, True)):
+        each = drawn[end] / load.get("quantity", 1)
+        shaft = min(each, ends(load["power"])[end]) if "power" in load else each
+        quarters.append(0.25 * each if may_be and shaft > 93.2 else 0.0)
+    return tuple(quarters)
 
 
-def unknown_fan(sections):
-    """Whether a fan of unknown draw may be the largest motor, so that what the others count has no most."""
-    return any(fixed(load, "fan") is not False and volt_amperes(load) is None for load in sections["load"])
+def largest(those, end, hours=None):
+    """A quarter of the largest motor [VA]; hours: of those that do not count as continuous at this end of the hours.
+
+    220.18(A) counts the largest motor of what is fed a quarter more, of a conductor the largest that it feeds (430.24).
+    One that is continuous has its quarter already, and takes that of another motor from nobody.
+    """
+    quarters = (quarter[end] for _, _, always, quarter in those if hours is None or not always[hours])
+    return max(quarters, default=0.0)
 
 
 def continuous(load):
@@ -115,12 +113,8 @@ def continuous(load):
 
 
 def draws(sections, unplugged=180):
-    """(box, volt-amperes or None, continuous, surcharge of the largest motor) of everything on the circuit."""
-    extra = surcharges(sections, unplugged)
-    found = [
-        (load["box"], volt_amperes(load, unplugged), continuous(load), extra.get(load["id"], (0.0, 0.0)))
-        for load in sections["load"]
-    ]
+    """(box, volt-amperes or None, continuous, a quarter of its motor) of everything on the circuit."""
+    found = [(load["box"], volt_amperes(load, unplugged), continuous(load), motor(load)) for load in sections["load"]]
     drivers = sections.get("driver", ())
     return found + [(one["box"], driver_volt_amperes(one), (one["continuous"],) * 3, (0.0, 0.0)) for one in drivers]
 
@@ -130,16 +124,17 @@ def amperes(those):
 
     1.25 x what is on for three hours or more, and the rest: 210.19(A), 210.20(A).
     """
-    known = [(drawn, always, extra) for _, drawn, always, extra in those if drawn is not None]
-    low = sum(1.25 * drawn[0] if always[0] else drawn[0] + extra[0] for drawn, always, extra in known) / 120
-    high = sum(1.25 * drawn[1] if always[1] else drawn[1] + extra[1] for drawn, always, extra in known) / 120
-    worst = sum(1.25 * drawn[1] if always[2] else drawn[1] + extra[1] for drawn, always, extra in known) / 120
-    return low, high, worst
+    known = [(drawn, always) for _, drawn, always, _ in those if drawn is not None]
+    sums = []
+    for end, hours in ((0, 0), (1, 1), (1, 2)):
+        lasting = sum(1.25 * drawn[end] if always[hours] else drawn[end] for drawn, always in known)
+        sums.append((lasting + largest(those, end, hours)) / 120)
+    return tuple(sums)
 
 
 def flowing(those, end):
     """What flows at least (end 0) or at most (1), the largest motor a quarter more [A]."""
-    return sum(drawn[end] + extra[end] for _, drawn, _, extra in those if drawn is not None) / 120
+    return (sum(drawn[end] for _, drawn, _, _ in those if drawn is not None) + largest(those, end)) / 120
 
 
 def unplugged(those):
@@ -264,10 +259,10 @@ def ampacity(sections, cable, size=None):
 
 
 def ampacity_numbers(sections, cable):
-    """Low and high of what counts [A], and the limit at worst.
+    """Low and high of what flows [A], and the most that may at worst.
 
     Two comparisons: the load in the conditions, and the load with the factor for continuous loads before correction
-    (210.19(A)(1)). The one with less room for its size counts, but where the first fails, that one.
+    (210.19(A)(1)). The limit is the load at which the first of them is reached, but where the first fails, its own.
     """
     those = downstream(sections, cable)
     low, _, worst = amperes(those)
@@ -275,7 +270,7 @@ def ampacity_numbers(sections, cable):
     for end, counted, (there, before) in zip((1, 0), (worst, low), ampacity(sections, cable), strict=True):
         load = flowing(those, end)
         first = there == 0 or load > there + NOISE or counted * there <= load * before * (1 + NOISE)
-        found.append((load, there) if first else (counted, before))
+        found.append((load, there if first else before * load / counted))
     (high, limit), (least, _) = found
     unknown = any(drawn is None for _, drawn, _, _ in those)
     return min(least, high), None if unknown else max(least, high), limit

@@ -268,15 +268,31 @@ class TestLoad:
         assert found.outcome is Outcome.FAIL
 
     def test_continuous_load_counts_a_quarter_more(self):
-        # ecmweb.com/nec/code-quiz-57: 12 A x 1.25 = 15 A
+        # ecmweb.com/nec/code-quiz-57: 12 A x 1.25 = 15 A, so that 12 A may stay on behind 14 AWG at 60 degC
         found = run(load("lights", "b", current_a=12, continuous=True))
-        assert found.value == pytest.approx(15)
+        assert (found.value, found.limit) == (pytest.approx(12), pytest.approx(12))
         assert found.outcome is Outcome.PASS
+        assert "15 A with continuous loads counted 1.25 times" in found.says
 
     def test_only_as_not_continuous_is_a_caution(self):
         found = run(load("lights", "b", current_a=13, continuous=None))
-        assert (found.low, found.high) == (pytest.approx(13), pytest.approx(16.25))
+        assert (found.low, found.high, found.limit) == (pytest.approx(13), pytest.approx(13), pytest.approx(12))
         assert found.outcome is Outcome.CAUTION
+
+    def test_the_largest_motor_of_a_cable_is_one_that_it_feeds(self):
+        # 430.24: a conductor that supplies several motors, a quarter of the largest of them; 1.25 x 240 / 120
+        loads = (
+            load(name, box, kind="fan", apparent_va=va) for name, box, va in (("big", "a", 360), ("small", "b", 240))
+        )
+        built = circuit(box("a"), box("b"), cable("c1", "panel", "a"), cable("c2", "a", "b"), *loads)
+        numbers = {one.subject: one.value for one in findings(RULE, built)}
+        assert numbers == {"c1": pytest.approx(3 + 2 + 0.25 * 3), "c2": pytest.approx(1.25 * 2)}
+
+    def test_hours_change_the_limit_and_not_what_flows(self):
+        # what flows is one number, whether the conditions decide (attic) or the conductor before correction (inside)
+        for place in ("inside", "attic"):
+            found = run(load("lights", "b", current_a=(8, 10), continuous=None), place=place)
+            assert (found.low, found.high) == (pytest.approx(8), pytest.approx(10))
 
     def test_unknown_load_is_asked_for(self):
         found = run(load("lights", "b"))

@@ -292,8 +292,23 @@ class TestHeatersAndMotors:
     def test_never_both_factors(self):
         assert shared(load("fan", "b", kind="fan", apparent_va=360, continuous=True)).value == pytest.approx(3.75)
 
+    def test_a_continuous_motor_takes_no_quarter_from_another(self):
+        # 210.20(A) a quarter more of what lasts, 220.18(A) of the largest other motor: whichever of both is larger
+        for va in (200, 239, 241, 360):
+            lasting = load("a", "b", kind="fan", apparent_va=va, continuous=True)
+            found = shared(lasting, load("b", "b", kind="fan", apparent_va=240))
+            assert found.value == pytest.approx(1.25 * (va + 240) / 120)
+
     def test_of_several_alike_it_is_counted_once(self):
         assert shared(load("fans", "b", kind="fan", apparent_va=120, quantity=3)).value == pytest.approx(3.25)
+
+
+class TestWhatIsInIt:
+    def test_a_lamp_counts_whatever_the_thing_turns_out_to_be(self):
+        # 3,460 W / 120 V = 28.8 A: more than 25 A in a receptacle too, though 180 VA are planned for it
+        for kind in (None, "light", "receptacle"):
+            found = shared(load("thing", "b", kind=kind, power_w=None, fitted_w=3460), supply(breaker_a=25))
+            assert (found.outcome, found.low) == (Outcome.FAIL, pytest.approx(3460 / 120))
 
 
 class TestPowerFactor:

@@ -71,6 +71,11 @@ class _Judged(NamedTuple):
             return False
         return exceeds(self.counted * self.may.amperes, self.load * self.may.before_a)
 
+    @property
+    def most(self) -> float:
+        """The most that these loads may draw through it [A], by whichever of both comparisons leaves less."""
+        return self.may.before_a * self.load / self.counted if self.before_decides else self.may.amperes
+
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     """What one cable carries against what it may carry [A]."""
@@ -95,7 +100,6 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     device, cited = greatest_breaker(book, may.amperes, may_round_up=may_round_up(case))
     judged = _Judged(may, carried, unlisted, device, exceeds(device, may.amperes))
     outcome, says = _judge(cable, case, judged)
-    by_before = judged.before_decides
     factor = book.value("continuous-load-factor")
     return Answer(
         part=cable,
@@ -106,8 +110,8 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
             "for {load} and a {rating} {device}.",
             **_amounts(cable, case, judged),
         ),
-        value=judged.counted if by_before else judged.load,
-        limit=may.before_a if by_before else may.amperes,
+        value=judged.load,
+        limit=judged.most,
         unit="A",
         working=lambda: _working(case, judged, conditions.notes),
         sources=merge_sources(
