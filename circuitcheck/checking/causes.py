@@ -100,7 +100,6 @@ TAKE_OFF = (
     "Put less on this cable, or have a licensed electrician replace it: a cable that is there cannot be planned "
     "thicker.",
 )
-EXISTING = "existing"
 
 
 def one_advice_each(findings: Iterable[Finding], circuit: Circuit) -> list[Finding]:

@@ -75,11 +75,6 @@ def answers_about(
     )
 
 
-def first_that_does(candidates: Iterable[Tried]) -> Tried | None:
-    """The first value with which nothing fails and nothing stays open."""
-    return next((candidate for candidate in candidates if candidate.does), None)
-
-
 def _about(rule: CaseRule[Any], about: frozenset[str]) -> CaseRule[Any]:
     return replace(
         rule,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.case import Case
-from circuitcheck.case.parts import Box, Control, Driver, Load
+from circuitcheck.case.parts import Control, Driver, Load
 
 
 def added_outlets(case: Case) -> Iterator[Load | Driver]:
@@ -28,15 +28,3 @@ def has_added_work(case: Case) -> bool:
     """Whether anything on the branch circuit is added: an outlet, a device, a cable or a box."""
     parts = (*added_outlets(case), *added_devices(case), *case.cables, *case.boxes)
     return any(part.is_added for part in parts)
-
-
-def box_of(case: Case, part: Load | Driver | Control) -> Box | None:
-    """The box that a part is connected in."""
-    return case.tree.box.get(part.box)
-
-
-def is_touched(case: Case, box: Box) -> bool:
-    """Whether the work adds the box, or hangs something on it."""
-    tree = case.tree
-    hung = (*tree.cables_at.get(box.id, ()), *tree.loads_at.get(box.id, ()), *tree.drivers_at.get(box.id, ()))
-    return box.is_added or box.id in case.opened or any(part.is_added for part in hung)

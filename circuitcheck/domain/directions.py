@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case import LESS, MORE, Case, Direction
-from circuitcheck.case.parts import Driver, Load, Part
+from circuitcheck.case.parts import Load, Part
 
 RECEPTACLE = "receptacle"
 
@@ -61,8 +61,6 @@ DRIVER_DRAW_WORSE: dict[str, Direction] = {
 
 #: The same of ``draws``.
 DRAW_WORSE: dict[str, Direction] = {**LOAD_DRAW_WORSE, **DRIVER_DRAW_WORSE}
-
-Hung = Load | Driver
 
 
 def receptacles_are_worse(value: Any, part: Part, case: Case) -> Any:

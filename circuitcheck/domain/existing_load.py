@@ -7,8 +7,6 @@ from typing import NamedTuple
 from circuitcheck.case import Case, once
 from circuitcheck.domain.draws import draws
 
-EXISTING = "existing"
-
 
 class ExistingLoad(NamedTuple):
     """What the existing loads draw by the list and by the reading, without any factor [A].

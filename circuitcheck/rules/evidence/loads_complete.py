@@ -57,7 +57,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
 RULE = EvidenceRule(
     name="loads-complete",
     title="Whether every load on the breaker is listed",
-    rank=212,
+    rank=210,
     uses=("value:loads-listed-by-walking",),
     check=check,
 )

@@ -48,7 +48,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
 RULE = EvidenceRule(
     name="loop-and-neutral",
     title="A neutral in a box at the end of a two-wire switch loop",
-    rank=340,
+    rank=345,
     uses=("value:neutral-for-luminaires",),
     check=check,
 )

@@ -97,7 +97,7 @@ def _to_do(signs: tuple[str, ...], asbestos: str) -> tuple[str, ...]:
 RULE = EvidenceRule(
     name="stop-first",
     title="Danger signs, before any arithmetic",
-    rank=210,
+    rank=205,
     uses=("value:loose-pebble-insulation", "value:wiring-stop-signs"),
     check=check,
 )
