@@ -74,7 +74,7 @@ def best_step(circuit: Circuit, case: Case, key: str, concerned: Sequence[Findin
 
     Of two words after which as much is open, the one after which fewer entries are asked for.
     """
-    values = open_values(key, case, circuit)
+    values = open_values(key, case)
     if values is None:
         return None
     names = tuple(dict.fromkeys((each.check, each.subject) for each in concerned))

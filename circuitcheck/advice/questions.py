@@ -62,7 +62,7 @@ def questions_of(report: Report, circuit: Circuit, book: Rulebook, progress: Pro
     best: dict[str, Step] = {}
     for unknown in sorted(report.unknowns, key=lambda each: (not each.decides, -len(concerned[each.key]))):
         about = concerned[unknown.key]
-        values = open_values(unknown.key, case, circuit) if about and left > 0 else None
+        values = open_values(unknown.key, case) if about and left > 0 else None
         if values is None:
             told[unknown.key] = replace(unknown, alone=False if not about or ended else None)
             continue

@@ -9,8 +9,8 @@ from circuitcheck.case import Case
 from circuitcheck.circuit.guide import key_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key
-from circuitcheck.circuit.model import Circuit
-from circuitcheck.quantities import Interval
+from circuitcheck.possible import Possible
+from circuitcheck.quantities import Kind
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import vocabulary
 
@@ -43,17 +43,16 @@ def ref_of(path: str) -> Ref | None:
     return Ref(section, part_id, key) if path == f"{section}.{part_id}.{key}" else None
 
 
-def open_values(path: str, case: Case, circuit: Circuit) -> OpenValues | None:
+def open_values(path: str, case: Case) -> OpenValues | None:
     """What the entry of this path may be while the file does not settle it; None where there is nothing to try."""
     ref = ref_of(path)
-    if ref is None or ref.key not in SECTIONS[ref.section].keys:
+    key = SECTIONS[ref.section].keys.get(ref.key) if ref is not None else None
+    if ref is None or key is None:
         return None
-    key = SECTIONS[ref.section].keys[ref.key]
     entry = next((each for each in case.entries if each.attribute == key.attribute and each.part.ref == ref.part), None)
+    if key.kind is not None and key.form is Form.PHYSICAL:
+        return _number(ref, key, key.kind, entry.possible if entry is not None else None)
     options: tuple[Any, ...] = entry.possible.options if entry is not None else ()
-    bounded = entry is not None and entry.possible.bounded
-    if key.form is Form.PHYSICAL:
-        return _number(ref, key, options, _held(circuit, ref, key.attribute), bounded=bounded)
     words = tuple(option for option in options if option is not None) or _all_words(ref, key)
     if key.form is Form.WHOLE and len(words) == 2:  # its two ends
         words = tuple(range(words[0], words[-1] + 1))
@@ -62,18 +61,15 @@ def open_values(path: str, case: Case, circuit: Circuit) -> OpenValues | None:
     return OpenValues(ref, key, None, words) if words else None
 
 
-def _number(ref: Ref, key: Key, options: tuple[Any, ...], held: Any, *, bounded: bool) -> OpenValues | None:
-    numbers = tuple(float(option) for option in options if isinstance(option, int | float))
-    if len(numbers) == 1 and bounded:
+def _number(ref: Ref, key: Key, kind: Kind, possible: Possible | None) -> OpenValues | None:
+    if possible is None or not possible.bounded:
+        return OpenValues(ref, key, (kind.least_si, kind.greatest_si), (), bounded=False)
+    numbers = tuple(float(option) for option in possible.options if option is not None)
+    if len(numbers) < 2:
         return None  # it is taken for granted
-    if len(numbers) > 1 and (len(numbers) > 2 or ref == Ref("supply", "", "breaker")):
+    if ref.key == "breaker":  # there is nothing between two ratings
         return OpenValues(ref, key, None, numbers)
-    if len(numbers) == 2 and bounded:
-        return OpenValues(ref, key, (numbers[0], numbers[1]), ())
-    if isinstance(held, Interval) and not held.exact:
-        return OpenValues(ref, key, (held.low, held.high), ())
-    kind = key.kind
-    return OpenValues(ref, key, (kind.least_si, kind.greatest_si), (), bounded=False) if kind is not None else None
+    return OpenValues(ref, key, (numbers[0], numbers[1]), ())
 
 
 def _all_words(ref: Ref, key: Key) -> tuple[Any, ...]:
@@ -87,11 +83,3 @@ def _all_words(ref: Ref, key: Key) -> tuple[Any, ...]:
         named = vocabulary()
         return (*key.words, *named.get(f"{ref.section}.{ref.key}", named.get(key.vocabulary, ())))
     return ()
-
-
-def _held(circuit: Circuit, ref: Ref, attribute: str) -> Any:
-    section = SECTIONS[ref.section]
-    held = getattr(circuit, section.attribute)
-    if not section.many:
-        return getattr(held, attribute)
-    return next((getattr(part, attribute) for part in held if part.id == ref.id), None)

@@ -115,7 +115,7 @@ def test_a_question_turns_every_answer_that_it_names(seed):
     built, rulebook, report, case, questions = forgotten(seed)
     named = [each for each in questions if each.checks][:2]
     for question in named:
-        values = open_values(question.key, case, built)
+        values = open_values(question.key, case)
         left = set(question.checks)
         for value in looks(values):
             after = check(found_out(built, values, value), rulebook)
@@ -131,9 +131,9 @@ def test_a_question_turns_every_answer_that_it_names(seed):
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_is_said_to_end_the_job_ends_it_and_nothing_else_does(seed):
     built, rulebook, _, case, questions = forgotten(seed)
-    spans = [each for each in questions if each.alone and open_values(each.key, case, built).span]
+    spans = [each for each in questions if each.alone and open_values(each.key, case).span]
     for question in spans[:1]:
-        values = open_values(question.key, case, built)
+        values = open_values(question.key, case)
         low, high = values.span
 
         def ends(value, values=values, question=question):
@@ -154,7 +154,7 @@ def test_an_idle_entry_never_turns_the_verdict(seed):
     built, rulebook, report, case, questions = forgotten(seed)
     idle = [each for each in questions if not each.decides and not each.alone]
     for question in idle[:4]:
-        values = open_values(question.key, case, built)
+        values = open_values(question.key, case)
         for value in looks(values)[:: max(1, len(looks(values)) - 1)] if values is not None else ():
             after = check(found_out(built, values, value), rulebook)
             assert after.verdict is report.verdict, (question.key, value)

@@ -104,6 +104,14 @@ def try_directions(seeds: Iterable[int], rules: Iterable[CaseRule[Any]], only: s
     return tried
 
 
+def try_in(case: Case, rule: CaseRule[Any], seed: int, kind: str) -> Tried:
+    """Move entries of one kind in one case, for each subject of a rule."""
+    tried = Tried()
+    for place, subject in enumerate(subjects_of(rule, case)):
+        _try(rule, subject, case, _Chosen(f"{seed} {rule.name} {place}", rule.doubts), tried, seed, kind)
+    return tried
+
+
 def _try(rule: CaseRule[Any], subject: Any, case: Case, chosen: _Chosen, tried: Tried, seed: int, only: str) -> None:
     with case.reading.at(chosen) as frame:
         rule.answer(subject, case, case.book)
@@ -230,10 +238,7 @@ def unnoticed(rules: Iterable[CaseRule[Any]], seeds: Iterable[int]) -> list[Decl
         case = case_of(circuit, load_rulebook(circuit.job.rulebook))
         kinds = {entry.kind for entry in case.entries}
         for name, rule in [(name, rule) for name, rule in waiting.items() if name[1] in kinds]:
-            tried = Tried()
-            for place, subject in enumerate(subjects_of(rule, case)):
-                chosen = _Chosen(f"{seed} {rule.name} {place}", rule.doubts)
-                _try(rule, subject, case, chosen, tried, seed, name[1])
+            tried = try_in(case, rule, seed, name[1])
             if tried.wrong or tried.wrong_numbers:
                 del waiting[name]
     return sorted(waiting)

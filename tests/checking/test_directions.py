@@ -9,6 +9,7 @@ import pytest
 from circuitcheck.checking import case_rules
 from tests.checking import refinement
 from tests.checking.directions import REASONS, declarations, try_directions, turned, unnoticed
+from tests.checking.shown import is_wrong, shown, try_shown
 
 SHORT, LONG = 6, 860
 pytestmark = pytest.mark.xdist_group("directions")
@@ -26,6 +27,12 @@ def test_no_case_becomes_better_where_a_rule_says_worse():
     tried = try_directions(range(SHORT), case_rules())
     assert sum(tried.moved.values()) > 500
     assert wrong(tried) == {}
+
+
+def test_where_a_direction_can_be_seen_it_is_the_declared_one():
+    seen = list(try_shown(shown()))
+    assert len(seen) > 300
+    assert [name for name, tried in seen if is_wrong(tried)] == []
 
 
 @pytest.mark.parametrize(
