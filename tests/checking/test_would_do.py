@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuitcheck.checking.would_do import changed, first_that_does, tried
+from circuitcheck.checking.would_do import changed, tried
 from circuitcheck.findings import Outcome
 from circuitcheck.refs import Ref
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
@@ -25,7 +25,7 @@ def built_with(breaker, watts=60, **given):
 @pytest.mark.parametrize(("breaker", "size"), [(15, "14 AWG"), (20, "12 AWG"), (30, "10 AWG")])
 def test_the_breaker_sets_the_least_size(breaker, size):
     # NFPA 70, 240.4(D) and Table 210.24
-    assert first_that_does(sizes_for(built_with(breaker))).value == size
+    assert next(each.value for each in sizes_for(built_with(breaker)) if each.does) == size
 
 
 def test_what_a_thinner_size_does_not_meet():
@@ -37,7 +37,7 @@ def test_what_a_thinner_size_does_not_meet():
 
 
 def test_nothing_does_where_the_insulation_does_not_stand_the_air():
-    assert first_that_does(sizes_for(built_with(15, type="NM", ambient_c=60))) is None
+    assert not any(each.does for each in sizes_for(built_with(15, type="NM", ambient_c=60)))
 
 
 def test_a_value_that_is_tried_is_a_fact_and_the_circuit_stays():
