@@ -62,10 +62,10 @@ def open_values(path: str, case: Case) -> OpenValues | None:
 
 
 def _number(ref: Ref, key: Key, kind: Kind, possible: Possible | None) -> OpenValues | None:
-    if possible is None or not possible.bounded:
+    numbers = tuple(float(option) for option in possible.options if option is not None) if possible is not None else ()
+    if possible is None or not possible.bounded or not numbers:
         return OpenValues(ref, key, (kind.least_si, kind.greatest_si), (), bounded=False)
-    numbers = tuple(float(option) for option in possible.options if option is not None)
-    if len(numbers) < 2:
+    if len(numbers) == 1:
         return None  # it is taken for granted
     if ref.key == "breaker":  # there is nothing between two ratings
         return OpenValues(ref, key, None, numbers)

@@ -8,6 +8,7 @@ import pytest
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.open_values import open_values, ref_of
 from tests.rules.build import (
+    CUBIC_INCH,
     FOOT,
     INCH,
     between,
@@ -47,6 +48,12 @@ def test_a_range_is_tried_between_its_ends():
 def test_a_number_that_nothing_bounds_may_be_all_that_the_file_allows(length_m):
     values = values_of("cable.feed.length", box("b"), cable("feed", "panel", "b", length_m=length_m))
     assert values.span == pytest.approx((0.1 * FOOT, 2000 * FOOT))
+    assert not values.bounded
+
+
+def test_a_volume_that_may_not_be_printed_at_all_may_be_any():
+    values = values_of("box.b.volume", box("b", trade_size=None, volume_m3=None, origin="added"))
+    assert values.span[0] < 4 * CUBIC_INCH < 100 * CUBIC_INCH < values.span[1]
     assert not values.bounded
 
 
