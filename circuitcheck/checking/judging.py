@@ -99,8 +99,13 @@ class _Merging:
             return self.finding(UNDETERMINED, self._movable()[:MOST_NAMED_IN_WORDS])
         if self.best.fails and not self.worst.fails:  # a wrong direction somewhere: open, never a pass
             return self.finding(UNDETERMINED, self._movable()[:MOST_NAMED_IN_WORDS])
-        if good_outcome in (FAIL, UNDETERMINED):
-            return self.finding(good_outcome, self._named_by(self.good) if good_outcome is UNDETERMINED else ())
+        if good_outcome is FAIL:
+            return self.finding(FAIL)
+        if good_outcome is UNDETERMINED:
+            needs = self._named_by(self.good)
+            if self.good.ask and self.worst.fails and not needs and self.named:
+                needs = deciding(self.asker, self.subject, self.worst, self.best)  # at worst it fails whoever is asked
+            return self.finding(UNDETERMINED, needs)
         if self.wild:
             if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(()):
                 return self._later(self.wild)
@@ -265,7 +270,8 @@ class _Merging:
         left_out = self._left_out()
         cited = [entry for entry in self.reads if not self.asker.presumes(entry) or entry in told]
         need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
-        if outcome is UNDETERMINED and not need_keys and not bad.ask:
+        ask = bad.ask or (good.ask if outcome is UNDETERMINED else ())
+        if outcome is UNDETERMINED and not need_keys and not ask:
             keys = good.keys if good.outcome is UNDETERMINED else bad.keys
             need_keys = tuple(map(str, keys))  # nothing open settles it, and the tables hold nothing for it
         values = (*self.worst.values, *self.best.values, *self.far_values)
@@ -303,7 +309,7 @@ class _Merging:
             keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
             parts=bad.rows,
             to_do=bad.to_do.get(outcome, ()),
-            ask=bad.ask,
+            ask=ask,
             stop=all(asked.answer is not None and asked.answer.stop for asked in (self.worst, self.best)),
             cause=bad.cause if outcome is FAIL else "",
         )

@@ -53,7 +53,8 @@ def _is_certain(load: Load, key: str) -> bool:
 def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> tuple[list[str], list[str]]:
     """What stands on a yoke in a box: its switches and receptacles, or something that plugs in there.
 
-    Then what perhaps does: a load of which it is not certain that it is none of these.
+    Then what perhaps does: a load of which it is not certain that it is none of these. What plugs in may plug into one
+    of those that may be receptacles, so it asks for none beside them.
     """
     loads = circuit.tree.loads_at.get(box.id, ())
     receptacles = [load.id for load in loads if load.kind == _RECEPTACLE and _is_certain(load, "kind")]
@@ -62,10 +63,9 @@ def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> tuple[list[s
     perhaps = [load.id for load in loads if load.kind is None or not _is_certain(load, "kind")]
     if plugged_in and not receptacles and plugs:
         there.append(plugs[0])
-        perhaps = [name for name in perhaps if name != plugs[0]]
-    if plugged_in and not receptacles and not plugs:
-        unsure = [load.id for load in loads if load.connection is None or not _is_certain(load, "connection")]
-        perhaps += unsure[:1] if not set(unsure) & set(perhaps) else []
+        perhaps = [name for name in perhaps if name != plugs[0]] if plugs[0] in perhaps else perhaps[1:]
+    if plugged_in and not receptacles and not plugs and not perhaps:
+        perhaps = [load.id for load in loads if load.connection is None or not _is_certain(load, "connection")][:1]
     return there, perhaps
 
 
@@ -119,7 +119,7 @@ def other_cables(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A box of two gangs or more may be shared with another circuit, if not all its devices are this circuit's."""
     if box.other_cables is not None:
         return None
-    gangs = _gangs(box)
+    gangs = _gangs(box) + (box.known_by.get("gangs") == How.GUESS)  # a guess may be short by one
     own = len(_on_devices(box, circuit, plugged_in=True)[0])
     if gangs < 2 or own >= gangs:
         return Possible(((),))
@@ -129,8 +129,11 @@ def other_cables(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 
 def gangs(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """As many as its devices are wide."""
-    return None if box.gangs is not None else Possible((_gangs(box),))
+    """As many as its devices are wide; where those are a guess perhaps one."""
+    if box.gangs is not None:
+        return None
+    guessed = box.known_by.get("devices") == How.GUESS
+    return Possible(tuple(sorted({1, _gangs(box)} if guessed else {_gangs(box)})))
 
 
 def _gangs(box: Box) -> int:

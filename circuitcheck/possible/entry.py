@@ -15,13 +15,12 @@ from circuitcheck.tables.rulebook import Rulebook
 class Later(StrEnum):
     """Why an open entry leaves no more than a caution.
 
-    It is settled by what people do, not by what is there, or what is there speaks for it and a look is all it takes.
+    It is settled by what people do, not by what is there.
     """
 
     DURATION = "duration"
     WORK_TO_COME = "work to come"
     USE = "what is plugged in"
-    LIKELY = "most likely so"
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,14 +21,13 @@ _LOOP, _LOOP_CONDUCTORS = "switch loop", 2
 TWO_CIRCUITS, _THREE = "two circuits", 3
 _NOT_SHARED = Possible((False,), "the third wire of its cable is said to be of this circuit; nothing is shared")
 _NOT_SAID = "not given what it carries; a feed that is always on is assumed"
-#: Devices that may stand at the end of a switch loop.
-_SWITCHING = ("switch", "dimmer", "sensor", "timer")
 
 
 def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A loop of two conductors is two hots; a feed, or a light that works there, shows a neutral.
+    """A loop of two conductors is two hots; a feed, or a load that works there, shows a neutral.
 
-    A box that holds no switch most likely has one, since what feeds it is then no loop.
+    Whether a switch stands in the box too changes nothing of that. Of any other box nobody knows it before a look:
+    that no switch is listed does not say that none is there, nor what its feed carries.
     """
     if box.neutral is not None:
         return UNSETTLED
@@ -42,13 +41,10 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     if box.origin == "added" and _is_told(box, "origin"):
         says = "unknown whether a neutral is brought to it"
         return Possible((True, False), says, later=Later.WORK_TO_COME)
-    switched = any(control.box == box.id for control in circuit.controls)
-    if switched or any(device.kind in _SWITCHING for device in box.devices or ()):
-        return UNSETTLED
     loads = circuit.tree.loads_at.get(box.id, ())
     if any(load.origin == "existing" and _is_told(load, "origin") for load in loads):
         return Possible((True,), "a load works in it, so a neutral is there")
-    return Possible((True, False), "holds no switch, so it most likely has a neutral; look first", later=Later.LIKELY)
+    return UNSETTLED
 
 
 def shared_neutral(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -20,7 +20,7 @@ def usual_leads(
     What plugs in, and a receptacle, bring none.
     """
     kinds = [
-        _kind(load) for load in circuit.tree.loads_at.get(box.id, ()) if _is_wired_in(load) for _ in range(load.pieces)
+        _kind(load) for load in circuit.tree.loads_at.get(box.id, ()) if _is_wired_in(load) for _ in range(_most(load))
     ]
     grounded = any(
         _is_wired_in(load) and load.grounding not in _NO_GROUND for load in circuit.tree.loads_at.get(box.id, ())
@@ -44,7 +44,14 @@ def _is_wired_in(load: Load) -> bool:
     return not plugs_in and not (load.kind == "receptacle" and load.known_by.get("kind") != How.GUESS)
 
 
+def _most(load: Load) -> int:
+    """How many there are at the most: a guess at a count may be short by one."""
+    return load.pieces + (load.known_by.get("quantity") == How.GUESS)
+
+
 def _kind(load: Load) -> str:
-    kind = load.kind or "light"
+    """Of an unknown kind, which may be a guess that was set aside: what brings the most, fans but for hanging lights."""
     hangs = load.mounting in (None, "pendant") or load.known_by.get("mounting") == How.GUESS
-    return "pendant light" if kind == "light" and hangs else kind
+    if load.kind in (None, "light") and hangs:
+        return "pendant light"
+    return load.kind or "fan"

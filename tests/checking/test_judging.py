@@ -488,6 +488,19 @@ def test_where_the_tables_hold_nothing_somebody_is_asked_and_nothing_known_is_to
     assert (found.outcome, found.needs, found.ask) == (OPEN, (), ("What holds here?",))
 
 
+def test_where_somebody_is_asked_at_best_and_it_fails_at_worst_both_are_told():
+    """What turns it to a failure is to be found out, and nothing that is known already."""
+
+    def answer(part, case, book):
+        outcome = FAIL if part.conductors > 2 else OPEN
+        ask = () if outcome is FAIL else ("What holds here?",)
+        return Answer(part=part, outcome=outcome, says=said("So it is."), keys=(part.ref._replace(key="size"),), ask=ask)
+
+    trial = rule(answer, lambda case: case.cables, worse={"cable.conductors": MORE})
+    (found,) = judged(trial, circuit(box("b"), cable("c", "panel", "b", conductors=2, known_by={"conductors": "guess"})))
+    assert (found.outcome, found.needs, found.ask) == (OPEN, ("cable.c.conductors",), ("What holds here?",))
+
+
 def no_row_for(metals):
     """The tables hold nothing for these metals; it reads the length too, and names the size."""
 

@@ -34,6 +34,8 @@ def leads(*parts, **given):
         (load("x", "b", mounting="wall", quantity=3), [0, 6]),
         (load("x", "b", mounting="wall", connection=None), [0, 2]),
         (load("x", "b", mounting=None), [0, 4]),
+        (load("x", "b", kind="fan", mounting="ceiling", known_by={"kind": "guess"}), [0, 3]),  # as a fan brings
+        (load("x", "b", kind="fan", mounting="ceiling", quantity=1, known_by={"quantity": "guess"}), [0, 6]),
         (load("x", "b", mounting="wall", connection="cord", known_by={"connection": "guess"}), [0, 2]),
         (load("x", "b", connection="cord"), [0]),
         (load("x", "b", kind="receptacle"), [0]),
@@ -112,3 +114,18 @@ def test_nothing_runs_through_a_new_box_unsaid():
 
 def test_gangs_are_as_many_as_the_devices_are_wide():
     assert entry("gangs", devices=(device(gangs=2), device()))[1] == 3
+
+
+def test_a_guess_at_the_gangs_may_be_short_by_one():
+    opened, _ = entry("other_cables", gangs=2, known_by={"gangs": "guess"})
+    assert [len(cables) for cables in opened.possible.options] == [0, 2]
+    opened, _ = entry("gangs", devices=(device(gangs=2),), known_by={"devices": "guess"})
+    assert opened.possible.options == (1, 2)
+
+
+def test_what_plugs_in_may_plug_into_what_is_perhaps_a_receptacle():
+    """One receptacle serves both: the load of unknown kind is it, or the lamp's plug tells of it."""
+    unknown = load("x", "b", kind=None, connection="hardwired")
+    for connection in ("cord", None):
+        opened, _ = entry("devices", unknown, load("lamp", "b", connection=connection))
+        assert max(map(len, opened.possible.options)) == 1

@@ -620,3 +620,17 @@ class TestDirections:
         more = fill(box("b", **there), *cables, cable("more", "b", "beyond"), edition=edition)
         assert more.value >= fewer.value
         assert more.low >= fewer.low
+
+
+def test_a_guess_at_another_circuits_cables_is_tried_beside_what_is_assumed_instead():
+    """Ten thin conductors take more room by themselves, but of thicker ones each device takes more: two of 12 AWG are
+    4 x 2.25 = 9.00 in^3, of 14 AWG 8.00 (314.16(B)(4)). Four gangs, two devices: six conductors of 12 AWG and their
+    grounds, 13.50 + 2.25.
+    """
+    thin = (OtherCable(size="18 AWG", conductors=10),)
+    told = {"gangs": 4, "volume_m3": 1, "devices": (device(), device())}
+    guessed = box("b", other_cables=thin, known_by={"other_cables": "guess"}, **told)
+    thick = box("b", other_cables=(OtherCable(size="12 AWG", conductors=2),) * 3, **told)
+    feed = feeds(("14 AWG", 2), ground=False)
+    assert fill(thick, *feed).value == pytest.approx(4 + 13.5 + 2.25 + 9)
+    assert fill(guessed, *feed).high == pytest.approx(4 + 13.5 + 2.25 + 9)

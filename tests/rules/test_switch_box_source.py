@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.switch_box_source import RULE
-from tests.rules.build import box, cable, circuit, device, findings, load, only
+from tests.rules.build import box, cable, circuit, control, device, findings, load, only
 
 
 def built(neutral=None, carries=None, conductors=2, devices=()):
@@ -49,11 +49,19 @@ def test_whatever_switches_may_stand_at_the_end_of_a_loop(kind):
     assert found.outcome is Outcome.UNDETERMINED
 
 
-def test_a_light_that_works_there_shows_a_neutral_and_a_bare_junction_only_makes_it_likely():
+def test_a_light_that_works_there_shows_a_neutral_and_a_bare_junction_is_asked():
+    """Its splices may be the two hots of a loop: an electrician takes the cover off before planning on it."""
     parts = (box("ceiling"), box("new", origin="added"), cable("in", "panel", "ceiling", origin="existing"))
     run = cable("run", "ceiling", "new")
-    assert only(RULE, circuit(*parts, run), "ceiling").outcome is Outcome.CAUTION
+    junction = only(RULE, circuit(*parts, run), "ceiling")
+    assert (junction.outcome, junction.needs) == (Outcome.UNDETERMINED, ("box.ceiling.neutral",))
     assert only(RULE, circuit(*parts, run, load("old lamp", "ceiling")), "ceiling").outcome is Outcome.PASS
+
+
+def test_a_switch_that_turns_up_beside_a_light_that_works_changes_nothing():
+    old = (box("old"), cable("in", "panel", "old", origin="existing"), load("old lamp", "old"))
+    new = (box("new", origin="added"), cable("run", "old", "new"))
+    assert only(RULE, circuit(*old, *new, control("s", "old", origin="existing")), "old").outcome is Outcome.PASS
 
 
 def test_boxes_that_feed_nothing_new_say_nothing():

@@ -237,24 +237,28 @@ def _thicker(value: Any, part: Part, case: Case) -> Any:
 
 
 def _many(value: Any, part: Part, case: Case) -> Any:
-    """More fittings, leads, devices or cables of another circuit are worse, and thicker ones."""
+    """More fittings, leads, devices or cables of another circuit are worse, and thicker ones.
+
+    A guess may be of another size than what is assumed instead: fewer thick ones may make devices and clamps count
+    more. Each is tried then.
+    """
     weights = [_weight(each, case) for each in value]
     return EACH if None in weights else sum(weight for weight in weights if weight is not None)
 
 
 def _weight(thing: str | FixtureWires | Device | OtherCable, case: Case) -> float | None:
-    """How much one of them counts, beside others of its kind: pieces times their size where they have one.
+    """How much one of them counts, beside others of its kind that are as thick: the pieces.
 
-    None for a size of which the table holds nothing.
+    None where others that are assumed instead may be thicker or thinner, or of other counts.
     """
     if isinstance(thing, str):
         return 1.0
     if isinstance(thing, Device):
-        return float(thing.gangs)
-    count = thing.count if isinstance(thing, FixtureWires) else thing.conductors + thing.ground
-    rows = case.book.table("conductor-volume").rows
-    place = thickness(case, thing.size)
-    return count * (rows[place].number("volume") or 0.0) if place < len(rows) else None
+        return float(thing.gangs) if thing.size is None else None
+    if isinstance(thing, FixtureWires):
+        return float(thing.count) if thickness(case, thing.size) == 0 else None
+    usual = OtherCable(size=case.book.value("cable-of-another-circuit").text, conductors=2)
+    return 1.0 if thing == usual else None
 
 
 def _runs_through(part: Part, case: Case) -> bool:

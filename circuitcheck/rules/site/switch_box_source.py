@@ -45,9 +45,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         outcome=Outcome.PASS if box.neutral else Outcome.FAIL,
         says=says,
         open_says=said('Cannot tell yet whether box "{box}" has a neutral to feed new lights.', box=box.id),
-        to_come=said(
-            'Box "{box}" most likely has a neutral, since it holds no switch; look before you plan on it.', box=box.id
-        ),
+        to_come=said('Make sure that box "{box}" has a neutral for the new lights.', box=box.id),
         sources=(book.value("neutral-for-luminaires").source,),
         keys=(box.entry("neutral"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.CAUTION, Outcome.UNDETERMINED), _TO_DO),
