@@ -66,29 +66,39 @@ def over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> 
 
 
 def height_over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A light over a bath is within reach of the zone unless somebody measured; a hanging one is asked [m]."""
+    """A light over a bath is within reach of the zone unless somebody measured; one that may hang is asked [m]."""
     if part.height_over_bath_m is not None:
         return UNSETTLED
-    hangs = part.mounting == _PENDANT or (isinstance(part, Load) and part.connection == _CORD)
-    if hangs:
+    strip = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is not None
+    may_hang = part.mounting == _PENDANT or (part.mounting is None and not strip)
+    if may_hang or (isinstance(part, Load) and part.connection in (None, _CORD)):
         # From the rim to far above the zone: the ends between which it is decided.
         return Possible((0.0, 2 * (book.value("bath-zone-height").number or 0.0)), "height over the tub rim unknown")
     return Possible((0.0,), "height over the tub rim unknown; it is assumed to be low enough to count as over the bath")
 
 
 def light_mounting(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A strip is fixed along something: it neither hangs down nor is it set into a ceiling."""
-    if light.mounting is not None or light.power_per_length_w_per_m is None:
+    """A strip is fixed along something: it neither hangs down nor is it set into a ceiling.
+
+    What is in a room that is known to be inside the house is not mounted outdoors.
+    """
+    strip = light.power_per_length_w_per_m is not None
+    inside = _is_inside(_room(light, circuit), book)
+    if light.mounting is not None or not (strip or inside):
         return UNSETTLED
+    never = (*((_PENDANT, _RECESSED) if strip else ()), *((_OUTDOORS,) if inside else ()))
     words = SECTIONS["low_voltage_load"].keys["mounting"].words
-    return Possible(tuple(word for word in words if word not in (_PENDANT, _RECESSED)))
+    return Possible(tuple(word for word in words if word not in never), "unknown where it is mounted")
+
+
+def _is_inside(room: str | None, book: Rulebook) -> bool:
+    """Whether a room is known to be inside the house."""
+    return room not in (None, _OTHER) and room not in book.value("outdoor-rooms").items
 
 
 def mounting(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
     """What hangs on a box in a room that is known to be inside the house is not mounted outdoors."""
-    box = circuit.tree.box[load.box]
-    inside = box.room is not None and box.room != _OTHER and box.room not in book.value("outdoor-rooms").items
-    if load.mounting is not None or not inside:
+    if load.mounting is not None or not _is_inside(_room(load, circuit), book):
         return UNSETTLED
     words = SECTIONS["load"].keys["mounting"].words
     return Possible(tuple(word for word in words if word != _OUTDOORS), "unknown where it is mounted")

@@ -8,6 +8,7 @@ from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load
 from circuitcheck.circuit.switched import LOOPS
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.quantities import How
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 _BOTH = "feed and switched"
@@ -38,13 +39,23 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
         return Possible((False,)) if two else UNSETTLED
     if carries in _WITH_NEUTRAL:
         return Possible((True,))
+    old_feed = feed is not None and feed.origin == "existing" and _is_told(feed, "origin")
+    if old_feed and _works_there(box, circuit):
+        return Possible((True,), "a load works in it, so a neutral is there")
     if box.origin == "added" and _is_told(box, "origin"):
         says = "unknown whether a neutral is brought to it"
         return Possible((True, False), says, later=Later.WORK_TO_COME)
-    loads = circuit.tree.loads_at.get(box.id, ())
-    if any(load.origin == "existing" and _is_told(load, "origin") for load in loads):
-        return Possible((True,), "a load works in it, so a neutral is there")
     return UNSETTLED
+
+
+def _works_there(box: Box, circuit: Circuit) -> bool:
+    """Whether a load hangs on a box before the work: one that is still there, or one that is replaced or goes."""
+    before = circuit.before
+    found = () if before is None or Ref("box", box.id) in before.moved else before.circuit.tree.loads_at.get(box.id, ())
+    return any(
+        (load.origin == "existing" and _is_told(load, "origin")) or (load.replaces and _is_told(load, "replaces"))
+        for load in (*circuit.tree.loads_at.get(box.id, ()), *found)
+    )
 
 
 def shared_neutral(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from circuitcheck.checking.judging import LEFT_OUT
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
 from tests.checking import asking
@@ -138,7 +140,18 @@ def _of_one_question(first: Finding, second: Finding) -> bool:
     """
     if first.keys and second.keys and not set(first.keys) & set(second.keys):
         return False
+    own = [_own_numbers(finding) for finding in (first, second)]
+    if all(own) and not own[0] & own[1]:
+        return False
     return not any(LEFT_OUT in sentence for sentence in first.assumed)
+
+
+def _own_numbers(finding: Finding) -> set[str]:
+    """The entries of its subject that the finding names and that are measured in its unit: distances, say."""
+    named = (re.fullmatch(rf"(\w+)\.{re.escape(finding.subject)}\.(\w+)", key) for key in finding.keys)
+    entries = [match for match in named if match is not None and match[1] in SECTIONS]
+    kinds = {match[0]: SECTIONS[match[1]].keys[match[2]].kind for match in entries}
+    return {entry for entry, kind in kinds.items() if kind is not None and finding.unit in kind.units}
 
 
 def _slack(one: float, other: float, spare: float = 0.0) -> float:

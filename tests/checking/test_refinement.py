@@ -156,6 +156,18 @@ def test_a_value_outside_its_range_is_seen():
     assert kinds(told_before, state(finding(Outcome.PASS, value=3.0, low=1.0, high=3.0, unit="A")))
 
 
+def test_numbers_of_two_questions_about_one_part_are_not_compared():
+    """A cable is held so close to its boxes, and so often between them."""
+
+    def told(key, value):
+        keys = ("cable.b.type", f"cable.b.{key}")
+        return state(finding(Outcome.PASS, value=value, unit="in", keys=keys))
+
+    assert not kinds(told("support_spacing", 10.0), told("support_from_box", 20.0))
+    assert kinds(told("support_spacing", 10.0), told("support_spacing", 20.0))
+    assert kinds(told("type", 10.0), told("support_spacing", 20.0))
+
+
 def test_a_number_that_is_none_is_seen():
     def wrong(**numbers):
         return [one.kind for one in comparing.wrong_numbers(state(finding(Outcome.PASS, **numbers)))]

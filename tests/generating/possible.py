@@ -157,6 +157,8 @@ def possible(section: str, key: Key, part: Any, circuit: Circuit, book: Rulebook
     # What is presumed is told as assumed: what comes of it when it is otherwise is a test of its own.
     drawn = 2 if name in DOUBTED else 1 if may.presumed else None
     options = tuple(option for option in may.options[:drawn] if option not in (None, ()))
+    if name == "cable.carries" and _feeds_what_works(part, circuit):
+        options = tuple(option for option in options if option != "switch loop")  # it would hang between two hots
     if not options:
         return None
     if key.form in (Form.PHYSICAL, Form.WHOLE) and name != "supply.breaker":
@@ -165,3 +167,10 @@ def possible(section: str, key: Key, part: Any, circuit: Circuit, book: Rulebook
     if name == "box.devices":
         options = ((Device(kind="switch"),),)
     return Options(options)
+
+
+def _feeds_what_works(cable: Any, circuit: Circuit) -> bool:
+    """Whether a load is there already in the box at the end of a cable of two conductors."""
+    return cable.conductors in (None, 2) and any(
+        load.box == cable.to_id and load.origin == "existing" for load in circuit.loads
+    )

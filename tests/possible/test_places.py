@@ -68,6 +68,23 @@ def test_the_height_of_a_hanging_light_is_open_and_of_another_in_the_zone():
     assert possible("load.height_over_bath", "bathroom", {"mounting": "wall"}).options == (0.0,)
     low, high = possible("load.height_over_bath", "bathroom", {"mounting": "pendant"}).options
     assert low < 96 * 0.0254 < high  # 410.10(D): the zone is 8 ft high
+    for unsaid in ({"mounting": None}, {"mounting": "wall", "connection": None}):  # it may hang, and from a high ceiling
+        assert possible("load.height_over_bath", "bathroom", unsaid).options == (low, high)
+
+
+def test_what_is_in_a_room_inside_the_house_is_not_mounted_outdoors():
+    """A box of which nothing says how wet its place is stands dry in a hallway: a light on it is in the hallway too."""
+    assert "outdoors" not in possible("load.mounting", "hallway", {"mounting": None}).options
+    assert "outdoors" in possible("load.mounting", "porch", {"mounting": None}).options
+    assert "outdoors" in possible("load.mounting", None, {"mounting": None}).options
+    for room, may in (("hallway", False), ("porch", True), (None, True)):
+        strip = low_voltage_load("strip", power_per_length_w_per_m=5.0, mounting=None)
+        (words,) = (
+            entry.possible.options
+            for entry in case_of(circuit(site(room=room), strip), book()).entries
+            if entry.attribute == "mounting"
+        )
+        assert ("outdoors" in words, "pendant" in words) == (may, False)
 
 
 def test_a_low_voltage_light_is_in_the_room_of_the_job():

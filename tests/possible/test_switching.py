@@ -50,6 +50,16 @@ def test_a_light_that_works_there_shows_one_and_a_bare_box_does_not():
     assert neutral().later is None
 
 
+def test_what_hung_on_an_old_cable_before_the_work_shows_a_neutral():
+    """A light that takes an old one's place, and a box that is put in the place of one, are fed as the old ones were."""
+    assert neutral(load("new", "b", origin="added", replaces=True)).options == (True,)
+    assert neutral(load("new", "b", origin="added", replaces=False)).options == (False, True)
+    assert neutral(load("old", "b"), origin="added").options == (True,)
+    built = circuit(box("b", origin="added"), cable("c", "panel", "b", carries=None), load("old", "b"))
+    entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
+    assert entries["box.neutral"].later is Later.WORK_TO_COME, "nothing is known of a new cable"
+
+
 @pytest.mark.parametrize(
     ("carries", "lamp", "continuous"),
     [

@@ -2,7 +2,7 @@
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.evidence.loop_and_neutral import RULE
-from tests.rules.build import box, cable, circuit, findings
+from tests.rules.build import box, cable, circuit, findings, load
 
 
 def asked(neutral, conductors, carries="switch loop"):
@@ -19,3 +19,11 @@ def test_what_can_be_is_not_asked():
     assert asked(False, 2) == []
     assert asked(None, 2) == []
     assert asked(True, 2, carries="feed") == []
+
+
+def test_a_load_that_works_at_the_end_of_a_loop_is_asked():
+    """It would hang between two hots: either it is elsewhere, or the cable is no loop."""
+    loop = cable("loop", "panel", "b", origin="existing", carries="switch loop", conductors=2)
+    (asked,) = findings(RULE, circuit(box("b"), loop, load("old", "b", origin="existing")))
+    assert asked.needs == ("load.old.origin", "cable.loop.conductors", "cable.loop.carries")
+    assert findings(RULE, circuit(box("b"), loop, load("new", "b", origin="added"))) == []

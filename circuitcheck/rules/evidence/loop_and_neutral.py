@@ -1,10 +1,11 @@
-"""Loop and neutral: a neutral in a box that a two-wire switch loop feeds cannot be.
+"""Loop and neutral: a neutral, or a load that works, in a box that a two-wire switch loop feeds cannot be.
 
-What it asks: whether the file says that a neutral is in a box, and that the cable which feeds it is a switch loop of
-two conductors.
+What it asks: whether the file says that a neutral is in a box, or that a load is there already, and that the cable
+which feeds the box is a switch loop of two conductors.
 
 Why: of the two wires of such a loop, one is the feed and the other the switched hot. Either there is a third conductor,
-or the white wire was taken for a neutral. Which one decides whether anything may be fed from that box.
+or the white wire was taken for a neutral, or the cable is no loop. Which one decides whether anything may be fed from
+that box.
 
 What to do: breaker off and tested dead, then count the insulated conductors of the loop.
 
@@ -16,8 +17,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.case import EvidenceRule
-from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.model import Box, Circuit, Load
 from circuitcheck.findings import Finding, Outcome
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 LOOP, LOOP_CONDUCTORS = "switch loop", 2
@@ -27,22 +29,36 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One question for each box whose two entries cannot both be true."""
     for box in circuit.boxes:
         feed = circuit.tree.feed.get(box.id)
-        if feed is None or not box.neutral or feed.carries != LOOP or feed.conductors != LOOP_CONDUCTORS:
+        if feed is None or feed.carries != LOOP or feed.conductors != LOOP_CONDUCTORS:
             continue
-        needs = (str(box.entry("neutral")), str(feed.entry("conductors")), str(feed.entry("carries")))
+        works = _works_there(box, circuit)
+        if box.neutral:
+            says, entry = f'Box "{box.id}" is said to have a neutral', box.entry("neutral")
+        elif works is not None:
+            says, entry = f'Load "{works.id}" is said to be in box "{box.id}" already', works.entry("origin")
+        else:
+            continue
+        needs = (str(entry), str(feed.entry("conductors")), str(feed.entry("carries")))
         yield Finding(
             check=RULE.name,
             subject=box.id,
             outcome=Outcome.UNDETERMINED,
             says=(
-                f'Box "{box.id}" is said to have a neutral, but cable "{feed.id}" is said to be a switch loop of two '
-                "conductors, which brings none. One of the two is wrong."
+                f'{says}, but cable "{feed.id}" is said to be a switch loop of two conductors, which brings no neutral. '
+                "One of the two is wrong."
             ),
             sources=(book.value("neutral-for-luminaires").source,),
             needs=needs,
             keys=needs,
             to_do=("Breaker off and tested dead: count the insulated conductors of the loop in the box.",),
         )
+
+
+def _works_there(box: Box, circuit: Circuit) -> Load | None:
+    """A load that is in a box already, where no more than a guess says so none."""
+    loads = circuit.tree.loads_at.get(box.id, ())
+    told = (load for load in loads if load.origin == "existing" and load.known_by.get("origin") != How.GUESS)
+    return next(told, None)
 
 
 RULE = EvidenceRule(
