@@ -8,7 +8,7 @@ from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, driver, findi
 
 
 def built(marked, room="bathroom", location=None, **given):
-    given = {"over_bath": False} | given
+    given = {"over_bath": False, "mounting": "ceiling"} | given
     return circuit(
         site(room=room),
         box("new", origin="added", location=location),
@@ -74,6 +74,12 @@ def test_outdoors_is_damp_at_least(room, marked, outcome):
 )
 def test_over_a_bath_it_is_damp_at_least_and_wet_where_spray_reaches(marked, location, outcome):
     assert only(RULE, built(marked, location=location, over_bath=True), "lamp").outcome is outcome
+
+
+def test_a_light_that_may_hang_from_a_high_ceiling_is_asked_how_high_it_is():
+    """410.10(D): only up to 8 ft over the rim; a light fixed to a wall or a usual ceiling is within it."""
+    found = only(RULE, built("dry", location="dry", over_bath=True, in_spray=False, mounting=None), "lamp")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.height_over_bath",))
 
 
 def test_eight_feet_over_the_rim_are_out_of_the_bath():
