@@ -50,7 +50,7 @@ def _most(load: Load) -> int:
 
 
 def _kind(load: Load) -> str:
-    """Of an unknown kind, which may be a guess that was set aside: what brings the most, fans but for hanging lights."""
+    """Of an unknown kind, which may be a guess set aside: what brings the most, a fan but for a light that hangs."""
     hangs = load.mounting in (None, "pendant") or load.known_by.get("mounting") == How.GUESS
     if load.kind in (None, "light") and hangs:
         return "pendant light"

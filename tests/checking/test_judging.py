@@ -494,10 +494,14 @@ def test_where_somebody_is_asked_at_best_and_it_fails_at_worst_both_are_told():
     def answer(part, case, book):
         outcome = FAIL if part.conductors > 2 else OPEN
         ask = () if outcome is FAIL else ("What holds here?",)
-        return Answer(part=part, outcome=outcome, says=said("So it is."), keys=(part.ref._replace(key="size"),), ask=ask)
+        return Answer(
+            part=part, outcome=outcome, says=said("So it is."), keys=(part.ref._replace(key="size"),), ask=ask
+        )
 
     trial = rule(answer, lambda case: case.cables, worse={"cable.conductors": MORE})
-    (found,) = judged(trial, circuit(box("b"), cable("c", "panel", "b", conductors=2, known_by={"conductors": "guess"})))
+    (found,) = judged(
+        trial, circuit(box("b"), cable("c", "panel", "b", conductors=2, known_by={"conductors": "guess"}))
+    )
     assert (found.outcome, found.needs, found.ask) == (OPEN, ("cable.c.conductors",), ("What holds here?",))
 
 

@@ -68,7 +68,10 @@ def test_the_height_of_a_hanging_light_is_open_and_of_another_in_the_zone():
     assert possible("load.height_over_bath", "bathroom", {"mounting": "wall"}).options == (0.0,)
     low, high = possible("load.height_over_bath", "bathroom", {"mounting": "pendant"}).options
     assert low < 96 * 0.0254 < high  # 410.10(D): the zone is 8 ft high
-    for unsaid in ({"mounting": None}, {"mounting": "wall", "connection": None}):  # it may hang, and from a high ceiling
+    for unsaid in (
+        {"mounting": None},
+        {"mounting": "wall", "connection": None},
+    ):  # it may hang, and from a high ceiling
         assert possible("load.height_over_bath", "bathroom", unsaid).options == (low, high)
 
 

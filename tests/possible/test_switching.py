@@ -51,7 +51,7 @@ def test_a_light_that_works_there_shows_one_and_a_bare_box_does_not():
 
 
 def test_what_hung_on_an_old_cable_before_the_work_shows_a_neutral():
-    """A light that takes an old one's place, and a box that is put in the place of one, are fed as the old ones were."""
+    """A light that takes the place of one, and a box that is put in the place of one, are fed as the old ones were."""
     assert neutral(load("new", "b", origin="added", replaces=True)).options == (True,)
     assert neutral(load("new", "b", origin="added", replaces=False)).options == (False, True)
     assert neutral(load("old", "b"), origin="added").options == (True,)

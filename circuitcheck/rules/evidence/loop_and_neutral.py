@@ -44,8 +44,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             subject=box.id,
             outcome=Outcome.UNDETERMINED,
             says=(
-                f'{says}, but cable "{feed.id}" is said to be a switch loop of two conductors, which brings no neutral. '
-                "One of the two is wrong."
+                f'{says}, but cable "{feed.id}" is said to be a switch loop of two conductors, which brings no '
+                "neutral. One of the two is wrong."
             ),
             sources=(book.value("neutral-for-luminaires").source,),
             needs=needs,
