@@ -8,7 +8,7 @@ from typing import NamedTuple
 from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.draws import Draw, driver_draw, is_continuous, load_draw, motor_quarter
-from circuitcheck.domain.existing_load import existing_load
+from circuitcheck.domain.existing_load import existing_load, most_unlisted_through
 from circuitcheck.findings import Source, merge_sources
 
 SWITCH_LOOP = "switch loop"
@@ -79,9 +79,10 @@ class Unlisted(NamedTuple):
 @once
 def unlisted_through(case: Case, cable: Cable) -> Unlisted:
     """What may flow through a cable beside the listed loads, by the reading at the panel."""
-    surplus = existing_load(case).surplus
     homeruns = case.tree.children.get(case.tree.order[0], ())
-    return Unlisted(surplus, certain=len(homeruns) == 1 and homeruns[0] is cable)
+    if len(homeruns) == 1 and homeruns[0] is cable:
+        return Unlisted(existing_load(case).surplus, certain=True)
+    return Unlisted(most_unlisted_through(case, cable), certain=False)
 
 
 @once

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case import LESS, MORE, Case, Direction
+from circuitcheck.case.list_apart import listed_less
 from circuitcheck.case.parts import Load, Part
 
 RECEPTACLE = "receptacle"
@@ -61,6 +62,9 @@ DRIVER_DRAW_WORSE: dict[str, Direction] = {
 
 #: The same of ``draws``.
 DRAW_WORSE: dict[str, Direction] = {**LOAD_DRAW_WORSE, **DRIVER_DRAW_WORSE}
+
+#: The same turned round, for whoever asks how much of a reading the list leaves unexplained.
+LISTED_LESS = listed_less({kind: worse for kind, worse in DRAW_WORSE.items() if kind != "load.connection"})
 
 
 def receptacles_are_worse(value: Any, part: Part, case: Case) -> Any:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
-from circuitcheck.case import Case, once
-from circuitcheck.domain.draws import draws
+from circuitcheck.case import Case, in_order, once
+from circuitcheck.case.list_apart import list_apart
+from circuitcheck.case.parts import Cable
+from circuitcheck.domain.draws import draws, driver_draw, load_draw
 
 
 class ExistingLoad(NamedTuple):
@@ -34,6 +37,57 @@ def existing_load(case: Case) -> ExistingLoad:
     reading = case.supply.measured_current_a
     if reading is None:
         return ExistingLoad(0.0, None)
-    listed = sum(draw.amperes for draw in draws(case) if not draw.part.is_added)
-    taken_off = sum(gone.least_a for gone in case.gone if gone.least_a and gone.load.on_at_reading)
-    return ExistingLoad(listed, max(0.0, reading - taken_off), min(reading, taken_off))
+    taken_off = _taken_off(case)
+    return ExistingLoad(_listed(case), max(0.0, reading - taken_off), min(reading, taken_off))
+
+
+@once
+def most_unlisted(case: Case) -> float:
+    """What was read and no existing load explains, those at their least whatever else they are in this case [A]."""
+    reading = case.supply.measured_current_a
+    return max(0.0, reading - _taken_off(case) - _listed(list_apart(case))) if reading is not None else 0.0
+
+
+@once
+def most_unlisted_through(case: Case, cable: Cable) -> float:
+    """The same of one cable: what neither the loads behind it draw nor, at their least, the others [A]."""
+    if case.supply.measured_current_a is None:
+        return 0.0
+    in_order(case, _listed_behind, reversed(case.tree.branch_cables))
+    elsewhere = _listed_elsewhere(list_apart(case))
+    reading = case.supply.measured_current_a - _taken_off(case)
+    return max(0.0, reading - _listed_behind(case, cable) - elsewhere[cable.id])
+
+
+def _taken_off(case: Case) -> float:
+    """What the loads that go drew while somebody measured, at the least [A]."""
+    return sum(gone.least_a for gone in case.gone if gone.least_a and gone.load.on_at_reading)
+
+
+def _listed(case: Case) -> float:
+    return sum(draw.amperes for draw in draws(case) if not draw.part.is_added)
+
+
+@once
+def _listed_behind(case: Case, cable: Cable) -> float:
+    """What the existing loads behind a cable draw [A]; asked of the cables ``in_order``, the last first."""
+    own, children = _listed_at(case, cable.to_id), case.tree.children.get(cable.to_id, ())
+    return own + sum(_listed_behind(case, child) for child in children)
+
+
+@once
+def _listed_elsewhere(case: Case) -> Mapping[str, float]:
+    """Cable id -> what the existing loads draw that are not behind it [A]."""
+    behind: dict[str, float] = {}
+    for cable in reversed(case.tree.branch_cables):
+        children = case.tree.children.get(cable.to_id, ())
+        behind[cable.id] = _listed_at(case, cable.to_id) + sum(behind[child.id] for child in children)
+    total = _listed(case)
+    return {name: total - amperes for name, amperes in behind.items()}
+
+
+def _listed_at(case: Case, box: str) -> float:
+    """What the existing loads of one box draw [A]."""
+    loads = (load_draw(case, load).amperes for load in case.tree.loads_at.get(box, ()) if not load.is_added)
+    drivers = (driver_draw(case, driver).amperes for driver in case.tree.drivers_at.get(box, ()) if not driver.is_added)
+    return sum(loads) + sum(drivers)

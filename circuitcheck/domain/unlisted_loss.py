@@ -8,7 +8,7 @@ from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.memory import aside
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.branch import branch
-from circuitcheck.domain.existing_load import existing_load
+from circuitcheck.domain.existing_load import most_unlisted
 from circuitcheck.domain.impedance import cable_impedance
 
 
@@ -33,7 +33,7 @@ def unlisted_loss(case: Case, node: int) -> UnlistedLoss | None:
     if case.supply.measured_current_a is None or node < 0:
         return None
     with aside(case):  # a load of which nothing is known is asked for elsewhere
-        amperes = existing_load(case).surplus
+        amperes = most_unlisted(case)
     if amperes <= 0.0:
         return None
     in_order(case, _way_ohm, range(len(branch(case).nodes)))

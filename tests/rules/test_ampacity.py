@@ -1,6 +1,7 @@
 """Ampacity against published worked examples, each with its address, then the directions that must hold."""
 
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
@@ -20,6 +21,7 @@ from tests.rules.build import (
     box,
     cable,
     circuit,
+    driver,
     exact,
     findings,
     guess,
@@ -259,6 +261,46 @@ class TestBreaker:
         assert greatest_breaker(book(), 15, may_round_up=True)[0] == 15
         assert greatest_breaker(book(), 12.4, may_round_up=False)[0] == 12.4
         assert greatest_breaker(book(), 0, may_round_up=True)[0] == 0
+
+
+class TestReading:
+    """14 A were read; 5 A hang on the new cable, and what the list leaves of the reading may flow through it too."""
+
+    @staticmethod
+    def judged(elsewhere):
+        built = circuit(
+            box("a"), box("b"), box("c"), cable("feed", "panel", "a", origin="existing", size="10 AWG"),
+            cable("new", "a", "b"), cable("old", "a", "c", origin="existing", size="12 AWG"),
+            load("lights", "b", current_a=5, origin="added"), elsewhere, supply(measured_current_a=14),
+        )  # fmt: skip
+        return only(RULE, built, "new")
+
+    @pytest.mark.parametrize(
+        ("make", "known", "key", "most", "least"),
+        [
+            (load, {}, "current_a", 10, 1),
+            (load, {}, "power_w", 1200, 120),
+            (load, {}, "apparent_va", 1200, 120),
+            (load, {"power_w": 60}, "fitted_w", 1200, 120),
+            (load, {"power_w": 240}, "power_factor", 0.25, 1.0),
+            (driver, {"output_power_w": None}, "input_current_a", 10, 1),
+            (driver, {"output_power_w": None, "input_current_a": None}, "input_power_w", 1200, 120),
+            (driver, {"efficiency": 1, "input_current_a": None}, "output_power_w", 1200, 120),
+            (driver, {"output_power_w": 240, "input_current_a": None}, "efficiency", 0.25, 1.0),
+            (driver, {"output_power_w": 240, "efficiency": 1, "input_current_a": None}, "power_factor", 0.25, 1.0),
+        ],
+    )
+    def test_the_less_the_others_draw_the_more_may_flow_here(self, make, known, key, most, least):
+        def judged(value):
+            given = {"origin": "existing", "power_factor": 1.0, **known, key: value}
+            return self.judged(make("other", "c", **given))
+
+        # 14 - 8 + 5 A is within the 15 A of 14 AWG, 14 - 2 + 5 A is not
+        assert judged(most).outcome is Outcome.PASS
+        assert judged(least).outcome is Outcome.UNDETERMINED
+        either = judged((min(least, most), max(least, most)))
+        assert (either.outcome, either.value) == (Outcome.UNDETERMINED, pytest.approx(5))
+        assert [need.rpartition(".")[2] for need in either.needs] == [re.sub("_(a|w|va)$", "", key)]
 
 
 class TestLoad:

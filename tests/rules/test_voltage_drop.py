@@ -620,6 +620,21 @@ def test_what_was_measured_flows_through_the_only_cable_that_leaves_the_panel():
     assert only(RULE, with_reading(0.5), "new").value == pytest.approx(only(RULE, with_reading(None), "new").value)
 
 
+def test_the_less_the_list_draws_the_more_of_a_reading_flows_anywhere():
+    """10 A read, 5 to 10 A by the list (600 VA, 300 to 600 W): at most 5 A besides, 2.1 V of the feed's 0.418 ohm."""
+    lamps = load("lamps", "a", power_w=(300, 600), power_factor=1.0)
+    told = only(RULE, with_reading(10, lamps), "new")
+    for watts in (300, 400, 600):
+        known = only(RULE, with_reading(10, load("lamps", "a", power_w=watts, power_factor=1.0)), "new")
+        assert told.low <= known.value <= told.high
+    # even more so where the power factor hides how much of the reading the list explains: of 600 VA 300 W
+    for factor in (0.5, 0.8, 1.0):
+        dim = load("lamps", "a", power_w=600, power_factor=factor)
+        known = only(RULE, with_reading(10, dim), "new")
+        told = only(RULE, with_reading(10, load("lamps", "a", power_w=600, power_factor=None)), "new")
+        assert told.low <= known.value <= told.high
+
+
 def test_what_was_measured_may_flow_all_the_way():
     """6 A read, 5.5 A on no list: 2.4 V in the feed, 2 %; 95 ft have 0.583 ohm: 3.2 V all the way and the rest."""
     found = only(RULE, with_reading(6), "new")

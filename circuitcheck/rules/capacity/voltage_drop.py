@@ -38,7 +38,7 @@ from circuitcheck.domain.branch import (
     way_is_in_tables,
     way_to,
 )
-from circuitcheck.domain.directions import DRAW_WORSE, load_factor_for_watts
+from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS, load_factor_for_watts
 from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
@@ -365,6 +365,7 @@ RULE = CaseRule[Connected](
     answer=answer,
     worse={
         **DRAW_WORSE,
+        **LISTED_LESS,
         **IMPEDANCE_WORSE,
         "load.power_factor": load_factor_for_watts,
         "driver.power_factor": _driver_factor,
