@@ -41,3 +41,9 @@ def test_a_box_into_which_a_light_goes_is_touched():
 def test_plastic_boxes_and_untouched_boxes_say_nothing():
     assert findings(RULE, built(material="nonmetallic")) == []
     assert findings(RULE, circuit(box("old", material="metal", bonded=False))) == []
+
+
+@pytest.mark.parametrize(("bonded", "word"), [(True, "yes"), (False, "no")])
+def test_the_working_says_what_the_file_says(bonded, word):
+    lines = only(RULE, built(material="metal", bonded=bonded), "attic").working
+    assert list(lines) == ["material: metal", f"joined to the equipment ground: {word}"]

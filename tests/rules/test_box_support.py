@@ -184,3 +184,12 @@ class TestCeilingBoxesForFans:
         found = self.found(mounting="framing", fan_could_hang=True)
         assert found.outcome is Outcome.UNDETERMINED
         assert found.ask
+
+
+def test_beside_a_light_that_was_there_an_added_one_counts_with_it():
+    """314.27(A)(1): the box holds all of it. 4 lb and 3 lb on a wall's device box of 6 lb."""
+    there = load("old lamp", "new", mounting="wall", weight_kg=3 * POUND)
+    parts = [*built(4, made_for="device").loads, there]
+    both = circuit(box("new", room="hallway", made_for="device"), cable("f", "panel", "new"), *parts)
+    found = only(RULE, both, "new")
+    assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(7))

@@ -80,3 +80,20 @@ def test_what_is_buried_is_in_the_ground(place):
     """300.5(B): underground is a wet place; 334.12(B): NM-B may not be there."""
     built = circuit(box("new", origin="added"), cable("run", "panel", "new", place=place, run="buried"))
     assert only(RULE, built, "run").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize(
+    ("kind", "place", "location", "words"),
+    [
+        ("MC", "outdoors", "wet", "depends on its marking"),  # jacketed and marked for it, or not: 330.10(A)(11)
+        ("NM-B", "crawl space", None, "only where it is always dry"),
+    ],
+)
+def test_why_it_is_a_caution_is_said(kind, place, location, words):
+    assert words in only(RULE, built(kind, place, location), "run").says
+
+
+def test_who_knows_is_asked_only_where_the_print_decides():
+    assert "jacketed" in only(RULE, built("MC", "outdoors", "wet"), "run").ask[0]
+    assert not only(RULE, built("NM-B", "outdoors", "wet"), "run").ask
+    assert not only(RULE, built("UF-B", "underground"), "run").ask

@@ -77,3 +77,19 @@ def test_an_unknown_type_of_new_cable_asks():
 
 def test_existing_lights_say_nothing():
     assert findings(RULE, circuit(box("old"), load("old lamp", "old", connection="cord"))) == []
+
+
+def test_the_first_entries_to_look_at_are_those_that_decide():
+    """A plug asks for a receptacle in its box; a light to be wired in asks whether it was made for that."""
+    plug = only(RULE, built((device("switch"),), connection="cord"), "lamp")
+    assert plug.keys == ("load.lamp.connection", "box.new.devices")
+    assert not plug.ask
+    cut = only(RULE, built(converted=True, hardwire_in_instructions=False), "lamp")
+    assert cut.keys == ("load.lamp.connection", "load.lamp.converted")
+    assert "instructions" in cut.ask[0]
+    assert not only(RULE, built(converted=False), "lamp").ask
+
+
+def test_of_a_light_whose_cord_is_open_the_sentence_fits_what_it_may_be():
+    assert "receptacle to plug into" in only(RULE, built(None, connection="cord"), "lamp").says
+    assert "made for hardwiring" in only(RULE, built(), "lamp").says

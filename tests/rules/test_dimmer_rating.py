@@ -2,9 +2,11 @@
 
 import pytest
 
+from circuitcheck.case import EACH
+from circuitcheck.case.making import case_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.dimmer_rating import RULE
-from tests.rules.build import EDITIONS, between, box, cable, circuit, control, driver, findings, load
+from tests.rules.build import EDITIONS, between, book, box, cable, circuit, control, driver, findings, load
 
 
 def built(lamp="LED", power_w=10, quantity=5, **given):
@@ -125,3 +127,26 @@ def test_a_dimmer_for_lights_works_nothing_else(kind):
     """404.14(E) of 2017 and 2020, (F) of 2023: permanently connected lights, unless listed for other loads."""
     thing = load("thing", "ceiling", kind=kind, power_w=40, origin="added")
     assert Outcome.FAIL in [found.outcome for found in findings(RULE, behind(thing, rated_led_w=150))]
+
+
+def test_a_lamp_of_unknown_kind_counts_as_led_but_where_a_control_carries_more_led():
+    """The LED rating is mostly the lower one: LED is worse. Where it is the higher one, neither is always worse."""
+    way = RULE.worse["load.lamp"]
+
+    def worse(*controls):
+        case = case_of(circuit(box("wall"), load("lamps", "wall"), *controls), book())
+        return way("LED", case.loads[0], case)
+
+    usual = control("usual", "wall", kind="dimmer", rated_led_w=150, rated_incandescent_w=600)
+    odd = control("odd", "wall", kind="dimmer", rated_led_w=300, rated_incandescent_w=150)
+    same = control("same", "wall", kind="dimmer", rated_led_w=150, rated_incandescent_w=150)
+    assert worse(usual) is True
+    assert worse(usual, same) is True
+    assert worse(odd) is EACH
+    assert worse(usual, odd) is EACH
+
+
+def test_more_led_than_incandescent_leaves_an_unknown_lamp_open():
+    # 50 W: as LED within 60 W, as incandescent over 40 W
+    found = findings(RULE, built(None, rated_led_w=60, rated_incandescent_w=40))
+    assert [(each.outcome, each.needs) for each in found] == [(Outcome.UNDETERMINED, ("load.lamps.lamp",))]

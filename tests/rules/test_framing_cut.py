@@ -111,3 +111,38 @@ def test_what_is_missing_is_asked():
 
 def test_existing_holes_say_nothing():
     assert findings(RULE, circuit(framing("old", origin="existing", member="truss"))) == []
+
+
+def test_the_middle_third_counts_for_a_joist_and_not_for_a_stud():
+    """R502.8.1: no notch in the middle third of a span; a stud stands on its end and has no such place."""
+    line = "in the middle third of the span no notch is allowed"
+    assert line in only(RULE, notch(0.5, "joist", 7.25, in_middle_third=True), "cut").working
+    assert line not in only(RULE, notch(0.5, "joist", 7.25, in_middle_third=False), "cut").working
+    assert line not in only(RULE, notch(0.5, "stud", bearing=True, in_middle_third=True), "cut").working
+    assert only(RULE, notch(0.5, "stud", bearing=True, in_middle_third=True), "cut").outcome is Outcome.PASS
+    assert only(RULE, hole(1.0, "joist", 7.25, in_middle_third=True), "cut").outcome is Outcome.PASS
+
+
+def test_the_numbers_are_those_of_the_cut_and_its_limit():
+    """R602.6: a hole in a bearing stud 40 %, a notch 25 % of 3-1/2 in; a hole in a 7-1/4 in joist a third."""
+    for built, value, limit in (
+        (hole(1.0, bearing=True), 1.0, 1.4),
+        (notch(0.5, bearing=True), 0.5, 0.875),
+        (hole(2.0, "joist", 7.25), 2.0, 7.25 / 3),
+        (notch(0.5, "joist", 7.25, in_middle_third=True), 0.5, 0.0),
+    ):
+        found = only(RULE, built, "cut")
+        assert (found.value, found.limit, found.unit) == (pytest.approx(value), pytest.approx(limit, abs=2e-3), "in")
+
+
+def test_the_entries_that_decide_are_named():
+    assert only(RULE, hole(1.0, bearing=True), "cut").keys == ("framing.cut.diameter", "framing.cut.depth")
+    assert only(RULE, notch(0.5, bearing=True), "cut").keys == ("framing.cut.notch_depth", "framing.cut.depth")
+
+
+def test_what_is_over_is_said_with_its_own_numbers():
+    found = only(RULE, hole(1.0, "joist", 7.25, edge_distance_m=1.5 * INCH), "cut")
+    assert "1.5 in from the edge" in found.says
+    assert "at least 2 in" in found.says
+    long = only(RULE, notch(0.5, "joist", 7.25, in_middle_third=False, notch_length_m=2.5 * INCH), "cut")
+    assert "2.5 in long" in long.says

@@ -112,3 +112,30 @@ def test_a_third_wire_beside_a_feed_and_a_guess_settle_nothing():
 def test_two_wires_settle_nothing():
     """Another circuit may have borrowed the neutral, so the question stays."""
     assert only(RULE, from_panel(2), "circuit").needs == ("supply.shared_neutral",)
+
+
+def test_on_one_leg_the_current_of_this_circuit_is_what_is_there_and_what_is_added():
+    """A reading covers what is there, not what is to come: 600 W / 120 V = 5 A listed and 240 W / 120 V = 2 A added.
+
+    Read 6 A: 6 + 2 = 8 A; read 4 A: 5 + 2 = 7 A. The other circuit sends 3 A: 11 A and 10 A together.
+    """
+    for read, own, together in ((6, "8 A", "11 A"), (4, "7 A", "10 A"), (None, "7 A", "10 A")):
+        on_it = supply(
+            shared_neutral=True, handle_tie=True, volts_between_hots_v=0, other_leg_current_a=3, measured_current_a=read
+        )
+        lamps = load("old", "a", power_w=600), load("new", "a", power_w=240, origin="added")
+        found = only(RULE, circuit(on_it, box("a"), *lamps), "circuit")
+        assert found.stop
+        assert f"the neutral carries {own} and 3 A together, {together}" in found.says
+
+
+def test_what_is_asked_and_where_to_look_follows_the_answer():
+    told = only(RULE, shared(handle_tie=True, volts_between_hots_v=240), "circuit")
+    assert len(told.ask) == 1
+    assert told.keys[0] == "supply.handle_tie"
+    alone = only(RULE, shared(handle_tie=False, poles=1, volts_between_hots_v=240), "circuit")
+    assert len(alone.ask) == 2  # breakers that open alone were allowed once
+    unread = only(RULE, shared(handle_tie=True, volts_between_hots_v=150), "circuit")
+    assert (unread.keys, unread.ask) == (("supply.volts_between_hots",), ())
+    assert "breakers open together: yes" in told.working
+    assert "breakers open together: no" in alone.working

@@ -80,3 +80,28 @@ def test_a_three_way_switch_without_its_partner_asks():
     built = circuit(box("top"), cable("feed", "panel", "top", carries="feed"), control("up", "top", ways="three-way"))
     asked = [found.needs for found in findings(RULE, built) if found.outcome is Outcome.UNDETERMINED]
     assert asked == [("control.up.with",)]
+
+
+@pytest.mark.parametrize(("conductors", "neutral", "asked"), [(3, False, True), (2, True, True), (3, True, False)])
+def test_only_a_third_conductor_that_is_the_neutral_frees_the_white_wire(conductors, neutral, asked):
+    """200.7(C): a white wire that is used as a neutral is no hot white wire; two wires of a loop are both hot."""
+    built = circuit(
+        box("ceiling"),
+        box("switch box", neutral=neutral),
+        cable("feed", "panel", "ceiling", origin="existing"),
+        cable("loop", "ceiling", "switch box", origin="existing", carries="switch loop", conductors=conductors),
+    )
+    assert bool(findings(RULE, built)) is asked
+
+
+def test_the_cable_with_too_few_conductors_is_named_and_what_to_do():
+    found = only(RULE, pair(2), "up")
+    assert 'cable "between" has fewer than 3' in found.says
+    assert "three insulated conductors" in found.to_do[0]
+    assert "count the insulated conductors" in only(RULE, pair(None), "up").to_do[0]
+    assert not only(RULE, pair(3), "up").to_do
+
+
+def test_the_sentence_about_the_white_wire():
+    assert only(RULE, loop(True), "loop").says.endswith("which is hot, is marked.")
+    assert only(RULE, loop(False), "loop").says.endswith("is hot and carries no mark that says so.")

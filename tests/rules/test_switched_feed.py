@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from circuitcheck.case import EACH
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.switching import switched
@@ -211,3 +213,11 @@ def test_no_way_is_always_worse_behind_a_cable_that_the_switch_itself_turns_off(
     case = case_of(circuit(*parts), book())
     assert RULE.worse["cable.carries"]("feed", case.cables[0], case) is EACH
     assert only(RULE, circuit(*parts), "s").outcome is Outcome.CAUTION
+
+
+@pytest.mark.parametrize(("count", "more"), [(12, ""), (13, " and 1 more"), (15, " and 3 more")])
+def test_of_many_loads_the_first_twelve_are_named(count, more):
+    lamps = [load(f"lamp {number}", "a", switched_by="switch") for number in range(count)]
+    says = only(RULE, circuit(box("a"), control("switch", "a", kind="switch"), *lamps), "switch").says
+    assert says.endswith(f'"lamp 11"{more}.')
+    assert says.count('"lamp') == 12

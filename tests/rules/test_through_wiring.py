@@ -67,3 +67,24 @@ def test_the_relief_for_lights_joined_together_is_asked_about():
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_every_edition_says_so(edition):
     assert only(RULE, built(3), "can", edition).outcome is Outcome.FAIL
+
+
+def test_whether_the_lights_are_only_joined_together_is_asked_where_no_mark_decides():
+    """410.21: only an unmarked box that the circuit goes on through leaves a question to an inspector."""
+    assert only(RULE, built(0), "can").ask
+    assert not only(RULE, built(3), "can").ask  # the count on its label decides
+    assert not only(RULE, built(4), "can").ask
+    assert not only(RULE, built(0, onward=False), "can").ask
+    assert "marked size: none" in only(RULE, built(4), "can").working
+
+
+def test_of_several_cables_the_one_with_thicker_wire_is_named():
+    # Chapter 9, Table 8: 12 AWG has 6530 circular mils, 14 AWG 4110
+    parts = [
+        box("first", origin="added", trade_size=None), box("second", origin="added"),
+        cable("in", "panel", "first"), cable("out", "first", "second", size="12 AWG"),
+        load("can", "first", origin="added", mounting="recessed", through_wiring_count=4, through_wiring_size="14 AWG"),
+    ]  # fmt: skip
+    found = only(RULE, circuit(*parts), "can")
+    assert found.outcome is Outcome.FAIL
+    assert '"out" has thicker wire than the 14 AWG' in found.says

@@ -47,11 +47,11 @@ def answer(part: Load | Cable, case: Case, book: Rulebook) -> Answer | None:
 
 def _of_light(load: Load, case: Case, book: Rulebook) -> Answer:
     listing, cord = book.value("used-as-listed").source, book.value("cord-not-fixed-wiring").source
-    keys: tuple[Ref, ...] = (load.entry("connection"),)
+    plugs_in = load.connection == CORD
+    decides = Ref("box", load.box, "devices") if plugs_in else load.entry("converted")
     outcome = Outcome.FAIL
     sources: tuple[Source, ...] = (listing, cord)
-    if load.connection == CORD:
-        keys = (*keys, Ref("box", load.box, "devices"))
+    if plugs_in:
         if _has_receptacle(case, case.tree.box[load.box]):
             outcome, sources = Outcome.CAUTION, (cord,)
             says = _says(load, "keeps its cord. It plugs into a receptacle; the cord may not run through or in a wall.")
@@ -65,20 +65,17 @@ def _of_light(load: Load, case: Case, book: Rulebook) -> Answer:
         says = _says(load, "comes with a plug, and its instructions tell how to wire it in without it.")
     else:
         says = _says(load, "was made to plug in. With its plug cut off, it is no longer what it was listed as.")
-    if load.connection != CORD:
-        keys = (*keys, load.entry("converted"))
+    asked = "has a receptacle to plug into" if plugs_in else "is made for hardwiring"
     return Answer(
         part=load,
         outcome=outcome,
         says=says,
-        open_says=said('Cannot tell yet whether the light "{light}" is made for hardwiring.', light=load.id)
-        if load.connection != CORD
-        else said('Cannot tell yet whether the light "{light}" has a receptacle to plug into.', light=load.id),
+        open_says=said('Cannot tell yet whether the light "{light}" ' + asked + ".", light=load.id),
         sources=sources,
-        keys=keys,
+        keys=(load.entry("connection"), decides),
         to_do={Outcome.FAIL: _LIGHT_TO_DO, Outcome.CAUTION: _LIGHT_TO_DO, Outcome.UNDETERMINED: _OPEN_TO_DO},
         ask=("Do the maker's instructions for this light allow wiring it in?",)
-        if outcome is Outcome.FAIL and load.connection != CORD
+        if outcome is Outcome.FAIL and not plugs_in
         else (),
     )
 

@@ -25,6 +25,10 @@ from circuitcheck.tables.rulebook import Rulebook, Value
 
 #: Black and white: with a third conductor the white may be a neutral.
 LOOP_CONDUCTORS = 2
+_THREE_WIRES = (
+    "Plan a cable with three insulated conductors for that piece, or use one switch that is not three-way.",
+)
+_COUNT = ("Breaker off and tested dead: count the insulated conductors of the cables between the two switches.",)
 _TO_DO = ("Breaker off and tested dead: mark the white wire at both ends, and treat every white wire as live.",)
 
 
@@ -95,6 +99,7 @@ def _pair(control: Control, case: Case, book: Rulebook) -> Answer | None:
         working=working,
         sources=(least.source,),
         keys=(control.entry("with"),),
+        to_do={Outcome.FAIL: _THREE_WIRES, Outcome.UNDETERMINED: _COUNT},
     )
 
 
