@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+from contextlib import AbstractContextManager, nullcontext
 from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Direction
@@ -11,8 +11,13 @@ from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Choice, Frame
 from circuitcheck.findings import Outcome
 
-#: How bad an outcome is.
-RANK = {Outcome.PASS: 0, Outcome.CAUTION: 1, Outcome.UNDETERMINED: 2, Outcome.FAIL: 3}
+#: How bad an outcome is; none at all is the best.
+RANK: Mapping[Outcome | None, int] = {
+    outcome: place
+    for place, outcome in enumerate((None, Outcome.PASS, Outcome.CAUTION, Outcome.UNDETERMINED, Outcome.FAIL))
+}
+#: Directions that look at nothing but the value.
+_LOOK_AT_NOTHING = frozenset((MORE, LESS, EACH))
 #: In how many ways entries of which no way is always worse are tried for one question.
 MOST_WAYS = 600
 
@@ -34,15 +39,14 @@ class Asked(NamedTuple):
     """What a rule answers about a subject in the worst or the best of the cases asked about.
 
     reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
-    values: the values of all ways that were tried. way: the entries tried at each value, as they are in this answer.
-    case: what every open entry is in it. complete: whether every way was tried.
+    values: the values of all ways that were tried. case: what every open entry is in this answer. complete: whether
+    every way was tried.
     """
 
     answer: Answer | None
     reads: tuple[OpenEntry, ...]
     unbounded: tuple[OpenEntry, ...]
     values: tuple[float, ...]
-    way: Moved
     case: Choice
     complete: bool = True
 
@@ -80,8 +84,8 @@ class Asker:
         ways = self._ways_on(first, read)
         if not ways:
             number = None if answer is None else answer.value
-            return Asked(answer, read, without_bound, () if number is None else (number,), {}, case)
-        leaves: list[tuple[Answer | None, dict[OpenEntry, Any], Choice]] = []
+            return Asked(answer, read, without_bound, () if number is None else (number,), case)
+        leaves: list[tuple[Answer | None, Choice]] = []
         reads, unbounded = dict.fromkeys(read), dict.fromkeys(without_bound)
         complete = True
         waiting = ways
@@ -98,15 +102,17 @@ class Asker:
             if ways:
                 waiting.extend(ways)
             else:
-                leaves.append((answer, way, case))
+                leaves.append((answer, case))
         pick = max if worst else min
-        answer, way, case = leaves[0] if len(leaves) == 1 else pick(leaves, key=lambda leaf: badness(leaf[0]))
-        values = tuple(leaf.value for leaf, _, _ in leaves if leaf is not None and leaf.value is not None)
-        chosen = {entry: value for entry, value in way.items() if entry not in first}
-        return Asked(answer, tuple(reads), tuple(unbounded), values, chosen, case, complete)
+        answer, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
+        values = tuple(leaf.value for leaf, _ in leaves if leaf is not None and leaf.value is not None)
+        return Asked(answer, tuple(reads), tuple(unbounded), values, case, complete)
 
     def fails(self, subject: Any, *, worst: bool, moved: Moved) -> bool:
-        """Whether the worst answer (or the best) is that it does not do; looks no further than it must."""
+        """Whether the worst answer (or the best) is that it does not do; looks no further than it must.
+
+        Where not every way was tried it may fail in one of the others, and may do in one.
+        """
         waiting: list[dict[OpenEntry, Any]] = [dict(moved)]
         leaves = 0
         while waiting and leaves < MOST_WAYS:
@@ -119,7 +125,7 @@ class Asker:
             leaves += 1
             if (answer is not None and answer.outcome is Outcome.FAIL) is worst:
                 return worst
-        return not worst
+        return worst if waiting else not worst
 
     def _ways_on(self, way: dict[OpenEntry, Any], read: Sequence[OpenEntry]) -> list[dict[OpenEntry, Any]]:
         """The ways that go on from here: by each value of the first entry that is tried at all of them."""
@@ -139,12 +145,6 @@ class Asker:
         with self.case.reading.at(asked.case):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
-
-    @contextmanager
-    def standing(self, *, worst: bool) -> Iterator[None]:
-        """Inside, every open entry has its worst value for this rule (or its best)."""
-        with self.case.reading.at(self._choice(worst, {})):
-            yield
 
     def values(self, entry: OpenEntry) -> tuple[Any, ...]:
         """Every value at which an entry is tried, the best first where the rule says which way is worse."""
@@ -172,7 +172,7 @@ class Asker:
         direction = self.direction(entry)
         if direction is EACH or len(options) == 1:
             return options
-        with self._some_case() if direction is not MORE and direction is not LESS else _NO_CASE:
+        with _NO_CASE if direction in _LOOK_AT_NOTHING else self._some_case():
             keys = {value: direction(value, entry.part, self.case) for value in options}
         if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
             self._directions[entry] = EACH
@@ -193,7 +193,7 @@ class Asker:
         direction = self._directions.get(entry)
         if direction is None:
             direction = self.rule.worse.get(entry.kind, EACH)
-            if direction is not EACH and direction is not MORE and direction is not LESS:
+            if direction not in _LOOK_AT_NOTHING:
                 with self._some_case(), self.case.reading.apart():
                     if direction(entry.possible.options[0], entry.part, self.case) is EACH:
                         direction = EACH
@@ -215,9 +215,9 @@ class Asker:
             raise UndeclaredError(f"{self.rule.name} reads {entry.kind}")
         return entry.possible.bounded and self.direction(entry) is EACH
 
-    def in_case(self, *, worst: bool, moved: Moved | None = None) -> AbstractContextManager[Frame]:
-        """Inside, the case is the worst (or the best) for this rule, with some entries ``moved`` to a given value."""
-        return self.case.reading.at(self._choice(worst, moved or {}))
+    def in_case(self, *, worst: bool) -> AbstractContextManager[Frame]:
+        """Inside, every open entry has its worst value for this rule (or its best)."""
+        return self.case.reading.at(self._choice(worst, {}))
 
     def _choice(self, worst: bool, moved: Moved) -> Choice:
         """The same one for the same case, so that what was worked out in it need not be looked at again."""
@@ -268,14 +268,12 @@ def _first(entry: OpenEntry) -> Any:
 
 
 def badness(answer: Answer | None) -> tuple[int, float]:
-    """How bad an answer is, for comparing; none at all is the best."""
-    if answer is None:
-        return -1, 0.0
+    """How bad an answer is, for comparing: its outcome, then how far its number is over the limit."""
     margin = 0.0
-    if answer.value is not None and answer.limit is not None:
+    if answer is not None and answer.value is not None and answer.limit is not None:
         margin = answer.value - answer.limit
         margin = -margin if answer.at_least else margin
-    return RANK[answer.outcome], margin
+    return RANK[None if answer is None else answer.outcome], margin
 
 
 def worse_value(asker: Asker, entry: OpenEntry) -> Any:

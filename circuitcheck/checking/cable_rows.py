@@ -34,7 +34,7 @@ def cable_rows(circuit: Circuit, book: Rulebook) -> Mapping[str, CableRow]:
     ends = []
     for worst in (True, False):
         here: dict[str, tuple[Corrected | None, float, bool]] = {}
-        with asker.standing(worst=worst):
+        with asker.in_case(worst=worst):
             for cable in case.tree.branch_cables:
                 may = ampacity_of(case, cable)
                 with case.reading.apart() as frame:

@@ -23,8 +23,8 @@ def deciding(
     """The entries to find out for an answer that fails at worst and not at best, those that turn it alone first.
 
     Then once more with those at the value that leaves it open, so that nobody climbs up a second time for the next
-    question. ``given``: entries that stand at a value of their own in both cases. Never empty: where no entry turns the
-    answer alone, a least set that turns it together is named.
+    question. ``given``: entries that stand at a value of their own in both cases. Where no entry turns the answer
+    alone, a least set that turns it together is named.
     """
     movable = [
         entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if asker.movable(entry) and entry not in given
@@ -38,12 +38,12 @@ def deciding(
         return tuple(movable[:MOST_NAMED])
     named = alone or _together(asker, subject, movable, given)
     at_best = {**given, **{entry: asker.values(entry)[0] for entry in named}}
-    if named and asker.fails(subject, worst=True, moved=at_best):
+    if asker.fails(subject, worst=True, moved=at_best):
         rest = [entry for entry in movable if entry not in at_best]
         then = asker.ask(subject, worst=True, moved=at_best), asker.ask(subject, worst=False, moved=at_best)
         after = [entry for entry in rest if _turns(asker, subject, entry, at_best, *then)]
         named = [*named, *(after or _together(asker, subject, rest, at_best))]
-    return tuple(named[:MOST_NAMED]) or tuple(movable[:MOST_NAMED])
+    return tuple(named[:MOST_NAMED])
 
 
 def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, worst: Asked, best: Asked) -> bool:
@@ -51,16 +51,14 @@ def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, worst: As
 
     ``worst``, ``best``: what is answered before it is moved; a case that does not read it stays as it is.
     """
-    in_worst = entry in worst.reads or not worst.complete
-    in_best = entry in best.reads or not best.complete
     return (
-        in_worst
+        entry in worst.reads
         and any(
             not asker.fails(subject, worst=True, moved={**moved, entry: value})
             for value in other_values(asker, entry, worst=True)
         )
     ) or (
-        in_best
+        entry in best.reads
         and any(
             asker.fails(subject, worst=False, moved={**moved, entry: value})
             for value in other_values(asker, entry, worst=False)
@@ -79,6 +77,6 @@ def _together(asker: Asker, subject: Any, movable: Sequence[OpenEntry], moved: M
         return list(movable)
     for entry in list(taken):
         fewer = {other: value for other, value in taken.items() if other is not entry}
-        if fewer and asker.fails(subject, worst=False, moved={**moved, **fewer}):
+        if asker.fails(subject, worst=False, moved={**moved, **fewer}):
             taken = fewer
     return list(taken)

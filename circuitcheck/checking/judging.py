@@ -37,7 +37,7 @@ def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, n
             yield finding
 
 
-def finding_about(asker: Asker, subject: Any, *, named: bool = True) -> Finding | None:
+def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
     """What a rule says about one subject; None where it does not apply."""
     worst = asker.ask(subject, worst=True)
     if not worst.reads:
@@ -48,8 +48,8 @@ def finding_about(asker: Asker, subject: Any, *, named: bool = True) -> Finding 
     far = None
     if worst.answer is None and best.answer is None:
         far = _far_answer(asker, subject, worst)
-    if far is None and worst.answer is None and best.answer is None:
-        return None
+        if far is None:
+            return None
     finding = _Merging(asker, subject, worst, best, far, named=named).merged()
     if finding.outcome is PASS and (worst.answer is None or best.answer is None):
         return None  # that a rule might apply, and is met then, tells nobody anything
@@ -72,20 +72,19 @@ class _Merging:
     """The worst and the best case of one subject."""
 
     def __init__(
-        self, asker: Asker, subject: Any, worst: Asked, best: Asked, far: Answer | None = None, *, named: bool = True
+        self, asker: Asker, subject: Any, worst: Asked, best: Asked, far: Answer | None = None, *, named: bool
     ) -> None:
         """``far``: what to say where neither case has an answer and an entry without a bound may bring one."""
         self.named = named
         self.asker, self.subject, self.worst, self.best = asker, subject, worst, best
-        bad, good = worst.answer or best.answer or far, best.answer or worst.answer or far
-        assert bad is not None and good is not None  # noqa: S101, PT018 - whoever merges has an answer
-        self.bad, self.good = bad, good
+        self.bad = next(answer for answer in (worst.answer, best.answer, far) if answer is not None)
+        self.good = best.answer or self.bad
         self.reads = tuple(dict.fromkeys((*worst.reads, *best.reads)))
         #: Entries without a bound that the answer depends on.
         self.wild: tuple[OpenEntry, ...] = ()
         #: The values of cases in which an entry without a bound goes far and changes no outcome.
         self.far_values: tuple[float, ...] = ()
-        self.farthest = bad
+        self.farthest = self.bad
         #: Whether there is no number any more where one goes far.
         self.no_number_far = False
         #: What the rule says where an entry without a bound goes so far that the outcome changes.
@@ -95,11 +94,12 @@ class _Merging:
         """Both cases as one finding."""
         good_outcome = PASS if self.best.answer is None or self.worst.answer is None else self.good.outcome
         self.wild = self._wild()
-        if not (self.worst.complete and self.best.complete) and self.bad.outcome is not FAIL:
+        differ = self.worst.fails and not self.best.fails
+        if not differ and not (self.worst.complete and self.best.complete):  # what was not tried may be otherwise
             return self.finding(UNDETERMINED, self._movable()[:MOST_NAMED_IN_WORDS])
         if self.best.fails and not self.worst.fails:  # a wrong direction somewhere: open, never a pass
             return self.finding(UNDETERMINED, self._movable()[:MOST_NAMED_IN_WORDS])
-        if good_outcome is FAIL:
+        if good_outcome is FAIL and not self.wild:
             return self.finding(FAIL)
         if good_outcome is UNDETERMINED:
             needs = self._named_by(self.good)
@@ -220,7 +220,9 @@ class _Merging:
         """What the rule doubts, where that changes what is said and no more: it is asked for and stays a caution."""
         doubts = self.asker.rule.doubts
         doubted = {entry: self.asker.values(entry)[0] for entry in self._movable() if entry.kind in doubts}
-        if not doubted or self.worst.answer is None:
+        if not doubted:
+            return ()
+        if self.worst.answer is None:
             return ()
         settled = self.asker.ask(self.subject, worst=True, moved=doubted).answer
         same = settled is not None and settled.says.template == self.worst.answer.says.template
@@ -369,5 +371,6 @@ class _Merging:
         ]
 
 
-def _outcome(answer: Answer | None) -> Outcome | None:
-    return None if answer is None else answer.outcome
+def _outcome(answer: Answer | None) -> Outcome:
+    """What an answer comes to: where a rule says nothing, nothing is wrong."""
+    return PASS if answer is None else answer.outcome

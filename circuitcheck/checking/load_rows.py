@@ -46,7 +46,7 @@ def load_rows(circuit: Circuit, book: Rulebook) -> LoadRows:
     ends, surplus = [], []
     for worst in (False, True):
         here = []
-        with asker.standing(worst=worst):
+        with asker.in_case(worst=worst):
             surplus.append(existing_load(case).surplus)
             for part in hung:
                 with case.reading.apart() as frame:

@@ -65,7 +65,7 @@ def size_findings(
         for name in rule.must:
             finding = known.get((name, cable.id))
             if finding is None:
-                finding = finding_about(Asker(rules[name], case), case.tree.cable[cable.id])
+                finding = finding_about(Asker(rules[name], case), case.tree.cable[cable.id], named=named)
             search.as_planned.extend([finding] if finding is not None else [])
         search.drops = [drops[name] for name in below.get(cable.id, ())]
         search.own_percent = 100.0 * own.get(cable.id, 0.0) / circuit.supply.voltage_v.low

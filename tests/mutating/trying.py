@@ -14,8 +14,9 @@ import re
 import signal
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import replace
+from functools import cache
 from importlib.machinery import ModuleSpec
 from importlib.util import spec_from_loader
 from pathlib import Path
@@ -56,12 +57,18 @@ def files_for(tried: Tried) -> list[str]:
     folder, _, name = tried.module.rpartition("/")
     own = list(TESTS.glob(f"*/test_{name}.py"))
     if folder == "checking":
-        own += [TESTS / "checking" / "test_judging.py", TESTS / "checking" / "test_guesses.py"]
+        own += [*_of_the_engine(), TESTS / "checking" / "test_guesses.py"]
     if folder == "domain":
         imported = re.compile(rf"domain\.{name} import")
         rules = [path for path in sorted((PACKAGE / "rules").rglob("*.py")) if imported.search(path.read_text())]
         own += [path for rule in rules if (path := TESTS / "rules" / f"test_{rule.stem}.py").exists()][:_MOST_FILES]
     return [str(path) for path in dict.fromkeys(own)]
+
+
+def _of_the_engine() -> list[Path]:
+    """The tests on rules that are made for a test."""
+    files = sorted((TESTS / "checking").glob("test_*.py"))
+    return [path for path in files if "trial_rules import" in path.read_text("utf-8")]
 
 
 def is_noticed(tried: Tried, *, wider: bool = True) -> bool:
@@ -82,7 +89,7 @@ def is_noticed(tried: Tried, *, wider: bool = True) -> bool:
 
 def _run_tests(tried: Tried, *, wider: bool) -> int:
     if isinstance(tried, Changed):
-        _forget(lambda name: True)
+        _forget(set(sys.modules))
         from circuitcheck.possible import table
 
         row, rows = tried.row, cast("dict[str, table.Declared]", table.declared())
@@ -91,7 +98,7 @@ def _run_tests(tried: Tried, *, wider: bool) -> int:
         rows[tried.key] = changed
     else:
         name = f"circuitcheck.{tried.module.replace('/', '.')}"
-        _forget(_standing_on(name).__contains__)
+        _forget(_standing_on(name))
         sys.meta_path.insert(0, _Changing(name, tried))
     return _tests_run(files_for(tried)) or (_tests_run(_WIDER) if wider else 0)
 
@@ -101,10 +108,10 @@ def _tests_run(files: Sequence[str], *more: str) -> int:
     return int(pytest.main(["-q", "-x", "-n0", "-p", "no:cacheprovider", *more, *files]))
 
 
-def _forget(forgotten: Callable[[str], bool]) -> None:
-    """Have these modules of ours read anew when they are next asked for."""
+def _forget(names: Set[str]) -> None:
+    """Have these modules, as far as they are ours, read anew when they are next asked for."""
     for name in [name for name in sys.modules if name.partition(".")[0] in ("circuitcheck", "tests")]:
-        if forgotten(name):
+        if name in names:
             del sys.modules[name]
     package = sys.modules.get("circuitcheck")
     for name in getattr(package, "__all__", ()):
@@ -115,7 +122,7 @@ def _forget(forgotten: Callable[[str], bool]) -> None:
 def _standing_on(name: str) -> set[str]:
     """The modules that were read and stand on this one, directly or not, with itself and whole packages."""
     modules = {each for each in sys.modules if each.startswith(("circuitcheck.", "tests."))}
-    imports = {each: _imports(each, modules) for each in modules}
+    imports = {each: _imports(each) & modules for each in modules}
     standing = {name}
     while True:
         below = tuple(f"{each}." for each in standing if hasattr(sys.modules.get(each), "__path__"))
@@ -125,8 +132,9 @@ def _standing_on(name: str) -> set[str]:
         standing |= more
 
 
-def _imports(name: str, modules: set[str]) -> set[str]:
-    """What a module imports of these; one that finds others by their files imports all beside it."""
+@cache
+def _imports(name: str) -> set[str]:
+    """What a module imports; one that finds others by their files imports all beside it."""
     file = getattr(sys.modules[name], "__file__", None)
     if not file or not Path(file).exists():
         return set()
@@ -139,8 +147,8 @@ def _imports(name: str, modules: set[str]) -> set[str]:
             asked |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
     if "import_module(" in source:
         package = name if hasattr(sys.modules[name], "__path__") else name.rpartition(".")[0]
-        asked |= {each for each in modules if each.startswith(f"{package}.")}
-    return (asked & modules) - {name}
+        asked |= {each for each in sys.modules if each.startswith(f"{package}.")}
+    return asked - {name}
 
 
 class _Changing(importlib.abc.MetaPathFinder, importlib.abc.Loader):
@@ -188,6 +196,7 @@ def _try_all(tried: Sequence[Tried], answer: Callable[[bool], None], *, wider: b
     os.dup2(silent, 2)
     files = dict.fromkeys(file for each in tried for file in files_for(each))
     _tests_run([*files, *(_WIDER if wider else ())], "--collect-only")
+    _standing_on("circuitcheck.checking.judging")  # what imports what is read once, not for every change
     for each in tried:
         answer(is_noticed(each, wider=wider))
 
