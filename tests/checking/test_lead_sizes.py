@@ -4,6 +4,7 @@ Resistance by hand from NFPA 70, Chapter 9, Table 8: 16 AWG stranded copper 4.99
 loses i r L^2 / 2 (Gonen, Electric Power Distribution Engineering).
 """
 
+from dataclasses import replace
 from math import inf
 
 import pytest
@@ -13,7 +14,7 @@ from circuitcheck.checking.lead_sizes import longest_lead_m, thinnest_lead
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_cable import RULE as CARRIES
 from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROPS
-from tests.rules.build import FOOT, book, box, cable, circuit, driver, low_voltage_load, only
+from tests.rules.build import FOOT, book, box, cable, circuit, driver, exact, low_voltage_load, only
 
 
 def built(feet=90.0, lead=(), **light):
@@ -99,3 +100,55 @@ def test_the_thinnest_conductor_that_carries_the_current():
 def test_nobody_is_told_to_change_a_cable_that_is_there_already():
     found = told(built(lead={"origin": "existing"}))
     assert (found.outcome, found.smallest) == (Outcome.FAIL, None)
+
+
+def test_the_three_worst_are_told_and_the_others_are_not():
+    """Leads of 60, 90, 120 and 150 ft: the shortest loses least, so it is the one that is not told about."""
+    strip = built().low_voltage_loads[0]
+    runs = {60: "a", 90: "b", 120: "c", 150: "d"}
+    parts = [box("attic"), cable("feed", "panel", "attic")]
+    for feet, name in runs.items():
+        plain = {"size": "16 AWG", "stranding": "stranded", "type": "class 2 cable", "ambient_c": 30}
+        parts += [
+            driver(f"driver {name}", "attic"),
+            cable(f"lead {name}", f"driver {name}", name, length_m=feet * FOOT, **plain),
+            replace(strip, id=name, min_voltage_v=exact(23.2)),
+        ]
+    findings = check(circuit(*parts), book(), (DROPS, CARRIES)).findings
+    short = {each.subject: each for each in findings if each.check == DROPS.name}
+    assert {name: each.outcome for name, each in short.items()} == dict.fromkeys("abcd", Outcome.FAIL)
+    assert [name for name, each in sorted(short.items()) if each.chosen] == ["b", "c", "d"]
+    assert all("of 16 AWG that would do is" in short[name].to_do[0] for name in "bcd")
+
+
+def test_a_lead_of_unknown_size_is_told_the_thinnest_alone():
+    found = told(built(lead={"size": None}))
+    assert (found.chosen, found.smallest) == (None, "14 AWG")
+    assert found.to_do[0] == "The thinnest conductor that would do at this length is 14 AWG."
+
+
+def test_nothing_is_told_about_a_lead_that_is_there_or_where_two_feed_the_light():
+    assert told(built(lead={"origin": "existing"})).chosen is None
+    there = built()
+    second = replace(there.cables[1], id="second")
+    both = replace(there, cables=(*there.cables, second))
+    (found,) = (each for each in check(both, book(), (DROPS,)).findings if each.check == DROPS.name)
+    assert found.chosen is None
+
+
+def test_a_lead_that_carries_too_much_is_told_what_carries_it_unless_it_is_there():
+    """84 W at 12 V are 7 A: 18 AWG carries 6 A and 16 AWG 8 A (Table 402.5)."""
+
+    def lead_of(origin):
+        made = circuit(
+            box("attic"),
+            cable("feed", "panel", "attic"),
+            driver("driver", "attic", output_voltage_v=12, output_power_w=84, class_2=False),
+            cable("lead", "driver", "lamp", type="class 2 cable", size="18 AWG", length_m=1, origin=origin),
+            low_voltage_load("lamp", power_w=84, kind="constant current"),
+        )
+        (found,) = check(made, book(), (CARRIES,)).findings
+        return found.outcome, found.chosen, found.smallest, found.decided_by
+
+    assert lead_of("added") == (Outcome.FAIL, "18 AWG", "16 AWG", "low-voltage-cable")
+    assert lead_of("existing") == (Outcome.FAIL, None, None, None)
