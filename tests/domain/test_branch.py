@@ -1,0 +1,164 @@
+"""The branch circuit as a tree of nodes: what the panel itself sees, ends of the way, loops that several boxes share.
+
+Resistance by hand from NFPA 70, Chapter 9, Table 8: 14 AWG solid copper 3.07 ohm per 1000 ft at 75 degC.
+"""
+
+from itertools import pairwise
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.domain.branch import (
+    Loss,
+    arriving_v,
+    branch,
+    loss_to,
+    node_impedance,
+    solved_around,
+    way_is_in_tables,
+    way_to,
+)
+from circuitcheck.domain.unlisted_loss import unlisted_loss
+from tests.rules.build import FOOT, book, box, cable, circuit, control, load, supply
+
+#: There and back through 100 ft of 14 AWG [ohm].
+OHM = 0.614
+
+
+def case_with(*parts):
+    return case_of(circuit(*parts), book())
+
+
+def chain(count=3, watts=60, on=(), **given):
+    """Boxes one behind the other, 100 ft apart, with a lamp in each."""
+    names = ["panel", *(f"b{number}" for number in range(count))]
+    parts = [supply(**dict(on))]
+    for start, end in pairwise(names):
+        parts += [box(end), cable(f"to {end}", start, end, length_m=100 * FOOT, **given)]
+        parts += [load(f"l {end}", end, power_w=watts)]
+    return case_with(*parts)
+
+
+def test_nothing_is_lost_up_to_the_panel_itself():
+    case = chain()
+    assert loss_to(case, -1) == Loss(0.0, 0.0, -1)
+    assert way_is_in_tables(case, -1)
+    assert way_to(case, -1, 5) == []
+    assert arriving_v(case, -1) == 120
+
+
+def test_behind_an_impedance_the_panel_itself_has_less():
+    # 1190 W at 119 V are 10 A, which lose 1 V in 0.1 ohm: 120 - 1 = 119 V
+    case = case_with(
+        supply(impedance_ohm=0.1), box("b"), cable("c", "panel", "b", length_m=1e-6), load("l", "b", power_w=1190)
+    )
+    assert arriving_v(case, -1) == pytest.approx(119)
+    assert loss_to(case, 0).before_panel_v == pytest.approx(1)
+    measured = case_with(
+        supply(impedance_ohm=0.1, measured_voltage_v=120), box("b"), cable("c", "panel", "b", length_m=1e-6),
+        load("l", "b", power_w=1190),
+    )  # fmt: skip
+    assert arriving_v(measured, -1) == pytest.approx(119)
+
+
+def test_without_a_cable_the_panel_has_what_is_read_there():
+    assert arriving_v(case_with(supply(measured_voltage_v=118, impedance_ohm=0.1)), -1) == 118
+    assert arriving_v(case_with(supply(measured_voltage_v=118)), -1) == 118
+    assert arriving_v(chain(on={"measured_voltage_v": 117}), -1) == 117
+
+
+def test_the_way_is_upstream_first_and_cut_at_its_begin():
+    case = chain(4)
+    assert way_to(case, 3, 24) == [0, 1, 2, 3]
+    assert way_to(case, 3, 2) == [2, 3]
+    assert [node.depth for node in branch(case).nodes] == [1, 2, 3, 4]
+    assert [node.above for node in branch(case).nodes] == [-1, 0, 1, 2]
+
+
+def test_the_cable_that_loses_most_lies_before_what_it_feeds():
+    # Currents 3, 2 and 1 times 0.5 A: the first cable loses most for all of them.
+    assert [loss_to(chain(), node).largest for node in range(3)] == [0, 0, 0]
+    last = case_with(
+        box("a"), box("b"), cable("short", "panel", "a", length_m=1), cable("long", "a", "b", length_m=100),
+        load("l", "b", power_w=60),
+    )  # fmt: skip
+    assert [loss_to(last, node).largest for node in range(2)] == [0, 1]
+
+
+def test_legs_do_not_know_of_one_another_without_an_impedance_before_them():
+    def two(**on):
+        case = case_with(
+            supply(**on), box("a"), box("b"),
+            cable("one", "panel", "a", length_m=100 * FOOT), cable("two", "panel", "b", length_m=100 * FOOT),
+            load("l", "a", power_w=600), load("m", "b", power_w=600),
+        )  # fmt: skip
+        return case, [loss_to(case, node).lost_v for node in range(2)]
+
+    case, (first, second) = two()
+    assert branch(case).legs == [[0], [1]]
+    assert first == second
+    # 600 W through 0.614 ohm from 120 V: v = 60 + sqrt(60^2 - 600 x 0.614) = 116.85 V
+    assert first == pytest.approx(120 - 116.85, abs=0.01)
+    shared, losses = two(impedance_ohm=0.2)
+    assert losses == pytest.approx([first, first], rel=0.05)
+    assert losses[0] > first  # the others' current lowers the volts, so the same watts take more amperes
+    assert solved_around(shared, 0) is solved_around(shared, 1)
+
+
+def test_a_size_that_no_table_holds_ends_the_way():
+    unknown = {"material": "aluminum", "size": "2.5 mm2"}  # IEC 60228 gives the resistance of this one in copper
+    case = chain(2, **unknown)
+    assert node_impedance(case, 0) is None
+    assert not way_is_in_tables(case, 1)
+    assert way_is_in_tables(chain(2), 1)
+    mixed = case_with(
+        box("a"), box("b"), cable("thin", "panel", "a", **unknown), cable("on", "a", "b"),
+        load("l", "b", power_w=60),
+    )  # fmt: skip
+    assert not way_is_in_tables(mixed, 1)
+    assert node_impedance(mixed, 1) is not None
+
+
+def looped(*lamps):
+    """Lamps in boxes a, b and so on, switched through one loop of 100 ft, which leads from box a to the switch."""
+    parts = [box("s"), cable("loop", "a", "s", carries="switch loop", length_m=100 * FOOT), control("k", "s")]
+    before = "panel"
+    for name, watts in zip("abc", lamps, strict=False):
+        parts += [box(name), cable(f"to {name}", before, name, length_m=1)]
+        if watts is not None:
+            parts.append(load(f"l {name}", name, power_w=watts, switched_by="k"))
+        before = name
+    case = case_with(*parts)
+    return case, {part.id: node for part, node in branch(case).at.items()}
+
+
+def test_lamps_of_one_switch_share_its_loop_by_their_watts():
+    # Two lamps of 60 W: each sees the loop twice, since the other's current flows there too. 30 and 90 W: 4 and 4/3.
+    for watts, times in (((60,), (1,)), ((60, 60), (2, 2)), ((30, 90), (4, 4 / 3)), ((0, 60), (1, 1))):
+        case, at = looped(*watts)
+        for name, share in zip("ab", times, strict=False):
+            if f"l {name}" in at:
+                assert node_impedance(case, at[f"l {name}"]).real == pytest.approx(OHM * share, rel=2e-3)
+                assert branch(case).nodes[at[f"l {name}"]].is_loop
+
+
+def read(amperes, *more, **on):
+    return case_with(
+        supply(measured_current_a=amperes, **on), box("a"), box("b"),
+        cable("first", "panel", "a", length_m=100 * FOOT), cable("second", "a", "b", length_m=50 * FOOT),
+        load("l", "b", power_w=120), *more,
+    )  # fmt: skip
+
+
+def test_a_reading_that_no_load_explains_costs_volts_on_the_way():
+    """5 A read, 1 A on the list: 4 A more. 0.614 ohm to the first box, 0.307 ohm on, 0.1 ohm before the panel."""
+    loss = unlisted_loss(read(5, impedance_ohm=0.1), 1)
+    assert loss == pytest.approx((4, 4 * OHM, 4 * OHM / 2, 0.4), rel=2e-3)
+    assert unlisted_loss(read(5), 0) == pytest.approx((4, 4 * OHM, 0, 0), rel=2e-3, abs=1e-9)
+    assert unlisted_loss(read(1), 1) is None
+    assert unlisted_loss(read(None), 1) is None
+    assert unlisted_loss(read(5), -1) is None
+    # with a second cable from the panel nobody knows which of them carries it
+    other = read(5, box("c"), cable("third", "panel", "c"))
+    other = unlisted_loss(other, branch(other).at_box["b"])
+    assert other == pytest.approx((4, 0, 4 * OHM * 1.5, 0), rel=2e-3)
