@@ -99,7 +99,8 @@ class SizeSearch:
     def asked_about(self, place: int) -> tuple[list[Finding], list[Finding]]:
         """What was asked about a size: what must be met, what is recommended."""
         must = [self._asked.get((name, place)) for name in self.rule.must]
-        return [finding for finding in must if finding is not None], self._lost.get(place) or []
+        lost = self.drops if place == self.planned and not passes(self.drops) else self._lost.get(place)
+        return [finding for finding in must if finding is not None], lost or []
 
     @property
     def places(self) -> list[int]:
