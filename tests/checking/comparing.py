@@ -89,12 +89,30 @@ def contradictions(before: State, after: State, *, by_plans: bool) -> Iterator[C
         old, new = before.answers.get(name, []), after.answers.get(name, [])
         was, now = worst_of(old), worst_of(new)
         stays = _BY_PLANS if by_plans and was is Outcome.CAUTION else _STAYS[was]
-        if now not in stays and not (was is None and _kind_was_unknown(name[1], before.circuit, after.circuit)):
+        if now not in stays and not _may_change(name, was, before, after):
             says = f"{(old or new)[0].says!r} -> {(new or old)[0].says!r}"
             kind = f"{was or 'no answer'}, then {now or 'no answer'}"
             yield Contradiction(name[0], kind, name[1], before.circuit, after.circuit, says)
         else:
             yield from _values_outside(name, old, new, before.circuit, after.circuit)
+
+
+def _may_change(name: tuple[str, str], was: Outcome | None, before: State, after: State) -> bool:
+    """Whether an answer was told with a condition, and so may become any other.
+
+    Either nobody knew what the thing is, or the answer left out what a cable of unknown length beside its way costs,
+    and said so; then what hangs on that cable is open by the same check, so that nobody takes the whole for settled.
+    """
+    if was is None:
+        return _kind_was_unknown(name[1], before.circuit, after.circuit)
+    if was is Outcome.FAIL or not any(_leaves_out(finding) for finding in before.answers[name]):
+        return False
+    others = (worst_of(found) for (check, _), found in before.answers.items() if check == name[0])
+    return any(other in (Outcome.FAIL, Outcome.UNDETERMINED) for other in others)
+
+
+def _leaves_out(finding: Finding) -> bool:
+    return any(LEFT_OUT in sentence for sentence in finding.assumed)
 
 
 def _kind_was_unknown(subject: str, before: Circuit, after: Circuit) -> bool:
@@ -143,7 +161,7 @@ def _of_one_question(first: Finding, second: Finding) -> bool:
     own = [_own_numbers(finding) for finding in (first, second)]
     if all(own) and not own[0] & own[1]:
         return False
-    return not any(LEFT_OUT in sentence for sentence in first.assumed)
+    return not _leaves_out(first)
 
 
 def _own_numbers(finding: Finding) -> set[str]:

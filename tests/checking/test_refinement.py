@@ -7,10 +7,12 @@ fails too for a line that no contradiction speaks for any more.
 
 import os
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 
 import pytest
 
+from circuitcheck.checking.judging import LEFT_OUT
 from circuitcheck.circuit.model import Box, Cable, Circuit, Job, Load, Supply
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import Interval
@@ -147,6 +149,16 @@ def test_a_caution_may_fail_only_by_plans_and_duration():
     before, after = state(finding(Outcome.CAUTION)), state(finding(Outcome.FAIL))
     assert kinds(before, after)
     assert not kinds(before, after, by_plans=True)
+
+
+def test_an_answer_that_leaves_an_effect_out_may_change_while_another_is_open():
+    left_out = finding(Outcome.PASS, assumed=(f"Cable: length unknown{LEFT_OUT}.",))
+    behind = replace(finding(Outcome.UNDETERMINED), subject="c")
+    later = state(finding(Outcome.FAIL))
+    assert kinds(state(left_out), later)
+    assert kinds(state(finding(Outcome.PASS), behind), later)
+    assert not kinds(state(left_out, behind), later)
+    assert kinds(state(replace(left_out, outcome=Outcome.FAIL), behind), state(finding(Outcome.PASS)))
 
 
 def test_a_value_outside_its_range_is_seen():
