@@ -114,3 +114,22 @@ def test_a_switch_is_a_device_so_that_six_feet_do_not_exempt_it():
 def test_an_oversized_fuse_does_not_lead_out_of_the_rule():
     found = only(RULE, circuit(supply(protection="none", breaker_a=30), FEED, *ADDED), "circuit")
     assert found.outcome is Outcome.CAUTION
+
+
+def test_what_runs_through_a_listed_room_counts_beside_the_room_of_the_light():
+    """210.12(D) of 2017: wiring extended in a listed room; the new box in the bedroom is such, wherever the light is."""
+    boxes = (box("attic"), box("new", origin="added", room="bedroom"), box("far", origin="added", room="bathroom"))
+    lamp = load("lamp", "far", origin="added")
+    runs = (cable("run", "attic", "new"), cable("on", "new", "far"))
+    built = circuit(supply(protection="none"), site(room="bathroom"), FEED, *boxes, *runs, lamp)
+    assert only(RULE, built, "circuit", "nec-2017").outcome is Outcome.FAIL
+
+
+def test_whether_a_light_replaces_one_is_asked_where_that_decides_which_rooms_count():
+    """A light in a room that is not listed, and new cable in one that is: if the light is none more, the cable counts."""
+    boxes = (box("attic", room="bathroom"), box("near", room="bathroom"))
+    lamp = load("lamp", "near", origin="added", replaces=None)
+    run = cable("run", "attic", "near", length_m=9)
+    built = circuit(supply(protection="none"), site(room="bedroom"), FEED, *boxes, run, lamp)
+    found = only(RULE, built, "circuit", "nec-2017")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.replaces",))

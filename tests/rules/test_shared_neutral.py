@@ -34,6 +34,21 @@ def test_breakers_that_open_alone_fail(edition):
     assert only(RULE, shared(handle_tie=False, poles=1), "circuit", edition).outcome is FAIL
 
 
+def test_breakers_that_open_alone_fail_whatever_the_meter_shows():
+    """210.4(B): a reading that fits nothing (120 V between hots of 120 V) is taken again, and the tie is missing."""
+    for volts in (None, 120, 240):
+        found = only(RULE, shared(handle_tie=False, poles=1, volts_between_hots_v=volts), "circuit")
+        assert (found.outcome, found.stop) == (FAIL, False)
+    found = only(RULE, shared(handle_tie=False, poles=1, volts_between_hots_v=120), "circuit")
+    assert "120 V between the hots fits neither" in found.says
+
+
+def test_a_reading_that_tells_the_legs_at_one_end_of_the_voltage_only_is_open():
+    """180 V between hots: 1.5 times 120 V is neither two legs nor one, 1.64 times 110 V two of three phases."""
+    built = circuit(supply(shared_neutral=None, poles=2, voltage_v=(110, 126), volts_between_hots_v=189))
+    assert only(RULE, built, "circuit").outcome is UNDETERMINED
+
+
 def test_both_hots_on_one_leg_stop_the_job_tie_or_not():
     """Alternating currents of one leg are in step, so the neutral carries their sum: 9 A read + 60 W / 120 V + 10 A."""
     for tie in (True, False):

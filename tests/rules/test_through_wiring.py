@@ -25,6 +25,12 @@ def test_two_in_and_two_out(allowed, outcome):
     assert only(RULE, built(allowed), "can").outcome is outcome
 
 
+@pytest.mark.parametrize("allowed", [None, 0, 2])
+def test_a_label_for_fewer_than_enter_says_nothing_of_a_box_beside_the_light(allowed):
+    found = only(RULE, built(allowed, trade_size="4 x 2-1/8 octagon"), "can")
+    assert (found.outcome, len(found.ask)) == (Outcome.CAUTION, 1)
+
+
 def test_unknown_conductors_ask():
     assert only(RULE, built(4, conductors=None), "can").needs == ("cable.in.conductors",)
 
@@ -42,9 +48,10 @@ def test_a_light_of_unknown_mounting_in_a_box_of_unknown_volume_is_asked_about()
     assert set(found.needs) == {"load.can.mounting", "load.can.through_wiring_count"}
 
 
-def test_the_last_light_has_its_own_supply():
-    assert only(RULE, built(None, onward=False), "can").outcome is Outcome.PASS
-    assert only(RULE, built(2, conductors=3, onward=False), "can").outcome is Outcome.FAIL
+@pytest.mark.parametrize("allowed", [None, 0, 2, 8])
+def test_the_last_light_has_its_own_supply(allowed):
+    """410.21: a mark is for what goes on through it. Its own supply may enter, of three conductors too."""
+    assert only(RULE, built(allowed, conductors=3, onward=False), "can").outcome is Outcome.PASS
 
 
 def test_other_mountings_say_nothing():

@@ -22,7 +22,6 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import (
     EACH,
-    LESS,
     MORE,
     Amount,
     Answer,
@@ -61,9 +60,9 @@ class Rooms(NamedTuple):
 
 
 def _work_rooms(case: Case) -> Iterator[str]:
-    """The rooms of what is added; where nothing but cable and boxes is added, the rooms of those boxes."""
+    """The rooms of what is added, boxes too; where nothing but cable is added, the room of the job."""
     homes = [part.box for part in added_outlets(case)] + [control.box for control in added_devices(case)]
-    homes = homes or [box.id for box in case.boxes if box.is_added]
+    homes += [box.id for box in case.boxes if box.is_added]
     if not homes:
         yield case.site.room
     for home in homes:
@@ -175,6 +174,11 @@ def room_is_worse(value: Any, part: Part, case: Case) -> int:
     return 1 if value in case.book.value("arc-fault-similar-rooms").items else 0
 
 
+def _adding_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A light that is an outlet more brings its room; where only cable is added besides, it hides the job's."""
+    return -value if any(box.is_added for box in case.boxes) else EACH
+
+
 RULE = CaseRule[Supply](
     name="arc-fault",
     title="Arc-fault protection when a circuit is extended",
@@ -189,6 +193,6 @@ RULE = CaseRule[Supply](
         "box.room": room_is_worse,
         "site.dwelling": MORE,
         "cable.length": MORE,
-        "load.replaces": LESS,
+        "load.replaces": _adding_is_worse,
     },
 )

@@ -20,7 +20,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Direction, Family, Said, Things, order, said
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Direction,
+    Family,
+    Said,
+    Things,
+    order,
+    said,
+)
 from circuitcheck.case.memory import aside
 from circuitcheck.case.parts import Supply
 from circuitcheck.circuit.model import PANEL
@@ -73,7 +87,8 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     }
     one_leg, legs_told = _legs(supply, book)
     outcome, says = _judge(things, together=together, one_leg=one_leg, legs_told=legs_told)
-    keys = ("volts_between_hots",) if not legs_told else ("handle_tie", "shared_neutral", "poles", "volts_between_hots")
+    odd = outcome is Outcome.UNDETERMINED
+    keys = ("volts_between_hots",) if odd else ("handle_tie", "shared_neutral", "poles", "volts_between_hots")
     return Answer(
         part=supply,
         outcome=outcome,
@@ -90,7 +105,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             Outcome.CAUTION: _TO_DO,
             Outcome.UNDETERMINED: _LOOK,
         },
-        ask=() if not legs_told else (_ARC_FAULT,) if together else (_ARC_FAULT, _OLDER),
+        ask=() if odd else (_ARC_FAULT,) if together else (_ARC_FAULT, _OLDER),
         stop=one_leg,
     )
 
@@ -114,15 +129,12 @@ def _judge(things: Things, *, together: bool, one_leg: bool, legs_told: bool) ->
             "{rating}.",
             **things,
         )
-    if not legs_told:
-        return Outcome.UNDETERMINED, said(
-            "The neutral is shared. {volts} between the hots fits neither opposite legs nor one leg of {nominal}.",
-            **things,
-        )
+    odd = "{volts} between the hots fits neither opposite legs nor one leg of {nominal}."
     if not together:
-        return Outcome.FAIL, said(
-            "The neutral is shared but the two breakers do not open together, so the neutral can stay live."
-        )
+        says = "The neutral is shared but the two breakers do not open together, so the neutral can stay live."
+        return Outcome.FAIL, said(says if legs_told else f"{says} {odd}", **things)
+    if not legs_told:
+        return Outcome.UNDETERMINED, said(f"The neutral is shared. {odd}", **things)
     return Outcome.CAUTION, said(
         "The neutral is shared and both breakers open together: turn off both, and never open the neutral at a device."
     )
@@ -161,6 +173,7 @@ def _working(supply: Supply, *, together: bool) -> Iterator[Said]:
 
 _WORSE: dict[str, Direction] = {
     **DRAW_WORSE,
+    "supply.voltage": EACH,  # a reading between the hots is judged against it
     "supply.shared_neutral": MORE,
     "supply.poles": LESS,
     "supply.handle_tie": LESS,

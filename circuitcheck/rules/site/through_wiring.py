@@ -46,9 +46,9 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         "size": load.through_wiring_size or "",
     }
     outcome, says = Outcome.FAIL, '{count} conductors enter the wiring box of "{load}", which is marked for {allowed}.'
-    if not allowed and not onward:
+    if not onward and (not allowed or thick is None):
         outcome, says = Outcome.PASS, 'Only its own supply enters the wiring box of "{load}".'
-    elif not allowed and not own:
+    elif not own and (thick is not None or count > allowed):
         outcome = Outcome.CAUTION
         says = (
             'The circuit goes on through the box of "{load}". If that is its own wiring box, its label must allow it.'
@@ -69,13 +69,13 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
             **things,
         ),
         value=float(count),
-        limit=float(allowed) if allowed else None,
+        limit=float(allowed) if allowed and onward else None,
         unit="conductors",
         working=lambda: _working(load),
         sources=(book.value("through-wiring-marking").source,),
         keys=(load.entry("through_wiring_count"), load.entry("through_wiring_size")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _READ),
-        ask=() if allowed or outcome is Outcome.PASS else (ASK,),
+        ask=(ASK,) if outcome is Outcome.CAUTION or (outcome is Outcome.FAIL and not allowed) else (),
     )
 
 
