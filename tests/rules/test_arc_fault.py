@@ -117,7 +117,7 @@ def test_an_oversized_fuse_does_not_lead_out_of_the_rule():
 
 
 def test_what_runs_through_a_listed_room_counts_beside_the_room_of_the_light():
-    """210.12(D) of 2017: wiring extended in a listed room; the new box in the bedroom is such, wherever the light is."""
+    """210.12(D) of 2017: wiring extended in a listed room; a new box in the bedroom is such, wherever the light is."""
     boxes = (box("attic"), box("new", origin="added", room="bedroom"), box("far", origin="added", room="bathroom"))
     lamp = load("lamp", "far", origin="added")
     runs = (cable("run", "attic", "new"), cable("on", "new", "far"))
@@ -126,7 +126,7 @@ def test_what_runs_through_a_listed_room_counts_beside_the_room_of_the_light():
 
 
 def test_whether_a_light_replaces_one_is_asked_where_that_decides_which_rooms_count():
-    """A light in a room that is not listed, and new cable in one that is: if the light is none more, the cable counts."""
+    """A light in a room that is not listed, cable in one that is: if the light is no outlet more, the cable counts."""
     boxes = (box("attic", room="bathroom"), box("near", room="bathroom"))
     lamp = load("lamp", "near", origin="added", replaces=None)
     run = cable("run", "attic", "near", length_m=9)

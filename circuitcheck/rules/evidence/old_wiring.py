@@ -10,8 +10,8 @@ What to do: where the finding says stop, call a licensed electrician and add not
 cable is before a box is touched.
 
 Cannot see: hidden runs of another kind. A house of the right years may have been rewired, and an old house may hide
-one old run. Where the year speaks for copper, or for a plastic sheath, and nobody looked, it says so and leaves a
-caution.
+one old run. Where the year speaks for copper, or for a plastic sheath, and nobody looked, it says so and asks for the
+look.
 """
 
 from __future__ import annotations
@@ -43,8 +43,6 @@ LEAVE = (
 )
 #: How many parts are named of which it is only a guess whether they are there.
 _MOST_ASKED = 6
-#: Kinds that were made with a sheath of woven cloth and with one of plastic.
-WITH_EITHER_SHEATH = ("NM", "old ungrounded cable")
 OLD_SHEATHS = ("cloth", "rubber")
 ALUMINUM = ("aluminum", "copper-clad aluminum")
 
@@ -57,12 +55,29 @@ class _Years(NamedTuple):
     cloth: bool
 
 
+class _Kinds(NamedTuple):
+    """Kinds of cable: those to stop for, older ones that may be sound, and those made with one sheath only."""
+
+    stops: tuple[str, ...]
+    older: Value
+    with_one_sheath: tuple[str, ...]
+
+    def of_either_sheath(self, kind: str | None) -> bool:
+        """Whether the kind does not tell the sheath: NM and cords were made with woven cloth, rubber and plastic."""
+        return kind is None or not (kind in self.with_one_sheath or kind.endswith("in raceway"))
+
+
+def _kinds(book: Rulebook) -> _Kinds:
+    with_one = (*book.value("sheath-plastic-types").items, *book.value("sheath-armor-types").items)
+    return _Kinds(book.value("wiring-types-to-stop").items, book.value("older-cable-types"), with_one)
+
+
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One finding for each existing branch cable; none without added work."""
     guessed_work = () if has_certain_work(circuit) else guessed_origins(circuit)
     if not has_added_work(circuit) and not guessed_work:
         return
-    stops, older = book.value("wiring-types-to-stop"), book.value("older-cable-types")
+    stops, kinds = book.value("wiring-types-to-stop"), _kinds(book)
     since, until = book.value("aluminum-branch-years-from"), book.value("aluminum-branch-years-to")
     cloth_until = book.value("cloth-sheath-until")
     sources = (stops.source, since.source, until.source)
@@ -79,7 +94,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         if cable.is_added and not origin_is_guessed:
             continue
         looked_at = _without_guesses(cable)
-        found = _answer(looked_at, stops.items, older, _may_be_aluminum(cable, looked_at, book), years, sources)
+        found = _answer(looked_at, kinds, years, sources, possible=_may_be_aluminum(cable, looked_at, book))
         own = (str(cable.entry("origin")),) if origin_is_guessed else ()
         doubts = tuple(dict.fromkeys((*own, *guessed_work)))
         if not doubts:
@@ -125,14 +140,7 @@ def _perhaps_added(cable: Cable, found: Finding, doubts: tuple[str, ...]) -> Fin
     return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, stop=False)
 
 
-def _answer(
-    cable: Cable,
-    stops: tuple[str, ...],
-    older: Value,
-    possible: bool,
-    years: _Years,
-    sources: tuple[Source, ...],
-) -> Finding:
+def _answer(cable: Cable, kinds: _Kinds, years: _Years, sources: tuple[Source, ...], *, possible: bool) -> Finding:
     """``possible``: it may be aluminum, by its size and its print."""
     type_key, material_key, sheath_key = (str(cable.entry(key)) for key in ("type", "material", "sheath"))
     found = Finding(
@@ -148,7 +156,7 @@ def _answer(
         sources=sources,
         keys=(type_key, material_key),
     )
-    if cable.type in stops:
+    if cable.type in kinds.stops:
         says = f'Cable "{cable.id}" is {cable.type}: stop. A licensed electrician looks before anything is added.'
         return replace(found, says=says, keys=(type_key,), to_do=LEAVE, stop=True)
     if cable.sheath in OLD_SHEATHS:
@@ -160,32 +168,30 @@ def _answer(
         return replace(found, says=says, keys=(material_key,), to_do=to_do, stop=True)
     unknown_metal = cable.material is None and possible
     guessed_sheath = cable.known_by.get("sheath") == How.GUESS
-    unknown_sheath = cable.sheath is None and cable.type in (*WITH_EITHER_SHEATH, None)
+    unknown_sheath = cable.sheath is None and kinds.of_either_sheath(cable.type)
     open_keys = (
         (type_key, cable.type is None),
-        (sheath_key, guessed_sheath or (unknown_sheath and (cable.type is None or years.cloth))),
-        (material_key, unknown_metal and years.aluminum),
+        (sheath_key, guessed_sheath or unknown_sheath),
+        (material_key, unknown_metal),
     )
     needs = tuple(key for key, unknown in open_keys if unknown)
     if needs:
         says = f'Cannot tell yet whether cable "{cable.id}" is an old kind that should be left alone.'
+        if needs == (material_key,) and not years.aluminum:
+            says += " By its year it is most likely copper: look at a bare end."
+        elif needs == (sheath_key,) and not years.cloth:
+            says += " By its year its sheath is most likely plastic: look at it."
         return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, to_do=(READ,))
-    caution = replace(found, outcome=Outcome.CAUTION)
-    if unknown_metal:
-        says = f'Cable "{cable.id}" is most likely copper, by its year: look at a bare end before splicing to it.'
-        return replace(caution, says=says, keys=(material_key,), to_do=(READ,))
-    if cable.type in older.items:
+    if cable.type in kinds.older.items:
         says = (
             f'Cable "{cable.id}" is {cable.type}, an older kind: splice new cable to it, in a box, only if it is sound.'
         )
-        assumed = (f'Cable "{cable.id}": sheath unknown; by its year it is most likely plastic.',)
         return replace(
-            caution,
+            found,
+            outcome=Outcome.CAUTION,
             says=says,
-            sources=(*sources, older.source),
+            sources=(*sources, kinds.older.source),
             keys=(type_key,),
-            assumed=assumed if unknown_sheath else (),
-            assumed_keys=(sheath_key,) if unknown_sheath else (),
             to_do=(OLDER,),
         )
     return replace(found, outcome=Outcome.PASS, says=f'Cable "{cable.id}" is {cable.type}, not a kind to stop for.')
@@ -202,6 +208,8 @@ RULE = EvidenceRule(
         "value:aluminum-branch-years-to",
         "value:older-cable-types",
         "value:cloth-sheath-until",
+        "value:sheath-plastic-types",
+        "value:sheath-armor-types",
         "value:solid-copper-sizes-nm-b",
     ),
     check=check,
