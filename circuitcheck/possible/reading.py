@@ -36,20 +36,49 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     row = declared().get(kind)
     if value is not None and part.known_by.get(key.name) == How.GUESS:
         if key.form in _GUESSED:
-            return _guessed(key, value, book)
+            guessed = _guessed(key, value, book)
+            if key.form is not Form.WORD or row is None or not row.infer:
+                return guessed
+            return _not_excluded(guessed, value, _inferred(row.infer, part, circuit, book))
         listed = _guessed_list(kind, key, value, part, circuit, book)
         if listed is not None:
             return listed
     if row is None:
         return None
     if row.infer:
-        surely, others = without_guessed_words(circuit)
-        inferred = INFERENCES[row.infer](others.get(id(part), part), surely, book)
+        inferred = _inferred(row.infer, part, circuit, book)
         if inferred is not UNSETTLED:
             return inferred
     if value is not None:
         return None
     return declared_of(row, key, part, book)
+
+
+def _inferred(name: str, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """What follows from what is surely known; and what would follow if each guess were right, where that is more.
+
+    A light that is guessed to hang outdoors, on a box in a library: its place is dry, unless the guess is right.
+    """
+    surely, others = without_guessed_words(circuit)
+    inferred = INFERENCES[name](others.get(id(part), part), surely, book)
+    if surely is circuit or inferred is None or inferred is UNSETTLED:
+        return inferred
+    guessed = INFERENCES[name](part, circuit, book)
+    if guessed is None or guessed is UNSETTLED:
+        return inferred
+    more = [option for option in guessed.options if option not in inferred.options]
+    if not more:
+        return inferred
+    options = (*inferred.options, *more)
+    numbers = all(type(option) is float for option in options)
+    return replace(inferred, options=(min(options), max(options)) if numbers else options)
+
+
+def _not_excluded(guessed: Possible, value: Any, inferred: Possible | None) -> Possible:
+    """Of the words that a guess may mean, itself and those that the other entries leave."""
+    if inferred is None or inferred is UNSETTLED or inferred.presumed:
+        return guessed
+    return replace(guessed, options=(value, *(word for word in inferred.options if word != value)))
 
 
 def declared_of(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible | None:

@@ -49,6 +49,20 @@ def test_a_light_out_of_doors_makes_its_box_damp_at_least():
     assert possible("box.location", "hallway", {"mounting": "outdoors"}).options == ("damp", "wet")
 
 
+def test_a_guess_that_it_hangs_out_of_doors_may_be_right_or_wrong():
+    """A hallway is dry; where the light does hang outdoors, its place is damp or wet. A guess says neither."""
+    guess = {"mounting": "outdoors", "known_by": {"mounting": "guess"}}
+    assert set(possible("box.location", "hallway", guess).options) == {"dry", "damp", "wet"}
+
+
+def test_a_guess_leaves_out_what_the_room_rules_out():
+    """What hangs in a hallway does not hang outdoors, whatever else than a pendant it turns out to be."""
+    words = possible("load.mounting", "hallway", {"mounting": "pendant", "known_by": {"mounting": "guess"}}).options
+    assert words[0] == "pendant"
+    assert "outdoors" not in words
+    assert {"wall", "ceiling", "recessed"} < set(words)
+
+
 def test_over_a_bath_is_open_in_a_bathroom_and_in_an_unknown_room():
     assert possible("load.over_bath", "bathroom").options == (False, True)
     assert possible("load.over_bath", None).options == (False, True)
