@@ -12,12 +12,10 @@ from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in
 from circuitcheck.checking.lead_sizes import with_lead_sizes
 from circuitcheck.checking.slips import slips_in
-from circuitcheck.circuit.guide import how_to_find, visit_of
-from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.checking.unknowns import unknowns_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
-from circuitcheck.circuit.short.written_key import written_key
-from circuitcheck.findings import Fault, Finding, Outcome, Report, Unknown, Verdict, verdict_of
+from circuitcheck.findings import Fault, Finding, Outcome, Report, Verdict, verdict_of
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -71,40 +69,6 @@ def with_what_was_before(findings: Iterable[Finding], before: Iterable[Finding])
         else finding
         for finding in findings
     ]
-
-
-def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:
-    """Every key that some finding had to do without, the ones that decide an open answer first."""
-    planned = _planned(circuit)
-    decides: dict[str, bool] = {}
-    for finding in findings:
-        open_answer = finding.outcome is Outcome.UNDETERMINED
-        for key in finding.needs:
-            decides[key] = decides.get(key, False) or open_answer
-        for key in finding.assumed_keys:
-            decides.setdefault(key, False)
-    ordered = sorted(decides.items(), key=lambda item: not item[1])
-    return tuple(
-        Unknown(
-            key=key,
-            decides=deciding,
-            how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned),
-            written=written_key(key, circuit),
-            visit=visit_of(key, planned=key.rpartition(".")[0] in planned),
-        )
-        for key, deciding in ordered
-    )
-
-
-def _planned(circuit: Circuit) -> set[str]:
-    """The parts that are still to come, as ``section.id``."""
-    return {
-        f"{section.name}.{part.id}"
-        for section in SECTIONS.values()
-        if section.many
-        for part in getattr(circuit, section.attribute)
-        if part.origin == "added"
-    }
 
 
 def case_rules(rules: Iterable[AnyRule] = ALL_RULES) -> Iterator[CaseRule]:  # type: ignore[type-arg]

@@ -1,4 +1,7 @@
-"""Which open entries an open answer depends on: those that, moved alone, turn it, and those that turn it after them."""
+"""Which open entries an open answer depends on: those that, moved alone, turn it, and those that turn it after them.
+
+What settles most stands first.
+"""
 
 from __future__ import annotations
 
@@ -20,11 +23,11 @@ MOST_NAMED = 24
 def deciding(
     asker: Asker, subject: Any, worst: Asked, best: Asked, given: Moved = MappingProxyType({})
 ) -> tuple[OpenEntry, ...]:
-    """The entries to find out for an answer that fails at worst and not at best, those that turn it alone first.
+    """The entries to find out for an answer that fails at worst and not at best, what settles most first.
 
-    Then once more with those at the value that leaves it open, so that nobody climbs up a second time for the next
-    question. ``given``: entries that stand at a value of their own in both cases. Where no entry turns the answer
-    alone, a least set that turns it together is named.
+    First those that turn it alone, then once more with those at the value that leaves it open, so that nobody climbs up
+    a second time for the next question. ``given``: entries that stand at a value of their own in both cases. Where no
+    entry turns the answer alone, a least set that turns it together is named.
     """
     movable = [
         entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if asker.movable(entry) and entry not in given
@@ -36,7 +39,7 @@ def deciding(
     ]
     if asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
-    named = alone or _together(asker, subject, movable, given)
+    named = (alone if given else settles_most_first(asker, subject, alone)) or _together(asker, subject, movable, given)
     at_best = {**given, **{entry: asker.values(entry)[0] for entry in named}}
     if asker.fails(subject, worst=True, moved=at_best):
         rest = [entry for entry in movable if entry not in at_best]
@@ -44,6 +47,27 @@ def deciding(
         after = [entry for entry in rest if _turns(asker, subject, entry, at_best, *then)]
         named = [*named, *(after or _together(asker, subject, rest, at_best))]
     return tuple(named[:MOST_NAMED])
+
+
+def settles_most_first(
+    asker: Asker, subject: Any, entries: Sequence[OpenEntry], *, endless: bool = False
+) -> list[OpenEntry]:
+    """The entries of an open answer, those first that settle it at the most of their values; else as they stood.
+
+    A value settles the answer where nothing else can turn it any more: of words each counts, of a number or where one
+    way is always worse its two ends. Not both can be: where some value of one entry saves the answer, no value of
+    another makes it fail whatever else holds. ``endless``: something without a bound decides, so nothing else saves it.
+    """
+    if len(entries) < 2 or asker.tries > MOST_TRIES:
+        return list(entries)
+
+    def share(entry: OpenEntry, *, saved: bool) -> float:
+        values = other_values(asker, entry, worst=saved)
+        settled = sum(asker.fails(subject, worst=saved, moved={entry: value}) is not saved for value in values)
+        return settled / max(len(values), 2)
+
+    saved = not endless and share(entries[0], saved=True) > 0
+    return sorted(entries, key=lambda entry: share(entry, saved=saved), reverse=True)
 
 
 def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, worst: Asked, best: Asked) -> bool:

@@ -10,7 +10,7 @@ from circuitcheck.case import Answer, Case, CaseRule
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_values, subjects_of, worse_value
-from circuitcheck.checking.deciding import MOST_NAMED, deciding
+from circuitcheck.checking.deciding import MOST_NAMED, deciding, settles_most_first
 from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of
 from circuitcheck.checking.lines import Lines
 from circuitcheck.findings import Finding, Outcome, merge_sources
@@ -109,7 +109,7 @@ class _Merging:
         if self.wild:
             if all(entry.possible.later is not None for entry in self.wild) and not self._fails_when_settled_well(()):
                 return self._later(self.wild)
-            return self.finding(UNDETERMINED, tuple(dict.fromkeys((*self.wild, *self._beside_the_wild()))))
+            return self.finding(UNDETERMINED, self._named_with_the_wild())
         if not self.worst.fails:
             outcome = self.bad.outcome if self.worst.answer is not None else good_outcome
             better_at_worst = good_outcome is CAUTION and outcome is PASS and not self.asker.rule.at_its_most
@@ -173,10 +173,12 @@ class _Merging:
             self.far = far.answer
         return True
 
-    def _beside_the_wild(self) -> tuple[OpenEntry, ...]:
-        """What else to find out on the same visit: what decides once an entry without a bound turns out badly."""
+    def _named_with_the_wild(self) -> Sequence[OpenEntry]:
+        """The entries without a bound that decide, and what else to find out on the same visit: that which decides once
+        they turn out badly. What settles most stands first.
+        """
         if not self.named:
-            return ()
+            return self.wild
         unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
         beside = [entry for entry in unbounded if entry not in self.wild and self._moves_numbers(entry)]
         far = {entry: worse_value(self.asker, entry) for entry in self.wild}
@@ -186,7 +188,7 @@ class _Merging:
             beside += deciding(self.asker, self.subject, worst, best, far)
         elif self.worst.fails:
             beside += deciding(self.asker, self.subject, self.worst, self.best)
-        return tuple(beside)
+        return settles_most_first(self.asker, self.subject, tuple(dict.fromkeys((*self.wild, *beside))), endless=True)
 
     def _moves_numbers(self, entry: OpenEntry) -> bool:
         """Whether an entry without a bound changes the value or the limit."""

@@ -12,6 +12,7 @@ from circuitcheck.checking.judging import finding_about, findings_of_rule
 from circuitcheck.checking.lines import Lines
 from circuitcheck.checking.other_sizes import Known, Sizes, passes, worst_below
 from circuitcheck.checking.size_search import OPEN, Rules, SizeSearch
+from circuitcheck.checking.unknowns import most_named_first
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.domain.conductor_ampacity import equivalent_size
 from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
@@ -163,9 +164,8 @@ def _untried(rule: SizeRule, cable: Cable, search: SizeSearch) -> Finding:
 
 
 def _needs(search: SizeSearch) -> tuple[str, ...]:
-    """What has to be found out about the cable as planned."""
-    open_findings = (finding for finding in search.as_planned if finding.outcome is Outcome.UNDETERMINED)
-    return tuple(dict.fromkeys(need for finding in open_findings for need in finding.needs))
+    """What has to be found out about the cable as planned, what settles most first."""
+    return tuple(most_named_first(finding for finding in search.as_planned if finding.outcome is Outcome.UNDETERMINED))
 
 
 def _outcome(search: SizeSearch, wished: int | None, areas: Sequence[float], book: Rulebook) -> Outcome:

@@ -1,0 +1,56 @@
+"""What a report had to do without, what settles most first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from circuitcheck.circuit.guide import how_to_find, visit_of
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.short.written_key import written_key
+from circuitcheck.findings import Finding, Outcome, Unknown
+
+
+def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:
+    """Every key that some finding had to do without, what settles most first.
+
+    The keys that open answers name stand before those that decide none, and among them those that the most answers
+    name. Of as many those stand first that are named with the fewest others (an answer that names one key is settled by
+    it alone), then as they are named. ``advice`` asks again, and knows what each can do.
+    """
+    planned = _planned(circuit)
+    held = tuple(findings)
+    deciding = most_named_first(finding for finding in held if finding.outcome is Outcome.UNDETERMINED)
+    others = (key for finding in held for key in (*finding.needs, *finding.assumed_keys))
+    return tuple(
+        Unknown(
+            key=key,
+            decides=key in deciding,
+            how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned),
+            written=written_key(key, circuit),
+            visit=visit_of(key, planned=key.rpartition(".")[0] in planned),
+        )
+        for key in dict.fromkeys((*deciding, *others))
+    )
+
+
+def most_named_first(findings: Iterable[Finding]) -> dict[str, int]:
+    """The keys to find out for some findings and how many of these name each; sorted as ``unknowns_of`` says."""
+    answers: dict[str, int] = {}
+    shares: dict[str, float] = {}
+    for finding in findings:
+        for key in finding.needs:
+            answers[key] = answers.get(key, 0) + 1
+            shares[key] = shares.get(key, 0.0) + 1.0 / len(finding.needs)
+    return {key: answers[key] for key in sorted(answers, key=lambda key: (-answers[key], -round(shares[key], 9)))}
+
+
+def _planned(circuit: Circuit) -> set[str]:
+    """The parts that are still to come, as ``section.id``."""
+    return {
+        f"{section.name}.{part.id}"
+        for section in SECTIONS.values()
+        if section.many
+        for part in getattr(circuit, section.attribute)
+        if part.origin == "added"
+    }
