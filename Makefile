@@ -23,6 +23,9 @@ lint: $(READY)
 types: $(READY)
 	$(BIN)/mypy
 
+# Python keeps what it compiles, whatever the environment says: the tests start many processes.
+tests test-long: export PYTHONDONTWRITEBYTECODE =
+
 tests: $(READY)
 	$(BIN)/pytest $(PARALLEL)
 

@@ -132,16 +132,19 @@ def run_until(answers: int, first_seed: int = 0) -> Tally:
     return tally
 
 
-def run(seeds: Iterable[int], tally: Tally | None = None) -> Tally:
-    """Draw a circuit for each seed, find out the rest, and compare all that was said on the way."""
+def run(seeds: Iterable[int], tally: Tally | None = None, *, asked_a_circuit: int = _ASKED_A_CIRCUIT) -> Tally:
+    """Draw a circuit for each seed, find out the rest, and compare all that was said on the way.
+
+    ``asked_a_circuit``: for so many of its open answers what they ask for is found out.
+    """
     tally = tally or Tally()
     for seed in seeds:
-        circuit = _circuit(seed)
+        circuit = circuit_of_seed(seed)
         book = load_rulebook(circuit.job.rulebook)
         tally.circuits += 1
         try:
             states = states_of(circuit, Dice(f"find out {seed}"), book)
-            _ask(states[0], tally, Dice(f"ask {seed}"), book)
+            _ask(states[0], tally, Dice(f"ask {seed}"), book, asked_a_circuit)
         except RuleRaisedError as error:
             tally.note([error.contradiction])
             continue
@@ -155,7 +158,7 @@ def run(seeds: Iterable[int], tally: Tally | None = None) -> Tally:
     return tally
 
 
-def _circuit(seed: int) -> Circuit:
+def circuit_of_seed(seed: int) -> Circuit:
     """A circuit from nothing, or one of the examples with much of it forgotten: real houses hang together better.
 
     Now and then one as it will be, with its changes carried out.
@@ -176,7 +179,7 @@ def examples() -> tuple[Circuit, ...]:
     return tuple(read_file(file, vocabulary()) for file in files)
 
 
-def _ask(state: State, tally: Tally, dice: Dice, book: Rulebook) -> None:
+def _ask(state: State, tally: Tally, dice: Dice, book: Rulebook, most: int) -> None:
     """Ask on for a few of the open answers, since each takes a check of its own."""
     still_open = list(asking.open_answers(finding for findings in state.answers.values() for finding in findings))
     narrowing = Narrowing(dice, book)
@@ -184,7 +187,7 @@ def _ask(state: State, tally: Tally, dice: Dice, book: Rulebook) -> None:
     def findings_of(circuit: Circuit) -> list[Finding]:
         return [finding for findings in answers_of(circuit, book).values() for finding in findings]
 
-    for finding in dice.random.sample(still_open, min(_ASKED_A_CIRCUIT, len(still_open))):
+    for finding in dice.random.sample(still_open, min(most, len(still_open))):
         tally.asked.ask(state.circuit, finding, narrowing, findings_of)
 
 

@@ -17,11 +17,12 @@ from circuitcheck.circuit.model import Box, Cable, Circuit, Job, Load, Supply
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import Interval
 from tests.checking import asking, comparing, least_circuits, refinement
+from tests.checking import short_run as short_run_of
 from tests.checking.comparing import State
 
 KNOWN_FAULTS, BY_DESIGN = asking.KNOWN_FAULTS["contradicts"], asking.KNOWN_FAULTS["by_design"]
-#: So many answers at least, from the first seeds on. The short run is the same for everybody.
-SHORT, LONG = 12_000, 200_000
+#: So many answers at least; the short run is the same for everybody.
+SHORT, LONG = 8_000, 200_000
 _SHOWN = 3
 
 pytestmark = pytest.mark.xdist_group("refinement")
@@ -29,7 +30,7 @@ pytestmark = pytest.mark.xdist_group("refinement")
 
 @cache
 def short_run():
-    return refinement.run_until(SHORT)
+    return refinement.run(short_run_of.SEEDS, asked_a_circuit=short_run_of.ASKED_A_CIRCUIT)
 
 
 def told(tally):

@@ -2,6 +2,7 @@
 
 import time
 from collections import Counter
+from functools import cache
 
 import pytest
 from hypothesis import given, settings
@@ -23,23 +24,32 @@ SEEDS = 4000
 pytestmark = pytest.mark.xdist_group("generating")
 
 
-def test_the_reader_accepts_every_one():
-    for seed in range(1000):
-        draw_circuit(seed)
+document_of_seed = cache(draw_document)
 
 
-@pytest.mark.parametrize("start", range(0, 300, 100))
-def test_the_text_says_what_the_model_says(start):
-    for seed in range(start, start + 100):
-        document = draw_document(seed)
-        assert read_circuit(toml_text(document), "a", vocabulary()) == circuit_of(document, "a")
+@cache
+def circuit_of_seed(seed):
+    return circuit_of(document_of_seed(seed), f"{seed}.circuit.toml")
+
+
+@pytest.mark.parametrize("seeds", [400, pytest.param(SEEDS, marks=pytest.mark.long)])
+def test_the_reader_accepts_every_one(seeds):
+    for seed in range(seeds):
+        circuit_of_seed(seed)
+
+
+@pytest.mark.parametrize("seeds", [100, pytest.param(400, marks=pytest.mark.long)])
+def test_the_text_says_what_the_model_says(seeds):
+    for seed in range(seeds):
+        text = toml_text(document_of_seed(seed))
+        assert read_circuit(text, f"{seed}.circuit.toml", vocabulary()) == circuit_of_seed(seed)
 
 
 def test_every_key_in_every_way_and_every_word_is_written():
     missing = {(key, way) for key, all_ways in states.all_ways().items() for way in all_ways}
     wanted, strange = len(missing), set()
     for seed in range(SEEDS):
-        for pair in states.shown(draw_document(seed)):
+        for pair in states.shown(document_of_seed(seed)):
             missing.discard(pair)
             strange |= {pair} if not is_a_way(*pair) else set()
         if not missing:
@@ -79,7 +89,7 @@ def test_the_same_seed_gives_the_same_circuit():
 
 
 def test_what_hangs_together_is_among_them():
-    circuits = [draw_circuit(seed) for seed in range(400)]
+    circuits = [circuit_of_seed(seed) for seed in range(400)]
     fed = [Counter(cable.to_id for cable in circuit.cables) for circuit in circuits]
     boxes = [{box.id for box in circuit.boxes} for circuit in circuits]
     assert sum(any(count[box] == 2 for box in ids) for count, ids in zip(fed, boxes, strict=True)) >= 5, "double-fed"

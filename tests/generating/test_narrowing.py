@@ -1,5 +1,6 @@
 """Narrowing: facts lie inside what was possible, a settled entry stays, and in the end nothing is open."""
 
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -16,18 +17,30 @@ from tests.generating.narrowing import Narrowing
 from tests.generating.opening import opened
 from tests.generating.possible import Options, anything
 
-SEEDS = range(120)
+ALL_SEEDS = 120
+drawn = cache(draw_circuit)
+
+
+@pytest.fixture(params=[40, pytest.param(ALL_SEEDS, marks=pytest.mark.long)])
+def seeds(request):
+    return range(request.param)
 
 
 def narrowing(seed, circuit):
     return Narrowing(Dice(f"narrow {seed}"), load_rulebook(circuit.job.rulebook))
 
 
+@cache
+def narrowed(seed, share):
+    """The circuit of this seed with this share of what is open found out."""
+    return narrowing(seed, drawn(seed)).narrowed(drawn(seed), share)
+
+
 @pytest.mark.parametrize("share", [0.3, 0.7, 1.0])
-def test_what_is_settled_stays_and_ranges_only_grow_narrower(share):
-    for seed in SEEDS:
-        before = draw_circuit(seed)
-        after = narrowing(seed, before).narrowed(before, share)
+def test_what_is_settled_stays_and_ranges_only_grow_narrower(share, seeds):
+    for seed in seeds:
+        before = drawn(seed)
+        after = narrowed(seed, share)
         for entry in all_entries(before):
             old, new = entry.value(before), entry.value(after)
             if isinstance(old, Interval):
@@ -38,28 +51,27 @@ def test_what_is_settled_stays_and_ranges_only_grow_narrower(share):
                 assert old == new, entry.path(before)
 
 
-def test_only_what_was_open_differs():
-    for seed in SEEDS:
-        before = draw_circuit(seed)
-        after = narrowing(seed, before).narrowed(before, 0.5)
+def test_only_what_was_open_differs(seeds):
+    for seed in seeds:
+        before = drawn(seed)
+        after = narrowed(seed, 0.5)
         assert only_narrows(before, after)
         if before != after:
             assert not only_narrows(after, before)
 
 
-def test_in_the_end_nothing_is_open_and_a_user_could_write_it():
-    for seed in SEEDS:
-        before = draw_circuit(seed)
-        after = narrowing(seed, before).narrowed(before, 1.0)
+def test_in_the_end_nothing_is_open_and_a_user_could_write_it(seeds):
+    for seed in seeds:
+        after = narrowed(seed, 1.0)
         assert [entry.path(after) for entry in open_entries(after)] == []
         assert not list(open_entries(circuit_of(document_of(after))))
 
 
-def test_facts_are_those_that_the_key_accepts():
+def test_facts_are_those_that_the_key_accepts(seeds):
     seen = 0
-    for seed in SEEDS:
-        before = draw_circuit(seed)
-        after = narrowing(seed, before).narrowed(before, 1.0)
+    for seed in seeds:
+        before = drawn(seed)
+        after = narrowed(seed, 1.0)
         for entry in open_entries(before):
             may, fact = anything(entry.section, entry.key), entry.value(after)
             if isinstance(may, Options) and fact is not None and not isinstance(fact, tuple):
@@ -68,7 +80,7 @@ def test_facts_are_those_that_the_key_accepts():
             elif entry.value(before) is None and isinstance(fact, Interval):
                 assert may.low <= fact.low <= fact.high <= may.high
                 seen += 1
-    assert seen > 2000
+    assert seen > 2000 * len(seeds) / ALL_SEEDS
 
 
 def test_both_ends_of_a_range_and_every_word_are_met():
