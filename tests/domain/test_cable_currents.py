@@ -1,0 +1,80 @@
+"""What flows through each cable, by hand: 120 V, continuous loads and the largest motor a quarter more."""
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.domain.cable_currents import carried_by, unlisted_through
+from circuitcheck.domain.existing_load import existing_load
+from tests.rules.build import book, box, cable, circuit, control, driver, load, supply
+
+#: panel - first - a - second - b, with a branch from a to c.
+WAY = (
+    box("a"), box("b"), box("c"),
+    cable("first", "panel", "a"), cable("second", "a", "b"), cable("side", "a", "c"),
+)  # fmt: skip
+
+
+def case_with(*parts, way=WAY):
+    return case_of(circuit(*way, *parts), book())
+
+
+def flows(case):
+    """By cable: what it counts in its conditions, and before correction [A]."""
+    carried = {each.id: carried_by(case, each) for each in case.cables}
+    return {name: (pytest.approx(each.load), pytest.approx(each.counted)) for name, each in carried.items()}
+
+
+def test_each_cable_carries_what_hangs_behind_it():
+    case = case_with(
+        load("near", "a", current_a=1),
+        load("far", "b", current_a=2, continuous=True),
+        driver("d", "c", power_factor=1, continuous=False),
+    )
+    # 2 A that stay on count 2.5 A; the driver takes 0.6 A
+    assert flows(case) == {"first": (3.6, 4.1), "second": (2, 2.5), "side": (0.6, 0.6)}
+
+
+def test_the_largest_motor_behind_it_counts_a_quarter_more_and_never_twice():
+    small = load("small", "b", kind="fan", current_a=1)
+    large = load("large", "c", kind="fan", current_a=2)
+    assert flows(case_with(small, large)) == {"first": (3.5, 3.5), "second": (1.25, 1.25), "side": (2.5, 2.5)}
+    # continuous, the large one counts 2.5 A before correction by that, and the quarter of the small one besides
+    long = load("large", "c", kind="fan", current_a=2, continuous=True)
+    assert flows(case_with(small, long)) == {"first": (3.5, 3.75), "second": (1.25, 1.25), "side": (2.5, 2.5)}
+
+
+def test_a_switch_loop_carries_what_its_switch_turns_on():
+    loop = (*WAY[:3], cable("first", "panel", "a"), cable("loop", "a", "b", carries="switch loop"),
+            cable("side", "a", "c", carries="feed"))  # fmt: skip
+    lamps = load("on", "a", current_a=3, switched_by="k"), load("other", "a", current_a=1)
+    case = case_with(control("k", "b", kind="switch"), *lamps, way=loop)
+    assert flows(case) == {"first": (4, 4), "loop": (3, 3), "side": (0, 0)}
+    beside = case_with(control("k", "c", kind="switch"), *lamps, way=loop)
+    assert flows(beside) == {"first": (4, 4), "loop": (0, 0), "side": (0, 0)}
+
+
+def test_what_was_read_beyond_the_list_flows_through_the_only_cable_from_the_panel():
+    listed = (
+        load("near", "a", current_a=1),
+        load("far", "b", current_a=2),
+        load("new", "c", current_a=5, origin="added"),
+    )
+    case = case_with(supply(measured_current_a=7), *listed)
+    first, second, side = case.cables
+    assert unlisted_through(case, first) == (4, True)  # 7 A read, 3 A listed; what is to be added was not there yet
+    assert unlisted_through(case, second) == (4, False)
+    assert unlisted_through(case, side) == (4, False)
+    assert existing_load(case).surplus == 4
+    assert existing_load(case).listed == 3
+    two = (*WAY, box("d"), cable("other", "panel", "d"))
+    case = case_with(supply(measured_current_a=7), *listed, way=two)
+    assert not unlisted_through(case, case.cables[0]).certain
+
+
+def test_a_reading_below_the_list_adds_nothing():
+    case = case_with(supply(measured_current_a=1), load("near", "a", current_a=3))
+    assert existing_load(case).surplus == 0
+    assert unlisted_through(case, case.cables[1]) == (0, False)
+    without = case_with(load("near", "a", current_a=3))
+    assert (existing_load(without).reading, existing_load(without).surplus) == (None, 0)
+    assert unlisted_through(without, without.cables[0]) == (0, True)
