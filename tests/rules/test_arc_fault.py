@@ -133,3 +133,29 @@ def test_whether_a_light_replaces_one_is_asked_where_that_decides_which_rooms_co
     built = circuit(supply(protection="none"), site(room="bedroom"), FEED, *boxes, run, lamp)
     found = only(RULE, built, "circuit", "nec-2017")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.replaces",))
+
+
+def test_rooms_that_are_served_already_are_told_where_they_count():
+    """210.12(D) of 2020, (E) of 2023: where a circuit that supplies a listed room is extended; not so in 2017."""
+    garage = site(room="garage")
+    there = box("attic", room="bedroom"), load("old lamp", "attic")
+    new = box("new", origin="added", room="garage"), cable("run", "attic", "new"), load("lamp", "new", origin="added")
+    built = circuit(supply(protection="none"), garage, FEED, *there, *new)
+    for edition, outcome in (("nec-2020", Outcome.FAIL), ("nec-2023", Outcome.FAIL)):
+        found = only(RULE, built, "circuit", edition)
+        assert found.outcome is outcome
+        assert "listed rooms that the circuit serves already: bedroom" in found.working
+        assert "also serves bedroom" in found.says
+    assert findings(RULE, built, "nec-2017") == []
+    plain = only(RULE, circuit(supply(protection="none"), site(room="bedroom"), FEED, *ADDED), "circuit")
+    assert not any("serves already" in line for line in plain.working)
+    assert "rooms of the added work: bedroom" in plain.working
+    assert "protection: none" in plain.working
+    assert "the exception for at most 6 ft of cable does not hold" in plain.working
+
+
+def test_over_the_largest_circuit_of_the_rule_it_is_a_caution():
+    """210.12: circuits of 10, 15 and 20 A."""
+    for breaker, outcome in ((20, Outcome.FAIL), (25, Outcome.CAUTION)):
+        built = circuit(supply(protection="none", breaker_a=breaker), site(room="bedroom"), FEED, *ADDED)
+        assert only(RULE, built, "circuit").outcome is outcome

@@ -7,14 +7,18 @@ from circuitcheck.rules.site.clearance import RULE
 from tests.rules.build import EDITIONS, INCH, between, box, cable, circuit, findings, load, low_voltage_load, site
 
 
-def outcomes(room="hallway", **given):
+def told(room="hallway", **given):
     built = circuit(
         site(room=room),
         box("new", origin="added"),
         cable("f", "panel", "new"),
         load("lamp", "new", origin="added", **({"mounting": "wall"} | given)),
     )
-    return [finding.outcome for finding in findings(RULE, built)]
+    return findings(RULE, built)
+
+
+def outcomes(room="hallway", **given):
+    return [finding.outcome for finding in told(room, **given)]
 
 
 @pytest.mark.parametrize(
@@ -173,3 +177,12 @@ def test_what_is_unknown_in_a_closet_is_asked():
         )
     ]
     assert found == [("load.lamp.enclosed",)]
+
+
+def test_of_a_distance_between_two_ends_the_shorter_one_is_the_worse():
+    """A clearance is the least that must be kept; so is the end that is told."""
+    (found,) = told(combustible_clearance_m=6 * INCH, combustible_distance_m=(4 * INCH, 8 * INCH))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert (found.value, found.low, found.high) == pytest.approx((4, 4, 8))
+    (unread,) = told(combustible_clearance_m=6 * INCH, combustible_distance_m=None)
+    assert unread.low is None

@@ -45,6 +45,8 @@ def test_the_drop_of_lead_and_strip_adds_up(edition):
     assert found.value == pytest.approx(23.522, abs=0.0005)
     assert found.limit == pytest.approx(22.8)
     assert found.outcome is Outcome.PASS
+    assert [part.value for part in found.parts] == pytest.approx([0.3293, 0.1485], abs=0.0005)
+    assert [part.subject for part in found.parts] == ["lead", "strip"]
     assert "2 % less" in found.says
     assert found.unit == "V"
 

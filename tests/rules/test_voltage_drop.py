@@ -651,3 +651,88 @@ def test_with_two_cables_from_the_panel_nobody_knows_which_carries_it():
     found = only(RULE, built, "new")
     assert found.value == pytest.approx(only(RULE, with_reading(None, *other), "new").value)
     assert found.outcome is Outcome.CAUTION
+
+
+def test_what_the_load_takes_is_told_with_its_vars_where_it_has_any():
+    # 96 W at a power factor of 0.8: sqrt(120^2 - 96^2) = 72 var
+    def first(**given):
+        built = circuit(box("a"), cable("run", "panel", "a"), load("lamp", "a", **given))
+        return only(RULE, built, "lamp").working[0]
+
+    assert first(power_w=96, power_factor=0.8).startswith('"lamp": 96 W and 72 var; all loads')
+    assert first(power_w=60).startswith('"lamp": 60 W; all loads')
+
+
+def test_what_is_lost_before_the_panel_is_told_where_the_file_gives_an_impedance():
+    # 12 A through 0.1 ohm: about 1.2 V of 120 V
+    def lines(**on):
+        parts = supply(**on), box("a"), cable("run", "panel", "a", length_m=1), load("heater", "a", power_w=1426)
+        return only(RULE, circuit(*parts), "heater").working
+
+    behind = [line for line in lines(impedance_ohm=0.1) if "before the panel" in line]
+    assert behind == ["1.2 V is lost before the panel, in 0.1 ohm"]
+    assert any("from 120 V nominal behind 0.1 ohm" in line for line in lines(impedance_ohm=0.1))
+    assert not any("before the panel" in line or "behind" in line for line in lines())
+    assert any("from 118 V measured" in line for line in lines(measured_voltage_v=118))
+
+
+def test_a_planned_cable_is_planned_thicker_and_one_in_the_wall_is_not():
+    def cure(origin):
+        run = cable("run", "panel", "a", length_m=60, origin=origin)
+        return only(RULE, circuit(box("a"), run, load("lamp", "a", power_w=1200)), "lamp").to_do
+
+    assert "thicker conductor" in cure("added")[0]
+    assert "already in the wall" in cure("existing")[0]
+
+
+def test_a_drop_past_five_percent_is_told_with_the_feeder():
+    # 10 A there and back through 14 AWG, 6.14 mohm a foot: 60 ft 3.7 V (3.1 %), 120 ft 7.4 V (6.1 %)
+    def says(feet):
+        run = cable("run", "panel", "a", length_m=feet * FOOT)
+        return only(RULE, circuit(box("a"), run, load("lamp", "a", current_a=10)), "lamp").says
+
+    assert says(60).endswith("At most 3 % is recommended.")
+    assert says(120).endswith("At most 3 % is recommended, and 5 % with the feeder.")
+    assert says(20).endswith('and load "lamp".')
+
+
+def test_a_size_that_the_tables_do_not_hold_is_named():
+    """Table 8 and IEC 60228 give no aluminum of 2.5 mm^2."""
+    built = circuit(
+        box("a"), box("b"), cable("odd", "panel", "a", size="2.5 mm^2", material="aluminum"), cable("run", "a", "b"),
+        load("lamp", "b", power_w=60),
+    )  # fmt: skip
+    found = only(RULE, built, "lamp")
+    assert (found.outcome, found.value, found.limit) == (Outcome.UNDETERMINED, None, 3.0)
+    assert 'no aluminum conductor of 2.5 mm^2, as in cable "odd"' in found.says
+    assert found.keys == ("cable.odd.size", "cable.odd.material")
+
+
+def test_with_more_power_factor_a_driver_known_by_its_amperes_takes_more_watts():
+    """What is lost goes with the watts: a driver known by its watts is worse at a low power factor, one known by its
+    amperes at a high one (0.5 A x 120 V = 60 VA)."""
+
+    def ends(**given):
+        fed = driver("d", "a", output_power_w=None, power_factor=None, **({"input_current_a": None} | given))
+        built = circuit(box("a"), cable("run", "panel", "a", length_m=60), fed)
+        return only(RULE, built, "d")
+
+    def at(factor, **given):
+        fed = driver("d", "a", output_power_w=None, power_factor=factor, **({"input_current_a": None} | given))
+        return only(RULE, circuit(box("a"), cable("run", "panel", "a", length_m=60), fed), "d").value
+
+    amperes = ends(input_current_a=0.5)
+    assert (amperes.low, amperes.high) == (at(0.5, input_current_a=0.5), at(1.0, input_current_a=0.5))
+    assert amperes.value == amperes.high
+    watts = ends(input_power_w=60)
+    assert (watts.low, watts.high) == (at(1.0, input_power_w=60), at(0.5, input_power_w=60))
+
+
+def test_the_more_impedance_before_the_panel_the_more_is_lost():
+    def ends(ohm):
+        parts = supply(impedance_ohm=ohm), box("a"), cable("run", "panel", "a", length_m=60)
+        return only(RULE, circuit(*parts, load("lamp", "a", power_w=1200)), "lamp")
+
+    between_them = ends((0.1, 0.5))
+    assert (between_them.low, between_them.high) == (ends(0.1).value, ends(0.5).value)
+    assert between_them.value == between_them.high

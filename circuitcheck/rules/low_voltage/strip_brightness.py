@@ -34,7 +34,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
         return None
     state, volts = solved_for(case, run, light), output_v(run.driver)
     shares = book.value("resistor-strip-diode-share"), book.value("resistor-strip-diode-share-most")
-    near, far = 0.0, 0.0  # where no voltage serves the run the strip is dark
+    near = far = 0.0  # where no voltage serves the run the strip is dark
     if state.served:
         near, far = state.highest_v[light.id] / volts, state.lowest_v[light.id] / volts
     least, most = (_less_light(near, far, share.number) for share in shares)

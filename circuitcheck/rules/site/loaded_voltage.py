@@ -91,7 +91,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     box = supply.loaded_at
     if box is None or box not in case.tree.feed or case.tree.box[box].is_added:
         if not exceeds(ohm, book.value("service-loop-resistance-most").number):
-            return _judged(supply, case, book, _explained(case, ()), ohm, current, share, things)
+            return _judged(supply, book, _explained(case, ()), unloaded, loaded, current, things)
         says = (
             "{lost} ({share}) is lost at {amperes}, so the wiring on the way has {ohm}. Whether the wire "
             "explains that depends on "
@@ -103,7 +103,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         return _asks(
             supply, book, said("The tables hold no resistance for a cable on the way to the reading."), "loaded_at"
         )
-    return _judged(supply, case, book, explained, ohm, current, share, things)
+    return _judged(supply, book, explained, unloaded, loaded, current, things)
 
 
 def _asks(supply: Supply, book: Rulebook, says: Said, *keys: str) -> Answer:
@@ -143,16 +143,16 @@ def _explained(case: Case, way: tuple[Cable, ...]) -> _Explained | None:
 
 def _judged(
     supply: Supply,
-    case: Case,
     book: Rulebook,
     explained: _Explained | None,
-    ohm: float,
+    unloaded: float,
+    loaded: float,
     current: float,
-    share: float,
     things: Things,
 ) -> Answer:
     assert explained is not None  # noqa: S101 - without a way nothing is looked up
-    unexplained = ohm - explained.ohm
+    loss = unloaded - loaded
+    share, unexplained = 100.0 * loss / unloaded, loss / current - explained.ohm
     noise, look = book.value("loaded-voltage-reading-error"), book.value("loaded-voltage-loss-to-look-into")
     things |= {
         "explained": Amount(explained.ohm, "ohm", Rounding.UP),
@@ -165,12 +165,7 @@ def _judged(
         "noise": Amount(noise.number, "V"),
         "look": Amount(look.number, "%"),
     }
-    loop = loop_resistance(
-        unloaded=supply.measured_voltage_v or 0.0,
-        loaded=supply.loaded_voltage_v or 0.0,
-        amperes=current,
-        error=noise.number,
-    )
+    loop = loop_resistance(unloaded=unloaded, loaded=loaded, amperes=current, error=noise.number)
     things |= {"at_least": Amount(loop.least, "ohm", Rounding.DOWN), "at_most": Amount(loop.most, "ohm", Rounding.UP)}
     to_do: tuple[str, ...] = ()
     outcome, says = Outcome.PASS, "{lost} ({share}) is lost at {amperes}, which the wire explains."
@@ -213,7 +208,7 @@ def _judged(
             **things,
         ),
         value=share,
-        limit=100.0 * explained.ohm * current / (supply.measured_voltage_v or supply.voltage_v),
+        limit=100.0 * explained.ohm * current / unloaded,
         unit="percent",
         working=working,
         sources=merge_sources((look.source, noise.source), explained.sources),
@@ -236,7 +231,6 @@ RULE = CaseRule[Supply](
         "supply.measured_voltage": MORE,
         "supply.loaded_current": LESS,
         "supply.breaker": MORE,
-        "supply.voltage": LESS,
         "cable.carries": EACH,
         "load.switched_by": EACH,
         "box.origin": EACH,

@@ -55,7 +55,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
 def _driver_of(case: Case, light: LowVoltageLoad) -> Driver | None:
     """The driver at the root of the wiring that ends at a light."""
     for cable in case.tree.cables_at.get(light.id, ()):
-        if cable.to_id == light.id and cable.id in case.tree.driver_of:
+        if cable.id in case.tree.driver_of:
             return case.tree.driver[case.tree.driver_of[cable.id]]
     return None
 
