@@ -80,7 +80,7 @@ class Bad(NamedTuple):
 def how_bad(answer: Any) -> Bad:
     """How bad an answer is."""
     if answer is None:
-        return Bad(0, None, no_row=True)
+        return Bad(RANK[Outcome.PASS], None, no_row=True)
     no_row = answer.outcome is Outcome.UNDETERMINED
     rank = RANK[Outcome.FAIL if no_row else answer.outcome]
     value, limit = answer.value, answer.limit
