@@ -143,7 +143,7 @@ def type_is_worse(value: Any, part: Part, case: Case) -> Any:
     assert isinstance(part, Cable)  # noqa: S101 - declared for cable.type only
     row = case.book.table("cable-types").find(value)
     if row is None:
-        return 0.0, 0.0, False
+        return (0.0,)  # worse than any that stands some warmth
     held = value == UF_B and part.place in _OUTSIDE
     return -(row.number("insulation_temperature") or 0.0), -(row.number("ampacity_limit_temperature") or math.inf), held
 

@@ -1,5 +1,7 @@
 """Which value of an entry would do, asked of the rules themselves."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.checking.would_do import changed, tried
@@ -45,6 +47,8 @@ def test_a_value_that_is_tried_is_a_fact_and_the_circuit_stays():
     other = changed(guessed, SIZE, "12 AWG")
     assert (other.cables[0].size, dict(other.cables[0].known_by)) == ("12 AWG", {})
     assert guessed.cables[0].size == "14 AWG"
+    two = replace(guessed, cables=(guessed.cables[0], replace(guessed.cables[0], id="other")))
+    assert [each.size for each in changed(two, SIZE, "12 AWG").cables] == ["12 AWG", "14 AWG"]
     assert changed(guessed, Ref("supply", "", "device"), "fuse").supply.device == "fuse"
 
 

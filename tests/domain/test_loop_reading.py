@@ -66,3 +66,11 @@ def test_the_true_length_is_never_longer_than_a_reading_allows():
         built = circuit(supply(loaded_at="end", **readings), box("end"), there)
         most, _ = longest_by_reading(there, built, rulebook)
         assert feet <= most / FOOT
+
+
+def test_the_ends_by_hand():
+    """120 V and 116 V at 10 A, off by 2 V together: 0.4 ohm, between 0.2 and 0.6; never less than none."""
+    assert loop_resistance(unloaded=120, loaded=116, amperes=10, error=2) == (0.4, 0.2, 0.6)
+    assert loop_resistance(unloaded=120, loaded=119, amperes=10, error=2) == (0.1, 0.0, 0.3)
+    assert loop_resistance(unloaded=120, loaded=121, amperes=10, error=2) == (-0.1, 0.0, 0.1)
+    assert loop_resistance(unloaded=120, loaded=123, amperes=10, error=2) == (-0.3, 0.0, 0.0)

@@ -634,3 +634,10 @@ def test_a_guess_at_another_circuits_cables_is_tried_beside_what_is_assumed_inst
     feed = feeds(("14 AWG", 2), ground=False)
     assert fill(thick, *feed).value == pytest.approx(4 + 13.5 + 2.25 + 9)
     assert fill(guessed, *feed).high == pytest.approx(4 + 13.5 + 2.25 + 9)
+
+
+def test_room_is_told_to_four_digits_and_never_more_than_there_is():
+    """250 mL are 15.2559 in^3 (1 in^3 is 16.387064 mL)."""
+    found = fill(box("b", trade_size=None, volume_m3=250e-6), *feeds(("14 AWG", 2)))
+    assert "15.25 in" in found.says
+    assert "15.255" not in " ".join((found.says, *found.working))

@@ -186,3 +186,20 @@ def test_of_a_distance_between_two_ends_the_shorter_one_is_the_worse():
     assert (found.value, found.low, found.high) == pytest.approx((4, 4, 8))
     (unread,) = told(combustible_clearance_m=6 * INCH, combustible_distance_m=None)
     assert unread.low is None
+
+
+@pytest.mark.parametrize(("lamp", "words"), [("LED", "an open LED lamp"), ("halogen", "an open hot lamp")])
+def test_the_open_lamp_is_called_by_its_kind(lamp, words):
+    (found,) = told("closet", lamp=lamp, enclosed=False)
+    assert words in found.says
+
+
+def test_what_decides_about_a_light_in_a_closet_is_named():
+    (open_lamp,) = told("closet", lamp="LED", enclosed=False)
+    assert open_lamp.keys == ("load.lamp.lamp", "load.lamp.enclosed", "load.lamp.closet_marked")
+    (hung,) = told("closet", lamp="LED", enclosed=True, mounting="pendant")
+    assert hung.keys == ("load.lamp.mounting",)
+    (near,) = told("closet", lamp="LED", enclosed=True, closet_distance_m=11 * INCH)
+    assert (near.keys, near.limit) == (("load.lamp.closet_distance",), pytest.approx(12))
+    (recessed,) = told("closet", lamp="fluorescent", closet_distance_m=5 * INCH)
+    assert recessed.limit == pytest.approx(6)

@@ -149,3 +149,18 @@ def test_a_light_in_the_place_of_another_where_no_ground_is(edition, protection,
     old = (box("old"), cable("in", "panel", "old", origin="existing", ground=False))
     lamp = load("lamp", "old", origin="added", replaces=True, **given)
     assert only(RULE, circuit(supply(protection=protection), *old, lamp), "lamp", edition).outcome is outcome
+
+
+def test_of_a_light_its_own_ground_is_looked_at_too():
+    """410.44: a luminaire has a ground lead or is double-insulated; of a fan the file says nothing of the kind."""
+    assert only(RULE, built(), "lamp").keys == ("load.lamp.grounding",)
+    missing = only(RULE, built(feed_ground=False), "lamp")
+    assert missing.keys == ("cable.feed.ground", "load.lamp.grounding")
+    fan = circuit(
+        box("new", origin="added"),
+        cable("run", "panel", "new", ground=False),
+        load("fan", "new", origin="added", kind="fan", grounding="none"),
+        driver("d", "new"),
+    )
+    assert only(RULE, fan, "fan").keys == ("cable.run.ground",)
+    assert only(RULE, fan, "d").keys == ("cable.run.ground",)
