@@ -39,7 +39,8 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
             guessed = _guessed(key, value, book)
             if key.form is not Form.WORD or row is None or not row.infer:
                 return guessed
-            return _not_excluded(guessed, value, _inferred(row.infer, part, circuit, book))
+            surely, others = without_guessed_words(circuit)
+            return _not_excluded(guessed, value, INFERENCES[row.infer](others.get(id(part), part), surely, book))
         listed = _guessed_list(kind, key, value, part, circuit, book)
         if listed is not None:
             return listed
@@ -65,7 +66,7 @@ def _inferred(name: str, part: Any, circuit: Circuit, book: Rulebook) -> Possibl
         return inferred
     guessed = INFERENCES[name](part, circuit, book)
     if guessed is None or guessed is UNSETTLED:
-        return inferred
+        return guessed if guessed is UNSETTLED else inferred
     more = [option for option in guessed.options if option not in inferred.options]
     if not more:
         return inferred

@@ -10,7 +10,7 @@ from tests.rules.build import book, box, cable, circuit, load, low_voltage_load,
 def possible(kind, room, light=None, **given):
     """What the entry can be, None where it is settled."""
     lamp = load("lamp", "new", **({"origin": "added"} | (light or {})))
-    built = circuit(site(room=room), box("new", origin="added", **given), cable("c", "panel", "new"), lamp)
+    built = circuit(site(room=room), box("new", **({"origin": "added"} | given)), cable("c", "panel", "new"), lamp)
     return next((entry.possible for entry in case_of(built, book()).entries if entry.kind == kind), None)
 
 
@@ -53,6 +53,13 @@ def test_a_guess_that_it_hangs_out_of_doors_may_be_right_or_wrong():
     """A hallway is dry; where the light does hang outdoors, its place is damp or wet. A guess says neither."""
     guess = {"mounting": "outdoors", "known_by": {"mounting": "guess"}}
     assert set(possible("box.location", "hallway", guess).options) == {"dry", "damp", "wet"}
+
+
+def test_a_box_that_is_guessed_to_be_there_already_may_be_in_any_room():
+    """A new box is in the room of the job; an old one may be anywhere, and a guess says neither."""
+    assert possible("box.room", "laundry") is None
+    words = possible("box.room", "laundry", origin="existing", known_by={"origin": "guess"}).options
+    assert {"laundry", "attic", "bedroom"} < set(words)
 
 
 def test_a_guess_leaves_out_what_the_room_rules_out():
