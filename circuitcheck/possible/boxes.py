@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from circuitcheck.circuit.model import Box, Circuit, Device, Load, OtherCable, Unbroken
-from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
 from circuitcheck.possible.usual_leads import usual_leads
 from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
@@ -99,7 +99,7 @@ def unbroken(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     Where none are listed there are none, and that is told where two more would turn the answer.
     """
     if box.unbroken is None:
-        if box.is_added:
+        if is_surely_added(box):
             return Possible(((),))
         more = (Unbroken(size=book.value("cable-of-another-circuit").text, count=2, other_circuit=True),)
         return Possible(

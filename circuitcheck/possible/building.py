@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Cable, Circuit, Framing, Load
-from circuitcheck.possible.entry import UNSETTLED, Inference, Possible
+from circuitcheck.possible.entry import UNSETTLED, Inference, Possible, is_surely_added
 from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -67,7 +67,7 @@ def replaces(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
         return None
     box = circuit.tree.box[load.box]
     there = any(not other.is_added and other.kind == "light" for other in circuit.tree.loads_at.get(box.id, ()))
-    if not load.is_added or box.is_added or load.kind not in (None, "light") or there:
+    if not load.is_added or is_surely_added(box) or load.kind not in (None, "light") or there:
         return Possible((False,))
     return UNSETTLED
 

@@ -9,6 +9,7 @@ from typing import Any, Final, TypeAlias
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 
@@ -41,6 +42,11 @@ class Possible:
     later: Later | None = None
     ask_for: str = ""
     presumed: bool = False
+
+
+def is_surely_added(part: Any) -> bool:
+    """Whether a part counts as added, and no guess says so."""
+    return bool(part.is_added) and part.known_by.get("origin") != How.GUESS
 
 
 #: What an inference answers where it has nothing to say: the table's row counts.

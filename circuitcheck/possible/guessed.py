@@ -17,7 +17,8 @@ _WORDS = (Form.WORD, Form.SIZE, Form.YES_NO)
 def without_guessed_words(circuit: Circuit) -> tuple[Circuit, dict[int, Any]]:
     """The circuit with every guessed word, size, yes and no left out; and by its identity what a part is there.
 
-    Required entries and counts stay: a guess at those is one more option of the entry itself.
+    Required entries and counts stay: a guess at those is one more option of the entry itself. ``known_by`` still tells
+    that there was a guess: where an entry that is left out can be one thing, a guess at it can be wrong.
     """
     kept = circuit.worked_out.get(without_guessed_words)
     if kept is None:
@@ -45,8 +46,7 @@ def _without(section: str, part: Any) -> Any:
     if not guessed:
         return part
     keys = SECTIONS[section].keys
-    unset = {keys[name].attribute: None for name in guessed}
-    return replace(part, known_by={key: word for key, word in part.known_by.items() if key not in guessed}, **unset)
+    return replace(part, **{keys[name].attribute: None for name in guessed})
 
 
 @cache

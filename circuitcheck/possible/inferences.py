@@ -15,7 +15,7 @@ from circuitcheck.possible.boxes import BOXES
 from circuitcheck.possible.building import BUILDING
 from circuitcheck.possible.conditions import CONDITIONS
 from circuitcheck.possible.drivers import DRIVERS
-from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
 from circuitcheck.possible.measured import MEASURED
 from circuitcheck.possible.places import PLACES
 from circuitcheck.possible.switching import SWITCHING
@@ -28,7 +28,7 @@ _METALS = ("copper", "copper-clad aluminum", "aluminum")
 
 def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A new box is in the room of the job where it does not say otherwise; an old one may be in any room."""
-    if box.room is not None or circuit.site.room is None or not box.is_added:
+    if box.room is not None or circuit.site.room is None or not is_surely_added(box):
         return UNSETTLED
     return Possible((circuit.site.room,))
 

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Circuit, Driver, Load, LowVoltageLoad
-from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
+from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 _OUTDOORS, _OTHER, _CORD, _PENDANT, _RECESSED = "outdoors", "other", "cord", "pendant", "recessed"
@@ -16,7 +17,9 @@ def _room(part: Box | Load | LowVoltageLoad, circuit: Circuit) -> str | None:
     """The room of a box or a light, or the room of the job where it does not say; None: any, as of an old box."""
     if isinstance(part, Load):
         part = circuit.tree.box[part.box]
-    if isinstance(part, Box) and not part.is_added:
+    if part.known_by.get("room") == How.GUESS:
+        return None
+    if isinstance(part, Box) and not is_surely_added(part):
         return part.room
     return part.room or circuit.site.room
 
@@ -35,7 +38,10 @@ def location(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Rooms are dry but for those that the book lists; outdoors it is damp at least."""
     if box.location is not None:
         return UNSETTLED
-    outdoors = any(load.mounting == _OUTDOORS for load in circuit.tree.loads_at.get(box.id, ()))
+    loads = circuit.tree.loads_at.get(box.id, ())
+    outdoors = any(load.mounting == _OUTDOORS for load in loads)
+    if not outdoors and any(_mounting_is_guessed(load) for load in loads):
+        return UNSETTLED
     room = _room(box, circuit)
     if room is None and not outdoors and circuit.site.room is not None:
         words = SECTIONS["box"].keys["location"].words
@@ -43,9 +49,14 @@ def location(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     return _place(room, outdoors, book)
 
 
+def _mounting_is_guessed(light: Load | LowVoltageLoad) -> bool:
+    """Whether it may hang out of doors after all, whatever room is said."""
+    return light.known_by.get("mounting") == How.GUESS
+
+
 def light_location(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
     """As for a box."""
-    if light.location is not None:
+    if light.location is not None or _mounting_is_guessed(light):
         return UNSETTLED
     return _place(_room(light, circuit), light.mounting == _OUTDOORS, book)
 

@@ -66,7 +66,7 @@ def shared_neutral(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible
     if any(cable.carries == TWO_CIRCUITS and _is_told(cable, "carries") for cable in cables):
         return Possible((True,))
     three = [cable for cable in cables if _has_a_third_wire(cable)]
-    if not three or any(cable.carries == "feed" or not _is_told(cable, "carries") for cable in three):
+    if not three or any(cable.carries == "feed" for cable in three):
         return UNSETTLED
     if any(cable.carries is None for cable in three):
         return None

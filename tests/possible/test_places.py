@@ -119,3 +119,21 @@ def test_a_low_voltage_light_is_in_the_room_of_the_job():
     assert [light.room for light in case.low_voltage_loads] == ["bathroom", "porch"]
     places = {entry.part.id: entry.possible.options for entry in case.entries if entry.attribute == "location"}
     assert places == {"strip": ("dry", "damp"), "far": ("damp", "wet")}
+
+
+@pytest.mark.parametrize(
+    "given", [{"known_by": {"origin": "guess"}}, {"room": "hallway", "known_by": {"room": "guess"}}]
+)
+def test_a_guess_at_the_room_or_at_what_is_new_tells_nothing_of_the_place(given):
+    """A box that was there already, or in another room than guessed, may stand where it is damp."""
+    lamp = load("lamp", "new", origin="added")
+    built = circuit(site(room="hallway"), box("new", **{"origin": "added"} | given), cable("c", "panel", "new"), lamp)
+    options = {entry.kind: entry.possible.options for entry in case_of(built, book()).entries}
+    assert "bathroom" in options["box.room"]
+    assert options["box.location"] == ("dry", "damp", "wet")
+    assert options["load.over_bath"] == (False, True)
+
+
+def test_a_guess_at_the_mounting_may_be_outdoors():
+    guessed = {"mounting": "wall", "known_by": {"mounting": "guess"}}
+    assert possible("box.location", "hallway", guessed).options == ("dry", "damp", "wet")
