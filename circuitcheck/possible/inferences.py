@@ -28,7 +28,8 @@ _METALS = ("copper", "copper-clad aluminum", "aluminum")
 
 def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A new box is in the room of the job where it does not say otherwise; an old one may be in any room."""
-    if box.room is not None or circuit.site.room is None or not is_surely_added(box):
+    guessed = box.known_by.get("room") == How.GUESS
+    if box.room is not None or guessed or circuit.site.room is None or not is_surely_added(box):
         return UNSETTLED
     return Possible((circuit.site.room,))
 

@@ -63,7 +63,7 @@ def light_location(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> P
 
 def light_room(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A low-voltage light is in the room of the job where it does not say otherwise; its driver may be elsewhere."""
-    if light.room is not None or circuit.site.room is None:
+    if light.room is not None or circuit.site.room is None or light.known_by.get("room") == How.GUESS:
         return UNSETTLED
     return Possible((circuit.site.room,))
 
