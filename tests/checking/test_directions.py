@@ -7,6 +7,7 @@ reason. ``make test-long`` turns every other one round, and each is noticed.
 import pytest
 
 from circuitcheck.checking import case_rules
+from circuitcheck.rules import ALL_RULES
 from tests.checking import refinement
 from tests.checking.directions import REASONS, declarations, try_directions, turned, unnoticed
 from tests.checking.shown import is_wrong, shown, try_shown
@@ -61,6 +62,13 @@ def test_every_declaration_turned_round_is_noticed_or_explained(record_property)
     explained = {f"{check}: {kind}" for each in REASONS["unseen"] for check in each["checks"] for kind in each["kinds"]}
     assert left <= explained
     record_property("noticed now", sorted(explained - left))
+
+
+def test_between_two_ranks_there_is_room_for_another_rule():
+    """Findings and pages stand in the order of the ranks; of two alike nobody could say which comes first."""
+    ranks = [rule.rank for rule in ALL_RULES]
+    assert len(set(ranks)) == len(ranks)
+    assert [rank for rank in ranks if rank % 5] == []
 
 
 def test_reasons_name_checks():

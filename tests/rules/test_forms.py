@@ -93,13 +93,6 @@ def test_the_known_parts_are_made_from_the_keys_and_what_is_possible():
     assert make_parts.FILE.read_text("utf-8").split() == make_parts.text().split(), "run: python making/make_parts.py"
 
 
-def test_between_two_ranks_there_is_room_for_another_rule():
-    """Findings and pages stand in the order of the ranks; of two alike nobody could say which comes first."""
-    ranks = [rule.rank for rule in ALL_RULES]
-    assert len(set(ranks)) == len(ranks)
-    assert [rank for rank in ranks if rank % 5] == []
-
-
 def test_what_rules_and_their_engine_hold_cannot_be_changed_by_chance():
     """Answers are kept and shared; only a node grows while the branch is laid out."""
     layers, loose = ("circuitcheck.rules", "circuitcheck.domain", "circuitcheck.checking"), set()
