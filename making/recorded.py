@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 
-from circuitcheck.case import AnyRule, CaseRule, SizeRule
+from circuitcheck.case import AnyRule, CaseRule, EvidenceRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.errors import CircuitcheckError
@@ -39,9 +41,9 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
     """Names of the tables (``ampacity``) and values (``value:ambient-base``) that a rule reads, in any edition."""
     if isinstance(rule, SizeRule):
         asked = (each for each in ALL_RULES if each.name in (*rule.must, *rule.wish))
-        return tuple(sorted({*rule.uses, *(use for each in asked for use in uses_of(each))}))
+        return tuple(sorted({*_read_by(rule), *(use for each in asked for use in uses_of(each))}))
     if not isinstance(rule, CaseRule):
-        return rule.uses
+        return _read_by(rule)
     read: set[str] = set()
     for book in map(load_rulebook, editions()):
         for circuit in circuits():
@@ -55,6 +57,36 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
             # What tells what an entry can be counts for a rule that read such an entry, not for all rules.
             read.update(name for name in possible if name not in read and _cited(book, name, cited))
     return tuple(sorted(read))
+
+
+def _read_by(rule: EvidenceRule | SizeRule) -> tuple[str, ...]:
+    """What a rule of evidence reads; of one that asks for sizes, what that reads besides the rules it asks."""
+    read: set[str] = set()
+    for book in map(load_rulebook, editions()):
+        recording = book.recording(read)
+        for circuit in circuits():
+            if isinstance(rule, SizeRule):
+                case = case_of(circuit, book)
+                case.book = recording
+                tuple(size_findings(rule, circuit, case, _case_rules(), {}, named=False))
+            else:
+                tuple(rule.check(circuit, recording))
+    return tuple(sorted(read - _told_of_entries() if isinstance(rule, SizeRule) else read))
+
+
+@cache
+def _told_of_entries() -> set[str]:
+    """What tells what entries can be: a search that changes a circuit reads it anew for each."""
+    read: set[str] = set()
+    for book in map(load_rulebook, editions()):
+        for circuit in circuits():
+            for entry in case_of(circuit, book.recording(read)).entries:
+                tuple(entry.possible.options)
+    return read
+
+
+def _case_rules() -> dict[str, CaseRule[Any]]:
+    return {rule.name: rule for rule in ALL_RULES if isinstance(rule, CaseRule)}
 
 
 def _cited(book: Rulebook, name: str, cited: set[Source]) -> bool:

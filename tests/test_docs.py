@@ -66,7 +66,7 @@ def test_every_rule_is_listed_once() -> None:
 
 @pytest.mark.parametrize("edition", editions())
 @pytest.mark.parametrize("rule", ALL_RULES, ids=lambda rule: rule.name)
-def test_what_a_rule_declares_exists_somewhere(rule: AnyRule, edition: str) -> None:
+def test_what_a_rule_reads_exists_somewhere(rule: AnyRule, edition: str) -> None:
     book = load_rulebook(edition)
     books = [load_rulebook(name) for name in editions()]
     for use in uses_of(rule):
@@ -79,18 +79,18 @@ def test_what_a_rule_declares_exists_somewhere(rule: AnyRule, edition: str) -> N
             assert any(name in one.tables for one in books), use
 
 
-def declared(rule: AnyRule, edition: str) -> set[Source]:
+def read_by(rule: AnyRule, edition: str) -> set[Source]:
     sources_of = make_checks.sources_of
     return {source for use in uses_of(rule) for source in sources_of(use, load_rulebook(edition))}
 
 
 @pytest.mark.parametrize("edition", editions())
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name)
-def test_findings_cite_only_what_the_rule_declares(path: Path, edition: str) -> None:
+def test_findings_cite_only_what_the_rule_reads(path: Path, edition: str) -> None:
     circuit = read_file(path, vocabulary())
     book = load_rulebook(edition)
     for rule in ALL_RULES:
-        allowed = declared(rule, edition)
+        allowed = read_by(rule, edition)
         for finding in findings_of(circuit, book, [rule]):
             assert finding.check == rule.name
             assert {source for source in finding.sources if source.document != "circuitcheck"} <= allowed, (

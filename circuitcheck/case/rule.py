@@ -93,7 +93,7 @@ class SizeRule:
     """A rule that asks which size of each added cable would do. It searches nothing: the engine asks other rules again.
 
     sizes: the sizes to try, thinnest first. must: the checks that must not fail; the first sets the thinnest of all.
-    wish: the check of which a caution recommends a thicker one. uses: what of the book the search itself reads.
+    wish: the check of which a caution recommends a thicker one.
     """
 
     name: str
@@ -103,7 +103,6 @@ class SizeRule:
     sizes: Callable[[Rulebook], Sequence[str]]
     must: tuple[str, ...]
     wish: tuple[str, ...]
-    uses: tuple[str, ...]
 
     @property
     def module(self) -> str:
@@ -115,14 +114,12 @@ class SizeRule:
 class EvidenceRule:
     """A rule about the entries of a file themselves: what was looked at, and by whom. It takes a guess for no answer.
 
-    uses: names of the tables (``"ampacity"``) and single values (``"value:continuous-load-factor"``) it may cite.
     check: the function. It opens nothing and remembers nothing.
     """
 
     name: str
     title: str
     rank: int
-    uses: tuple[str, ...]
     check: Callable[[Circuit, Rulebook], Iterable[Finding]]
     family: Family = Family.EVIDENCE
 

@@ -23,7 +23,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.circuit.toml"
 
 
 def rule_of(*findings: Finding) -> EvidenceRule:
-    return EvidenceRule(name="trial", title="Trial", rank=1, uses=(), check=lambda circuit, book: findings)
+    return EvidenceRule(name="trial", title="Trial", rank=1, check=lambda circuit, book: findings)
 
 
 def said(outcome: Outcome, subject: str = "a", **fields) -> Finding:

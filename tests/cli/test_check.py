@@ -19,7 +19,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 def rule_that_says(outcome: Outcome, **fields) -> EvidenceRule:
     finding = Finding(check="trial", subject="hall", outcome=outcome, says="One plain sentence.", **fields)
-    return EvidenceRule(name="trial", title="Trial", rank=1, uses=(), check=lambda circuit, book: [finding])
+    return EvidenceRule(name="trial", title="Trial", rank=1, check=lambda circuit, book: [finding])
 
 
 @pytest.fixture
@@ -98,7 +98,7 @@ def test_a_fault_of_our_own_is_status_4_in_one_line(run, only, circuit_file) -> 
     def broken(circuit, book):
         raise ZeroDivisionError("a slip of ours")
 
-    only(EvidenceRule(name="trial", title="Trial", rank=1, uses=(), check=broken))
+    only(EvidenceRule(name="trial", title="Trial", rank=1, check=broken))
     ran = run("check", circuit_file())
     assert ran.status == 4
     assert "fault of the program in check trial" in ran.out
@@ -115,7 +115,7 @@ def test_stopped_by_the_keyboard(run, only, circuit_file) -> None:
     def interrupted(circuit, book):
         raise KeyboardInterrupt
 
-    only(EvidenceRule(name="trial", title="Trial", rank=1, uses=(), check=interrupted))
+    only(EvidenceRule(name="trial", title="Trial", rank=1, check=interrupted))
     ran = run("check", circuit_file())
     assert ran.status == statuses.INTERRUPTED
     assert "Traceback" not in ran.err
@@ -197,7 +197,7 @@ def test_worst_findings_come_first_and_stop_before_all(run, only, circuit_file) 
 def spoken(subject: str, **fields) -> EvidenceRule:
     told = {"outcome": Outcome.CAUTION, "says": f"Hold {subject}.", "to_do": ("Staple it.",), **fields}
     finding = Finding(check="trial", subject=subject, **told)
-    return EvidenceRule(name="trial", title="Trial", rank=1, uses=(), check=lambda circuit, book: [finding])
+    return EvidenceRule(name="trial", title="Trial", rank=1, check=lambda circuit, book: [finding])
 
 
 def test_parts_with_one_answer_and_one_remedy_stand_together(run, only, circuit_file) -> None:

@@ -24,7 +24,7 @@ def good(circuit, book):
 
 
 RULES = tuple(
-    EvidenceRule(name=name, title=name, rank=1, uses=(), check=function)
+    EvidenceRule(name=name, title=name, rank=1, check=function)
     for name, function in (("trial", broken), ("sound", good))
 )
 

@@ -37,5 +37,4 @@ RULE = SizeRule(
     sizes=sizes,
     must=("breaker-vs-wire", "ampacity"),
     wish=("voltage-drop",),
-    uses=("branch-circuit-conductors", "conductors", "value:usual-terminals-thickest"),
 )

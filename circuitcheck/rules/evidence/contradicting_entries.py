@@ -256,16 +256,5 @@ RULE = EvidenceRule(
     name="contradicting-entries",
     title="Entries that cannot both be true",
     rank=215,
-    uses=(
-        "cable-types",
-        "value:meter-voltage-tolerance",
-        "value:loaded-voltage-rise",
-        "value:multiwire-open-together",
-        "value:one-pole-voltage-most",
-        "value:ground-for-extension",
-        "value:ungrounded-cable-types",
-        "value:driver-counted-by-input-rating",
-        "value:used-as-listed",
-    ),
     check=check,
 )

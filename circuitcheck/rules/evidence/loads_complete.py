@@ -58,6 +58,5 @@ RULE = EvidenceRule(
     name="loads-complete",
     title="Whether every load on the breaker is listed",
     rank=210,
-    uses=("value:loads-listed-by-walking",),
     check=check,
 )

@@ -65,6 +65,5 @@ RULE = EvidenceRule(
     name="loop-and-neutral",
     title="A neutral in a box at the end of a two-wire switch loop",
     rank=345,
-    uses=("value:neutral-for-luminaires",),
     check=check,
 )

@@ -67,6 +67,14 @@ class _Kinds(NamedTuple):
         return kind is None or not (kind in self.with_one_sheath or kind.endswith("in raceway"))
 
 
+class _Known(NamedTuple):
+    """What is known of old wiring at this place: the kinds of cable, what the year tells, and where that is from."""
+
+    kinds: _Kinds
+    years: _Years
+    sources: tuple[Source, ...]
+
+
 def _kinds(book: Rulebook) -> _Kinds:
     with_one = (*book.value("sheath-plastic-types").items, *book.value("sheath-armor-types").items)
     return _Kinds(book.value("wiring-types-to-stop").items, book.value("older-cable-types"), with_one)
@@ -77,10 +85,9 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     guessed_work = () if has_certain_work(circuit) else guessed_origins(circuit)
     if not has_added_work(circuit) and not guessed_work:
         return
-    stops, kinds = book.value("wiring-types-to-stop"), _kinds(book)
+    stops = book.value("wiring-types-to-stop")
     since, until = book.value("aluminum-branch-years-from"), book.value("aluminum-branch-years-to")
     cloth_until = book.value("cloth-sheath-until")
-    sources = (stops.source, since.source, until.source)
     wired = circuit.site.wired
     if circuit.site.known_by.get("wired") == How.GUESS:
         wired = None
@@ -89,12 +96,13 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         aluminum=wired is None or since.number <= wired <= until.number,
         cloth=wired is None or wired <= cloth_until.number,
     )
+    known = _Known(_kinds(book), years, (stops.source, since.source, until.source))
     for cable in circuit.tree.branch_cables:
         origin_is_guessed = cable.known_by.get("origin") == How.GUESS
         if cable.is_added and not origin_is_guessed:
             continue
         looked_at = _without_guesses(cable)
-        found = _answer(looked_at, kinds, years, sources, possible=_may_be_aluminum(cable, looked_at, book))
+        found = _answer(looked_at, known, possible=_may_be_aluminum(cable, looked_at, book))
         own = (str(cable.entry("origin")),) if origin_is_guessed else ()
         doubts = tuple(dict.fromkeys((*own, *guessed_work)))
         if not doubts:
@@ -140,8 +148,9 @@ def _perhaps_added(cable: Cable, found: Finding, doubts: tuple[str, ...]) -> Fin
     return replace(found, outcome=Outcome.UNDETERMINED, says=says, needs=needs, keys=needs, stop=False)
 
 
-def _answer(cable: Cable, kinds: _Kinds, years: _Years, sources: tuple[Source, ...], *, possible: bool) -> Finding:
+def _answer(cable: Cable, known: _Known, *, possible: bool) -> Finding:
     """``possible``: it may be aluminum, by its size and its print."""
+    kinds, years, sources = known
     type_key, material_key, sheath_key = (str(cable.entry(key)) for key in ("type", "material", "sheath"))
     found = Finding(
         check=RULE.name,
@@ -201,16 +210,5 @@ RULE = EvidenceRule(
     name="old-wiring",
     title="Old wiring that calls for an electrician",
     rank=220,
-    uses=(
-        "ampacity",
-        "value:wiring-types-to-stop",
-        "value:aluminum-branch-years-from",
-        "value:aluminum-branch-years-to",
-        "value:older-cable-types",
-        "value:cloth-sheath-until",
-        "value:sheath-plastic-types",
-        "value:sheath-armor-types",
-        "value:solid-copper-sizes-nm-b",
-    ),
     check=check,
 )

@@ -98,6 +98,5 @@ RULE = EvidenceRule(
     name="stop-first",
     title="Danger signs, before any arithmetic",
     rank=205,
-    uses=("value:loose-pebble-insulation", "value:wiring-stop-signs"),
     check=check,
 )

@@ -97,6 +97,5 @@ RULE = EvidenceRule(
     name="who-may",
     title="Who may do the work, and the permit",
     rank=240,
-    uses=("value:owner-exemption",),
     check=check,
 )
