@@ -37,7 +37,7 @@ def size_findings(
     known: Known,
     about: frozenset[str] | None = None,
     *,
-    named: bool = True,
+    named: bool,
 ) -> Iterator[Finding]:
     """One finding for each added cable of the branch circuit, or for those ``about`` which somebody asks.
 
