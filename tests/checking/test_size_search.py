@@ -127,3 +127,19 @@ def test_the_least_voltage_on_a_label_makes_no_size_fail():
     found = only(RULE, built, "run")
     # 10 AWG: 5 x 0.242 = 1.2 V; 12 AWG: 1.93 V, so 118.07 V
     assert (found.outcome, found.smallest, found.decided_by) == (CAUTION, "12 AWG", "voltage-drop")
+
+
+def test_a_label_that_no_thickness_meets_asks_for_none():
+    """119.99 V of 120 V: even the thickest wire of 100 ft loses more at 5 A (500 kcmil: 0.0265 ohm/kft, 0.03 V)."""
+    needs = load("lamp", "end", current_a=5, min_voltage_v=exact(119.99))
+    found = only(RULE, circuit(box("end"), cable("run", "panel", "end", length_m=100 * FOOT), needs), "run")
+    assert (found.outcome, found.smallest) == (PASS, "14 AWG")
+    assert "is unknown" not in found.says
+
+
+def test_a_label_that_no_thickness_meets_at_worst_leaves_it_open():
+    # of 0.1 A to 5 A the thickest wire loses 0.5 mV to 27 mV: at best 119.99 V arrive
+    needs = load("lamp", "end", current_a=(0.1, 5), min_voltage_v=exact(119.99))
+    found = only(RULE, circuit(box("end"), cable("run", "panel", "end", length_m=100 * FOOT), needs), "run")
+    assert (found.outcome, found.smallest) == (CAUTION, "14 AWG")
+    assert "is unknown" in found.says
