@@ -351,11 +351,10 @@ class _Merging:
 
     def _cautions_at_worst_only(self) -> bool:
         """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""
-        if self.worst is self.best or self.worst.answer is None or self.bad.outcome is not CAUTION:
+        worst, best = self.worst.answer, self.best.answer
+        if _outcome(worst) is not CAUTION or _outcome(best) is not PASS:
             return False
-        return self.best.answer is None or (
-            self.good.outcome is PASS and self.good.says.template != self.bad.says.template
-        )
+        return best is None or best.says.template != self.bad.says.template
 
     def _working(self) -> Sequence[str]:
         bad = self.asker.told(self.subject, self.worst)

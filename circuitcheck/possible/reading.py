@@ -14,7 +14,7 @@ from circuitcheck.possible.guessed import without_guessed_words
 from circuitcheck.possible.inferences import INFERENCES
 from circuitcheck.possible.measured import longest_by_reading
 from circuitcheck.possible.ranges import options_in_range
-from circuitcheck.possible.table import ANY_WORD, ANYTHING, YES_OR_NO, Declared, declared
+from circuitcheck.possible.table import ANY_WORD, ANYTHING, AS_INFERRED, YES_OR_NO, Declared, declared
 from circuitcheck.quantities import How, Interval, in_unit, rounded_up
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
@@ -165,6 +165,8 @@ def _declared(row: Declared, key: Key, later: Later | None, book: Rulebook) -> P
 
 def _options(row: Declared, key: Key, book: Rulebook) -> tuple[tuple[Any, ...], bool]:
     may_be = row.may_be
+    if may_be == AS_INFERRED:
+        raise TableError(f"possible: {row.key}: {row.infer or 'no inference'} does not say what it can be")
     if may_be == ANYTHING:
         if key.kind is None:
             raise TableError(f"possible: {row.key} is no number that can be anything")

@@ -30,6 +30,8 @@ _KEYS = {
     "checked",
 }
 ANYTHING, ANY_WORD, YES_OR_NO = "anything", "any word", "yes or no"
+#: The inference always says what the entry can be.
+AS_INFERRED = "as inferred"
 #: Forms of key that name, list or identify; they are never open, unless the table says so.
 _NEVER_OPEN = (Form.ID, Form.TEXT, Form.DATE, Form.REFERENCE)
 
@@ -38,8 +40,9 @@ _NEVER_OPEN = (Form.ID, Form.TEXT, Form.DATE, Form.REFERENCE)
 class Declared:
     """One row: what a key can be while the file does not say.
 
-    may_be: ``anything``, ``any word``, ``yes or no``, the list of all options, a table that names values of the book
-    (``values`` with ``to``: from the value to that number; ``numbers``: the items of a value), or None.
+    may_be: ``anything``, ``any word``, ``yes or no``, ``as inferred``, the list of all options, a table that names
+    values of the book (``values`` with ``to``: from the value to that number; ``numbers``: the items of a value), or
+    None.
     infer: the function in ``inferences`` that looks at the other entries first, empty where nothing is inferred.
     presumed: the first option counts, and is listed as assumed where an answer rests on it.
     absent: why the entry may be absent, so that a case holds None for it; empty where it never is.

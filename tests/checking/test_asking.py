@@ -2,10 +2,10 @@
 
 import pytest
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, order, said
+from circuitcheck.case import EACH, LESS, MORE, Answer, once, order, said
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import asking
-from circuitcheck.checking.asking import UndeclaredError, badness, other_values, subjects_of, worse_value
+from circuitcheck.checking.asking import Asker, UndeclaredError, badness, other_values, subjects_of, worse_value
 from tests.checking.trial_rules import (
     CAUTION,
     FAIL,
@@ -134,6 +134,22 @@ class TestDirections:
             assert asker.values(entry) == (9, 4)
             assert asker.case.loads[0].current_a == 9
 
+    def test_one_that_looks_at_what_was_worked_out_from_another(self):
+        @once
+        def is_paddle(case, part):
+            return part.fan == "paddle"
+
+        def way(value, part, case):
+            return value if is_paddle(case, part) else -value
+
+        made = rule(at_most(10, amperes), worse={"load.current": way, "load.fan": order("exhaust", "paddle")})
+        asker, _ = asker_of(made, light(kind="fan", fan=None, current_a=(4, 9)))
+        entry = entry_of(asker, "load.current")
+        for worst, values in ((True, (4, 9)), (False, (9, 4)), (True, (4, 9))):
+            with asker.in_case(worst=worst):
+                is_paddle(asker.case, asker.case.loads[0])
+                assert asker.values(entry) == values
+
     def test_a_case_is_the_worst_or_the_best(self):
         asker, _ = asker_of(rule(at_most(10, amperes), worse={"load.current": LESS}), light(current_a=(4, 9)))
         with asker.in_case(worst=True) as frame:
@@ -214,6 +230,13 @@ class TestWays:
         assert asker.fails(subject, worst=True, moved={}) is True
         assert asker.fails(subject, worst=True, moved={entry: 4}) is False
         assert asker.fails(subject, worst=False, moved={entry: 9}) is True
+
+
+def test_users_meet_no_undeclared_error():
+    """What a rule does not declare is tried at every value."""
+    case = case_of(light(current_a=(4, 12)), rulebook())
+    asker = Asker(rule(at_most(10, amperes)), case)
+    assert sorted(asker.ask(case.supply, worst=True).values) == [4, 12]
 
 
 class TestKept:

@@ -74,6 +74,14 @@ class TestCautions:
         found = about(rule(by_amperes((0, CAUTION), (5, PASS)), worse=CURRENT), lamp(4, 9))
         assert (found.outcome, found.says) == (CAUTION, "It is pass or caution.")
 
+    def test_it_is_no_worst_case_then(self):
+        def answer(part, case, book):
+            much = amperes(part, case) > 5
+            return Answer(part=part, outcome=PASS if much else CAUTION, says=said("Much.") if much else said("Little."))
+
+        found = about(rule(answer, worse=CURRENT), lamp(4, 9))
+        assert (found.outcome, found.says) == (CAUTION, "Little.")
+
     def test_it_does_not_where_the_rule_looks_at_the_most(self):
         made = rule(by_amperes((0, CAUTION), (5, PASS)), worse=CURRENT, at_its_most=True)
         assert about(made, lamp(4, 9)).outcome is PASS

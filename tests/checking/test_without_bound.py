@@ -75,6 +75,11 @@ class TestBesideIt:
         made = limited(400, lambda case: x(case) + y(case) / 2 + 0 * z(case))
         assert about(made, built(x=None, y=None, z=None)).needs == ("cable.x.length", "cable.y.length")
 
+    def test_what_moves_nothing_while_others_do(self):
+        # From 1 A to 2 A the number moves, with the second length it does not.
+        made = limited(10, lambda case: amperes(None, case) + x(case) + 0 * y(case))
+        assert about(made, built(x=None, y=None, current=(1, 2))).needs == ("cable.x.length",)
+
     def test_what_moves_the_limit(self):
         def answer(part, case, book):
             return Answer(
@@ -153,6 +158,16 @@ class TestNumbers:
 
         found = about(rule(answer, worse=LENGTHS), built(x=None))
         assert (found.outcome, found.low, found.high, found.value) == (FAIL, *ends, 11)
+
+    @pytest.mark.parametrize("read_at", [9, 12])
+    def test_what_fails_may_be_worse_where_one_case_reads_it(self, read_at):
+        def answer(part, case, book):
+            value = amperes(part, case)
+            value += 0 * x(case) if value == read_at else 0
+            return Answer(part=part, outcome=FAIL, says=said("So."), value=value, limit=5)
+
+        found = about(rule(answer, worse=LENGTHS), built(x=None, current=(9, 12)))
+        assert (found.outcome, found.low, found.high, found.value) == (FAIL, 9, None, 9)
 
     def test_an_open_answer_has_no_worst_number(self):
         found = about(limited(10, x), built(x=None))
