@@ -32,6 +32,10 @@ def power(written: str) -> tuple[str, str]:
         (('"measured 17 ft"', '"300 ft"'), 'Cable "to wall 1" is 300 ft long: a slip?'),
         ((SWITCH, SWITCH.replace("20", "200")), 'Box "hall switch" has 200 in^3 of room: a slip?'),
         (
+            ('"measured 17 ft"', '"17 ft"\nambient = "95 degC"'),
+            'Cable "to wall 1" runs through air of 95 degC: a slip?',
+        ),
+        (
             ("wired = 1994", "wired = 2094"),
             "The house was wired in 2094, after the date of this job, 2026-05-09: a slip?",
         ),

@@ -73,6 +73,7 @@ def test_the_way_is_upstream_first_and_cut_at_its_begin():
     assert way_to(case, 3, 2) == [2, 3]
     assert [node.depth for node in branch(case).nodes] == [1, 2, 3, 4]
     assert [node.above for node in branch(case).nodes] == [-1, 0, 1, 2]
+    assert not any(node.is_loop or node.switched for node in branch(case).nodes)
 
 
 def test_the_cable_that_loses_most_lies_before_what_it_feeds():

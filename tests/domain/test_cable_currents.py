@@ -71,6 +71,16 @@ def test_what_was_read_beyond_the_list_flows_through_the_only_cable_from_the_pan
     assert not unlisted_through(case, case.cables[0]).certain
 
 
+def test_what_both_stand_on_is_cited():
+    """A receptacle of unknown use by the planning figure, a driver by its label: both sources, each once."""
+    both = load("outlets", "b", kind="receptacle"), driver("d", "c", power_factor=1, continuous=False)
+    case = case_with(*both, driver("e", "c", power_factor=1, continuous=False))
+    with case.reading.at(lambda entry: None):
+        first, second, side = (carried_by(case, each).sources for each in case.cables)
+    assert set(first) == {*second, *side}
+    assert (len(first), len(second), len(side)) == (2, 1, 1)
+
+
 def test_a_reading_below_the_list_adds_nothing():
     case = case_with(supply(measured_current_a=1), load("near", "a", current_a=3))
     assert existing_load(case).surplus == 0

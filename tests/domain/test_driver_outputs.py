@@ -2,7 +2,9 @@
 
 import pytest
 
-from circuitcheck.domain.driver_outputs import largest_share
+from circuitcheck.case.making import case_of
+from circuitcheck.domain.driver_outputs import largest_share, outputs_of
+from tests.rules.build import book, box, circuit, driver
 
 
 @pytest.mark.parametrize(
@@ -12,3 +14,10 @@ from circuitcheck.domain.driver_outputs import largest_share
 )  # fmt: skip
 def test_the_output_that_gets_most(watts, outputs, most):
     assert largest_share(watts, outputs) == most
+
+
+@pytest.mark.parametrize(("given", "outputs"), [(None, 1), (1, 1), (2, 2), (4, 4)])
+def test_a_label_that_names_no_outputs_has_one(given, outputs):
+    case = case_of(circuit(box("b"), driver("d", "b", outputs=given)), book())
+    with case.reading.at(lambda entry: None):
+        assert outputs_of(case.drivers[0]) == outputs

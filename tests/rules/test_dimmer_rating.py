@@ -150,3 +150,11 @@ def test_more_led_than_incandescent_leaves_an_unknown_lamp_open():
     # 50 W: as LED within 60 W, as incandescent over 40 W
     found = findings(RULE, built(None, rated_led_w=60, rated_incandescent_w=40))
     assert [(each.outcome, each.needs) for each in found] == [(Outcome.UNDETERMINED, ("load.lamps.lamp",))]
+
+
+def test_the_kind_of_lights_is_named_with_its_rating():
+    (led,) = findings(RULE, built(rated_led_w=60, rated_incandescent_w=600))
+    assert "controls 50 W of LED lights; it is rated 60 W" in led.says
+    (hot,) = findings(RULE, built("halogen", rated_led_w=60, rated_incandescent_w=600))
+    assert "controls 50 W of incandescent lights; it is rated 600 W" in hot.says
+    assert (led.keys, hot.keys) == (("control.dimmer.rated_led",), ("control.dimmer.rated_incandescent",))

@@ -44,3 +44,16 @@ def test_an_old_hole_that_the_work_uses_is_asked_about():
 
 def test_an_old_hole_that_the_work_does_not_touch_says_nothing():
     assert findings(RULE, old(origin="existing")) == []
+
+
+def test_an_old_hole_of_which_nobody_says_what_runs_through_it_says_nothing():
+    hole = framing("cut", member="stud", cut="hole", origin="existing")
+    parts = box("a"), cable("run", "panel", "a"), hole, load("lamp", "a", power_w=9, origin="added")
+    assert findings(RULE, circuit(*parts)) == []
+
+
+def test_a_notch_that_may_be_a_hole_is_nearer_to_the_nail():
+    """A notch begins at the edge: none of it is covered by wood."""
+    found = only(RULE, built(cut=None, plates=False, edge_distance_m=2 * INCH), "cut")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert (found.value, found.low, found.high) == pytest.approx((0, 0, 2))

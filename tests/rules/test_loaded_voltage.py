@@ -109,3 +109,10 @@ def test_a_reading_that_was_guessed_stops_nothing_unless_all_of_it_fails():
 
 def test_no_reading_says_nothing():
     assert findings(RULE, circuit(supply(measured_voltage_v=120))) == []
+
+
+def test_the_heat_of_the_joint_is_told_now_and_at_the_rating():
+    # as above: 6.37 ohm are unexplained; at 15 A 6.37 x 225 = 1433 W
+    found = only(RULE, read(113, 1), "circuit")
+    assert "1433 W would at 15 A" in found.says
+    assert any(line.startswith("(120 V - 113 V) / 1 A = 7 ohm; 5.83 % of 120 V") for line in found.working)

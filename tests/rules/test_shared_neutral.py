@@ -154,3 +154,11 @@ def test_what_is_asked_and_where_to_look_follows_the_answer():
     assert (unread.keys, unread.ask) == (("supply.volts_between_hots",), ())
     assert "breakers open together: yes" in told.working
     assert "breakers open together: no" in alone.working
+
+
+def test_an_odd_reading_is_told_beside_breakers_that_open_alone():
+    odd = "150 V between the hots fits neither opposite legs nor one leg of 120 V"
+    alone = only(RULE, shared(handle_tie=False, poles=1, volts_between_hots_v=150), "circuit")
+    assert alone.outcome is FAIL
+    assert odd in alone.says
+    assert odd not in only(RULE, shared(handle_tie=False, poles=1, volts_between_hots_v=240), "circuit").says

@@ -62,3 +62,25 @@ def test_pebbles_and_a_smell_tell_of_both():
 def test_every_sign_that_the_file_may_name_has_advice():
     for sign in SITE.keys["signs"].words:
         assert only(RULE, circuit(site(signs=(sign,))), "circuit").to_do, sign
+
+
+def test_each_kind_of_sign_has_its_own_advice_the_most_urgent_first():
+    def told(*signs):
+        return " / ".join(only(RULE, circuit(site(signs=signs)), "circuit").to_do)
+
+    heat, old, pebbles = told("warm plates"), told("knob and tube"), told("loose pebble insulation")
+    assert "fire department" in heat
+    assert "Leave the old wiring alone" in old
+    assert "asbestos" in pebbles
+    assert "old wiring" not in heat + pebbles
+    assert "fire department" not in old + pebbles
+    assert "asbestos" not in heat + old
+    both = told("knob and tube", "loose pebble insulation", "flicker")
+    assert both == " / ".join((heat, pebbles, old))
+
+
+def test_a_guess_that_there_is_no_sign_is_no_look():
+    guessed = {"known_by": {"signs": "guess"}}
+    assert only(RULE, circuit(site(signs=(), **guessed)), "circuit").outcome is Outcome.UNDETERMINED
+    assert only(RULE, circuit(site(signs=("flicker",), **guessed)), "circuit").stop
+    assert not only(RULE, circuit(site(signs=())), "circuit").stop

@@ -221,3 +221,15 @@ def test_of_many_loads_the_first_twelve_are_named(count, more):
     says = only(RULE, circuit(box("a"), control("switch", "a", kind="switch"), *lamps), "switch").says
     assert says.endswith(f'"lamp 11"{more}.')
     assert says.count('"lamp') == 12
+
+
+def test_a_light_with_a_switch_of_its_own_or_a_plug_needs_no_wall_switch():
+    assert only(RULE, built(own_switch=True, connection="hardwired"), "lamp").outcome is Outcome.PASS
+    assert only(RULE, built(own_switch=False, connection="cord"), "lamp").outcome is Outcome.PASS
+    assert only(RULE, built(own_switch=False, connection="hardwired"), "lamp").outcome is Outcome.CAUTION
+
+
+def test_the_entry_that_decides_is_the_feed_of_the_box_or_the_missing_switch():
+    assert only(RULE, built("switched", "wall switch"), "lamp").keys == ("cable.run.carries",)
+    assert only(RULE, built(own_switch=True), "lamp").keys == ("cable.run.carries",)
+    assert only(RULE, built(own_switch=False), "lamp").keys == ("load.lamp.switched_by",)

@@ -736,3 +736,31 @@ def test_the_more_impedance_before_the_panel_the_more_is_lost():
     between_them = ends((0.1, 0.5))
     assert (between_them.low, between_them.high) == (ends(0.1).value, ends(0.5).value)
     assert between_them.value == between_them.high
+
+
+def test_a_label_that_is_not_met_fails_whatever_else_may_flow():
+    """119.5 V on the label, 6 A read: it fails by the volts in the feed alone, and no word of what may flow farther."""
+    found = only(RULE, with_reading(6, min_voltage_v=119.5), "new")
+    assert found.outcome is Outcome.FAIL
+    assert "less than the 119.5 V that its label requires" in found.says
+    assert "If it flows all the way" not in found.says
+
+
+def test_a_reading_that_changes_little_is_told_without_a_warning():
+    # 1 A read, 0.5 A on no list: 0.3 V more all the way
+    found = only(RULE, with_reading(1), "new")
+    assert found.outcome is Outcome.PASS
+    assert "If it flows all the way" not in found.says
+    assert any("measured beyond the listed loads: 0.5 A" in line for line in found.working)
+
+
+def test_where_the_measured_voltage_serves_no_load_that_is_told():
+    """600 W over 100 ft of 14 AWG, 0.614 ohm: 35 V can bring 35^2 / (4 x 0.614) = 499 W at the most."""
+    low = circuit(
+        supply(measured_voltage_v=35), box("a"), cable("run", "panel", "a", length_m=100 * FOOT),
+        load("lamp", "a", power_w=600, min_voltage_v=30),
+    )  # fmt: skip
+    found = only(RULE, low, "lamp")
+    assert found.outcome is Outcome.FAIL
+    assert found.says.startswith("No steady voltage arrives")
+    assert any("no voltage satisfies all loads" in line for line in found.working)

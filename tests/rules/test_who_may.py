@@ -58,3 +58,42 @@ def test_an_owners_permit_ends_at_the_owners_own_one_family_home():
 def test_a_guess_settles_nothing(guessed):
     built = circuit(site(work_by="licensed electrician", permit="granted", known_by={guessed: How.GUESS}), *ADDED)
     assert only(RULE, built, "circuit").outcome is Outcome.CAUTION
+
+
+@pytest.mark.parametrize(
+    ("given", "outcome", "questions"),
+    [
+        ({"owner_occupied": True, "dwelling_units": 1}, Outcome.PASS, 1),
+        ({"owner_occupied": True, "dwelling_units": 2}, Outcome.CAUTION, 3),
+        ({"owner_occupied": False, "dwelling_units": 1}, Outcome.CAUTION, 3),
+        ({"owner_occupied": None, "dwelling_units": 1}, Outcome.CAUTION, 3),
+        ({"owner_occupied": True, "dwelling_units": None}, Outcome.CAUTION, 3),
+    ],
+)
+def test_an_owner_may_in_the_own_house_with_one_dwelling(given, outcome, questions):
+    built = circuit(site(work_by="owner", permit="granted", **given), *ADDED)
+    found = only(RULE, built, "circuit")
+    assert (found.outcome, len(found.ask)) == (outcome, questions)
+
+
+def test_the_working_says_what_the_file_says_and_what_it_does_not():
+    known = only(RULE, circuit(site(work_by="owner", owner_occupied=False, dwelling_units=2), *ADDED), "circuit")
+    assert known.working == (
+        "owner lives there: no", "dwellings in the building: 2", "work by: owner", "permit: unknown",
+    )  # fmt: skip
+    assert "own one-family home" in known.says
+    bare = only(RULE, circuit(site(owner_occupied=True, permit="asked"), *ADDED), "circuit")
+    assert bare.working == (
+        "owner lives there: yes", "dwellings in the building: unknown", "work by: unknown", "permit: asked",
+    )  # fmt: skip
+    assert "does not settle it" in bare.says
+    assert only(RULE, circuit(*ADDED), "circuit").working[0] == "owner lives there: unknown"
+
+
+def test_what_is_only_guessed_settles_nothing():
+    guessed = site(work_by="licensed electrician", permit="granted", known_by={"permit": How.GUESS})
+    assert only(RULE, circuit(guessed, *ADDED), "circuit").outcome is Outcome.CAUTION
+    other = site(
+        work_by="licensed electrician", permit="granted", dwelling_units=2, known_by={"dwelling_units": How.GUESS}
+    )
+    assert only(RULE, circuit(other, *ADDED), "circuit").outcome is Outcome.PASS
