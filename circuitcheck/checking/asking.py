@@ -210,7 +210,7 @@ class Asker:
         if len(entry.possible.options) == 1 or self.presumes(entry):
             return False
         if entry.kind in self.rule.points:
-            return True
+            return entry.possible.bounded or self.direction(entry) is EACH
         if self.strict and entry.kind not in self.rule.worse:
             raise UndeclaredError(f"{self.rule.name} reads {entry.kind}")
         return entry.possible.bounded and self.direction(entry) is EACH

@@ -284,6 +284,8 @@ class _Merging:
         endless = value is None or self.no_number_far  # at worst there is no number: nothing is the worst it can be
         if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
             value, endless = good.value if outcome is FAIL else None, True
+        elif outcome is UNDETERMINED and self._goes_on():
+            value, endless = None, True
         if self._best_has_no_number():  # nothing is the best that it can be
             low, high = (low, None) if bad.at_least else (None, high)
         if endless and good.at_least:
@@ -317,6 +319,11 @@ class _Merging:
             stop=all(asked.answer is not None and asked.answer.stop for asked in (self.worst, self.best)),
             cause=bad.cause if outcome is FAIL else "",
         )
+
+    def _goes_on(self) -> bool:
+        """Whether an entry without a bound takes the number further than it stands near: together they take it on."""
+        near = (*self.worst.values, *self.best.values)
+        return bool(near) and any(not min(near) <= far <= max(near) for far in self.far_values)
 
     def _best_has_no_number(self) -> bool:
         return bool(self.worst.values) and not self.best.values

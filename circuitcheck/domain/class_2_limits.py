@@ -11,6 +11,8 @@ from circuitcheck.findings import Source
 from circuitcheck.tables.rulebook import Rulebook
 
 KINDS = ("ac", "dc")
+#: By what share of itself a number lies just above another, and surely so for whoever compares them.
+_JUST_ABOVE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,3 +46,19 @@ def voltage_steps(first: float, last: float, part: Part, case: Case) -> Iterable
     for kind in KINDS:
         steps.update(step for row in case.book.table(f"class-2-{kind}").rows if (step := row.number("up_to")))
     return sorted(step for step in steps if first < step < last)
+
+
+def ends_of_class_2(first: float, last: float, part: Part, case: Case) -> Iterable[float]:
+    """Where class 2 ends, of those voltages that lie between two, and just above, where nothing limits [V].
+
+    Below the end more volts always bring fewer amperes, and above it too.
+    """
+    ends = {case.book.table(f"class-2-{kind}").rows[-1].number("up_to") or 0.0 for kind in _kinds_of(part)}
+    sides = (side for end in ends for side in (end, end * (1.0 + _JUST_ABOVE)))
+    return sorted(side for side in sides if first < side < last)
+
+
+def _kinds_of(part: Part) -> Iterable[str]:
+    """What the output of a driver may be, without asking for it."""
+    held = vars(part)
+    return KINDS if "output_kind" in held.get("_open", {}) else (held["output_kind"],)

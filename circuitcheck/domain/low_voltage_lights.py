@@ -79,6 +79,11 @@ def keeps_power(value: Any, part: Part, case: Case) -> Any:
     return value == Law.POWER
 
 
+def longer_is_worse(value: float | None, part: Part, case: Case) -> float:
+    """A longer strip is worse; a light at one point has no length (None)."""
+    return -1.0 if value is None else value
+
+
 #: From the kind that draws least at a voltage under its own to the kind that draws most.
 DRAWS_MOST_LAST = order(Law.RESISTOR, Law.CONDUCTANCE, Law.CURRENT, Law.POWER)
 
@@ -86,7 +91,7 @@ DRAWS_MOST_LAST = order(Law.RESISTOR, Law.CONDUCTANCE, Law.CURRENT, Law.POWER)
 LIGHTS_WORSE: dict[str, Direction] = {
     "low_voltage_load.power": MORE,
     "low_voltage_load.power_per_length": MORE,
-    "low_voltage_load.length": MORE,
+    "low_voltage_load.length": longer_is_worse,
     "low_voltage_load.resistance_per_length": MORE,
     "low_voltage_load.fed_from": order(Feed.BOTH_ENDS, Feed.MIDDLE, Feed.ONE_END),
 }

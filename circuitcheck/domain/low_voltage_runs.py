@@ -56,7 +56,7 @@ class Run(NamedTuple):
 class Runs(NamedTuple):
     """All runs: by the driver, by the ids of lights and splice boxes, by the ids of cables, and by their keys.
 
-    paired: ids of cables that may share the current of a strip with another.
+    paired: the two cables that may share the current of a strip, by their ids and by that of the strip.
     """
 
     of_driver: dict[str, list[Run]]
@@ -64,7 +64,7 @@ class Runs(NamedTuple):
     with_cable: dict[str, Run]
     by_key: dict[str, Run]
     step_at: dict[str, Step]
-    paired: set[str]
+    paired: dict[str, tuple[Cable, ...]]
 
 
 @once
@@ -90,7 +90,7 @@ def low_voltage_runs(case: Case) -> Runs:
         counted = (cable, *twins[:1])
         steps.setdefault(first, []).append(Step(cable.from_id, place, counted, light, place in onward))
         left_out.setdefault(first, []).extend(other for other in others if other not in counted)
-    made = Runs({driver.id: [] for driver in case.drivers}, {}, {}, {}, {}, set())
+    made = Runs({driver.id: [] for driver in case.drivers}, {}, {}, {}, {}, {})
     for first, gathered in steps.items():
         run = Run(tree.driver[tree.driver_of[first]], tuple(gathered), tuple(left_out[first]))
         made.of_driver[run.driver.id].append(run)
@@ -99,7 +99,7 @@ def low_voltage_runs(case: Case) -> Runs:
             made.at[step.to_id] = run
             made.step_at[step.to_id] = step
             if len(step.cables) > 1:
-                made.paired.update(cable.id for cable in step.cables)
+                made.paired.update(dict.fromkeys((step.to_id, *(cable.id for cable in step.cables)), step.cables))
         for cable in (*run.cables, *run.left_out):
             made.with_cable.setdefault(cable.id, run)
     return made

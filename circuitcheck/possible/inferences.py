@@ -195,11 +195,18 @@ def low_voltage_power(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -
 
 
 def strip_length(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A strip whose length nobody gave can have any [m]."""
-    if light.length_m is not None or light.power_per_length_w_per_m is None:
+    """A strip whose length nobody gave can have any [m]; None where it is no strip.
+
+    A light of which nobody says any power may be one.
+    """
+    if light.length_m is not None or light.power_w is not None:
         return None
     kind = SECTIONS["low_voltage_load"].keys["length"].kind
-    return Possible((kind.least_si, kind.greatest_si), "length unknown", bounded=False) if kind else None
+    if kind is None:
+        return None
+    span = kind.least_si, kind.greatest_si
+    surely = light.power_per_length_w_per_m is not None
+    return Possible(span if surely else (None, *span), "length unknown", bounded=False)
 
 
 def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -209,7 +216,7 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
     """
     if light.resistance_per_length_ohm_per_m is not None:
         return None
-    if light.power_per_length_w_per_m is None and light.length_m is None:
+    if light.power_w is not None and light.length_m is None:
         return None
     worst = book.find_value("unknown-strip-resistance")
     if worst is None:

@@ -11,6 +11,7 @@ from circuitcheck.case.memory import aside
 from circuitcheck.checking import check
 from circuitcheck.checking.asking import UndeclaredError
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.findings import Verdict
 from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, amperes, at_most, judged, rule
 from tests.rules.build import book as rulebook
@@ -53,6 +54,21 @@ class TestTwoWithoutABound:
         (found,) = judged(made, built)
         assert found.outcome is OPEN
         assert set(found.needs) == {"load.a.power", "driver.d.output_voltage"}
+
+    def test_what_each_takes_on_has_no_end(self):
+        # 1,000 A-times-watts at most, and one lamp known to be too much at worst: watts and volts go on together.
+        def answer(part, case, book):
+            fails = case.loads[1].current_a > 5
+            value = case.loads[0].power_w * case.drivers[0].output_voltage_v
+            return Answer(part=part, outcome=FAIL if fails else PASS, says=said("so much"), value=value, limit=1.0)
+
+        worse = {"load.power": MORE, "driver.output_voltage": MORE, "load.current": MORE}
+        built = circuit(
+            box("b"), load("a", "b"), load("c", "b", current_a=(4, 6)), driver("d", "b", output_voltage_v=None)
+        )
+        (found,) = judged(rule(answer, worse=worse), built)
+        assert found.outcome is OPEN
+        assert (found.value, found.high) == (None, None)
 
     def test_what_has_no_number_far_away_has_no_worst_end(self):
         # At least 10 V, and none at all once the power passes 100 W: the least is open, not the most.
@@ -124,6 +140,20 @@ class TestDeclarations:
             points={"load.current": lambda low, high, part, case: (6.0,)},
         )
         assert judged(stepped, built)[0].outcome is OPEN
+
+    def test_points_of_what_has_no_bound_are_tried_far_away_only(self):
+        """Near it stands at its best end, as without points."""
+        made = rule(
+            at_most(10, lambda part, case: case.drivers[0].output_voltage_v),
+            worse={"driver.output_voltage": MORE},
+            points={"driver.output_voltage": lambda low, high, part, case: (6.0,)},
+        )
+        built = circuit(box("b"), driver("d", "b", output_voltage_v=None))
+        (found,) = judged(made, built)
+        assert (found.outcome, found.needs) == (OPEN, ("driver.d.output_voltage",))
+        assert found.low == SECTIONS["driver"].keys["output_voltage"].kind.least_si
+        (found,) = judged(made, circuit(box("b"), driver("d", "b", output_voltage_v=(4, 12))))
+        assert (found.outcome, found.low, found.high) == (OPEN, 4, 12)
 
     def test_a_rule_may_not_read_what_is_open_to_find_its_subjects(self):
         lights = rule(

@@ -7,7 +7,7 @@ import pytest
 
 from circuitcheck.possible.drivers import driver_insulation, driver_reachable
 from circuitcheck.possible.entry import UNSETTLED, Later
-from circuitcheck.possible.inferences import strip_resistance
+from circuitcheck.possible.inferences import strip_length, strip_resistance
 from circuitcheck.quantities import How
 from tests.rules.build import book, box, cable, circuit, driver, low_voltage_load
 
@@ -56,3 +56,13 @@ def test_a_light_with_a_length_has_conductors_of_its_own(power):
 def test_a_light_at_one_point_has_none():
     light = low_voltage_load("puck", power_w=3)
     assert strip_resistance(light, circuit(light), book()) is None
+    assert strip_length(light, circuit(light), book()) is None
+
+
+def test_a_light_of_which_nobody_gave_any_power_may_be_a_strip_or_none():
+    light = low_voltage_load("bare", power_w=None, length_m=None)
+    assert strip_length(light, circuit(light), book()).options[0] is None
+    assert not strip_length(light, circuit(light), book()).bounded
+    assert len(strip_resistance(light, circuit(light), book()).options) == 2
+    strip = low_voltage_load("strip", power_w=None, length_m=None, power_per_length_w_per_m=10)
+    assert None not in strip_length(strip, circuit(strip), book()).options

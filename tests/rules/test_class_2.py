@@ -115,6 +115,8 @@ def lit(length_m, **given):
 def test_lights_that_draw_more_than_any_class_2_source_gives_fail(edition):
     # 15 W/m x 7 m = 105 W; no class 2 source of 24 V is rated above 100 VA, whatever its label says.
     assert only(RULE, lit(7, output_power_w=None), "driver", edition).outcome is Outcome.FAIL
+    for rating in (96, 150):  # within a class 2 source, and a label against itself
+        assert only(RULE, lit(7, output_power_w=rating), "driver", edition).outcome is Outcome.FAIL
     # 15 W/m x 6 m = 90 W: the rating still has to be read.
     found = only(RULE, lit(6, output_power_w=None), "driver", edition)
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("driver.driver.output_power",))

@@ -4,11 +4,13 @@ Expected ampacities by hand from Table 402.5 (18 AWG 6 A, 16 AWG 8 A), Table 310
 correction table (60 degC insulation: 0.91 at 35, 0.58 at 50, none over 55 degC; 75 degC: 0.75 at 50, 0.58 at 60).
 """
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_cable import RULE
-from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, low_voltage_load, only
+from tests.rules.build import EDITIONS, FOOT, between, book, box, cable, circuit, driver, low_voltage_load, only
 
 
 def built(amperes=1.0, volts=12, rating=60, class_2=True, **given):
@@ -194,3 +196,34 @@ def test_of_two_cables_to_one_strip_the_better_one_carries_more():
     assert carried(40 * FOOT).value == pytest.approx(6 * 40 / 50, abs=0.01)
     wide = carried(between(10 * FOOT, 40 * FOOT))
     assert (wide.low, wide.high) == pytest.approx((3, 4.8), abs=0.01)
+
+
+def test_of_two_cables_of_unknown_metal_one_may_carry_more():
+    """Parallel branches share by their conductance (Ohm's law): of 6 A copper carries 6 A x k / (1 + k) beside clad
+    aluminum that resists k times as much, and clad the rest.
+    """
+    clad = book().value("copper-clad-aluminum-resistance-factor").number
+    leads = [
+        cable(each, "driver", "strip", type="class 2 cable", size="18 AWG", stranding="stranded", ambient_c=30,
+              length_m=3, material=None)
+        for each in "ab"
+    ]  # fmt: skip
+    strip = low_voltage_load("strip", power_w=72, length_m=1, resistance_per_length_ohm_per_m=1e-6,
+                             fed_from="both ends", kind="constant current")  # fmt: skip
+    source = driver("driver", "attic", output_voltage_v=12, output_power_w=100, class_2=False)
+    built = circuit(box("attic"), cable("feed", "panel", "attic"), source, *leads, strip)
+    for each in "ab":
+        found = only(RULE, built, each)
+        assert (found.low, found.high) == pytest.approx((6 / (1 + clad), 6 * clad / (1 + clad)), abs=0.01)
+
+
+def test_just_above_the_volts_of_class_2_nothing_limits_the_current():
+    """Table 11(A) ends at 30 V ac. 200 W are 4.2 A at 24 V (100 VA / 24 V), 5.6 A at 36 V, and 6.7 A just above 30 V,
+    where no class 2 source limits them; 18 AWG may carry 6 A.
+    """
+    parts = built(200 / 24, 24, 200)
+    source = driver("driver", "attic", output_voltage_v=between(24, 36), output_kind="ac", output_power_w=200)
+    found = only(RULE, replace(parts, drivers=(source,)), "lead")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("driver.driver.output_voltage",)
+    assert found.high == pytest.approx(200 / 30, abs=0.01)

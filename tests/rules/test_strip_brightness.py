@@ -5,6 +5,8 @@ light of a white diode goes with its current). A strip of 24 V with six diodes o
 seven of 2.85 V 19.9 V.
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.integrate import solve_bvp
@@ -94,3 +96,36 @@ def test_an_unknown_resistance_counts_up_to_thin_foil():
     found = only(RULE, built(4.4, 9, resistance_per_length_ohm_per_m=None), "strip")
     assert found.outcome is Outcome.CAUTION
     assert "low_voltage_load.strip.resistance_per_length" in found.assumed_keys
+
+
+def test_an_unknown_cable_leaves_it_open():
+    """A thin one dims the strip, and for aluminum of a metric size no table has a resistance."""
+    parts = built(4.4, 9)
+    unknown = cable("lead", "driver", "strip", size=None, material=None, length_m=2 * FOOT)
+    found = only(RULE, replace(parts, cables=(parts.cables[0], unknown)), "strip")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.needs == ("cable.lead.material",)
+
+
+@pytest.mark.parametrize(
+    ("kind", "outcome"),
+    [("constant current", Outcome.PASS), ("constant power", Outcome.CAUTION), (None, Outcome.CAUTION)],
+)
+def test_another_light_on_the_cable_may_keep_its_power(kind, outcome):
+    """43.2 W behind 200 ft of 16 AWG, 2 ohm: 1.8 A take 3.6 of 24 V, and 20.4 V are left; what keeps its power comes to
+    rest at 12 + sqrt(144 - 86) = 19.6 V, less than the 19.9 V of seven diodes in a row: the strip is dark.
+    """
+    parts = built(1, 1, lead_feet=200)
+    onward = cable("on", "strip", "lamp", size="10 AWG", stranding="stranded", length_m=1)
+    lamp = low_voltage_load("lamp", power_w=43.2, kind=kind)
+    lit = replace(parts, cables=(*parts.cables, onward), low_voltage_loads=(*parts.low_voltage_loads, lamp))
+    assert only(RULE, lit, "strip").outcome is outcome
+
+
+def test_a_light_of_which_nobody_knows_the_power_may_be_a_strip():
+    """It is one where its watts are given per length, and then it may be as long as any."""
+    bare = {"power_w": None, "power_per_length_w_per_m": None, "length_m": None}
+    found = only(RULE, built(**bare), "strip")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert "low_voltage_load.strip.length" in found.needs
+    assert not findings(RULE, built(**{**bare, "power_w": 20}))

@@ -35,7 +35,7 @@ from circuitcheck.case import (
 from circuitcheck.case.parts import Driver
 from circuitcheck.domain.class_2_limits import class_2_allowance, voltage_steps
 from circuitcheck.domain.driver_outputs import largest_share, outputs_of
-from circuitcheck.domain.low_voltage_lights import rated_w
+from circuitcheck.domain.low_voltage_lights import longer_is_worse, rated_w
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -69,7 +69,8 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         "ends": Amount(ends.number, "V"),
         "current": Amount(current.number, "A"),
     }
-    outcome, to_do = Outcome.FAIL, _WRONG_OUTPUT
+    outcome = Outcome.FAIL
+    to_do: tuple[str, ...] = _WRONG_OUTPUT
     sources = merge_sources((book.value("class-2-source").source,), allowed.sources)
     keys: tuple[str, ...] = ("class_2", "output_power")
     covered = not exceeds(volts, ends.number) and not exceeds(amperes, current.number)
@@ -93,18 +94,19 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
             "branch-circuit cable, splices in boxes.",
             **things,
         )
+    elif exceeds(lights_w, allowed.power_va):
+        # Whatever rating is found on the label: were it no class 2 source after all, the file would say otherwise.
+        to_do, keys = (*_FEWER, *_READ_AGAIN), ("output_power", "class_2")
+        says = said(
+            'The lights behind driver "{driver}" are rated {lights}. No class 2 source of {volts} may give more than '
+            "{most}.",
+            **things,
+        )
     elif exceeds(rating, allowed.power_va):
         outcome, to_do = Outcome.UNDETERMINED, _READ_AGAIN
         says = said(
             'Cannot tell whether driver "{driver}" is class 2: the file says so, but {rating} is more than the {most} '
             "that a class 2 source of {volts} may give.",
-            **things,
-        )
-    elif exceeds(lights_w, allowed.power_va):
-        to_do, keys = _FEWER, ("output_power", "class_2")
-        says = said(
-            'The lights behind driver "{driver}" are rated {lights}. No class 2 source of {volts} may give more than '
-            "{most}.",
             **things,
         )
     else:
@@ -160,7 +162,7 @@ RULE = CaseRule[Driver](
         "driver.output_power": MORE,
         "low_voltage_load.power": MORE,
         "low_voltage_load.power_per_length": MORE,
-        "low_voltage_load.length": MORE,
+        "low_voltage_load.length": longer_is_worse,
     },
     points={"driver.output_voltage": voltage_steps},
 )

@@ -16,7 +16,7 @@ from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family
 from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, feeding, not_in_tables, output_v, run_sources, solved_run
-from circuitcheck.domain.low_voltage_lights import FALLING, law_of, rated_w
+from circuitcheck.domain.low_voltage_lights import FALLING, law_of, longer_is_worse, rated_w
 from circuitcheck.domain.low_voltage_runs import Run, low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Law
@@ -77,10 +77,11 @@ def _drawn(case: Case, run: Run) -> float:
     return sum(volts * own.get(light.id, 0.0) if law_of(light) in FALLING else rated_w(light) for light in run.lights)
 
 
-def _longer(value: float, part: Part, case: Case) -> float:
+def _longer(value: float | None, part: Part, case: Case) -> float:
     """A longer strip draws more where its watts are given by length; else its own conductors only lose more."""
     by_length = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is not None
-    return -value if by_length else value
+    worse = longer_is_worse(value, part, case)
+    return -worse if by_length else worse
 
 
 RULE = CaseRule[Driver](

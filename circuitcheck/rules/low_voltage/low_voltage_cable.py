@@ -13,7 +13,7 @@ What to do: take a thicker conductor, cable with insulation for a higher tempera
 Cannot see: the thin copper of the strip itself, and connectors. For sizes under 14 AWG the figures for fixture wires
 stand in, since the code has none for class 2 cable that feeds lights. Other metals in thin sizes count with the
 current that heats them as much; thinner than 18 AWG there is no figure. Where two cables feed the two ends of one strip
-and size or metal of one of them is unknown, the other may carry a little more than is said here.
+and the size of one of them is unknown, the other may carry a little more than is said here.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ from circuitcheck.case import (
     said,
 )
 from circuitcheck.case.parts import Cable, Driver, Part
-from circuitcheck.domain.class_2_limits import class_2_allowance
+from circuitcheck.domain.class_2_limits import class_2_allowance, ends_of_class_2
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE
 from circuitcheck.domain.conductor_ampacity import COPPER, equivalent_size, has_aluminum
 from circuitcheck.domain.driver_outputs import outputs_of
@@ -202,12 +202,17 @@ def _type_in_air(value: Any, part: Part, case: Case) -> Any:
     return (-first, *rest) if _in_cool_air(part, case) else (first, *rest)
 
 
-def _of_a_pair(direction: Direction) -> Direction:
-    """Of two cables to one strip the better one carries more, so neither way is always worse."""
+def _of_a_pair(direction: Direction, *, of_known_size: bool = False) -> Direction:
+    """Of two cables to one strip the better one carries more, so neither way is always worse.
+
+    The less the strip's own conductors resist, the more uneven they share. ``of_known_size``: where a size is open it
+    makes far more than the entry does, and trying every size with every value of it would take too long.
+    """
 
     def worse(value: Any, part: Part, case: Case) -> Any:
-        paired = isinstance(part, Cable) and part.id in low_voltage_runs(case).paired
-        return EACH if paired else direction(value, part, case)
+        pair = low_voltage_runs(case).paired.get(part.ref.id, ())
+        each = pair and not (of_known_size and any("size" in vars(cable).get("_open", {}) for cable in pair))
+        return EACH if each else direction(value, part, case)
 
     return worse
 
@@ -224,6 +229,10 @@ RULE = CaseRule[Cable](
         **CONDITIONS_WORSE,
         "cable.length": _of_a_pair(MORE),
         "cable.size": _of_a_pair(_carries_less),
+        "cable.material": _of_a_pair(CONDITIONS_WORSE["cable.material"], of_known_size=True),
+        "cable.stranding": _of_a_pair(RUN_WORSE["cable.stranding"], of_known_size=True),
+        "cable.conductor_temperature": _of_a_pair(MORE, of_known_size=True),
+        "low_voltage_load.resistance_per_length": _of_a_pair(MORE, of_known_size=True),
         "cable.insulation_temperature": _insulation_in_air,
         "cable.type": _type_in_air,
         "low_voltage_load.kind": keeps_power,
@@ -231,4 +240,5 @@ RULE = CaseRule[Cable](
         "driver.output_kind": EACH,
         "driver.class_2": LESS,
     },
+    points={"driver.output_voltage": ends_of_class_2},
 )

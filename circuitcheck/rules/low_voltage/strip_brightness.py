@@ -17,10 +17,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import LowVoltageLoad, Part
+from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, not_in_tables, output_v, run_sources, solved_for
-from circuitcheck.domain.low_voltage_lights import is_strip
+from circuitcheck.domain.low_voltage_lights import is_strip, keeps_power
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Feed, Law, drawn_share
@@ -28,10 +29,13 @@ from circuitcheck.tables.rulebook import Rulebook
 
 
 def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
-    """How much less light one strip gives at its darkest point [percent]; None where its light holds or is unknown."""
+    """How much less light one strip gives at its darkest point [percent]; None where its light holds."""
     run = low_voltage_runs(case).at.get(light.id)
-    if run is None or not is_strip(light) or light.kind != Law.RESISTOR or not_in_tables(case, run.key) is not None:
+    if run is None or not is_strip(light) or light.kind != Law.RESISTOR:
         return None
+    missing = not_in_tables(case, run.key)
+    if missing is not None:
+        return not_in_tables_answer(light, missing, "percent")
     state, volts = solved_for(case, run, light), output_v(run.driver)
     shares = book.value("resistor-strip-diode-share"), book.value("resistor-strip-diode-share-most")
     near = far = 0.0  # where no voltage serves the run the strip is dark
@@ -97,9 +101,15 @@ def _cures(light: LowVoltageLoad) -> tuple[str, ...]:
     )
 
 
-def _with_resistors(value: Any, part: Part, case: Case) -> bool:
-    """Only a strip with resistors gives visibly less light; what another light draws is counted at its rating."""
-    return bool(value == Law.RESISTOR)
+def _kind(value: Any, part: Part, case: Case) -> Any:
+    """Only a strip with resistors gives visibly less light; of the other lights on its cable those that keep their
+    power take most from it. A strip that shares its cable may count both ways.
+    """
+    run = low_voltage_runs(case).at.get(part.ref.id)
+    alone = run is None or len(tuple(run.lights)) == 1
+    if alone:
+        return value == Law.RESISTOR
+    return EACH if isinstance(part, LowVoltageLoad) and is_strip(part) else keeps_power(value, part, case)
 
 
 RULE = CaseRule[LowVoltageLoad](
@@ -109,5 +119,5 @@ RULE = CaseRule[LowVoltageLoad](
     rank=135,
     subjects=lambda case: case.low_voltage_loads,
     answer=answer,
-    worse={**RUN_WORSE, "low_voltage_load.kind": _with_resistors},
+    worse={**RUN_WORSE, "low_voltage_load.kind": _kind},
 )
