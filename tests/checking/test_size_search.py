@@ -7,6 +7,7 @@ By hand: NFPA 70, Table 210.24 (15 A 14 AWG, 20 A 12 AWG, 30 A 10 AWG), Table 31
 
 import pytest
 
+from circuitcheck.checking import other_sizes
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.wire_size import RULE
 from tests.rules.build import FOOT, box, cable, circuit, driver, exact, findings, load, only, supply
@@ -143,3 +144,20 @@ def test_a_label_that_no_thickness_meets_at_worst_leaves_it_open():
     found = only(RULE, circuit(box("end"), cable("run", "panel", "end", length_m=100 * FOOT), needs), "run")
     assert (found.outcome, found.smallest) == (CAUTION, "14 AWG")
     assert "is unknown" in found.says
+
+
+@pytest.mark.parametrize(
+    ("built", "outcome"),
+    [
+        (run(), Outcome.PASS),
+        (run(amperes=11.7, feet=197), Outcome.CAUTION),  # 11.7 A x 1.21 ohm: far more than 3 %
+        (run(breaker=20), Outcome.FAIL),
+        (run(type="UF-B", size="12 AWG", material=None), Outcome.PASS),
+        (run(breaker=20, type="UF-B", size="12 AWG", material=None), Outcome.UNDETERMINED),  # aluminum: 15 A at most
+    ],
+)
+def test_where_no_other_size_is_tried_the_planned_one_is_answered(monkeypatch, built, outcome):
+    monkeypatch.setattr(other_sizes, "MOST_TRIES", -1)
+    found = only(RULE, built, "run")
+    assert found.outcome is outcome
+    assert ("cable.run.material" in found.needs) is (outcome is Outcome.UNDETERMINED)

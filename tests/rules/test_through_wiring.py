@@ -1,5 +1,7 @@
 """Recessed lights pass the circuit on only as their label says (410.64, 410.21)."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.findings import Outcome
@@ -95,3 +97,11 @@ def test_of_several_cables_the_one_with_thicker_wire_is_named():
     found = only(RULE, circuit(*parts), "can")
     assert found.outcome is Outcome.FAIL
     assert '"out" has thicker wire than the 14 AWG' in found.says
+
+
+def test_a_light_on_a_box_of_its_own_is_spoken_of_only_where_the_work_hangs_it_and_the_circuit_goes_on():
+    own = {"trade_size": "4 x 2-1/8 octagon"}
+    assert only(RULE, built(None, **own), "can").outcome is Outcome.CAUTION
+    assert findings(RULE, built(None, onward=False, **own)) == []
+    there = built(None, **own)
+    assert findings(RULE, replace(there, loads=(replace(there.loads[0], origin="existing"),))) == []
