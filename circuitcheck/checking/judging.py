@@ -84,6 +84,8 @@ class _Merging:
         self.wild: tuple[OpenEntry, ...] = ()
         #: The values of cases in which an entry without a bound goes far and changes no outcome.
         self.far_values: tuple[float, ...] = ()
+        #: Entries without a bound that are read once another one goes far.
+        self.read_far: dict[OpenEntry, None] = {}
         self.farthest = self.bad
         #: Whether there is no number any more where one goes far.
         self.no_number_far = False
@@ -147,6 +149,7 @@ class _Merging:
         alone = tuple(
             entry for entry in unbounded if any(self._goes_far({entry: value}) for value in self.asker.values(entry))
         )
+        unbounded |= self.read_far  # a light that turns out to be a strip has a length
         if alone or len(unbounded) < 2:
             return alone
         together = {entry: worse_value(self.asker, entry) for entry in unbounded}
@@ -162,6 +165,7 @@ class _Merging:
         """Whether entries without a bound change the outcome of either case at these values of them."""
         far = self.asker.ask(self.subject, worst=True, moved=moved)
         good = self.asker.ask(self.subject, worst=False, moved=moved)
+        self.read_far |= dict.fromkeys((*far.unbounded, *good.unbounded))
         if _outcome(far.answer) is _outcome(self.worst.answer) and _outcome(good.answer) is _outcome(self.best.answer):
             self.far_values += (*far.values, *good.values)
             if far.answer is not None and far.answer.value is None:

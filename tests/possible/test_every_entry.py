@@ -387,4 +387,9 @@ def test_a_strip_has_a_length_and_conductors_of_its_own():
     assert (possible.options, possible.bounded) == ((key.least_si, key.greatest_si), False)
     least, most = options("low_voltage_load.resistance_per_length", **given)
     assert least == 0 < most
-    assert options("low_voltage_load.length") == options("low_voltage_load.resistance_per_length") == (None,)
+    at_one_point = {"low_voltage_load": {"power_w": LIT}}
+    for name in ("length", "resistance_per_length"):
+        assert options(f"low_voltage_load.{name}", **at_one_point) == (None,)
+    # of which nobody says any power it may be either
+    assert options("low_voltage_load.length") == (None, key.least_si, key.greatest_si)
+    assert options("low_voltage_load.resistance_per_length") == (least, most)
