@@ -97,3 +97,10 @@ def test_who_knows_is_asked_only_where_the_print_decides():
     assert "jacketed" in only(RULE, built("MC", "outdoors", "wet"), "run").ask[0]
     assert not only(RULE, built("NM-B", "outdoors", "wet"), "run").ask
     assert not only(RULE, built("UF-B", "underground"), "run").ask
+
+
+def test_where_it_runs_is_said_in_words():
+    assert "may not run outdoors" in only(RULE, built("NM-B", "outdoors", "wet"), "run").says
+    assert "may not run underground" in only(RULE, built("NM-B", "underground"), "run").says
+    assert "may run in a crawl space" in only(RULE, built("UF-B", "crawl space"), "run").says
+    assert "place: underground; type: NM-B" in only(RULE, built("NM-B", "inside", run="buried"), "run").working

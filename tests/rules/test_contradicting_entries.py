@@ -140,3 +140,26 @@ def test_a_two_wire_circuit_of_240_v_has_no_neutral(volts, conductors, count):
     named = [each for each in found if "box.a.neutral" in each.needs]
     assert len(named) == count
     assert all("supply.voltage" in each.needs for each in named)
+
+
+def two_wires_of_240_v(conductors=2, neutral=True, volts=240, box_known=None, **given):
+    return asked(
+        supply(voltage_v=volts),
+        box("a", neutral=neutral, known_by=box_known or {}),
+        cable("feed", "panel", "a", conductors=conductors, **given),
+    )
+
+
+def test_a_neutral_of_a_circuit_whose_two_wires_are_both_hot():
+    """240 V between two wires of one cable leave no conductor for a neutral."""
+    keys = ("box.a.neutral", "supply.voltage", "cable.feed.conductors")
+    assert two_wires_of_240_v() == [("a", Outcome.UNDETERMINED, keys)]
+    assert two_wires_of_240_v(conductors=3) == []
+    assert two_wires_of_240_v(neutral=False) == []
+    assert two_wires_of_240_v(neutral=None) == []
+    assert two_wires_of_240_v(volts=120) == []
+    assert two_wires_of_240_v(known_by={"conductors": How.GUESS}) == []
+    assert two_wires_of_240_v(box_known={"neutral": How.GUESS}) == []
+    assert asked(supply(voltage_v=240), box("a", neutral=True)) == []  # no cable, so no two wires
+    other = cable("other", "panel", "b", conductors=3)
+    assert asked(supply(voltage_v=240), box("a", neutral=True), box("b"), cable("feed", "panel", "a"), other) == []

@@ -51,3 +51,18 @@ def test_guess_that_decides():
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("load.thing.current",)
     assert judged(plugged(current_a=guess(9))).outcome is Outcome.PASS
+
+
+def test_only_what_plugs_in_is_one_plugged_in_load():
+    assert findings(RULE, circuit(box("b"), load("lamp", "b", power_w=60, connection="hardwired"))) == []
+    assert len(findings(RULE, circuit(box("b"), load("lamp", "b", power_w=60, connection="cord")))) == 1
+    assert len(findings(RULE, circuit(box("b"), load("pc", "b", kind="receptacle", apparent_va=60)))) == 1
+    assert findings(RULE, circuit(box("b"), load("none", "b", power_w=0, connection="cord"))) == []
+    assert findings(RULE, circuit(box("b"), load("none", "b", power_w=60, connection="cord", quantity=0))) == []
+
+
+def test_the_working_has_both_sides():
+    # 1500 W / 120 V = 12.5 A; 0.8 x 15 A = 12 A (210.23(A)(1))
+    found = judged(plugged(power_w=1500))
+    assert list(found.working) == ["1500 W / power factor 1 / 120 V = 12.5 A each", "limit: 0.8 x 15 A = 12 A"]
+    assert "alone draws 12.5 A, more than the 12 A" in found.says

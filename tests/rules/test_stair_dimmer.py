@@ -46,3 +46,23 @@ def test_a_dimmer_alone_is_the_business_of_the_check_of_switches():
 def test_what_is_unknown_is_asked():
     assert stair("dimmer", None) == [(Outcome.UNDETERMINED, ("control.high.kind",))]
     assert stair("dimmer", "switch", risers=None) == [(Outcome.UNDETERMINED, ("site.stair_risers",))]
+
+
+def test_both_are_named_the_one_that_dims_first():
+    def says(low, high):
+        parts = (
+            site(room="stairway", stair_risers=13), box("below"), box("above"), box("new", origin="added"),
+            cable("feed", "panel", "below", origin="existing", carries="feed"),
+            cable("across", "below", "above", origin="existing", carries="travelers", conductors=3),
+            cable("up", "below", "new", carries="switched", switched_by="low"),
+            control("low", "below", origin="existing", kind=low, ways="three-way", with_id="high"),
+            control("high", "above", origin="existing", kind=high, ways="three-way"),
+            load("lamp", "new", origin="added", switched_by="low"),
+        )  # fmt: skip
+        (found,) = findings(RULE, circuit(*parts))
+        return found.says
+
+    assert says("dimmer", "switch") == '"low" dims the light "lamp" on the stair, and "high" can only switch it.'
+    assert says("switch", "dimmer") == '"high" dims the light "lamp" on the stair, and "low" can only switch it.'
+    assert says("dimmer", "dimmer").startswith('"low" and "high" dim the light "lamp" on the stair')
+    assert says("dimmer", "sensor").startswith('"low" and "high" dim the light "lamp" on the stair')

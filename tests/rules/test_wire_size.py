@@ -255,3 +255,35 @@ def test_where_only_the_breaker_is_open_its_handle_is_read_first():
     found = only(RULE, made, "run")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.breaker",))
     assert "handle" in found.to_do[0]
+
+
+def test_the_sentence_about_a_size_that_is_not_planned_yet():
+    """Table 210.24: 20 A 12 AWG; nothing else is open."""
+    found = only(RULE, one_run(None, breaker=20), "run")
+    assert found.says == 'Cable "run" needs at least 12 AWG; which size is planned is not given.'
+    assert found.to_do == ('Plan 12 AWG for cable "run".',)
+
+
+def test_the_sentences_about_a_planned_size():
+    assert only(RULE, one_run("14 AWG"), "run").says == (
+        '14 AWG is enough for cable "run": the thinnest that does is 14 AWG.'
+    )
+    thin = only(RULE, one_run("14 AWG", breaker=20), "run")
+    assert thin.says == 'Cable "run" needs at least 12 AWG, not 14 AWG: the breaker decides.'
+    assert thin.to_do == ('Plan 12 AWG for cable "run".',)
+    far = only(RULE, one_run("14 AWG", breaker=20, feet=100, watts=1440), "run")  # 12 A: 4.6 V on 12 AWG, 2.9 V on 10
+    assert far.says == (
+        'Cable "run" needs at least 12 AWG, not 14 AWG: the breaker decides; '
+        "10 AWG would also meet what is recommended."
+    )
+    long = only(RULE, one_run("12 AWG", feet=100, watts=1440), "run")
+    assert long.says == (
+        '12 AWG is allowed for cable "run", but 10 AWG is recommended: the voltage lost on the way decides.'
+    )
+    assert only(RULE, one_run("14 AWG", type="NM", ambient_c=60), "run").says == (
+        'No conductor size of this kind does for cable "run": in its conditions none may keep this breaker.'
+    )
+    either = only(RULE, one_run("14 AWG", breaker=(15, 20)), "run")
+    assert either.says == (
+        'Cannot tell yet whether 14 AWG is enough for cable "run": 14 AWG may do, and 12 AWG would do in any case.'
+    )
