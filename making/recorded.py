@@ -22,18 +22,22 @@ ROOT = Path(__file__).parents[1]
 
 
 @cache
-def circuits() -> tuple[Circuit, ...]:
-    """The examples and the cases of the tests; those that name keys still to come are left out."""
+def circuits() -> tuple[tuple[Circuit, tuple[str, ...]], ...]:
+    """The examples, each under every edition, and the cases of the tests, each under its own.
+
+    Those that name keys still to come are left out.
+    """
     return tuple(_circuits())
 
 
-def _circuits() -> Iterator[Circuit]:
+def _circuits() -> Iterator[tuple[Circuit, tuple[str, ...]]]:
     for folder in ("examples", "tests/cases"):
         for path in sorted((ROOT / folder).glob("*.circuit.toml")):
             try:
-                yield read_file(path, vocabulary())
+                circuit = read_file(path, vocabulary())
             except CircuitcheckError:
                 continue
+            yield circuit, tuple(editions()) if folder == "examples" else (circuit.job.rulebook,)
 
 
 @cache
@@ -45,8 +49,8 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
     if not isinstance(rule, CaseRule):
         return _read_by(rule)
     read: set[str] = set()
-    for book in map(load_rulebook, editions()):
-        for circuit in circuits():
+    for circuit, under in circuits():
+        for book in map(load_rulebook, under):
             possible: set[str] = set()
             case = case_of(circuit, book.recording(possible))
             case.book = book.recording(read)

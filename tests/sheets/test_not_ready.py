@@ -1,6 +1,7 @@
 """A plan that is not ready tells what must change or be found out, and holds no step that an answer could undo."""
 
 import re
+from functools import cache
 
 import pytest
 
@@ -19,6 +20,9 @@ from tests.rules.build import CUBIC_INCH, box, cable, circuit, fixture_wires, lo
 from tests.sheets.build import MADE, example, flat, plan
 
 SEEDS = range(120)
+FEW_OR_ALL = pytest.mark.parametrize(
+    "seeds", [SEEDS[:40], pytest.param(SEEDS, marks=pytest.mark.long)], ids=["few", "all"]
+)
 
 #: Sections that lead to joining, closing or power.
 WORK = ("Shut off, and prove it dead", "Splices and terminations", "Checks after")
@@ -40,8 +44,15 @@ def steps(outline):
     return [row.cells[1].text for row in order.blocks[0].rows if len(row.cells) > 1] if order else []
 
 
+@cache
 def random_built(seed):
     return read_circuit(written(random_circuit(seed)), f"seed {seed}", vocabulary())
+
+
+@cache
+def random_report(seed):
+    built = random_built(seed)
+    return check(built, load_rulebook(built.job.rulebook))
 
 
 def calm(*parts, **of_site):
@@ -83,13 +94,13 @@ def test_a_plan_with_nothing_open_is_whole():
     assert "On paper every check passes. Still needed:" in flat(outline)
 
 
-def test_random_plans():
+@FEW_OR_ALL
+def test_random_plans(seeds):
     """Fails: no work at all. Something unknown: no joining, and only cable that no open answer speaks about."""
     seen = set()
-    for seed in SEEDS:
-        built = random_built(seed)
+    for seed in seeds:
+        built, report = random_built(seed), random_report(seed)
         book = load_rulebook(built.job.rulebook)
-        report = check(built, book)
         ready = readiness_of(report, wiring_of(built))
         outline = plan_outline(report, built, book, digest="ab" * 32, tool="circuitcheck 0.0", made=MADE)
         seen.add(ready.state)
@@ -107,11 +118,11 @@ def test_random_plans():
     assert State.MUST_CHANGE in seen
 
 
-def test_only_what_must_change_is_left_of_a_random_failing_plan():
+@FEW_OR_ALL
+def test_only_what_must_change_is_left_of_a_random_failing_plan(seeds):
     """Half of the random circuits fail somewhere; each fail stands in the table of what must change."""
-    for seed in SEEDS[::4]:
-        built = random_built(seed)
-        report = check(built, load_rulebook(built.job.rulebook))
+    for seed in seeds[::4]:
+        built, report = random_built(seed), random_report(seed)
         fails = {check_words(one.check) for one in report.findings if one.outcome is Outcome.FAIL}
         if not fails or report.stop:
             continue

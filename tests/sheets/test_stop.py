@@ -91,9 +91,11 @@ def test_the_search_for_requests_finds_them():
         assert len(requests(paper(kind, example("den")))) > 4, kind
 
 
+@pytest.mark.parametrize("seeds", [range(20), pytest.param(range(20, 80), marks=pytest.mark.long)], ids=["few", "more"])
 @pytest.mark.parametrize("kind", PAPERS)
-def test_random_circuits_that_stop(kind):
-    for seed in range(60):
+def test_random_circuits_that_stop(kind, seeds):
+    assert len(seeds) >= len(SIGNS)
+    for seed in seeds:
         outline = paper(kind, stopped(seed))
         assert outline.banner == "Stop: nothing to be done yet"
         assert requests(outline) == [], seed
