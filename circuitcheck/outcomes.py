@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from circuitcheck.findings import Finding, Outcome, Verdict
+from circuitcheck.refs import Ref
 
 OUTCOME_WORD: dict[Outcome, str] = {
     Outcome.FAIL: "FAIL",
@@ -75,7 +76,7 @@ def _part_word(finding: Finding) -> str:
     """What kind of part a finding is about, by the entries that it names; empty where none tells."""
     paths: Iterable[str] = (*finding.keys, *finding.needs, *finding.assumed_keys)
     for path in paths:
-        section, _, rest = path.partition(".")
-        if rest.startswith(f"{finding.subject}."):
-            return PART_WORD.get(section, "")
+        part = Ref.of_part(path)
+        if part.id.startswith(f"{finding.subject}."):
+            return PART_WORD.get(part.section, "")
     return ""

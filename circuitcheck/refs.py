@@ -15,6 +15,15 @@ class Ref(NamedTuple):
     id: str = ""
     key: str = ""
 
+    @classmethod
+    def of_part(cls, path: str) -> Ref:
+        """The part that ``box.hall.east`` or ``supply`` names: all that stands behind the first dot is its id.
+
+        A path that ends in a key is read by ``circuit.guide.entry_ref``, which knows the keys.
+        """
+        section, _, part_id = path.partition(".")
+        return cls(section, part_id)
+
     @property
     def part(self) -> Ref:
         """The part without the key."""

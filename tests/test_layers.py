@@ -18,7 +18,7 @@ MAY_IMPORT = {
     "errors": set(),
     "text": set(),
     "safety": set(),
-    "outcomes": {"findings"},
+    "outcomes": {"findings", "refs"},
     "refs": set(),
     "quantities": {"errors", "text"},
     "circuit": BOTTOM,

@@ -226,13 +226,14 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
 
 def _stuck(kind: _Kind, report: Report) -> str | None:
     """The check that fails or is open already about what grows, and names it; None where nothing does at a glance."""
-    entries = (kind.changes.replace(".", f".{kind.of.partition('.')[2]}.", 1),) if kind.changes else ()
+    of = Ref.of_part(kind.of)
+    entries = (kind.changes.replace(".", f".{of.id}.", 1),) if kind.changes else ()
     for finding in report.findings:
         if finding.outcome not in _WORST:
             continue
         if any(entry in finding.needs or entry in finding.keys for entry in entries):
             return finding.check
-        own = kind.of.startswith("load.") and finding.subject in (kind.of.partition(".")[2], _LOAD_SHARE[1])
+        own = of.section == "load" and finding.subject in (of.id, _LOAD_SHARE[1])
         if own and finding.check in (_LOAD_SHARE[0], "voltage-drop"):
             return finding.check
     return None

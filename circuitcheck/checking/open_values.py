@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from circuitcheck.case import Case
-from circuitcheck.circuit.guide import key_of
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key
 from circuitcheck.possible import Possible
@@ -33,14 +33,8 @@ class OpenValues:
 
 def ref_of(path: str) -> Ref | None:
     """``cable.feed.length`` as section, id and key; None for a path that names no key of a part."""
-    found = key_of(path)
-    if found is None:
-        return None
-    section, key = found
-    if not SECTIONS[section].many:
-        return Ref(section, "", key)
-    part_id = path[len(section) + 1 : -len(key) - 1]
-    return Ref(section, part_id, key) if path == f"{section}.{part_id}.{key}" else None
+    ref = entry_ref(path)
+    return ref if ref.key and path == str(ref) else None
 
 
 def open_values(path: str, case: Case) -> OpenValues | None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from circuitcheck.circuit.guide import how_to_find, visit_of
+from circuitcheck.circuit.guide import entry_ref, how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.short.written_key import written_key
 from circuitcheck.findings import Finding, Outcome, Unknown
+from circuitcheck.refs import Ref
 
 
 def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown, ...]:
@@ -26,9 +27,9 @@ def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown,
         Unknown(
             key=key,
             decides=key in deciding,
-            how_to_find=how_to_find(key, planned=key.rpartition(".")[0] in planned),
+            how_to_find=how_to_find(key, planned=entry_ref(key).part in planned),
             written=written_key(key, circuit),
-            visit=visit_of(key, planned=key.rpartition(".")[0] in planned),
+            visit=visit_of(key, planned=entry_ref(key).part in planned),
         )
         for key in dict.fromkeys((*deciding, *others))
     )
@@ -45,10 +46,10 @@ def most_named_first(findings: Iterable[Finding]) -> dict[str, int]:
     return {key: answers[key] for key in sorted(answers, key=lambda key: (-answers[key], -round(shares[key], 9)))}
 
 
-def _planned(circuit: Circuit) -> set[str]:
-    """The parts that are still to come, as ``section.id``."""
+def _planned(circuit: Circuit) -> set[Ref]:
+    """The parts that are still to come."""
     return {
-        f"{section.name}.{part.id}"
+        Ref(section.name, part.id)
         for section in SECTIONS.values()
         if section.many
         for part in getattr(circuit, section.attribute)

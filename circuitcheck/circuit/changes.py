@@ -81,9 +81,9 @@ class _Reader:
         if not isinstance(given, str):
             self._faults.add(path, "this names no part", given=given_text(given), allowed='such as "box.attic"')
             return None
-        section, _, part_id = given.partition(".")
+        section, part_id, _ = Ref.of_part(given)
         found = self._parts.get(given)
-        known = [name for name in self._parts if name.partition(".")[0] in CHANGEABLE and self._is_there(name)]
+        known = [name for name in self._parts if Ref.of_part(name).section in CHANGEABLE and self._is_there(name)]
         if found is None or section not in CHANGEABLE:
             near = self._faults.nearest(given, known)
             if given in self._sections:

@@ -11,6 +11,7 @@ from typing import Any
 
 from circuitcheck.circuit.entries import KNOWN_BY_KEY
 from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.refs import Ref
 
 #: Cautions of keys that are found out by opening something.
 _OPENING = ("box", "fixture")
@@ -117,6 +118,22 @@ def key_of(key_path: str) -> tuple[str, str] | None:
         if key is not None and last.startswith("#"):
             return section.name, name
     return None
+
+
+@lru_cache(maxsize=65536)
+def entry_ref(key_path: str) -> Ref:
+    """Section, id and key of ``cable.feed.length``; of ``box.hall.devices.#1.size`` the list is the key.
+
+    Without a key where the path names none: then it is the path of a part.
+    """
+    part, named = Ref.of_part(key_path), key_of(key_path)
+    if named is None:
+        return part
+    key = named[1].partition(".")[0]  # of an entry in a list: the list
+    if not SECTIONS[part.section].many:
+        return Ref(part.section, "", key)
+    behind = len(key) + 1 if part.id.endswith(f".{key}") else len(part.id) - part.id.rfind(f".{key}.")
+    return Ref(part.section, part.id[:-behind], key)
 
 
 @lru_cache(maxsize=65536)

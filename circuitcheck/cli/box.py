@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.cli import statuses
 from circuitcheck.cli.streams import page_style, put
 from circuitcheck.errors import CommandError
@@ -96,7 +97,7 @@ def _page(answer: OneBox, book: Rulebook, style: PageStyle) -> str:
     lines = [*ruled(f"Count one box, rulebook {book.edition}", style), *_answer_lines(answer, style), ""]
     lines += [*ruled("Worksheet", style), *worksheet(answer), ""]
     lines += wrapped_all("assumed: ", answer.finding.assumed, style, indent="")
-    flags = dict.fromkeys(_FLAGS.get(key.rpartition(".")[2], key) for key in answer.finding.needs)
+    flags = dict.fromkeys(_FLAGS.get(entry_ref(key).key, key) for key in answer.finding.needs)
     lines += wrapped_all("say: ", flags, style, indent="")
     lines += wrapped(smallest_says(answer), style)
     lines += wrapped_all("", room_says(answer), style, indent="")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from circuitcheck.checking import worst_first
-from circuitcheck.circuit.guide import entry_guide, key_of, visits
+from circuitcheck.circuit.guide import entry_guide, entry_ref, key_of, visits
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.cli.colors import Color
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
@@ -164,7 +164,7 @@ def _part_and_title(path: str) -> tuple[str, str]:
     title = f"{title[0].lower()}{title[1:]}"
     if not SECTIONS[section].many:
         return "", title
-    return f'{section.replace("_", "-")} "{path[len(section) + 1 : -len(key) - 1]}"', title
+    return f'{section.replace("_", "-")} "{entry_ref(path).id}"', title
 
 
 def _entries_name(alike: Sequence[Unknown]) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped
 from circuitcheck.findings import Report, RoomLeft
 from circuitcheck.outcomes import check_words
+from circuitcheck.refs import Ref
 from circuitcheck.text import shown_number
 
 _LONGER, _WARMER, _BESIDE = "length", "warmer air", "cables alongside"
@@ -25,7 +26,7 @@ def room_lines(report: Report, style: PageStyle) -> Iterator[str]:
 
 
 def _says(of: str, rooms: Sequence[RoomLeft]) -> str:
-    section, _, name = of.partition(".")
+    section, name, _ = Ref.of_part(of)
     if section == "supply":
         amounts = [
             f"{_more(room)}{' that stays on for 3 hours or more' if room.kind != 'load' else ''}" for room in rooms

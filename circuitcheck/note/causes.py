@@ -10,7 +10,7 @@ from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.typeset import typeset
 from circuitcheck.outcomes import check_words, heading_word
 from circuitcheck.paper import Cell, Row
-from circuitcheck.refs import SINGLE_SECTIONS
+from circuitcheck.refs import SINGLE_SECTIONS, Ref
 
 #: Names that a row lists; the rest is counted.
 MOST_NAMED = 8
@@ -77,7 +77,7 @@ def _marks(finding: Finding) -> Iterable[object]:
         yield (*kind, "cause", cause)
     if finding.to_do:
         yield (*kind, finding.check, finding.to_do)
-    yield from ((*kind, finding.check, key) for key in finding.keys if key.partition(".")[0] in SINGLE_SECTIONS)
+    yield from ((*kind, finding.check, key) for key in finding.keys if Ref.of_part(key).section in SINGLE_SECTIONS)
     if finding.needs:
         yield from ((*kind, "needs", key) for key in finding.needs)
     elif finding.keys:

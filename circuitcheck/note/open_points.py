@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from circuitcheck.circuit.guide import entry_guide, key_of
+from circuitcheck.circuit.guide import entry_guide, entry_ref, key_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Guess, Report, Source, Status, Unknown, merge_sources
 from circuitcheck.note.causes import quoted
@@ -79,7 +79,7 @@ def _title(section: str, key: str) -> str:
 
 
 def _parts(section: str, key: str, paths: Sequence[str]) -> str:
-    names = [path.removeprefix(f"{section}.").removesuffix(key.rpartition(".")[2]).rstrip(".") for path in paths]
+    names = [entry_ref(path).id for path in paths]
     kind = section.replace("_", "-")
     named = [name for name in names if name]
     return f"{kind} {quoted(named, MOST_PARTS)}" if named else kind

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from circuitcheck.circuit.guide import entry_guide, key_of
+from circuitcheck.circuit.guide import entry_guide, entry_ref, key_of
 from circuitcheck.circuit.model import Box, Cable, Control, Driver, Load, LowVoltageLoad, Supply
 from circuitcheck.note.known import known_by, physical, written
 from circuitcheck.paper import Cell, Known
@@ -28,7 +28,7 @@ def entry_words(path: str) -> str:
     if named is None:
         return path
     section, key = named
-    part = path.removeprefix(f"{section}.").removesuffix(key.rpartition(".")[2]).rstrip(".")
+    part = entry_ref(path).id
     kind = section.replace("_", "-")
     title = entry_guide(section, key).title
     return f"{kind} “{part}”: {title[0].lower()}{title[1:]}" if part else f"{kind}: {title[0].lower()}{title[1:]}"

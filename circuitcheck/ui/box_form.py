@@ -10,6 +10,7 @@ from typing import Any
 from circuitcheck.advice.box_words import NONE, BoxWords, contents_of
 from circuitcheck.advice.one_box import OneBox, one_box
 from circuitcheck.advice.one_box_words import room_says, smallest_says, worksheet
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import physical, word, yes_no
 from circuitcheck.circuit.keys.key import text as text_key
@@ -134,7 +135,7 @@ def box_lines(entries: Mapping[str, Any], width: int) -> Iterator[Line]:
     yield from ((("  ", "plain"), *line) for line in rest)
     for sentence in (*room_says(answer), smallest_says(answer)):
         yield from wrapped_lines(sentence, width, "strong")
-    asked = dict.fromkeys(_ENTRY.get(key.rpartition(".")[2], "") for key in finding.needs)
+    asked = dict.fromkeys(_ENTRY.get(entry_ref(key).key, "") for key in finding.needs)
     for name in asked:
         if name:
             yield from wrapped_lines(f"Say, since it decides: {KEYS[name].title.lower()}.", width, "unknown")

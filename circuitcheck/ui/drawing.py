@@ -10,10 +10,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from circuitcheck.circuit.guide import key_of
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.findings import SEVERITY, Finding, Outcome
 from circuitcheck.outcomes import OUTCOME_MARK
+from circuitcheck.refs import Ref
 from circuitcheck.ui.part_text import PLANNED_WORD, is_added, part_details, section_word
 from circuitcheck.ui.spans import OUTCOME_ROLE, Line, user_span
 
@@ -123,7 +124,7 @@ def worst_by_part(findings: Iterable[Finding]) -> Mapping[str, Outcome]:
         subject, own = finding.subject, False
         for key in finding.needs + finding.keys:
             path = part_and_entry(key)[0]
-            if path.endswith(subject) and path.partition(".")[2] == subject:
+            if path.endswith(subject) and Ref.of_part(path).id == subject:
                 own = True
                 note(path, finding.outcome)
         if not own:
@@ -133,12 +134,9 @@ def worst_by_part(findings: Iterable[Finding]) -> Mapping[str, Outcome]:
 
 @lru_cache(maxsize=65536)
 def part_and_entry(key: str) -> tuple[str, str]:
-    """The part's path and the entry's name of a key path; ids may hold dots of their own."""
-    section, _, rest = key.partition(".")
-    found = key_of(key)
-    entry = found[1].partition(".")[0] if found else rest.rpartition(".")[2]
-    part = rest[: -len(entry)].rstrip(".") if rest.endswith(entry) else rest[: rest.rfind(f".{entry}.")]
-    return (f"{section}.{part}" if part else section), entry
+    """The part's path and the entry's name of a key path; no name where it is the path of a part."""
+    ref = entry_ref(key)
+    return str(ref.part), ref.key
 
 
 #: A cable or driver still to be drawn, the strokes left of it, and its own.

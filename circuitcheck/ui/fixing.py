@@ -127,7 +127,7 @@ def fix_page(fix: Fix, room: tuple[RoomLeft, ...], before: Report, found: Circui
 
 def change_says(change: dict[str, object]) -> str:
     """One entry of the plan, before and after."""
-    section, _, name = str(change["part"]).partition(".")
+    section, name, _ = Ref.of_part(str(change["part"]))
     part = f'{section.replace("_", " ")} "{name}"' if name else "panel" if section == "supply" else section
     if change["action"] == "leave out":
         return f"{part}: left out of the plan"

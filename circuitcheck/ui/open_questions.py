@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from circuitcheck.circuit.guide import key_of
+from circuitcheck.circuit.guide import entry_ref, key_of
 from circuitcheck.findings import Report
-from circuitcheck.ui.drawing import part_and_entry
 from circuitcheck.ui.titles import entry_title
 
 
@@ -61,5 +60,4 @@ def open_questions(report: Report, without: Collection[str] = ()) -> tuple[OpenQ
 
 def _part_name(key: str) -> str:
     """The id of the part whose entry it is; nothing for the panel, the place and the job."""
-    section, _, name = part_and_entry(key)[0].partition(".")
-    return name if section else ""
+    return entry_ref(key).id

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.refs import Ref
 from circuitcheck.text import shown_text
 
 #: What people call each section, and what one more of it is called.
@@ -62,7 +63,7 @@ def part_title(section: str, data: Mapping[str, Any]) -> str:
 
 def change_title(data: Mapping[str, Any]) -> str:
     """``box attic, to be replaced``: the part that a planned change is about, and what is done with it."""
-    section, _, name = str(data.get("part", "")).partition(".")
+    section, name, _ = Ref.of_part(str(data.get("part", "")))
     return shown_text(f"{section_word(section)} {name}".strip() + f", {_planned_word(data)}")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from circuitcheck.findings import RoomLeft
 from circuitcheck.outcomes import check_words
+from circuitcheck.refs import Ref
 from circuitcheck.text import shown_number
 
 
@@ -15,7 +16,7 @@ def room_sentences(rooms: Iterable[RoomLeft]) -> Iterator[str]:
     for room in rooms:
         by_part.setdefault(room.of, []).append(room)
     for of, each in by_part.items():
-        section, _, name = of.partition(".")
+        section, name, _ = Ref.of_part(of)
         named = "Breaker" if section == "supply" else f'{section.capitalize()} "{name}"'
         yield f"{named}: {room_words(each)}."
 

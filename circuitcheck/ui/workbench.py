@@ -10,6 +10,7 @@ from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.short.light_keys import LIGHT_KEYS, NAME_IN_LIGHT
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.circuit.written.entry_text import table_text
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import vocabulary
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
@@ -98,7 +99,7 @@ class Workbench:
 
     def find(self, path: str) -> Block | None:
         """The part of a path such as ``box.attic``, ``supply``, or ``box.#3`` for one without an id."""
-        section, _, name = path.partition(".")
+        section, name, _ = Ref.of_part(path)
         same = [block for block in self.document.blocks if block.section == section]
         for block in same:
             if not block.repeated or block.id == name:
@@ -309,7 +310,7 @@ class Workbench:
         elif path in SECTIONS and not SECTIONS[path].many:
             self.ensure_section(path)
         if self.part.section == "light":
-            name = NAME_IN_LIGHT.get((path.partition(".")[0], name), name)
+            name = NAME_IN_LIGHT.get((Ref.of_part(path).section, name), name)
         return next((entry for entry in self.shown_part().entries if entry.key.name == name), None)
 
     def undo(self) -> str | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.short.light_keys import NAME_IN_LIGHT
 
@@ -11,12 +12,15 @@ def written_key(key: str, circuit: Circuit) -> str:
 
     What a change puts in the place of a part is written in the change: ``change.box.attic.new.volume``.
     """
-    part, _, entry = key.rpartition(".")
-    if circuit.before is not None and entry not in ("", "on_at_reading"):
+    ref = entry_ref(key)
+    part, entry = str(ref.part), ref.key
+    if not entry or str(ref) != key:  # a part, or an entry within a list
+        return key
+    if circuit.before is not None and entry != "on_at_reading":
         replaced = {str(ref) for ref in circuit.before.replaced | circuit.before.moved}
         if part in replaced:
             return f"change.{part}.new.{entry}"
     table = circuit.written_in.get(part)
     if table is None:
         return key
-    return f"{table}.{NAME_IN_LIGHT.get((part.partition('.')[0], entry), entry)}"
+    return f"{table}.{NAME_IN_LIGHT.get((ref.section, entry), entry)}"

@@ -40,8 +40,7 @@ def is_change(part: Block) -> bool:
 
 def target_of(change: Block) -> Ref:
     """The part that a change is about."""
-    section, _, part_id = str(change.data.get("part", "")).partition(".")
-    return Ref(section, part_id)
+    return Ref.of_part(str(change.data.get("part", "")))
 
 
 def action_of(change: Block) -> str:
