@@ -296,6 +296,8 @@ class _Merging:
             low = None
         elif endless:
             high = None
+        if not (self.worst.complete and self.best.complete):  # what was not tried may be more, or less
+            value = low = high = None
         part = bad.part.ref
         return Finding(
             check=self.asker.rule.name,

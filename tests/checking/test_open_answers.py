@@ -57,6 +57,15 @@ class TestTooManyWays:
         found = self.found(monkeypatch, lambda part, case: FAIL if self.flags(case) in (0, 3) else PASS)
         assert (found.outcome, "load.a.own_switch" in found.needs) == (OPEN, True)
 
+    def test_no_number_is_told_as_the_most_where_not_all_were_tried(self, monkeypatch):
+        def answer(part, case, book):
+            value = float(self.flags(case))
+            return Answer(part=part, outcome=CAUTION, says=said("So."), value=value, limit=9.0, unit="A")
+
+        monkeypatch.setattr(asking, "MOST_WAYS", 3)
+        found = about(rule(answer, worse=FLAGS), lamp(1, 2))
+        assert (found.outcome, found.value, found.low, found.high) == (OPEN, None, None, None)
+
     def test_work_to_come_settles_nothing_that_was_not_tried(self, monkeypatch):
         # The fourth way fails however well the metal is bonded, and only three are tried.
         def outcome_of(part, case):

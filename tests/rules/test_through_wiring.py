@@ -105,3 +105,14 @@ def test_a_light_on_a_box_of_its_own_is_spoken_of_only_where_the_work_hangs_it_a
     assert findings(RULE, built(None, onward=False, **own)) == []
     there = built(None, **own)
     assert findings(RULE, replace(there, loads=(replace(there.loads[0], origin="existing"),))) == []
+
+
+def test_another_light_in_the_same_wiring_box_hides_nothing():
+    """Its mark is for fewer conductors than enter, whatever hangs beside it."""
+    first, second = box("first", origin="added", trade_size=None), box("second", origin="added")
+    runs = (cable("in", "panel", "first"), cable("out", "first", "second"))
+    lights = [
+        load(name, "first", origin="added", mounting=mounting, through_wiring_count=2)
+        for name, mounting in (("beside", None), ("can", "recessed"))
+    ]
+    assert only(RULE, circuit(first, second, *runs, *lights), "can").outcome is Outcome.FAIL

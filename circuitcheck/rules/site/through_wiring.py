@@ -18,7 +18,7 @@ from __future__ import annotations
 from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.box_count import thickness
-from circuitcheck.domain.recessed import RECESSED, recessed_light
+from circuitcheck.domain.recessed import RECESSED
 from circuitcheck.domain.work import TOUCH_WORSE, is_touched
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
@@ -32,7 +32,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     if load.kind != "light" or load.mounting != RECESSED:
         return None
     box, onward = case.tree.box[load.box], bool(case.tree.children.get(load.box))
-    own = recessed_light(case, box) is load
+    own = box.volume_m3 is None and box.trade_size is None  # then it is a wiring box, as its light came with it
     if not (is_touched(case, box) if own else onward and load.is_added):
         return None
     cables = case.tree.cables_at.get(load.box, ())
