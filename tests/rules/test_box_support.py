@@ -193,3 +193,41 @@ def test_beside_a_light_that_was_there_an_added_one_counts_with_it():
     both = circuit(box("new", room="hallway", made_for="device"), cable("f", "panel", "new"), *parts)
     found = only(RULE, both, "new")
     assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(7))
+
+
+@pytest.mark.parametrize(
+    ("made", "says"),
+    [
+        ({"pounds": 20, "made_for": "luminaire"}, 'Box "new" holds "lamp": 20 lb of 50 lb.'),
+        ({"pounds": 51, "made_for": "luminaire"}, 'Box "new" may hold 50 lb, and "lamp" weighs 51 lb.'),
+        (
+            {"pounds": 20, "made_for": "luminaire", "kind": "fan", "hung": "ceiling"},
+            'Box "new" is made for a luminaire, and a paddle fan needs a box marked for fans ("lamp").',
+        ),
+        (
+            {"pounds": 4, "made_for": "device", "hung": "ceiling"},
+            'Box "new" is made for a device, which may hold a light on a wall only ("lamp").',
+        ),
+    ],
+)
+def test_why_it_does_or_does_not_do(made, says):
+    found = only(RULE, built(**made), "new")
+    assert found.says == says
+    assert found.keys == ("box.new.made_for",)
+
+
+def test_the_working_names_what_hangs_there_and_how_the_box_is_held():
+    found = only(RULE, built(20, made_for="luminaire", mounting="bar hanger"), "new")
+    assert list(found.working) == [
+        "on box new: lamp",
+        "weight: 20 lb",
+        "box made for: luminaire; held by: bar hanger; may hold 50 lb",
+    ]
+
+
+def test_what_hangs_on_no_box_is_not_weighed():
+    """314.27: a recessed light rests on the ceiling, and what has a cord stands or hangs elsewhere."""
+    assert findings(RULE, built(90, made_for="device", hung="recessed")) == []
+    parts = box("new", origin="added"), cable("f", "panel", "new")
+    assert findings(RULE, circuit(*parts, load("l", "new", origin="added", connection="cord", weight_kg=90))) == []
+    assert findings(RULE, circuit(*parts, load("l", "new", origin="added", kind="receptacle", weight_kg=90))) == []

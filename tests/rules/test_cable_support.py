@@ -95,3 +95,42 @@ def test_an_old_open_run_that_the_work_uses_is_asked_about(run):
     for concealed, outcome in ((False, [Outcome.UNDETERMINED] * 2), (True, [])):
         old = cable("run", "panel", "new", origin="existing", run=run, concealed=concealed)
         assert [each.outcome for each in findings(RULE, circuit(box("new"), old, lamp))] == outcome
+
+
+def test_the_sentences_and_the_entries_that_decide():
+    """334.30: 54 in between supports, 12 in from a box; 314.17(B)(2) exception: 8 in."""
+
+    def told(**given):
+        built = circuit(
+            box("new", origin="added", **given),
+            cable("run", "panel", "new", run="on a surface", support_spacing_m=50 * INCH, support_from_box_m=9 * INCH),
+        )
+        return findings(RULE, built)
+
+    spacing, from_box = told()
+    assert spacing.says == 'Cable "run" has 50 in between supports; at most 54 in is allowed.'
+    assert from_box.says == 'Cable "run" has 9 in from each box to the first support; at most 12 in is allowed.'
+    assert (spacing.keys, from_box.keys) == (("cable.run.support_spacing",), ("cable.run.support_from_box",))
+    assert (spacing.value, spacing.limit, from_box.limit) == pytest.approx((50, 54, 12))
+    small = {"material": "nonmetallic", "internal_clamps": False, "volume_m3": 1e-4}
+    one = told(devices=(device(),), **small)[1]
+    assert one.says == (
+        'Cable "run" has 9 in from a single-gang plastic box without clamps to the first support; at most 8 in is '
+        "allowed."
+    )
+    for other in (
+        {"devices": (device(), device()), **small},
+        {"devices": (device(gangs=2),), **small},
+        {"devices": (), **small},
+        {"devices": (device(),), **small, "material": "metal"},
+        {"devices": (device(),), **small, "internal_clamps": True},
+    ):
+        assert told(**other)[1].limit == pytest.approx(12)
+
+
+@pytest.mark.parametrize(
+    ("run", "said"),
+    [("fished", [Outcome.PASS]), ("in raceway", []), ("buried", []), ("along framing", [Outcome.PASS] * 2)],
+)
+def test_what_needs_no_support_is_told_once_at_most(run, said):
+    assert outcomes(run=run, support_spacing_m=1.0, support_from_box_m=0.2) == said

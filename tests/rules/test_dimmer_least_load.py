@@ -36,3 +36,18 @@ def test_the_lamps_that_are_in_count_and_not_the_rating():
 def test_a_plain_switch_and_a_control_without_a_least_load_say_nothing():
     assert outcomes(60, kind="switch", power_w=10) == []
     assert outcomes(None, power_w=10) == []
+
+
+def test_the_sentence_and_the_entry_that_decides():
+    def told(least):
+        lamps = load("lamps", "wall", quantity=5, switched_by="dimmer", power_w=10)
+        dimmer = control("dimmer", "wall", kind="dimmer", min_load_w=least)
+        (found,) = findings(RULE, circuit(box("wall"), cable("f", "panel", "wall"), dimmer, lamps))
+        return found
+
+    assert told(60).says == '"dimmer" requires at least 60 W, and its lamps draw only 50 W.'
+    assert told(50).says == '"dimmer" requires 50 W; 50 W are connected.'
+    assert (told(60).value, told(60).limit, told(60).keys) == (50, 60, ("control.dimmer.min_load",))
+    assert told((40, 60)).value == 50
+    assert told(60).to_do
+    assert not told(50).to_do

@@ -145,3 +145,37 @@ def test_a_longer_lead_to_a_lamp_that_keeps_its_power_never_asks_less_of_the_dri
     long = only(RULE, built(lead(feet * more), lamp(watts, "constant power")), "driver")
     assert short.value >= watts - 1e-9
     assert long.value >= short.value - 1e-9
+
+
+@pytest.mark.parametrize(
+    ("watts", "says"),
+    [
+        (30, 'Driver "driver" supplies 30 W of its 60 W, and a fifth of it stays free.'),
+        (50, 'Driver "driver" supplies 50 W of its 60 W. That is over 48 W, which would leave a fifth free.'),
+        (61, 'Driver "driver" would have to supply 61 W, more than its 60 W rating.'),
+    ],
+)
+def test_the_sentence_names_both(watts, says):
+    found = only(RULE, built(lead(), lamp(watts)), "driver")
+    assert found.says == says
+    assert found.keys == ("driver.driver.output_power",)
+    assert found.working[0] == f"lamp: {watts} W"
+    assert found.working[-1] == f"together {watts} W; a fifth free would be 48 W"
+    assert sum(part.value for part in found.parts) == pytest.approx(found.value)
+
+
+def test_of_several_outputs_the_fullest_counts_for_all():
+    """60 W on two outputs, 30 W each: 20 W and 10 W share them out, and the one with 20 W counts twice."""
+    other = low_voltage_load("other", power_w=10, kind="constant current")
+    second = cable("second", "driver", "other", size="16 AWG", stranding="stranded", type="class 2 cable", length_m=3)
+    found = only(RULE, built(lead(), lamp(20), other, second, outputs=2), "driver")
+    assert found.value == pytest.approx(40)
+    assert "2 outputs, each counted like the fullest one" in found.working
+    assert [part.value for part in found.parts] == pytest.approx([20, 10, 0, 10], abs=1e-9)
+    assert "outputs" not in " ".join(only(RULE, built(lead(), lamp(20), other, second), "driver").working)
+
+
+def test_without_a_light_there_is_nothing_to_compare():
+    found = only(RULE, built(), "driver")
+    assert (found.outcome, found.value) == (Outcome.CAUTION, None)
+    assert "names no light" in found.says

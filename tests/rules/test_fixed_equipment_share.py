@@ -82,3 +82,21 @@ def test_guessed_current():
     found = judged(LAMP, fan((6.0, 9.0)))
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("load.fan.current",)
+
+
+def test_every_thing_is_named_with_its_amperes():
+    # 480 W / 120 V = 4 A; half of 15 A is 7.5 A
+    both = judged(LAMP, fan(4.0), load("heater", "b", kind="heater", power_w=480))
+    assert both.says == (
+        'Equipment fastened in place ("fan", "heater") draws 8 A, more than the 7.5 A it may draw from a circuit '
+        "shared with lights."
+    )
+    assert list(both.working) == [
+        "fan: 4 A = 4 A",
+        "heater: 480 W / power factor 1 / 120 V = 4 A",
+        "limit: 0.5 x 15 A = 7.5 A",
+    ]
+    assert both.keys == ("load.fan", "load.heater")
+    one = judged(LAMP, fan(4.0))
+    assert one.says == 'Equipment fastened in place ("fan") draws 4 A of the 7.5 A it may draw.'
+    assert [part.value for part in one.parts] == [4]

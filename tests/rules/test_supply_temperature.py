@@ -56,3 +56,24 @@ def test_a_range_across_the_limit_names_what_is_ranged():
     assert (label.outcome, label.needs) == (Outcome.UNDETERMINED, ("load.lamp.supply_temperature",))
     cable_print = only(RULE, built(asks=75, insulation_temperature_c=between(60, 90)), "lamp")
     assert (cable_print.outcome, cable_print.needs) == (Outcome.UNDETERMINED, ("cable.run.insulation_temperature",))
+
+
+def test_both_degrees_and_both_entries_are_told():
+    found = only(RULE, built("NM"), "lamp")
+    assert found.says == (
+        'The light "lamp" requires supply wire rated 90 °C (194 °F), and its cable "run" has 60 °C (140 °F).'
+    )
+    assert list(found.working) == [
+        "label of lamp: supply wire 90 °C (194 °F)",
+        "cable run: insulation 60 °C (140 °F)",
+    ]
+    assert found.keys == ("load.lamp.supply_temperature", "cable.run.type")
+    good = only(RULE, built(), "lamp")
+    assert (
+        good.says == 'The cable "run" at the light "lamp" is rated 90 °C (194 °F); the light requires 90 °C (194 °F).'
+    )
+
+
+def test_the_table_of_cables_is_cited_where_it_tells():
+    assert len(only(RULE, built("NM"), "lamp").sources) == 2
+    assert len(only(RULE, built("NM", insulation_temperature_c=90), "lamp").sources) == 1
