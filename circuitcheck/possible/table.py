@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.keys.key import Form, Key
+from circuitcheck.circuit.keys.key import Key
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Source, Status
 from circuitcheck.possible.entry import Later
@@ -32,8 +32,6 @@ _KEYS = {
 ANYTHING, ANY_WORD, YES_OR_NO = "anything", "any word", "yes or no"
 #: The inference always says what the entry can be.
 AS_INFERRED = "as inferred"
-#: Forms of key that name, list or identify; they are never open, unless the table says so.
-_NEVER_OPEN = (Form.ID, Form.TEXT, Form.DATE, Form.REFERENCE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +81,7 @@ def declared() -> Mapping[str, Declared]:
 
 def _row(name: str, key: Key, text: Mapping[str, Any] | None, where: str) -> Declared | None:
     if text is None:
-        if key.required or key.form in _NEVER_OPEN or _is_empty_when_left_out(key):
+        if key.required:  # a file without it is refused
             return None
         raise TableError(f"{where}: nothing says what {name} can be while it is unknown")
     unknown = sorted(set(text) - _KEYS)
@@ -105,11 +103,6 @@ def _row(name: str, key: Key, text: Mapping[str, Any] | None, where: str) -> Dec
         bool(text.get("presumed")),
         _source(name, text, where),
     )
-
-
-def _is_empty_when_left_out(key: Key) -> bool:
-    """Lists and counts that are empty or one where they are left out."""
-    return key.form in (Form.WORD_LIST, Form.TABLES, Form.PHYSICAL_LIST, Form.WHOLE)
 
 
 def _source(name: str, text: Mapping[str, Any], where: str) -> Source | None:
