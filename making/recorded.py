@@ -66,9 +66,9 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
 def _read_by(rule: EvidenceRule | SizeRule) -> tuple[str, ...]:
     """What a rule of evidence reads; of one that asks for sizes, what that reads besides the rules it asks."""
     read: set[str] = set()
-    for book in map(load_rulebook, editions()):
-        recording = book.recording(read)
-        for circuit in circuits():
+    for circuit, under in circuits():
+        for book in map(load_rulebook, under):
+            recording = book.recording(read)
             if isinstance(rule, SizeRule):
                 case = case_of(circuit, book)
                 case.book = recording
@@ -82,8 +82,8 @@ def _read_by(rule: EvidenceRule | SizeRule) -> tuple[str, ...]:
 def _told_of_entries() -> set[str]:
     """What tells what entries can be: a search that changes a circuit reads it anew for each."""
     read: set[str] = set()
-    for book in map(load_rulebook, editions()):
-        for circuit in circuits():
+    for circuit, under in circuits():
+        for book in map(load_rulebook, under):
             for entry in case_of(circuit, book.recording(read)).entries:
                 tuple(entry.possible.options)
     return read
