@@ -26,12 +26,10 @@ def deciding(
     """The entries to find out for an answer that fails at worst and not at best, what settles most first.
 
     First those that turn it alone, then once more with those at the value that leaves it open, so that nobody climbs up
-    a second time for the next question. ``given``: entries that stand at a value of their own in both cases. Where no
+    a second time for the next question. ``given``: entries without a bound that stand far in both cases. Where no
     entry turns the answer alone, a least set that turns it together is named.
     """
-    movable = [
-        entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if asker.movable(entry) and entry not in given
-    ]
+    movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if asker.movable(entry)]
     if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
     alone = [

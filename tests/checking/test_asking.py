@@ -314,7 +314,7 @@ class TestSubjects:
     def test_for_a_user_what_is_open_stands_at_its_first(self):
         """A thing of unknown kind is a light first of all."""
         case = case_of(light(kind=None), rulebook())
-        assert [part.id for part in subjects_of(self.LIGHTS, case, strict=False)] == ["a"]
+        assert [part.id for part in subjects_of(self.LIGHTS, case)] == ["a"]
 
     def test_in_tests_it_raises(self):
         with pytest.raises(UndeclaredError, match=r"trial reads load\.kind to find its subjects"):

@@ -96,12 +96,12 @@ def test_after_the_first_too(worst):
     """c alone; once it is low, b is read in the worst case or in the best alone."""
 
     def outcome_of(part, case):
-        a, b, c = (each.current_a > 1.5 for each in case.loads)
-        if c:
-            return FAIL
-        if worst:
-            return FAIL if a and b else PASS
-        return FAIL if a or b else PASS
+        a, b, c = case.loads
+        if c.current_a > 1.5:
+            return FAIL if a.current_a + b.current_a > 0 else PASS
+        if worst:  # b is read where a is high
+            return FAIL if a.current_a > 1.5 and b.current_a > 1.5 else PASS
+        return FAIL if a.current_a > 1.5 or b.current_a > 1.5 else PASS
 
     parts = (load(name, "b", current_a=(1, 2)) for name in "abc")
     answer = about(rule(saying(outcome_of), worse=HIGH), circuit(box("b"), *parts))
@@ -131,6 +131,12 @@ class TestEachWay:
 
         assert self.needs(fails_at) == ("load.a.mounting", "load.a.in_spray")
 
+    def test_from_the_best_case_one_place_of_many(self):
+        assert self.needs(lambda light: light.current_a > 1.5 or light.mounting == "cabinet") == (
+            "load.a.current",
+            "load.a.mounting",
+        )
+
     def test_what_is_high_turns_it_only_in_one_place(self):
         def fails_at(light):
             return light.mounting == "cabinet" and light.current_a > 1.5
@@ -150,6 +156,17 @@ class TestMuch:
         monkeypatch.setattr(deciding, "MOST_MOVES", 2)
         assert needs(lambda high: "a" in high, "ab") == "a"
         assert needs(lambda high: "a" in high, "abc") == "abc"
+
+    def test_what_can_be_one_thing_only_is_never_named(self, monkeypatch):
+        """60 °C at the terminals is all that is assumed."""
+        monkeypatch.setattr(deciding, "MOST_MOVES", 0)
+
+        def outcome_of(part, case):
+            return FAIL if part.terminals_c * case.loads[0].current_a > 90 else PASS
+
+        made = rule(saying(outcome_of), worse={"supply.terminals": MORE, "load.current": MORE})
+        found = about(made, circuit(box("b"), load("a", "b", current_a=(1, 2))))
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.current",))
 
     @pytest.mark.parametrize("tries", [0, 2, 3])
     def test_too_many_cases(self, monkeypatch, tries):
