@@ -97,3 +97,26 @@ def test_it_says_nothing_where_it_does_not_apply():
     assert findings(RULE, built("bedroom", kind="receptacle")) == []
     assert findings(RULE, built("crawl space", origin="existing")) == []
     assert findings(RULE, built("bathroom", kind="receptacle", dwelling=False)) == []
+
+
+def test_the_sentence_and_the_question_follow_what_decides():
+    """210.8(A): receptacles of some rooms; a light is let off but in a crawl space, unless its label asks for it."""
+
+    def told(room, protection="none", **given):
+        return only(RULE, built(room, protection, **given), "thing")
+
+    need = told("garage", kind="receptacle", ground_fault=False)
+    assert need.says == '"thing" (garage) needs ground-fault protection, and has none.'
+    assert (need.outcome, need.ask) == (Outcome.FAIL, ())
+    assert need.keys == ("supply.protection", "box.new.room")
+    own = told("garage", kind="receptacle", ground_fault=True)
+    assert own.says == '"thing" has ground-fault protection of its own, which a garage requires.'
+    whole = told("garage", "both", kind="receptacle", ground_fault=False)
+    assert whole.says == 'The circuit of "thing" has ground-fault protection, which a garage requires.'
+    bath = told("bathroom", over_bath=True)
+    assert "its label may require" in bath.says
+    assert bath.keys == ("supply.protection", "load.thing.over_bath")
+    assert not told("bathroom", "both", over_bath=True).ask
+    assert "requires no ground-fault protection" in told("outdoors").says
+    assert findings(RULE, built("hallway", kind="receptacle", ground_fault=False)) == []
+    assert findings(RULE, built("garage", kind="receptacle", ground_fault=False, dwelling=False)) == []

@@ -1,5 +1,7 @@
 """Old wiring: knob and tube, ungrounded cable, aluminum of 1965 to 1973 (CPSC 516); years are evidence only."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.findings import Outcome
@@ -111,3 +113,38 @@ def test_a_guess_at_what_is_new_leaves_a_stop_open():
     )
     found = only(RULE, built, "feed")
     assert (found.outcome, found.needs, found.stop) == (Outcome.UNDETERMINED, ("box.attic.origin",), False)
+
+
+def test_what_was_seen_is_told_and_the_entry_that_decides():
+    plain = only(RULE, built(type="NM-B", sheath="plastic", material="copper"), "feed")
+    assert plain.working == (
+        "type: NM-B; sheath: plastic", "material: copper", "house wired: 1978 (evidence only)",
+    )  # fmt: skip
+    bare = only(RULE, built(wired=None, type=None, material=None, size="12 AWG"), "feed")
+    assert bare.working == (
+        "type: unknown; sheath: unknown", "material: unknown", "house wired: unknown (evidence only)",
+    )  # fmt: skip
+    assert bare.needs == ("cable.feed.type", "cable.feed.sheath", "cable.feed.material")
+    by = {"type": "knob and tube", "sheath": "cloth", "material": "aluminum"}
+    for key, value in by.items():
+        found = only(RULE, built(**{key: value}), "feed")
+        assert found.keys == (f"cable.feed.{key}",)
+        assert value in found.says
+        assert found.to_do
+    assert only(RULE, built(type="NM", sheath="plastic"), "feed").keys == ("cable.feed.type",)
+
+
+def test_a_kind_made_with_one_sheath_needs_no_look_at_it():
+    """Armored cable has its armor, and conductors in a raceway have none of the old sheaths."""
+    for kind in ("AC", "MC", "THHN in raceway", "UF-B"):
+        assert "cable.feed.sheath" not in only(RULE, built(type=kind), "feed").needs
+    guessed = built(type="NM-B", sheath="plastic", known_by={"sheath": How.GUESS})
+    assert only(RULE, guessed, "feed").needs == ("cable.feed.sheath",)
+
+
+def test_a_guess_at_the_year_tells_nothing():
+    parts = built(wired=1990, type="NM", sheath="plastic", material=None, size="12 AWG")
+    assert "most likely copper" in only(RULE, parts, "feed").says
+    guess = replace(parts, site=site(wired=1990, known_by={"wired": How.GUESS}))
+    assert "most likely" not in only(RULE, guess, "feed").says
+    assert "house wired: unknown (evidence only)" in only(RULE, guess, "feed").working
