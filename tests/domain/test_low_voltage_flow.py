@@ -59,7 +59,7 @@ def test_each_cable_from_a_driver_is_a_run_of_its_own():
     assert [[each.id for each in run.cables] for run in runs.of_driver["d"]] == [["1", "2"], ["3", "4"]]
     assert (runs.at["m"].key, runs.at["n"].key, runs.with_cable["4"].key) == ("1", "3", "3")
     assert (runs.step_at["l"].carries_on, runs.step_at["m"].carries_on) == (True, False)
-    assert runs.paired == set()
+    assert runs.paired == {}
 
 
 def test_two_leads_to_one_light_and_a_third_that_counts_for_nothing():
@@ -68,7 +68,8 @@ def test_two_leads_to_one_light_and_a_third_that_counts_for_nothing():
     (run,) = runs.of_driver["d"]
     assert [each.id for each in run.cables] == ["1", "2"]
     assert [each.id for each in run.left_out] == ["3"]
-    assert runs.paired == {"1", "2"}
+    assert set(runs.paired) == {"1", "2", "s"}
+    assert [each.id for each in runs.paired["s"]] == ["1", "2"]
 
 
 def test_lamps_one_behind_the_other():
