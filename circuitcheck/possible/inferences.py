@@ -123,7 +123,7 @@ def stranding(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None
     solid = book.find_value("solid-copper-sizes-nm-b")
     if solid is None or not _is_sheathed(cable) or cable.size is None or cable.size not in solid.items:
         return UNSETTLED
-    if cable.material not in (None, "copper"):
+    if cable.material not in (None, "copper") or cable.known_by.get("material") == How.GUESS:
         return UNSETTLED  # of another metal the specification says nothing
     return Possible(("solid",), f"solid: {cable.type} in {cable.size} is made so", (solid.source,))
 

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from circuitcheck.findings import Outcome
+from circuitcheck.quantities import How
 from circuitcheck.rules.capacity.voltage_drop import RULE
 from tests.rules.build import FOOT, box, cable, circuit, control, driver, findings, guess, load, only, supply
 
@@ -599,6 +600,17 @@ def test_whatever_the_unknowns_turn_out_to_be_lies_between_the_two_ends(data):
             # An unknown length elsewhere leaves its losses out of the shared current, as the finding says.
             slack = 0.02 if any("left out" in sentence for sentence in said.assumed) else 1e-9
             assert said.low - 1e-9 <= found.value <= said.high * (1 + slack) + 1e-9
+
+
+def test_a_guess_at_the_metal_leaves_the_stranding_open():
+    """NM-B in 12 AWG is solid where it is copper; of aluminum it has 3.25 ohm/kft stranded, 3.18 solid (Table 8)."""
+    way = {"size": "12 AWG", "type": "NM-B", "stranding": None, "length_m": 100 * FOOT}
+    lamp = load("lamp", "a", current_a=10, power_factor=1.0)
+    guessed = cable("run", "panel", "a", material="aluminum", known_by={"material": How.GUESS}, **way)
+    told = only(RULE, circuit(box("a"), guessed, lamp), "lamp")
+    known = only(RULE, circuit(box("a"), cable("run", "panel", "a", material="aluminum", **way), lamp), "lamp")
+    assert told.low < known.low <= known.high <= told.high
+    assert known.high / known.low == pytest.approx(3.25 / 3.18, rel=3e-3)
 
 
 def with_reading(reading, *more, **given):
