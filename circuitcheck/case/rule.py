@@ -64,7 +64,9 @@ class CaseRule(Generic[SubjectT]):
     answer: what it says about one of them in one case, or None where it does not apply.
     worse: for every entry that it reads and that can be open, which way is worse; an entry that is not here is tried
     at every value.
-    points: further values at which the answer can turn, beside the ends of a span (a table's steps) or all options.
+    points: further values at which the answer can turn, beside the ends of a span (a table's steps) or all options;
+    all of them are tried.
+    turns: further values of a span that may be worse or better than its ends, by what ``worse`` says of each.
     doubts: entries that the table presumes and that this rule is about: it takes them as open. Where they change no
     more than what is said, it stays a caution and asks for them.
     at_its_most: whether a caution counts only where the circuit at its most has it. It asks if even that explains a
@@ -81,6 +83,7 @@ class CaseRule(Generic[SubjectT]):
     doubts: frozenset[str] = frozenset()
     worse: Mapping[str, Direction] = field(default_factory=dict)
     points: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
+    turns: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
 
     @property
     def module(self) -> str:

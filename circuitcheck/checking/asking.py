@@ -166,9 +166,10 @@ class Asker:
         options: tuple[Any, ...] = entry.possible.options
         if self.presumes(entry):
             return options[:1]
-        points = self.rule.points.get(entry.kind)
+        points = self.rule.points.get(entry.kind) or self.rule.turns.get(entry.kind)
         if points is not None and len(options) > 1:
-            options = (*options, *points(options[0], options[-1], entry.part, self.case))
+            with self._some_case():
+                options = (*options, *points(options[0], options[-1], entry.part, self.case))
         direction = self.direction(entry)
         if direction is EACH or len(options) == 1:
             return options

@@ -6,7 +6,7 @@ from typing import Any
 
 from circuitcheck.case import LESS, MORE, Case, Direction
 from circuitcheck.case.list_apart import listed_less
-from circuitcheck.case.parts import Load, Part
+from circuitcheck.case.parts import Part
 
 RECEPTACLE = "receptacle"
 
@@ -30,12 +30,6 @@ def hardwired_is_worse(value: Any, part: Part, case: Case) -> Any:
 def power_is_worse(value: Any, part: Part, case: Case) -> Any:
     """More watts are worse; None stands for the planning load of a receptacle of which nobody knows the use."""
     return case.book.value("receptacle-planning-load").number if value is None else value
-
-
-def load_factor_for_watts(value: Any, part: Part, case: Case) -> Any:
-    """A load known by its amperes or volt-amperes takes the more watts the higher its power factor is."""
-    assert isinstance(part, Load)  # noqa: S101 - declared for load.power_factor only
-    return value if part.power_w is None else -value
 
 
 #: Which way is worse, of all that ``load_draw`` reads, for whoever adds up currents.

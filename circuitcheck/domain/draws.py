@@ -58,23 +58,39 @@ def _complex(watts: float, apparent_va: float) -> complex:
     return complex(watts, math.sqrt(max(0.0, apparent_va**2 - watts**2)))
 
 
+def power_at(case: Case, part: Load | Driver, factor: float) -> complex:
+    """What a load or driver would draw with another power factor, P + jQ [W, var]."""
+    draw = _load_draw(case, part, factor) if isinstance(part, Load) else _driver_draw(case, part, factor)
+    return draw.power
+
+
 @once
 def load_draw(case: Case, load: Load) -> Draw:
     """The draw of one load by its label, or of the lamp in it where that takes more.
 
-    What is in it counts so of whatever turns out to be: of a receptacle too, beside the planning figure.
+    What is in it counts so of whatever it turns out to be: of a receptacle too, beside the planning figure.
     """
-    rated = _rated_draw(case, load)
+    return _load_draw(case, load)
+
+
+def _factor(part: Load | Driver, factor: float | None) -> float:
+    return part.power_factor if factor is None else factor
+
+
+def _load_draw(case: Case, load: Load, other: float | None = None) -> Draw:
+    """``other``: a power factor in the place of its own."""
+    rated = _rated_draw(case, load, other)
     if load.fitted_w is None:
         return rated
     volts, pieces = case.supply.voltage_v, load.quantity
-    apparent = load.fitted_w / load.power_factor
+    factor = _factor(load, other)
+    apparent = load.fitted_w / factor
     if not exceeds(pieces * apparent / volts, rated.amperes):
         return rated
     written = said(
         _times(load) + "{each} / power factor {factor} / {volts}",
         each=Amount(load.fitted_w, "W"),
-        factor=Amount(load.power_factor),
+        factor=Amount(factor),
         volts=Amount(volts, "V"),
     )
     return Draw(load, pieces * apparent / volts, pieces * _complex(load.fitted_w, apparent), written)
@@ -84,7 +100,7 @@ def _times(load: Load) -> str:
     return f"{load.quantity} x " if load.quantity != 1 else ""
 
 
-def _rated_draw(case: Case, load: Load) -> Draw:
+def _rated_draw(case: Case, load: Load, other: float | None) -> Draw:
     """The draw of one load by its label: its volt-amperes count first, then its amperes, then its watts.
 
     A receptacle for which nobody says what is plugged in counts with the book's planning figure.
@@ -92,19 +108,21 @@ def _rated_draw(case: Case, load: Load) -> Draw:
     volts, pieces, times = case.supply.voltage_v, load.quantity, _times(load)
     if load.apparent_va is not None:
         apparent = load.apparent_va
-        watts = min(load.power_w, apparent) if load.power_w is not None else apparent * load.power_factor
+        watts = min(load.power_w, apparent) if load.power_w is not None else apparent * _factor(load, other)
         written = said(times + "{each} / {volts}", each=Amount(apparent, "VA"), volts=Amount(volts, "V"))
         return Draw(load, pieces * apparent / volts, pieces * _complex(watts, apparent), written)
     if load.current_a is not None:
         apparent = load.current_a * volts
         written = said(times + "{each}", each=Amount(load.current_a, "A"))
-        return Draw(load, pieces * load.current_a, pieces * _complex(apparent * load.power_factor, apparent), written)
+        watts = apparent * _factor(load, other)
+        return Draw(load, pieces * load.current_a, pieces * _complex(watts, apparent), written)
     if load.power_w is not None:
-        apparent = load.power_w / load.power_factor
+        factor = _factor(load, other)
+        apparent = load.power_w / factor
         written = said(
             times + "{each} / power factor {factor} / {volts}",
             each=Amount(load.power_w, "W"),
-            factor=Amount(load.power_factor),
+            factor=Amount(factor),
             volts=Amount(volts, "V"),
         )
         return Draw(load, pieces * apparent / volts, pieces * _complex(load.power_w, apparent), written)
@@ -129,6 +147,11 @@ def driver_draw(case: Case, driver: Driver) -> Draw:
 
     Source: NFPA 70, 220.18(B).
     """
+    return _driver_draw(case, driver)
+
+
+def _driver_draw(case: Case, driver: Driver, other: float | None = None) -> Draw:
+    """``other``: a power factor in the place of its own."""
     counted = case.book.value("driver-counted-by-input-rating").source
     volts = case.supply.voltage_v
     watts = driver.input_power_w
@@ -142,12 +165,13 @@ def driver_draw(case: Case, driver: Driver) -> Draw:
         apparent = driver.input_current_a * volts
         written = said("{amperes} on its label", amperes=Amount(driver.input_current_a, "A"))
         # No more watts than volt-amperes can flow in; the label's amperes bound them.
-        watts = min(watts, apparent) if watts is not None else apparent * driver.power_factor
+        watts = min(watts, apparent) if watts is not None else apparent * _factor(driver, other)
         return Draw(driver, driver.input_current_a, _complex(watts, apparent), written, (counted,))
     if watts is None:
         return Draw(driver, 0.0, 0j, said("nothing is known of it"), (counted,))
-    apparent = watts / driver.power_factor
-    things |= {"watts": Amount(watts, "W"), "factor": Amount(driver.power_factor)}
+    factor = _factor(driver, other)
+    apparent = watts / factor
+    things |= {"watts": Amount(watts, "W"), "factor": Amount(factor)}
     written = said(steps + " / power factor {factor} / {volts}", **things)
     return Draw(driver, apparent / volts, _complex(watts, apparent), written, (counted,))
 

@@ -602,6 +602,39 @@ def test_whatever_the_unknowns_turn_out_to_be_lies_between_the_two_ends(data):
             assert said.low - 1e-9 <= found.value <= said.high * (1 + slack) + 1e-9
 
 
+def test_of_known_volt_amperes_most_is_lost_just_below_a_power_factor_of_one():
+    """6 AWG copper in steel: 0.491 ohm/kft and 0.064 of reactance (Tables 8 and 9), so P to Q as R to X: 0.9916."""
+    way = {
+        "size": "6 AWG",
+        "type": "AC",
+        "stranding": "stranded",
+        "length_m": 100 * FOOT,
+        "conductor_temperature_c": 75,
+    }
+
+    def judged(**given):
+        lamp = load("lamp", "a", power_w=None, apparent_va=1200, **given)
+        return only(RULE, circuit(box("a"), cable("run", "panel", "a", **way), lamp), "lamp")
+
+    told, most = judged(power_factor=None), judged(power_factor=0.9916)
+    assert told.high == pytest.approx(most.value, rel=1e-5)
+    # at one the resistance alone loses: 0.491 to the root of 0.491^2 + 0.064^2 as 1 to 1.0085
+    assert most.value / judged(power_factor=1.0).value == pytest.approx(1.0085, abs=2e-4)
+    assert told.low == pytest.approx(judged(power_factor=0.5).value)
+
+
+def test_a_lamp_that_takes_more_than_the_label_turns_the_power_factor_round():
+    """100 VA and a lamp of 60 W: below 0.6 the lamp's vars count, above the label's watts; least is lost at 0.6."""
+
+    def judged(factor):
+        lamp = load("lamp", "a", power_w=None, apparent_va=100, fitted_w=60, power_factor=factor)
+        return only(RULE, circuit(box("a"), cable("run", "panel", "a", length_m=100 * FOOT), lamp), "lamp")
+
+    told = judged((0.05, 0.9))
+    for factor in (0.05, 0.3, 0.6, 0.75, 0.9):
+        assert told.low - 1e-9 <= judged(factor).value <= told.high + 1e-9
+
+
 def test_a_guess_at_the_metal_leaves_the_stranding_open():
     """NM-B in 12 AWG is solid where it is copper; of aluminum it has 3.25 ohm/kft stranded, 3.18 solid (Table 8)."""
     way = {"size": "12 AWG", "type": "NM-B", "stranding": None, "length_m": 100 * FOOT}

@@ -13,10 +13,10 @@ circuit. For a cable that is already there, only a shorter way or another circui
 Cannot see: bad joints and worn contacts, what the feeder and the service lose before the panel (unless the file gives
 `impedance` or `measured_voltage`), the neutral of a circuit that shares it with another, and the inrush when something
 starts. A measured voltage counts as read with the circuit off. A poor power factor counts as lagging current, though
-with electronic lights it is mostly distortion. A load known by its volt-amperes or amperes alone counts with a power
-factor of one at worst; just below one the drop is larger by at most 0.4 percent of itself. An unknown length or size of
-a cable that is not on the way leaves that cable's own losses out of the current that others share. A current that was
-measured beyond the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown.
+with electronic lights it is mostly distortion. A load known by its volt-amperes or amperes alone counts at worst with
+the power factor, just below one, with which most is lost on its own way. An unknown length or size of a cable that is
+not on the way leaves that cable's own losses out of the current that others share. A current that was measured beyond
+the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
-from circuitcheck.case.parts import Cable, Driver, Part
+from circuitcheck.case.parts import Cable, Driver
 from circuitcheck.domain.branch import (
     Connected,
     Loss,
@@ -38,9 +38,10 @@ from circuitcheck.domain.branch import (
     way_is_in_tables,
     way_to,
 )
-from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS, load_factor_for_watts
+from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS
 from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
+from circuitcheck.domain.power_on_the_way import factor_is_worse, factor_turns
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
@@ -350,12 +351,6 @@ def _line(case: Case, number: int) -> Said:
     )
 
 
-def _driver_factor(value: Any, part: Part, case: Case) -> Any:
-    """A driver known by its amperes takes the more watts the higher its power factor is."""
-    assert isinstance(part, Driver)  # noqa: S101 - declared for driver.power_factor only
-    return -value if part.input_current_a is None else value
-
-
 RULE = CaseRule[Connected](
     name="voltage-drop",
     title="Voltage lost between the panel and each light",
@@ -367,12 +362,13 @@ RULE = CaseRule[Connected](
         **DRAW_WORSE,
         **LISTED_LESS,
         **IMPEDANCE_WORSE,
-        "load.power_factor": load_factor_for_watts,
-        "driver.power_factor": _driver_factor,
+        "load.power_factor": factor_is_worse,
+        "driver.power_factor": factor_is_worse,
         "supply.measured_voltage": LESS,
         "supply.impedance": MORE,
         "supply.measured_current": MORE,
         "load.min_voltage": MORE,
         "driver.min_voltage": MORE,
     },
+    turns={"load.power_factor": factor_turns, "driver.power_factor": factor_turns},
 )
