@@ -47,12 +47,12 @@ def _resistance(cable, end):
     return (min, max)[end](found)
 
 
-def _demand(load, end, dwelling):
+def _demand(load, end, dwelling, way):
     """P + jQ at the least and at the most that is lost for them [W, var]; a receptacle's planning figure is watts.
 
     Into a receptacle of a dwelling whose load is not given goes nothing at the least (issue 9, B2). Of a load known by
-    its volt-amperes the watts grow with the power factor while the vars shrink; it never takes the most of both, and
-    since resistance is far above reactance in branch-circuit cable, more watts lose more (issue 9, B12).
+    its volt-amperes the watts grow with the power factor while the vars shrink; it never takes the most of both. What
+    is lost goes by R P + X Q of its ``way`` [ohm]: most where S points as R + jX does.
     """
     least, most = power_factor(load)
     if not {"power", "apparent", "current"} & set(load):
@@ -61,8 +61,12 @@ def _demand(load, end, dwelling):
         factor = (most, least)[end]
         watts = ends(load["power"])[end] * load.get("quantity", 1)
         return complex(watts, watts * math.sqrt(1 - factor**2) / factor)
-    apparent, factor = volt_amperes(load)[end], (least, most)[end]
-    return apparent * complex(factor, math.sqrt(1 - factor**2))
+    turn = min(max(way.real / abs(way), least), most)
+    losses = {
+        way.real * factor + way.imag * math.sqrt(1 - factor**2): factor for factor in (least, *(turn,) * end, most)
+    }
+    factor = losses[(min, max)[end](losses)]
+    return volt_amperes(load)[end] * complex(factor, math.sqrt(1 - factor**2))
 
 
 def drops(sections, end):
@@ -71,17 +75,21 @@ def drops(sections, end):
         return None
     places = {"panel": 0} | {box["id"]: 1 + number for number, box in enumerate(sections["box"])}
     admittance = np.zeros((len(places),) * 2, complex)
+    way = {"panel": 0j}
     for cable in branch_cables(sections):
         size = awg(cable["size"])
         reactance = REACTANCE_PER_KFT[size][cable["type"] not in NONMETALLIC] / KFT
         length = ends(cable["length"])[end]
-        here = 1 / (2 * length * complex(_resistance(cable, end), reactance))
+        ohm = 2 * length * complex(_resistance(cable, end), reactance)
+        way[cable["to"]] = way[cable["from"]] + ohm
+        here = 1 / ohm
         one, other = places[cable["from"]], places[cable["to"]]
         admittance[[one, other], [one, other]] += here
         admittance[[one, other], [other, one]] -= here
     power = np.zeros(len(places), complex)
     for load in sections["load"]:
-        power[places[load["box"]]] += _demand(load, end, sections.get("site", {}).get("dwelling") is not False)
+        dwelling = sections.get("site", {}).get("dwelling") is not False
+        power[places[load["box"]]] += _demand(load, end, dwelling, way[load["box"]])
     volts = np.full(len(places), 120 + 0j)
     inverse = np.linalg.inv(admittance[1:, 1:])
     for _ in range(2000):
