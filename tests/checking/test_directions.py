@@ -2,7 +2,12 @@
 
 ``unseen_directions.toml`` names the declarations that no case drawn here tells from the other way round, each with the
 reason. ``make test-long`` turns every other one round, and each is noticed.
+
+Also what else a rule declares for good: its rank, and that what it holds is never changed.
 """
+
+import sys
+from dataclasses import is_dataclass
 
 import pytest
 
@@ -69,6 +74,18 @@ def test_between_two_ranks_there_is_room_for_another_rule():
     ranks = [rule.rank for rule in ALL_RULES]
     assert len(set(ranks)) == len(ranks)
     assert [rank for rank in ranks if rank % 5] == []
+
+
+def test_what_rules_and_their_engine_hold_cannot_be_changed_by_chance():
+    """Answers are kept and shared; only a node grows while the branch is laid out."""
+    layers, loose = ("circuitcheck.rules", "circuitcheck.domain", "circuitcheck.checking"), set()
+    for module in [name for name in sys.modules if name.startswith(layers)]:
+        for held in list(vars(sys.modules[module]).values()):
+            if isinstance(held, type) and is_dataclass(held) and held.__module__ == module:
+                assert "__slots__" in vars(held), held
+                if not held.__dataclass_params__.frozen:
+                    loose.add(held.__name__)
+    assert loose == {"Node"}
 
 
 def test_reasons_name_checks():

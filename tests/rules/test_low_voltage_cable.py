@@ -227,3 +227,37 @@ def test_just_above_the_volts_of_class_2_nothing_limits_the_current():
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("driver.driver.output_voltage",)
     assert found.high == pytest.approx(200 / 30, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("given", "outcome", "says"),
+    [
+        # 18 AWG 6 A; the driver gives 12 W / 12 V = 1 A
+        ({"rating": 12}, Outcome.PASS, 'Cable "lead" carries 1 A and may carry 6 A in these conditions.'),
+        (
+            {"amperes": 7, "rating": 84, "class_2": False},
+            Outcome.FAIL,
+            'Cable "lead" would carry 7 A, more than the 6 A it may carry in these conditions.',
+        ),
+        (
+            {"rating": 84, "class_2": False},
+            Outcome.FAIL,
+            'Cable "lead" carries 1 A and may carry 6 A. Driver "driver" can give 7 A, and no class 2 limit protects '
+            "the cable.",
+        ),
+        # class 2 at 12 V: 5 A (Table 11(B)); at 50 degC 6 x 0.58 = 3.48 A
+        (
+            {"ambient_c": 50, "rating": 60},
+            Outcome.CAUTION,
+            'Cable "lead" carries 1 A and may carry 3.48 A. Driver "driver" can give 5 A, so a fault in a light can '
+            "overheat the cable.",
+        ),
+    ],
+)
+def test_the_sentence_names_what_flows_and_what_may(given, outcome, says):
+    found = only(RULE, built(**given), "lead")
+    assert (found.outcome, found.says) == (outcome, says)
+    assert found.keys == ("cable.lead.size", "cable.lead.ambient")
+    assert found.working[0].startswith("current in lead: ")
+    assert found.working[-1].startswith("driver can give ")
+    assert bool(found.to_do) is (outcome is not Outcome.PASS)
