@@ -153,10 +153,11 @@ def _values_outside(
 def _of_one_question(first: Finding, second: Finding) -> bool:
     """Whether the numbers of two findings are of one thing, and the first claims to hold whatever is found out.
 
-    A light has a distance from a closet's storage and another from wood: the entries that decide tell them apart. What
-    leaves an effect out says so.
+    A light has a distance from a closet's storage and another from wood: the entries that decide tell them apart, and
+    not what is asked for beside them (the kind of a cable, for both of its distances). What leaves an effect out says
+    so.
     """
-    if first.keys and second.keys and not set(first.keys) & set(second.keys):
+    if first.keys and second.keys and not _decide(first) & _decide(second):
         return False
     own = [_own_numbers(finding) for finding in (first, second)]
     if all(own) and not own[0] & own[1]:
@@ -170,6 +171,11 @@ def _own_numbers(finding: Finding) -> set[str]:
     entries = [match for match in named if match is not None and match[1] in SECTIONS]
     kinds = {match[0]: SECTIONS[match[1]].keys[match[2]].kind for match in entries}
     return {entry for entry, kind in kinds.items() if kind is not None and finding.unit in kind.units}
+
+
+def _decide(finding: Finding) -> set[str]:
+    """The entries that its number is of; all that it names where every one of them is asked for."""
+    return set(finding.keys) - set(finding.needs) or set(finding.keys)
 
 
 def _slack(one: float, other: float, spare: float = 0.0) -> float:

@@ -181,6 +181,14 @@ def test_numbers_of_two_questions_about_one_part_are_not_compared():
     assert kinds(told("type", 10.0), told("support_spacing", 20.0))
 
 
+def test_numbers_of_two_things_are_not_compared():
+    def told(key, value):
+        return state(finding(Outcome.UNDETERMINED, value=value, unit="in", needs=("type",), keys=("type", key)))
+
+    assert kinds(told("spacing", 10.0), told("spacing", 60.0))
+    assert not kinds(told("from_box", 10.0), told("spacing", 60.0))
+
+
 def test_a_number_that_is_none_is_seen():
     def wrong(**numbers):
         return [one.kind for one in comparing.wrong_numbers(state(finding(Outcome.PASS, **numbers)))]
