@@ -14,7 +14,9 @@ PARALLEL := -n auto --maxprocesses 8 --dist loadfile --no-loadscope-reorder
 demo: $(READY)
 	$(BIN)/circuitcheck demo --replace
 
-test: lint types tests
+# The types beside the tests: they take one core, and would leave the other idle.
+test: lint
+	$(MAKE) --jobs=2 types tests
 
 lint: $(READY)
 	$(BIN)/ruff check .

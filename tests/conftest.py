@@ -11,17 +11,25 @@ _TESTS = Path(__file__).parent
 #: The files that take longest come first, so that no core waits for the last of them.
 _LONGEST_FIRST = (
     "checking/test_refinement.py",
-    "oracle/test_second_opinion.py",
     "ui/test_working_page.py",
-    "advice/test_bought_as_said.py",
-    "advice/test_room_left.py",
-    "advice/test_questions.py",
-    "api/test_api.py",
+    "ui/test_sizes_and_text.py",
+    "test_docs.py",
+    "ui/test_recovery.py",
+    "ui/test_serve.py",
+    "ui/test_planned_changes.py",
+    "generating/test_circuits.py",
     "note/test_injection.py",
     "note/test_pdf.py",
+    "note/test_sums.py",
+    "advice/test_questions.py",
+    "advice/test_room_left.py",
+    "api/test_api.py",
+    "oracle/test_second_opinion.py",
+    "cli/test_questions_page.py",
     "cli/test_streams.py",
+    "ui/test_what_if.py",
+    "ui/test_keys_in_turn.py",
     "circuit/test_reader.py",
-    "ui/test_serve.py",
 )
 
 
