@@ -4,11 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.checking import other_sizes
+from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.voltage_drop import RULE as VOLTAGE_DROP
 from circuitcheck.rules.capacity.wire_size import RULE
-from tests.rules.build import FOOT, box, cable, circuit, control, findings, load, only, supply
+from tests.rules.build import FOOT, book, box, cable, circuit, control, findings, load, only, supply
 
 EDITIONS = ("nec-2017", "nec-2020", "nec-2023")
 
@@ -287,3 +289,26 @@ def test_the_sentences_about_a_planned_size():
     assert either.says == (
         'Cannot tell yet whether 14 AWG is enough for cable "run": 14 AWG may do, and 12 AWG would do in any case.'
     )
+
+
+@pytest.mark.parametrize(
+    ("built", "outcome"),
+    [
+        (one_run("14 AWG"), Outcome.PASS),
+        (one_run("14 AWG", feet=200, watts=1400), Outcome.CAUTION),  # 11.7 A x 1.2 ohm: far more than 3 %
+        (one_run("14 AWG", breaker=20), Outcome.FAIL),
+        (one_run("14 AWG", breaker=(15, 20)), Outcome.UNDETERMINED),
+    ],
+)
+def test_of_a_circuit_too_open_to_try_sizes_the_planned_one_is_answered(monkeypatch, built, outcome):
+    monkeypatch.setattr(other_sizes, "MOST_TRIES", -1)
+    found = only(RULE, built, "run")
+    assert (found.outcome, found.smallest, found.chosen) == (outcome, None, "14 AWG")
+    assert found.needs == (("supply.breaker",) if outcome is Outcome.UNDETERMINED else ())
+
+
+def test_only_the_sizes_of_some_cables_are_asked_for():
+    parts = box("a"), box("b"), cable("one", "panel", "a"), cable("two", "a", "b"), load("lamp", "b", power_w=60)
+    built = circuit(*parts)
+    for about, subjects in ((None, ["one", "two"]), (frozenset({"two"}), ["two"]), (frozenset({"lamp"}), [])):
+        assert [each.subject for each in findings_of(built, book(), (RULE,), about=about)] == subjects
