@@ -1,0 +1,141 @@
+"""Directions that random circuits hardly ever show, each in a circuit made by hand: as declared nothing becomes better,
+and turned round it is noticed.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.checking import case_rules
+from circuitcheck.circuit.change import Change
+from circuitcheck.circuit.planning import as_planned
+from circuitcheck.refs import Ref
+from tests.checking.directions import REASONS, try_in, turned
+from tests.checking.shown import is_wrong
+from tests.rules.build import (
+    FOOT,
+    between,
+    book,
+    box,
+    cable,
+    circuit,
+    control,
+    driver,
+    load,
+    low_voltage_load,
+    site,
+    supply,
+)
+
+RULES = {rule.name: rule for rule in case_rules()}
+
+
+def garage():
+    light = load("lamp", "new", origin="added")
+    return circuit(
+        supply(serves="garage"),
+        site(room="garage", wired=2024, garage_bays=None),
+        box("new", origin="added", room="garage"),
+        cable("run", "panel", "new"),
+        light,
+    )
+
+
+def stair(kind="switch", **up):
+    return circuit(
+        site(room="stairway", stair_risers=13),
+        box("low"),
+        box("new", origin="added"),
+        cable("feed", "panel", "low", origin="existing", carries="feed"),
+        cable("up", "low", "new", origin="existing", **({"carries": "switched", "switched_by": "one"} | up)),
+        control("one", "low", origin="existing", kind=kind, ways="three-way" if up else "single-pole"),
+        load("lamp", "new", origin="added"),
+    )
+
+
+def joists(**given):
+    run = cable("run", "panel", "new", run="across framing", concealed=False, **given)
+    return circuit(box("new", origin="added", room="basement"), run)
+
+
+def ceiling(conductors, hangs):
+    return circuit(
+        box("new", origin="added", room="bedroom", mounting="framing", made_for="luminaire", fan_could_hang=hangs),
+        cable("run", "panel", "new", conductors=conductors),
+        load("lamp", "new", origin="added", mounting="ceiling", weight_kg=2),
+    )
+
+
+def reading(loaded, amperes=12, unloaded=120, breaker=15, **way):
+    return circuit(
+        supply(
+            loaded_at="end",
+            measured_voltage_v=unloaded,
+            loaded_voltage_v=loaded,
+            loaded_current_a=amperes,
+            breaker_a=breaker,
+        ),
+        box("end"),
+        cable("run", "panel", "end", origin="existing", **({"length_m": 52 * FOOT} | way)),
+    )
+
+
+def low_voltage(**lead):
+    given = {"type": "UF-B", "size": "14 AWG", "ambient_c": 50, "length_m": 3} | lead
+    return circuit(
+        box("attic"),
+        cable("feed", "panel", "attic"),
+        driver("driver", "attic", output_voltage_v=12, output_power_w=60, class_2=True),
+        cable("lead", "driver", "lamp", **given),
+        low_voltage_load("lamp", power_w=12, kind="constant current"),
+    )
+
+
+def lamp_taken_away():
+    """14 A were read; nobody knows whether a lamp of 5 A that goes was on."""
+    old, new = (
+        load("old", "there", origin="existing", power_w=None, current_a=5, on_at_reading=None),
+        load("lamp", "there", origin="added", power_w=600),
+    )
+    there = cable("run", "panel", "there", origin="existing", type="NM-B", size="14 AWG")
+    found = circuit(supply(measured_current_a=14), box("there"), there, old, new)
+    return as_planned(replace(found, changes=(Change(part=Ref("load", "old", ""), action="remove"),)))
+
+
+LONG = 150 * FOOT
+#: The check, the entry, the circuit, and the edition of the code.
+SHOWN = [
+    ("extend-circuit", "site.garage_bays", garage(), "nec-2023"),
+    ("stair-switch", "control.kind", stair(kind=None), "nec-2023"),
+    ("stair-switch", "cable.carries", stair(carries="feed", known_by={"carries": "guess"}), "nec-2023"),
+    ("cable-under-joists", "cable.conductors", joists(size="8 AWG", conductors=None), "nec-2023"),
+    ("cable-under-joists", "cable.size", joists(size="6 AWG", known_by={"size": "guess"}), "nec-2023"),
+    ("box-support", "cable.conductors", ceiling(conductors=None, hangs=True), "nec-2017"),
+    ("ampacity", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
+    ("load-share", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
+    ("low-voltage-cable", "cable.place", low_voltage(insulation_temperature_c=90, place=None), "nec-2023"),
+    ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),
+    ("loaded-voltage", "supply.measured_voltage", reading(115, unloaded=between(119, 124)), "nec-2023"),
+    ("loaded-voltage", "cable.length", reading(115, length_m=between(30 * FOOT, LONG)), "nec-2023"),
+    ("loaded-voltage", "cable.material", reading(115, material=None, size="12 AWG", type="old NM"), "nec-2023"),
+    ("loaded-voltage", "cable.size", reading(115, size=None), "nec-2023"),
+    ("loaded-voltage", "cable.stranding", reading(115, stranding=None, type="AC", length_m=LONG), "nec-2023"),
+    ("loaded-voltage", "cable.conductor_temperature",
+     reading(115, conductor_temperature_c=between(20, 75), length_m=LONG), "nec-2023"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("check", "kind", "built", "edition"), SHOWN, ids=[f"{each[0]}: {each[1]}" for each in SHOWN])
+def test_the_direction_is_declared_right(check, kind, built, edition):
+    case = case_of(built, book(edition))
+    assert not is_wrong(try_in(case, RULES[check], 0, kind))
+    assert is_wrong(try_in(case, turned(RULES[check], kind), 0, kind))
+
+
+def test_what_is_shown_here_is_not_listed_as_unseen():
+    """The list of what no random case tells apart names this file where a case by hand does."""
+    by_hand = {(each[0], each[1]) for each in SHOWN}
+    for each in REASONS["unseen"]:
+        named = {(check, kind) for check in each["checks"] for kind in each["kinds"]}
+        assert not named & by_hand or (named <= by_hand and "test_directions_by_hand" in each["why"])
