@@ -6,7 +6,6 @@ from circuitcheck.case.making import case_of
 from circuitcheck.domain.directions import (
     hardwired_is_worse,
     kind_is_worse,
-    load_factor_for_watts,
     power_is_worse,
     receptacles_are_worse,
 )
@@ -38,9 +37,5 @@ def test_the_others():
     part, case = of(power_w=60)
     assert hardwired_is_worse("hardwired", part, case) > hardwired_is_worse("cord", part, case)
     assert (power_is_worse(None, part, case), power_is_worse(60.0, part, case)) == (180, 60)
-    assert load_factor_for_watts(0.9, part, case) < load_factor_for_watts(0.8, part, case)
-    by_amperes, there = of(current_a=1.0, kind="light")
-    with there.reading.at(lambda entry: None):
-        assert load_factor_for_watts(0.9, by_amperes, there) > load_factor_for_watts(0.8, by_amperes, there)
     two, switch = (device("receptacle"), device("receptacle")), (device("switch"),)
     assert [receptacles_are_worse(value, part, case) for value in (two, two[:1], switch)] == [2, 1, 0]
