@@ -50,3 +50,20 @@ def test_a_light_that_no_switch_turns_off_has_none_at_each_level():
     )
     (found,) = findings(RULE, circuit(*parts))
     assert found.outcome is Outcome.FAIL
+
+
+def test_where_the_light_names_its_switch_the_cable_that_names_none_is_asked():
+    """A switched cable before the box of the light's own switch tells of another one, which may be its partner."""
+    parts = (
+        site(room="stairway", stair_risers=13, dwelling=True),
+        box("low"),
+        box("high"),
+        box("new", origin="added"),
+        cable("feed", "panel", "low", origin="existing", carries="feed"),
+        cable("up", "low", "high", origin="existing", carries="switched"),
+        cable("on", "high", "new", carries="switched", switched_by="one"),
+        control("one", "high", origin="existing", kind="switch", ways="single-pole"),
+        load("lamp", "new", origin="added", switched_by="one"),
+    )
+    (found,) = findings(RULE, circuit(*parts))
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.up.switched_by",))

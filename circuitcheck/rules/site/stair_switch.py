@@ -19,7 +19,7 @@ from typing import Any
 from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, order, said
 from circuitcheck.case.parts import Driver, Load, Part
 from circuitcheck.domain.luminaires import LIGHT
-from circuitcheck.domain.switches_before import FEWER_SWITCHES, UNNAMED, before_light
+from circuitcheck.domain.switches_before import FEWER_SWITCHES, SWITCHED, UNNAMED, before_light
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -55,7 +55,7 @@ def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     elif UNNAMED in before:
         outcome = Outcome.UNDETERMINED
         says = said("On a stair of {risers} risers, {name} is behind a switch that the file does not name.", **things)
-        keys = [thing.entry("switched_by")]
+        keys = _who_switches(thing, case)
     else:
         outcome = Outcome.FAIL
         says = said(
@@ -72,6 +72,12 @@ def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
         keys=tuple(keys),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _TO_DO),
     )
+
+
+def _who_switches(thing: Load | Driver, case: Case) -> list[Ref]:
+    """Where to say which switch it is: at the light; where that names one, at the switched cables that name none."""
+    way = (cable for cable in case.tree.path(thing.box) if cable.carries in SWITCHED and not cable.switched_by)
+    return [thing.entry("switched_by")] if thing.switched_by is None else [each.entry("switched_by") for each in way]
 
 
 def _one_place(value: Any, part: Part, case: Case) -> bool:
