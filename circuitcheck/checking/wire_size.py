@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from circuitcheck.case import Amount, Case, Rounding, SizeRule
 from circuitcheck.checking.asking import RANK, Asker
@@ -112,6 +113,22 @@ def _place(size: str | None, areas: Sequence[float], book: Rulebook) -> int:
     return sum(not exceeds(each, area) for each in areas) - 1
 
 
+class _Places(NamedTuple):
+    """Where among the sizes stand: the thinnest that the breaker may protect, the thinnest that does in any case, and
+    the one that is recommended; None where none does. ``too_thick``: usual terminals do not take that one.
+    """
+
+    least: int | None
+    must: int | None
+    wished: int | None
+    too_thick: bool
+
+    @property
+    def smallest(self) -> int | None:
+        """The one to take."""
+        return next((place for place in (self.wished, self.must, self.least) if place is not None), None)
+
+
 def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas: Sequence[float]) -> Finding:
     book = case.book
     least = search.least
@@ -121,6 +138,7 @@ def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas
     outcome = _outcome(search, wished, areas, book)
     thickest = book.value("usual-terminals-thickest")
     too_thick = smallest is not None and smallest == wished and exceeds(areas[smallest], _area(thickest.text, book))
+    places = _Places(least, must, wished, too_thick)
     key = Ref("cable", cable.id)
     origin = case.open_at.get(key._replace(key="origin"), ())
     asked = [finding for place in search.places for group in search.asked_about(place) for finding in group]
@@ -128,7 +146,7 @@ def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas
         check=rule.name,
         subject=cable.id,
         outcome=outcome,
-        says=_says(search, outcome, least, must, wished, too_thick),
+        says=_says(search, outcome, places),
         working=Lines(lambda: _working(search)),
         sources=merge_sources(
             (book.table("branch-circuit-conductors").rows[0].source,) if smallest == 0 else (),
@@ -140,7 +158,7 @@ def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas
         assumed=tuple(map(assumed_sentence, origin)),
         assumed_keys=tuple(str(entry.ref) for entry in origin),
         keys=(str(key._replace(key="size")), str(key._replace(key="length"))),
-        to_do=_to_do(search, outcome, smallest, must, too_thick),
+        to_do=_to_do(search, outcome, places),
         chosen=cable.size,
         smallest=search.tried.sizes[smallest] if smallest is not None else None,
         decided_by=search.decider(smallest, with_advice=smallest == wished) if smallest is not None else None,
@@ -182,14 +200,13 @@ def _outcome(search: SizeSearch, wished: int | None, areas: Sequence[float], boo
     return Outcome.CAUTION if wished is not None and exceeds(areas[wished], area) else Outcome.PASS
 
 
-def _says(
-    search: SizeSearch, outcome: Outcome, least: int | None, must: int | None, wished: int | None, too_thick: bool
-) -> str:
+def _says(search: SizeSearch, outcome: Outcome, places: _Places) -> str:
+    least, must, wished, too_thick = places
+    smallest = places.smallest
     sizes, cable = search.tried.sizes, search.cable
     name = f'cable "{cable.id}"'
-    if least is None:
+    if least is None or smallest is None:
         return f"No conductor size of this kind does for {name}: in its conditions none may keep this breaker."
-    smallest = next(place for place in (wished, must, least) if place is not None)
     if outcome is Outcome.FAIL:
         decider = _IN_WORDS[search.decider(least, with_advice=False)]
         says = f"C{name[1:]} needs at least {sizes[least]}, not {cable.size or 'what is planned'}: {decider}"
@@ -253,9 +270,8 @@ def _amperes(amperes: float | None, rounding: Rounding) -> str:
     return "an unknown current" if amperes is None else str(Amount(amperes, "A", rounding))
 
 
-def _to_do(
-    search: SizeSearch, outcome: Outcome, smallest: int | None, must: int | None, too_thick: bool
-) -> tuple[str, ...]:
+def _to_do(search: SizeSearch, outcome: Outcome, places: _Places) -> tuple[str, ...]:
+    smallest, must, too_thick = places.smallest, places.must, places.too_thick
     if smallest is None:
         return ("Give the cable another way, or have a licensed electrician choose another kind of cable.",)
     if outcome is Outcome.PASS:

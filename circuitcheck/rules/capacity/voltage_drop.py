@@ -22,7 +22,7 @@ the listed loads counts in the only cable that leaves the panel; where it flows 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Cable, Driver
@@ -64,6 +64,14 @@ def subjects(case: Case) -> Iterator[Connected]:
     return (part for part in parts if part.box in boxes)
 
 
+class _Way(NamedTuple):
+    """What is lost on the way to a load or driver, the volts that arrive there, and what no listed load explains."""
+
+    loss: Loss
+    arrives: float | None
+    unlisted: UnlistedLoss | None
+
+
 def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     """What is lost on the way to one load or driver [percent of nominal], and what arrives."""
     node = branch(case).at[part]
@@ -103,9 +111,10 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         sources = merge_sources(sources, (book.value("measured-over-listed").source,))
     share = 100.0 * loss.lost_v / case.supply.voltage_v
     things |= {"lost": Amount(loss.lost_v, "V"), "share": Amount(share, "%")}
-    outcome, says = _judged(part, case, node, loss, arrives, things)
+    on_the_way = _Way(loss, arrives, unlisted)
+    outcome, says = _judged(part, case, on_the_way, things)
     if unlisted is not None and unlisted.more_v > 0.0:
-        outcome, says = _judged_farther(part, case, loss, arrives, unlisted, outcome, says)
+        outcome, says = _judged_farther(part, case, on_the_way, unlisted, (outcome, says))
     return Answer(
         part=part,
         outcome=outcome,
@@ -117,7 +126,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         value=share,
         limit=100.0 * limit.number,
         unit="percent",
-        working=lambda: _working(part, case, way, loss, arrives, unlisted),
+        working=lambda: _working(part, case, way, on_the_way),
         sources=sources,
         keys=_LIST if outcome is Outcome.UNDETERMINED else _keys(part, case, loss),
         rows=tuple(_rows(case, way, unlisted)),
@@ -125,10 +134,10 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     )
 
 
-def _judged(
-    part: Connected, case: Case, node: int, loss: Loss, arrives: float | None, things: Things
-) -> tuple[Outcome, Said]:
+def _judged(part: Connected, case: Case, on_the_way: _Way, things: Things) -> tuple[Outcome, Said]:
     """The outcome, and the sentence about it."""
+    loss, arrives, _ = on_the_way
+    node = branch(case).at[part]
     needed = part.min_voltage_v
     if needed is not None and (arrives is None or exceeds(needed, arrives)):
         things = {**things, "needed": Amount(needed, "V", Rounding.UP, _DIGITS)}
@@ -159,15 +168,10 @@ def _judged(
 
 
 def _judged_farther(
-    part: Connected,
-    case: Case,
-    loss: Loss,
-    arrives: float | None,
-    unlisted: UnlistedLoss,
-    outcome: Outcome,
-    says: Said,
+    part: Connected, case: Case, on_the_way: _Way, unlisted: UnlistedLoss, judged: tuple[Outcome, Said]
 ) -> tuple[Outcome, Said]:
     """The same where the current that no listed load explains may flow all the way."""
+    (outcome, says), (loss, arrives, _) = judged, on_the_way
     volts = case.supply.voltage_v
     most = 100.0 * (loss.lost_v + unlisted.more_v) / volts
     limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
@@ -274,10 +278,9 @@ def _rows(case: Case, way: list[int], unlisted: UnlistedLoss | None) -> Iterator
         yield Share(f"{name} (switch loop)" if nodes[number].is_loop else name, _own(case, number), cable.id)
 
 
-def _working(
-    part: Connected, case: Case, way: list[int], loss: Loss, arrives: float | None, unlisted: UnlistedLoss | None
-) -> Iterator[Said]:
+def _working(part: Connected, case: Case, way: list[int], on_the_way: _Way) -> Iterator[Said]:
     """What the load takes, each cable on the shown way, the sum, and the volts that arrive."""
+    loss, arrives, unlisted = on_the_way
     power, supply = draw_of(case, part).power, case.supply
     takes: Things = {"part": part.id, "watts": Amount(power.real, "W"), "vars": Amount(power.imag, "var")}
     reactive = " and {vars}" if power.imag > 0.0 else ""

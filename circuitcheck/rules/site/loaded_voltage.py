@@ -39,6 +39,14 @@ _STOP = (
 _LONG = "Ask a licensed electrician why so much is lost: a long or thin wire, or many connections, each a little bad."
 
 
+class _Readings(NamedTuple):
+    """What was read [V, V, A]."""
+
+    unloaded: float
+    loaded: float
+    current: float
+
+
 class _Explained(NamedTuple):
     """What the way to a box explains at most [ohm]: its wire, its sound connections, the service."""
 
@@ -86,12 +94,12 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             "{lost} ({share}) is lost under load. At a small current that is a bad connection; the current is missing."
         )
         return _asks(supply, book, said(says, **things), "loaded_current")
-    ohm = lost / current
+    ohm, read = lost / current, _Readings(unloaded, loaded, current)
     things |= {"amperes": Amount(current, "A"), "ohm": Amount(ohm, "ohm")}
     box = supply.loaded_at
     if box is None or box not in case.tree.feed or case.tree.box[box].is_added:
         if not exceeds(ohm, book.value("service-loop-resistance-most").number):
-            return _judged(supply, book, _explained(case, ()), unloaded, loaded, current, things)
+            return _judged(supply, book, _explained(case, ()), read, things)
         says = (
             "{lost} ({share}) is lost at {amperes}, so the wiring on the way has {ohm}. Whether the wire "
             "explains that depends on "
@@ -103,7 +111,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         return _asks(
             supply, book, said("The tables hold no resistance for a cable on the way to the reading."), "loaded_at"
         )
-    return _judged(supply, book, explained, unloaded, loaded, current, things)
+    return _judged(supply, book, explained, read, things)
 
 
 def _asks(supply: Supply, book: Rulebook, says: Said, *keys: str) -> Answer:
@@ -141,16 +149,9 @@ def _explained(case: Case, way: tuple[Cable, ...]) -> _Explained | None:
     )
 
 
-def _judged(
-    supply: Supply,
-    book: Rulebook,
-    explained: _Explained | None,
-    unloaded: float,
-    loaded: float,
-    current: float,
-    things: Things,
-) -> Answer:
+def _judged(supply: Supply, book: Rulebook, explained: _Explained | None, read: _Readings, things: Things) -> Answer:
     assert explained is not None  # noqa: S101 - without a way nothing is looked up
+    unloaded, loaded, current = read
     loss = unloaded - loaded
     share, unexplained = 100.0 * loss / unloaded, loss / current - explained.ohm
     noise, look = book.value("loaded-voltage-reading-error"), book.value("loaded-voltage-loss-to-look-into")
