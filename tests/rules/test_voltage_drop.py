@@ -767,7 +767,9 @@ def test_with_more_power_factor_a_driver_known_by_its_amperes_takes_more_watts()
         return only(RULE, circuit(box("a"), cable("run", "panel", "a", length_m=60), fed), "d").value
 
     amperes = ends(input_current_a=0.5)
-    assert (amperes.low, amperes.high) == (at(0.5, input_current_a=0.5), at(1.0, input_current_a=0.5))
+    assert amperes.low == at(0.5, input_current_a=0.5)
+    # a touch more than at 1, where the reactance of the cable adds to it: cos(phi - arctan(X / R))
+    assert at(1.0, input_current_a=0.5) <= amperes.high == pytest.approx(at(1.0, input_current_a=0.5), rel=1e-3)
     assert amperes.value == amperes.high
     watts = ends(input_power_w=60)
     assert (watts.low, watts.high) == (at(1.0, input_power_w=60), at(0.5, input_power_w=60))
