@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import LESS, MORE, Case, Direction
+from circuitcheck.case import EACH, LESS, MORE, Case, Direction
 from circuitcheck.case.list_apart import listed_less
 from circuitcheck.case.parts import Part
 
@@ -66,5 +66,17 @@ def receptacles_are_worse(value: Any, part: Part, case: Case) -> Any:
     return sum(device.kind == RECEPTACLE for device in value)
 
 
+def receptacle_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """With more than one receptacle the next standard rating may not be used."""
+    return value == RECEPTACLE
+
+
+def kind_is_worse_for_a_rating(value: Any, part: Part, case: Case) -> Any:
+    """A heater or a fan draws more, a receptacle forbids the next rating: what may be either is worse in no one way."""
+    kind = vars(part).get("_open", {}).get("kind")
+    may_be = kind.possible.options if kind is not None else ()
+    return EACH if RECEPTACLE in may_be and "heater" in may_be else kind_is_worse(value, part, case)
+
+
 #: Which way is worse, of all that says whether the next standard rating may be used.
-ROUNDING_UP_WORSE: dict[str, Direction] = {"load.kind": kind_is_worse, "box.devices": receptacles_are_worse}
+ROUNDING_UP_WORSE: dict[str, Direction] = {"load.kind": receptacle_is_worse, "box.devices": receptacles_are_worse}

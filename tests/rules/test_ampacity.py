@@ -244,9 +244,10 @@ class TestBreaker:
             "current_carrying": 8,
             "parts": (supply(breaker_a=20),),
         }
-        found = run(load("thing", "b", kind=None, quantity=2, power_w=100), **warm)
-        assert found.outcome is Outcome.UNDETERMINED
-        assert found.needs == ("load.thing.kind",)
+        for told in ({"kind": None}, {"kind": "light", "known_by": {"kind": "guess"}}):
+            found = run(load("thing", "b", quantity=2, power_w=100, **told), **warm)
+            assert found.outcome is Outcome.UNDETERMINED
+            assert found.needs == ("load.thing.kind",)
 
     @pytest.mark.parametrize("edition", EDITIONS)
     def test_rounding_up_skips_no_fuse(self, edition):

@@ -89,6 +89,9 @@ def test_receptacles_forbid_rounding_up():
     found = judged(60, size="6 AWG", parts=(thing,))
     assert found.outcome is Outcome.UNDETERMINED
     assert found.needs == ("load.thing.kind",)
+    guessed = load("thing", "b", kind="light", known_by={"kind": "guess"}, quantity=2, power_w=100)
+    found = judged(60, size="6 AWG", parts=(guessed,))
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.thing.kind",))
 
 
 def test_type_decides_for_large_conductors():
