@@ -6,7 +6,10 @@ from pathlib import Path
 
 import pytest
 from textual import events
+from textual._compositor import Compositor
+from textual._context import visible_screen_stack
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 from circuitcheck.ui.app import CircuitApp
 from circuitcheck.ui.screens.working import WorkingScreen
@@ -100,7 +103,27 @@ def hallway(folder: Path) -> Path:
 
 
 @pytest.fixture
-def screens(folder: Path) -> Callable[..., object]:
+def unpainted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is painted that nobody looks at: ``Screens.text`` draws the whole screen whenever it is read.
+
+    Without a terminal the app would paint after every key and throw it away: a quarter of the time of a test.
+    """
+    paint = Compositor.render_update
+
+    def painted_when_whole(
+        compositor: Compositor, full: bool = False, screen_stack: list[Screen] | None = None, simplify: bool = False
+    ) -> object:
+        if full:  # a picture
+            return paint(compositor, full, screen_stack, simplify)
+        visible_screen_stack.set(screen_stack or [])
+        compositor._dirty_regions.clear()
+        return None
+
+    monkeypatch.setattr(Compositor, "render_update", painted_when_whole)
+
+
+@pytest.fixture
+def screens(folder: Path, unpainted: None) -> Callable[..., object]:
     """Opens the app: ``async with screens(path, size) as page``."""
 
     @asynccontextmanager

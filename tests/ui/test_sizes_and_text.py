@@ -32,7 +32,7 @@ HOSTILE = (
 )
 
 
-def hostile_file() -> str:
+def hostile_file(texts: tuple[str, ...] = HOSTILE) -> str:
     """A circuit in which every free text is hostile, each once."""
     pieces = [
         f'format = 1\n[job]\ntitle = {toml_value(HOSTILE[1])}\nrulebook = "nec-2023"\n',
@@ -41,7 +41,7 @@ def hostile_file() -> str:
         f"panel = {toml_value(HOSTILE[0])}\nslot = {toml_value(HOSTILE[11])}\n",
     ]
     upstream = "panel"
-    for number, text in enumerate(HOSTILE):
+    for number, text in enumerate(texts):
         box, cable, lamp = (f"{text}{kind}" for kind in ("", " run", " lamp"))
         pieces.append(f'[[box]]\nid = {toml_value(box)}\norigin = "added"\ntrade_size = "4 x 1-1/2 octagon"\n')
         pieces.append(
@@ -91,7 +91,7 @@ async def test_hostile_text_shows_as_text_on_every_page(screens, folder: Path) -
 
 async def test_hostile_text_in_pick_lists_and_names(screens, folder: Path) -> None:
     path = folder / "a.circuit.toml"
-    path.write_text(hostile_file(), "utf-8")
+    path.write_text(hostile_file(HOSTILE[:6]), "utf-8")  # each letter typed is a check: those with marks in them
     async with screens(path, (120, 40)) as page:
         await page.stand_on("load.[/ lamp.box")
         await page.press("enter")
