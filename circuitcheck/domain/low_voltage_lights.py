@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from circuitcheck.case import MORE, Case, Direction, order
+from circuitcheck.case import EACH, MORE, Case, Direction, order
 from circuitcheck.case.parts import LowVoltageLoad, Part
+from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.physics.low_voltage_network import Network
 from circuitcheck.physics.low_voltage_strip import Feed, Lamp, Law, Place, Strip, add_lamp, add_strip
 
@@ -79,9 +80,14 @@ def keeps_power(value: Any, part: Part, case: Case) -> Any:
     return value == Law.POWER
 
 
-def longer_is_worse(value: float | None, part: Part, case: Case) -> float:
-    """A longer strip is worse; a light at one point has no length (None)."""
-    return -1.0 if value is None else value
+def longer_is_worse(value: float | None, part: Part, case: Case) -> Any:
+    """A longer strip is worse; a light at one point has no length (None).
+
+    One that two cables lead to has the better of it as a strip, which both feed, so neither way is always worse.
+    """
+    if value is None:
+        return EACH if part.ref.id in low_voltage_runs(case).paired else -1.0
+    return value
 
 
 #: From the kind that draws least at a voltage under its own to the kind that draws most.

@@ -261,3 +261,22 @@ def test_the_sentence_names_what_flows_and_what_may(given, outcome, says):
     assert found.working[0].startswith("current in lead: ")
     assert found.working[-1].startswith("driver can give ")
     assert bool(found.to_do) is (outcome is not Outcome.PASS)
+
+
+def test_a_thin_cable_behind_it_decides_what_a_light_that_keeps_its_power_draws_here():
+    """20 W of 12 V behind 30 m of 18 AWG clad aluminum, 60 m of 0.04 ohm/m, and V^2 / 4R = 15 W: no voltage serves it.
+
+    Of 14 AWG the clad wire has no figure of its own, which is worst for itself, and serves the light all the same.
+    """
+    parts = (
+        box("attic"),
+        box("splice"),
+        cable("feed", "panel", "attic"),
+        driver("driver", "attic", output_voltage_v=12, output_power_w=24, class_2=False),
+        cable("first", "driver", "splice", type="class 2 cable", size="18 AWG", ambient_c=30, length_m=1),
+        low_voltage_load("lamp", power_w=20, kind="constant power"),
+    )
+    clad = {"type": "class 2 cable", "material": "copper-clad aluminum", "ambient_c": 30, "length_m": 30}
+    for size, outcome in (("18 AWG", Outcome.FAIL), ("14 AWG", Outcome.PASS), (None, Outcome.UNDETERMINED)):
+        onward = cable("onward", "splice", "lamp", size=size, **clad)
+        assert only(RULE, circuit(*parts, onward), "first").outcome is outcome

@@ -10,9 +10,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.case import EACH
+from circuitcheck.case.making import case_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_drop import RULE
-from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, findings, low_voltage_load, only
+from tests.rules.build import (
+    EDITIONS,
+    FOOT,
+    between,
+    book,
+    box,
+    cable,
+    circuit,
+    driver,
+    findings,
+    low_voltage_load,
+    only,
+)
 
 FEED = cable("feed", "panel", "attic")
 
@@ -265,3 +279,13 @@ def test_every_value_inside_a_range_lies_between_the_two_ends(kind, feet, stretc
         assert one.high <= both.high + 1e-9
     if both.outcome in (Outcome.PASS, Outcome.FAIL):
         assert one.outcome is both.outcome
+
+
+def test_a_light_of_unknown_power_at_two_cables_may_be_a_strip_that_both_feed():
+    """As a strip it has the better of both cables, so that no length is its worst: what it gets is open."""
+    leads = [cable(name, "driver", "light", size="18 AWG", length_m=10) for name in "ab"]
+    bare = {"power_w": None, "power_per_length_w_per_m": None, "length_m": None}
+    light = low_voltage_load("light", kind="constant current", **bare)
+    case = case_of(built(*leads, light), book())
+    assert RULE.worse["low_voltage_load.length"](None, case.low_voltage_loads[0], case) is EACH
+    assert only(RULE, built(*leads, light), "light").outcome is Outcome.UNDETERMINED

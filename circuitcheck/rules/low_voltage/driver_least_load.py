@@ -12,7 +12,9 @@ Cannot see: a dimmer that lowers what the lights draw, and lights that are taken
 
 from __future__ import annotations
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
+from typing import Any
+
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, feeding, not_in_tables, output_v, run_sources, solved_run
@@ -77,11 +79,11 @@ def _drawn(case: Case, run: Run) -> float:
     return sum(volts * own.get(light.id, 0.0) if law_of(light) in FALLING else rated_w(light) for light in run.lights)
 
 
-def _longer(value: float | None, part: Part, case: Case) -> float:
+def _longer(value: float | None, part: Part, case: Case) -> Any:
     """A longer strip draws more where its watts are given by length; else its own conductors only lose more."""
     by_length = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is not None
     worse = longer_is_worse(value, part, case)
-    return -worse if by_length else worse
+    return -worse if by_length and worse is not EACH else worse
 
 
 RULE = CaseRule[Driver](

@@ -174,12 +174,21 @@ def _working(may: Carries, carried: float | None, things: Things) -> Iterator[Sa
 def _carries_less(value: Any, part: Part, case: Case) -> Any:
     """A thinner conductor is worse; of two that count alike the one that resists more.
 
-    Worst is one without a figure: from 14 AWG on the ampacity table counts, and its thin sizes have no aluminum.
+    Worst is one without a figure: from 14 AWG on the ampacity table counts, and its thin sizes have no aluminum. For
+    another cable of the run a thin one is worse, where a light keeps its power.
     """
     assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
     table = not is_thin(case.book, equivalent_size(case.book, value)[0])
     without = table and part.material != COPPER and not has_aluminum(case.book, value)
+    if without and _decides_for_others(part, case):
+        return EACH
     return without, CONDITIONS_WORSE["cable.size"](value, part, case), RUN_WORSE["cable.size"](value, part, case)
+
+
+def _decides_for_others(cable: Cable, case: Case) -> bool:
+    """Whether what other cables carry depends on the resistance of this one."""
+    run = low_voltage_runs(case).with_cable[cable.id]
+    return len(tuple(run.cables)) > 1 and any(light.kind == Law.POWER for light in run.lights)
 
 
 def _in_cool_air(cable: Cable, case: Case) -> bool:

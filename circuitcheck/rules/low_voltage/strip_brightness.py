@@ -21,7 +21,7 @@ from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Roun
 from circuitcheck.case.parts import LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, not_in_tables, output_v, run_sources, solved_for
-from circuitcheck.domain.low_voltage_lights import is_strip, keeps_power
+from circuitcheck.domain.low_voltage_lights import is_strip, keeps_power, longer_is_worse
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Feed, Law, drawn_share
@@ -112,6 +112,12 @@ def _kind(value: Any, part: Part, case: Case) -> Any:
     return EACH if isinstance(part, LowVoltageLoad) and is_strip(part) else keeps_power(value, part, case)
 
 
+def _length(value: Any, part: Part, case: Case) -> Any:
+    """Of watts that are given in all a longer strip takes fewer from the others on its cable."""
+    in_all = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is None
+    return EACH if in_all else longer_is_worse(value, part, case)
+
+
 RULE = CaseRule[LowVoltageLoad](
     name="strip-brightness",
     title="Light at the far end of a strip",
@@ -119,5 +125,5 @@ RULE = CaseRule[LowVoltageLoad](
     rank=135,
     subjects=lambda case: case.low_voltage_loads,
     answer=answer,
-    worse={**RUN_WORSE, "low_voltage_load.kind": _kind},
+    worse={**RUN_WORSE, "low_voltage_load.kind": _kind, "low_voltage_load.length": _length},
 )
