@@ -110,6 +110,7 @@ def test_a_size_that_no_table_holds_ends_the_way():
     unknown = {"material": "aluminum", "size": "2.5 mm2"}  # IEC 60228 gives the resistance of this one in copper
     case = chain(2, **unknown)
     assert node_impedance(case, 0) is None
+    assert not way_is_in_tables(case, 0)
     assert not way_is_in_tables(case, 1)
     assert way_is_in_tables(chain(2), 1)
     mixed = case_with(

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.ground_fault import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, findings, load, only, site, supply
+from tests.rules.build import EDITIONS, book, box, cable, circuit, findings, load, only, site, supply
 
 
 def built(room, protection="none", kind="light", dwelling=True, **given):
@@ -120,3 +120,20 @@ def test_the_sentence_and_the_question_follow_what_decides():
     assert "requires no ground-fault protection" in told("outdoors").says
     assert findings(RULE, built("hallway", kind="receptacle", ground_fault=False)) == []
     assert findings(RULE, built("garage", kind="receptacle", ground_fault=False, dwelling=False)) == []
+
+
+def test_where_only_some_receptacles_of_a_room_need_it_that_is_asked():
+    """In 2017 and 2020 a kitchen's receptacles need it only at the counter and near the sink: 210.8(A)(6), (7)."""
+    edition, room = next(
+        (edition, items[0])
+        for edition in EDITIONS
+        if (items := book(edition).value("ground-fault-receptacle-rooms-in-part").items)
+    )
+
+    def told(room, protection="none"):
+        found = only(RULE, built(room, protection, kind="receptacle", ground_fault=False), "thing", edition)
+        return found.outcome, bool(found.ask)
+
+    assert told(room) == (Outcome.CAUTION, True)
+    assert told(room, "both") == (Outcome.PASS, False)
+    assert told("garage") == (Outcome.FAIL, False)

@@ -1,6 +1,7 @@
 """Voltage drop at each load: worked examples from outside, a general solver, and what is said of what is not known."""
 
 import sys
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -811,3 +812,17 @@ def test_where_the_measured_voltage_serves_no_load_that_is_told():
     assert found.outcome is Outcome.FAIL
     assert found.says.startswith("No steady voltage arrives")
     assert any("no voltage satisfies all loads" in line for line in found.working)
+
+
+def test_of_a_long_way_the_last_two_dozen_cables_are_listed_and_those_before_as_one():
+    names = ["panel", *(f"b{number}" for number in range(30))]
+    parts = [load("lamp", "b29", power_w=60)]
+    for start, end in pairwise(names):
+        parts += [box(end), cable(f"to {end}", start, end, length_m=2)]
+    found = only(RULE, circuit(*parts), "lamp")
+    assert found.parts[0].name == "6 cables before that"
+    assert len(found.parts) == 25
+    assert sum(part.value for part in found.parts) == pytest.approx(found.value * 1.2)
+    assert any(line.startswith("6 cables before that: ") for line in found.working)
+    # the same cable thirty times: each loses a thirtieth
+    assert found.parts[0].value == pytest.approx(6 / 30 * found.value * 1.2, rel=1e-6)
