@@ -826,3 +826,12 @@ def test_of_a_long_way_the_last_two_dozen_cables_are_listed_and_those_before_as_
     assert any(line.startswith("6 cables before that: ") for line in found.working)
     # the same cable thirty times: each loses a thirtieth
     assert found.parts[0].value == pytest.approx(6 / 30 * found.value * 1.2, rel=1e-6)
+
+
+@pytest.mark.parametrize(("watts", "outcome"), [(677, Outcome.PASS), (685, Outcome.CAUTION)])
+def test_three_percent_are_three_percent(watts, outcome):
+    """v (120 - v) = P R with 0.614 ohm for 100 ft of 14 AWG: 677 W lose 3.57 V, 2.98 %; 685 W 3.61 V, 3.01 %."""
+    run = cable("run", "panel", "a", length_m=100 * FOOT, conductor_temperature_c=75)
+    found = only(RULE, circuit(box("a"), run, load("lamp", "a", power_w=watts)), "lamp")
+    assert found.outcome is outcome
+    assert found.value == pytest.approx(100 * (120 - (60 + (3600 - watts * 0.614) ** 0.5)) / 120, rel=2e-3)
