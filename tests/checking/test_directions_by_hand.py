@@ -103,6 +103,13 @@ def lamp_taken_away():
     return as_planned(replace(found, changes=(Change(part=Ref("load", "old", ""), action="remove"),)))
 
 
+def lit_strip():
+    """2 m at 30 to 70 W/m: 60 to 140 W, and a class 2 source of 24 V may give 100."""
+    strip = low_voltage_load("strip", power_w=None, power_per_length_w_per_m=between(30, 70), length_m=2)
+    source = driver("driver", "attic", output_voltage_v=24, output_power_w=96, class_2=True)
+    return circuit(box("attic"), cable("feed", "panel", "attic"), source, cable("lead", "driver", "strip"), strip)
+
+
 LONG = 150 * FOOT
 #: The check, the entry, the circuit, and the edition of the code.
 SHOWN = [
@@ -114,6 +121,7 @@ SHOWN = [
     ("box-support", "cable.conductors", ceiling(conductors=None, hangs=True), "nec-2017"),
     ("ampacity", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
     ("load-share", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
+    ("class-2", "low_voltage_load.power_per_length", lit_strip(), "nec-2023"),
     ("low-voltage-cable", "cable.place", low_voltage(insulation_temperature_c=90, place=None), "nec-2023"),
     ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),
     ("loaded-voltage", "supply.measured_voltage", reading(115, unloaded=between(119, 124)), "nec-2023"),
