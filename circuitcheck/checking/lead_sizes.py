@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from math import inf
 
-from circuitcheck.checking.would_do import Tried, tried
+from circuitcheck.checking.would_do import all_do, changed, tried
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome
 from circuitcheck.quantities import KINDS, Interval, in_unit, rounded_down
@@ -71,18 +71,19 @@ def thinnest_lead(cable: Cable, about: Iterable[str], circuit: Circuit, book: Ru
     metric = book.table("metric-conductors")
     table = metric if cable.size is not None and metric.find(cable.size) is not None else book.table("conductors")
     sizes = [row.key[0] for row in table.rows]
+    entry, concerned = Ref("cable", cable.id, "size"), frozenset(about)
     first, end = 0, len(sizes)
     while first < end:
         middle = (first + end) // 2
-        entry = Ref("cable", cable.id, "size")
-        (answer,) = tried(circuit, book, entry, [sizes[middle]], (DROPS, CARRIES), frozenset(about))
-        first, end = (first, middle) if _does(answer) else (middle + 1, end)
+        other = changed(circuit, entry, sizes[middle])
+        does = all_do(other, book, (CARRIES, DROPS), concerned, _does)
+        first, end = (first, middle) if does else (middle + 1, end)
     return sizes[first] if first < len(sizes) else None
 
 
-def _does(answer: Tried) -> bool:
+def _does(finding: Finding) -> bool:
     """Whether the cable carries its current and every light gets what it needs, or what is usual."""
-    return answer.does and DROPS.name not in answer.checks(Outcome.CAUTION)
+    return finding.outcome is Outcome.PASS or (finding.outcome is Outcome.CAUTION and finding.check != DROPS.name)
 
 
 def with_lead_sizes(findings: Sequence[Finding], circuit: Circuit, book: Rulebook) -> list[Finding]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
 from circuitcheck.case import AnyRule, CaseRule
+from circuitcheck.case.making import case_of
 from circuitcheck.checking.asking_all import findings_of
+from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
@@ -53,13 +55,13 @@ def tried(
     rules: Sequence[AnyRule],
     about: frozenset[str],
 ) -> Iterator[Tried]:
-    """Each value in turn, with what ``rules`` say about the parts with the ids ``about``.
+    """Each value in turn, with what ``rules`` say about the parts with the ids ``about``, but not what decides it.
 
     The caller stops when a value does. Each value costs one reading of the circuit, and for rules of cases one answer a
     part that it is about.
     """
     for value in values:
-        yield Tried(value, answers_about(changed(circuit, entry, value), book, rules, about))
+        yield Tried(value, answers_about(changed(circuit, entry, value), book, rules, about, named=False))
 
 
 def answers_about(
@@ -72,6 +74,23 @@ def answers_about(
     asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
     return tuple(
         finding for finding in findings_of(circuit, book, asked, named=named, about=about) if finding.subject in about
+    )
+
+
+def all_do(
+    circuit: Circuit,
+    book: Rulebook,
+    rules: Iterable[CaseRule[Any]],
+    about: frozenset[str],
+    does: Callable[[Finding], bool],
+) -> bool:
+    """Whether everything that ``rules`` say about these parts does; asks no further than to what does not."""
+    case = case_of(circuit, book)
+    return all(
+        does(finding)
+        for rule in rules
+        for finding in findings_of_rule(_about(rule, about), case, named=False)
+        if finding.subject in about
     )
 
 
