@@ -20,6 +20,8 @@ class Outcome(StrEnum):
     FAIL = "fail"
     UNDETERMINED = "undetermined"
 
+    __hash__ = str.__hash__  # an enumeration's own is slow, and answers are looked up by these all the time
+
 
 SEVERITY: dict[Outcome, int] = {
     Outcome.FAIL: 0,
@@ -67,6 +69,10 @@ class Source:
     status: Status
     checked: str = ""
     read: Reading | None = None
+
+    def __hash__(self) -> int:
+        """By what tells nearly all apart: sources are merged for every answer."""
+        return hash((self.place, self.document, self.edition))
 
 
 @dataclass(frozen=True, slots=True)

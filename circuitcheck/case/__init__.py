@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.case.answer import Amount, Answer, Rounding, Said, Things, said
+from circuitcheck.case.answer import Amount, Answer, Rounding, Rows, Said, Things, said
 from circuitcheck.case.case import Case
 from circuitcheck.case.memory import in_order, once
 from circuitcheck.case.rule import EACH, LESS, MORE, AnyRule, CaseRule, Direction, EvidenceRule, Family, SizeRule, order
@@ -20,6 +20,7 @@ __all__ = [
     "EvidenceRule",
     "Family",
     "Rounding",
+    "Rows",
     "Said",
     "SizeRule",
     "Things",

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
+from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
 
 from circuitcheck.case.parts import Part
@@ -21,6 +21,8 @@ class Rounding(StrEnum):
     NEAREST = "nearest"
     UP = "up"
     DOWN = "down"
+
+    __hash__ = str.__hash__
 
 
 _ROUNDED: Mapping[Rounding, Callable[[float, int], str]] = {
@@ -76,12 +78,27 @@ def said(template: str, **things: Amount | str) -> Said:
     return Said(template, things)
 
 
+class Rows(NamedTuple):
+    """Lines that add up to a value, made when somebody looks at them: most answers are only compared with others.
+
+    ``make`` reads nothing of the case any more, which may be another one by then.
+    """
+
+    make: Callable[[], Iterable[Share]]
+
+    def made(self) -> tuple[Share, ...]:
+        """The lines."""
+        return tuple(self.make())
+
+
 def _no_lines() -> Iterable[Said]:
     return ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answer:
+_NOTHING_TO_DO: Mapping[Outcome, tuple[str, ...]] = MappingProxyType({})
+
+
+class Answer(NamedTuple):
     """What a rule says about one subject in one case.
 
     part: what it speaks about. outcome: PASS, CAUTION or FAIL; UNDETERMINED only where the tables hold nothing for what
@@ -108,8 +125,8 @@ class Answer:
     working: Callable[[], Iterable[Said]] = _no_lines
     sources: tuple[Source, ...] = ()
     keys: tuple[Ref, ...] = ()
-    rows: tuple[Share, ...] = ()
-    to_do: Mapping[Outcome, tuple[str, ...]] = field(default_factory=dict)
+    rows: tuple[Share, ...] | Rows = ()
+    to_do: Mapping[Outcome, tuple[str, ...]] = _NOTHING_TO_DO
     ask: tuple[str, ...] = ()
     stop: bool = False
     cause: str = ""

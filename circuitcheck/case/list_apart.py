@@ -7,7 +7,6 @@ own that are worse the other way; whoever asks about one asks about what a perso
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from circuitcheck.case.case import Case
@@ -43,10 +42,11 @@ def _apart(part: Any) -> Any:
     vars(made)["_open"] = {
         name: OpenEntry(
             f"{_LISTED}{entry.kind}",
-            entry.ref,
             entry.attribute,
+            entry.asked,
             entry.title,
-            entry.possible if entry.possible.bounded else replace(entry.possible, bounded=True, assumed=""),
+            entry.possible if entry.possible.bounded else entry.possible._replace(bounded=True, assumed=""),
+            vars(part)["_reading"].next_bit(),
             made,
         )
         for name, entry in opened.items()

@@ -39,21 +39,35 @@ _KNOWN: dict[str, type[parts.Part]] = {
 
 
 class _Watched:
-    """A part some of whose entries are open. What is known stands in the object itself, so that only what is open comes
-    here.
-    """
+    """Stands in the class for an entry that is open. What is known stands in the object itself and is found before."""
 
-    def __getattr__(self, name: str) -> Any:
-        state = self.__dict__
-        entry = state["_open"].get(name)
+    __slots__ = ("_name",)
+
+    def __init__(self, name: str) -> None:
+        self._name = name
+
+    def __get__(self, part: Any, kind: Any = None) -> Any:
+        if part is None:
+            return self
+        state = part.__dict__
+        entry = state["_open"].get(self._name)
         if entry is None:
-            raise AttributeError(name)
-        return state["_reading"].value(entry)
+            raise AttributeError(self._name)
+        reading = state["_reading"]
+        value = reading.frames[-1].reads[entry] = reading.choice[entry]
+        return value
 
 
 #: Section -> its part with open entries.
 _WATCHED: dict[str, type[parts.Part]] = {
-    section: type(f"Open{known.__name__}", (_Watched, known), {"__doc__": known.__doc__})
+    section: type(
+        f"Open{known.__name__}",
+        (known,),
+        {
+            "__doc__": known.__doc__,
+            **{key.attribute: _Watched(key.attribute) for key in SECTIONS[section].keys.values()},
+        },
+    )
     for section, known in _KNOWN.items()
 }
 
@@ -139,8 +153,8 @@ def _part(
     opened: dict[str, OpenEntry] = {}
     made = object.__new__(_WATCHED[section.name])
     for attribute, kind, key, possible in open_keys:
-        ref = Ref(section.name, getattr(part, "id", ""), possible.ask_for or key.name)
-        opened[attribute] = OpenEntry(kind, ref, attribute, key.title, possible, made)
+        asked = possible.ask_for or key.name
+        opened[attribute] = OpenEntry(kind, attribute, asked, key.title, possible, reading.next_bit(), made)
     if not opened:
         plain = object.__new__(_KNOWN[section.name])
         plain.__dict__.update(known)

@@ -36,49 +36,58 @@ _MOST_CHOICES = 6
 _MOST_COPIED = 64
 #: For how many cases is remembered that something was worked out in order; fewer than results are kept, so that it is
 #: still there. ``_ALWAYS`` stands for every case: nothing open was read.
-_MOST_ORDERED, _ALWAYS = 4, -1
+_MOST_ORDERED, _ALWAYS = 8, -1
+#: In how many cases from which others differ a result is known to hold.
+_MOST_STANDING = 8
 
 
 class Result:
     """Something worked out, with the entries and the other results that it read."""
 
-    __slots__ = ("entries", "held", "made", "others", "reads", "unbounded")
+    __slots__ = ("entries", "held", "made", "others", "reads", "rests_on", "unbounded")
 
     def __init__(self, made: Any, frame: Frame, generation: int, *, aside: bool = False) -> None:
         """``aside``: nobody is asked for what was read here and has no bound."""
         self.made = made
         self.reads = tuple(frame.reads.items())
-        self.others = tuple(dict.fromkeys(frame.others))
+        self.others = tuple(frame.others)
         #: Whether it holds in the cases that were asked about lately.
         self.held: dict[int, bool] = {generation: True}
-        #: All entries that it rests on, None where they are many and stand with what it was made of.
-        self.entries: tuple[OpenEntry, ...] | None = _together(frame)
+        #: The set of all entries that it rests on, as their bits.
+        self.rests_on = frame.rests_on()
+        #: The same in the order in which they were read, None where they are many and stand with what it was made of.
+        self.entries: tuple[OpenEntry, ...] | None = _together(frame, self.rests_on)
         self.unbounded: tuple[OpenEntry, ...] = ()
-        if not aside and (self.reads or self.others):
-            found = dict.fromkeys(entry for entry, _ in self.reads if not entry.possible.bounded)
+        if not aside and self.rests_on:
+            found = dict.fromkeys([entry for entry, _ in self.reads if not entry.possible.bounded])
             for other in self.others:
-                if len(found) < _MOST_UNBOUNDED:
+                if other.unbounded and len(found) < _MOST_UNBOUNDED:
                     found.update(dict.fromkeys(other.unbounded))
-            self.unbounded = tuple(found)[:_MOST_UNBOUNDED]
+            if found:
+                self.unbounded = tuple(found)[:_MOST_UNBOUNDED]
 
     @property
     def closed(self) -> bool:
         """Whether nothing open was read."""
-        return not self.reads and not self.others
+        return not self.rests_on
 
 
 class Kept:
     """The results of one function for one subject, found again by the values of what they read.
 
     closed: the one that read nothing open. few: by the entries that were read and then by their values, where those are
-    few. many: the others.
+    few. many: the others. last: the one that held last, in the case of the number ``generation``. standing: those that
+    hold in cases from which others differ by what is moved, by the numbers of the cases.
     """
 
-    __slots__ = ("closed", "few", "many")
+    __slots__ = ("closed", "few", "generation", "last", "many", "standing")
 
     def __init__(self) -> None:
         """Nothing is kept yet."""
         self.closed: Result | None = None
+        self.last: Result | None = None
+        self.generation = -1
+        self.standing: dict[int, Result] = {}
         self.few: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Result]] = {}
         self.many: list[Result] = []
 
@@ -86,7 +95,9 @@ class Kept:
         """Keep a result for when what it read has the same values again."""
         if result.closed:
             self.closed = result
-        elif result.entries is None:
+            return
+        self._holds_in(reading.choice, result)
+        if result.entries is None:
             if len(self.many) >= _MOST_KEPT:
                 del self.many[0]
             self.many.append(result)
@@ -102,30 +113,83 @@ class Kept:
 
     def found(self, reading: Reading) -> Result | None:
         """The result that holds for what counts now."""
+        choice = reading.choice
+        result = self.standing.get(choice.stands_on)
+        if result is not None and choice.leaves(result.rests_on):
+            self.last, self.generation = result, choice.generation
+            return result
         for entries, group in self.few.items():
-            result = group.get(reading.values(entries))
+            result = group.get(tuple([choice[entry] for entry in entries]))
             if result is not None:
-                return result
-        return next((result for result in self.many if reading.holds(result)), None)
+                break
+        else:
+            result = next((result for result in self.many if reading.holds(result)), None)
+        if result is not None:
+            self._holds_in(choice, result)
+        return result
+
+    def _holds_in(self, choice: Choice, result: Result) -> None:
+        self.last, self.generation = result, choice.generation
+        if choice.stands_on >= 0 and (choice.stands_on == choice.generation or choice.leaves(result.rests_on)):
+            standing = self.standing
+            if len(standing) >= _MOST_STANDING and choice.stands_on not in standing:
+                del standing[next(iter(standing))]
+            standing[choice.stands_on] = result
+
+
+class Settled(dict[OpenEntry, Any]):
+    """The values that entries have in every case unless they are moved. ``entries``: the set of them, as their bits."""
+
+    __slots__ = ("entries",)
+
+    def __init__(self) -> None:
+        """Nothing is settled yet."""
+        super().__init__()
+        self.entries = 0
+
+    def settle(self, entry: OpenEntry, value: Any) -> None:
+        """An entry has this value in every case in which it is not moved."""
+        self[entry] = value
+        self.entries |= entry.bit
+
+
+_NONE_SETTLED = Settled()
 
 
 class Choice(dict[OpenEntry, Any]):
-    """One case: the value of each open entry in it, chosen when it is first asked for."""
+    """One case: the value of each open entry in it, chosen when it is first asked for.
 
-    __slots__ = ("choose", "generation", "reading", "settled")
+    stands_on: the number of the case from which it differs by what is moved alone, which may be its own; -1: none.
+    """
+
+    __slots__ = ("choose", "generation", "moved", "reading", "settled", "stands_on")
 
     def __init__(
         self,
         reading: Reading,
         choose: Callable[[OpenEntry], Any],
-        settled: Mapping[OpenEntry, Any] = _NOTHING,
+        settled: Settled | None = None,
         moved: Mapping[OpenEntry, Any] = _NOTHING,
+        stands_on: Choice | None = None,
     ) -> None:
         """``choose`` always chooses the same; settled: what it chooses in every case; moved: what counts before."""
-        super().__init__(settled if len(settled) <= _MOST_COPIED else _NOTHING)
-        self.update(moved)
-        self.reading, self.choose, self.settled = reading, choose, settled
+        self.settled = _NONE_SETTLED if settled is None else settled
+        super().__init__(self.settled if len(self.settled) <= _MOST_COPIED else _NOTHING)
+        self.reading, self.choose = reading, choose
         self.generation = reading.next_generation()
+        self.moved = 0
+        if moved:
+            self.update(moved)
+            for entry in moved:
+                self.moved |= entry.bit
+        if stands_on is not None:
+            self.stands_on = stands_on.generation
+        else:
+            self.stands_on = -1 if settled is None or moved else self.generation
+
+    def leaves(self, entries: int) -> bool:
+        """Whether a set of entries has the values in it that it has in the case on which it stands."""
+        return not entries & (self.moved | ~self.settled.entries)
 
     def __missing__(self, entry: OpenEntry) -> Any:
         """Choose; what is read on the way was read by nobody."""
@@ -152,38 +216,64 @@ class Frame:
     def __init__(self) -> None:
         """Nothing was read yet."""
         self.reads: dict[OpenEntry, Any] = {}
-        self.others: list[Result] = []
+        self.others: dict[Result, None] = {}
+
+    def rests_on(self) -> int:
+        """The set of all open entries that were read, as their bits."""
+        entries = 0
+        for entry in self.reads:
+            entries |= entry.bit
+        for other in self.others:
+            entries |= other.rests_on
+        return entries
 
     def entries(self) -> tuple[tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
         """All open entries that were read, in order of first use; and those without a bound that someone must give."""
-        found = dict.fromkeys(self.reads)
-        unbounded = dict.fromkeys(entry for entry in self.reads if not entry.possible.bounded)
-        seen: set[int] = set()
-        waiting = list(reversed(self.others))
+        found: dict[OpenEntry, None] = {}
+        unbounded: dict[OpenEntry, None] = {}
+        there = 0
+        for entry in self.reads:
+            found[entry] = None
+            there |= entry.bit
+            if not entry.possible.bounded:
+                unbounded[entry] = None
         for result in self.others:
-            unbounded.update(dict.fromkeys(result.unbounded))
+            if result.unbounded:
+                unbounded.update(dict.fromkeys(result.unbounded))
+        waiting = list(reversed(self.others))
         while waiting:
             result = waiting.pop()
-            if id(result) in seen:
+            if result.rests_on | there == there:
                 continue
-            seen.add(id(result))
             if result.entries is not None:
                 found.update(dict.fromkeys(result.entries))
+                there |= result.rests_on
                 continue
             for entry, _ in result.reads:
                 found[entry] = None
+                there |= entry.bit
             waiting.extend(reversed(result.others))
         return tuple(found), tuple(unbounded)
 
 
-def _together(frame: Frame) -> tuple[OpenEntry, ...] | None:
+def _together(frame: Frame, rests_on: int) -> tuple[OpenEntry, ...] | None:
     """All entries that were read, None where they are more than ``_MOST_NAMED``."""
+    if rests_on.bit_count() > _MOST_NAMED:
+        return None
     found = dict.fromkeys(frame.reads)
+    there = 0
+    for entry in found:
+        there |= entry.bit
     for other in frame.others:
-        if other.entries is None or len(found) > _MOST_NAMED:
-            return None
+        more = other.rests_on
+        if more | there == there:
+            continue
+        if not there and more == rests_on:
+            return other.entries
+        assert other.entries is not None  # noqa: S101 - no more than all of them together
         found.update(dict.fromkeys(other.entries))
-    return tuple(found) if len(found) <= _MOST_NAMED else None
+        there |= more
+    return tuple(found)
 
 
 class Reading:
@@ -192,15 +282,22 @@ class Reading:
     def __init__(self) -> None:
         """Nothing is open until ``at`` says which way to choose."""
         self.frames = [Frame()]
-        self.ordered: dict[Callable[..., Any], list[int]] = {}
+        #: By circuit and function, then by the number of a case: the entries that its results rest on, as their bits.
+        self.ordered: dict[tuple[Case, Callable[..., Any]], dict[int, int]] = {}
         self.lock = threading.RLock()
         self._generations = -1
+        self._entries = 0
         self._none = self.choice = Choice(self, _no_case)
 
     def next_generation(self) -> int:
         """A number for another case."""
         self._generations += 1
         return self._generations
+
+    def next_bit(self) -> int:
+        """The bit of another entry."""
+        self._entries += 1
+        return 1 << (self._entries - 1)
 
     @property
     def generation(self) -> int:
@@ -260,18 +357,18 @@ class Reading:
     def holds(self, result: Result) -> bool:
         """Whether a result holds for what counts now. Never goes deep: a chain may be 10,000 long."""
         waiting, choice = [result], self.choice
-        now = choice.generation
+        now, before = choice.generation, choice.stands_on
         while waiting:
             here = waiting[-1]
             if now in here.held:
                 waiting.pop()
                 continue
-            holds = all(choice[entry] == value for entry, value in here.reads)
-            if holds:
-                behind = [other for other in here.others if not other.closed]
-                holds = all(other.held.get(now, True) for other in behind)
-                unknown = [other for other in behind if now not in other.held]
-                if holds and unknown:
+            holds = here.held.get(before, False) and choice.leaves(here.rests_on)
+            if not holds:
+                holds = all(choice[entry] == value for entry, value in here.reads)
+                holds = holds and all(other.held.get(now, True) for other in here.others)
+                unknown = [other for other in here.others if now not in other.held] if holds else []
+                if unknown:
                     waiting.extend(unknown)
                     continue
             if len(here.held) >= _MOST_CHOICES:
@@ -296,9 +393,9 @@ def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Cas
         if results is not None:
             if results.closed is not None:
                 return results.closed.made  # type: ignore[no-any-return]
-            result = results.found(reading)
+            result = results.last if results.generation == reading.choice.generation else results.found(reading)
             if result is not None:
-                reading.frames[-1].others.append(result)
+                reading.frames[-1].others[result] = None
                 return result.made  # type: ignore[no-any-return]
         frame = Frame()
         reading.frames.append(frame)
@@ -308,8 +405,8 @@ def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Cas
             reading.frames.pop()
         result = Result(made, frame, reading.generation)
         case.worked_out.setdefault(key, Kept()).keep(result, reading)
-        if not result.closed:
-            reading.frames[-1].others.append(result)
+        if result.rests_on:
+            reading.frames[-1].others[result] = None
         return made
 
     return kept  # type: ignore[return-value] # wraps keeps the first parameter's name, which the type does not tell
@@ -321,8 +418,11 @@ def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> N
     What is read by it counts only for whoever asks for one of them afterwards.
     """
     reading = case.reading
-    generations = reading.ordered.setdefault(make, [])
-    if reading.generation in generations or _ALWAYS in generations:
+    choice, ordered = reading.choice, reading.ordered.setdefault((case, make), {})
+    if choice.generation in ordered or _ALWAYS in ordered:
+        return
+    rested_on = ordered.get(choice.stands_on)
+    if rested_on is not None and choice.leaves(rested_on):
         return
     frames = reading.frames
     frames.append(frame := Frame())
@@ -331,8 +431,10 @@ def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> N
             make(case, subject)
     finally:
         frames.pop()
-    generations.append(reading.generation if frame.reads or frame.others else _ALWAYS)
-    del generations[:-_MOST_ORDERED]
+    rests_on = frame.rests_on()
+    if len(ordered) >= _MOST_ORDERED:
+        del ordered[next(number for number in ordered if number != choice.stands_on)]
+    ordered[choice.generation if rests_on else _ALWAYS] = rests_on
 
 
 @contextmanager
@@ -342,5 +444,5 @@ def aside(case: Case) -> Iterator[None]:
     with reading.apart() as frame:
         yield
     result = Result(None, frame, reading.generation, aside=True)
-    if not result.closed:
-        reading.frames[-1].others.append(result)
+    if result.rests_on:
+        reading.frames[-1].others[result] = None

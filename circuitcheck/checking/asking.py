@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Direction
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Choice, Frame
+from circuitcheck.case.memory import Choice, Frame, Settled
 from circuitcheck.findings import Outcome
 
 #: How bad an outcome is; none at all is the best.
@@ -27,8 +27,14 @@ _MOST_CHOICES = 64
 #: Up to so many entries an answer is kept by their values.
 _MOST_KEPT_BY = 64
 
-#: What a rule answers in one case, the open entries that it read, and those of them without a bound.
-Read = tuple[Answer | None, tuple[OpenEntry, ...], tuple[OpenEntry, ...]]
+
+class Read(NamedTuple):
+    """What a rule answers in one case, the open entries that it read, those without a bound, and all as their bits."""
+
+    answer: Answer | None
+    entries: tuple[OpenEntry, ...]
+    unbounded: tuple[OpenEntry, ...]
+    rests_on: int
 
 
 class UndeclaredError(Exception):
@@ -39,15 +45,18 @@ class Asked(NamedTuple):
     """What a rule answers about a subject in the worst or the best of the cases asked about.
 
     reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
-    values: the values of all ways that were tried. case: what every open entry is in this answer. complete: whether
-    every way was tried.
+    values: the values of all ways that were tried. worst: whether it is the worst. moved: what stands otherwise in its
+    case than in all worst (or best) cases. case: the case itself where that does not tell it.
+    complete: whether every way was tried.
     """
 
     answer: Answer | None
     reads: tuple[OpenEntry, ...]
     unbounded: tuple[OpenEntry, ...]
     values: tuple[float, ...]
-    case: Choice
+    worst: bool
+    moved: Moved
+    case: Choice | None
     complete: bool = True
 
     @property
@@ -67,26 +76,34 @@ class Asker:
         self._directions: dict[OpenEntry, Direction] = {}
         #: The values of entries whose direction looks at nothing else.
         self._values: dict[OpenEntry, tuple[Any, ...]] = {}
-        #: The subject that was asked about last, and its answers: by the entries that were read, then by their values.
+        #: The subject that was asked about last, and its answers: in the worst and in the best case; and by the entries
+        #: that were read, then by their values.
         self._subject: Any = None
-        self._answers: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Read]] = {}
-        self._choices: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Choice] = {}
+        #: The case in which it was asked last, None where what is moved tells all of it.
+        self._used: Choice | None = None
+        self._at_ends: dict[bool, Read] = {}
+        self._answers: dict[tuple[OpenEntry, ...], tuple[int, dict[tuple[Any, ...], Read]]] = {}
         #: What stands in every worst (or best) case, whatever the others are.
-        self._settled: dict[bool, dict[OpenEntry, Any]] = {True: {}, False: {}}
-        #: Whether an entry is tried at every value.
+        self._settled = {True: Settled(), False: Settled()}
+        #: The worst and the best case; all others differ from one of them by what is moved.
+        self._ends: dict[bool, Choice] = {}
+        self._choices: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Choice] = {}
+        #: Whether an entry is tried at every value; the set of those that are not, as their bits.
         self._each: dict[OpenEntry, bool] = {}
+        self._not_each = 0
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
         """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
-        first: dict[OpenEntry, Any] = dict(moved or {})
-        case = self._choice(worst, first)
-        answer, read, without_bound = self._answer(subject, case)
+        first: Moved = moved or {}
+        read = self._answer(subject, worst, first)
         ways = self._ways_on(first, read)
         if not ways:
-            number = None if answer is None else answer.value
-            return Asked(answer, read, without_bound, () if number is None else (number,), case)
-        leaves: list[tuple[Answer | None, Choice]] = []
-        reads, unbounded = dict.fromkeys(read), dict.fromkeys(without_bound)
+            answer = read.answer
+            number = () if answer is None or answer.value is None else (answer.value,)
+            return Asked(answer, read.entries, read.unbounded, number, worst, first, self._used)
+        leaves: list[tuple[Answer | None, Moved, Choice | None]] = []
+        reads, unbounded = dict.fromkeys(read.entries), dict.fromkeys(read.unbounded)
+        rests_on = read.rests_on
         complete = True
         waiting = ways
         while waiting:
@@ -94,55 +111,67 @@ class Asker:
                 complete = False
                 break
             way = waiting.pop()
-            case = self._choice(worst, way)
-            answer, read, without_bound = self._answer(subject, case)
-            reads.update(dict.fromkeys(read))
-            unbounded.update(dict.fromkeys(without_bound))
+            read = self._answer(subject, worst, way)
+            if read.rests_on | rests_on != rests_on:
+                reads.update(dict.fromkeys(read.entries))
+                rests_on |= read.rests_on
+            if read.unbounded:
+                unbounded.update(dict.fromkeys(read.unbounded))
             ways = self._ways_on(way, read)
             if ways:
                 waiting.extend(ways)
             else:
-                leaves.append((answer, case))
+                leaves.append((read.answer, way, self._used))
         pick = max if worst else min
-        answer, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
-        values = tuple(leaf.value for leaf, _ in leaves if leaf is not None and leaf.value is not None)
-        return Asked(answer, tuple(reads), tuple(unbounded), values, case, complete)
+        answer, way, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
+        values = tuple([leaf.value for leaf, _, _ in leaves if leaf is not None and leaf.value is not None])
+        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete)
 
     def fails(self, subject: Any, *, worst: bool, moved: Moved) -> bool:
         """Whether the worst answer (or the best) is that it does not do; looks no further than it must.
 
         Where not every way was tried it may fail in one of the others, and may do in one.
         """
-        waiting: list[dict[OpenEntry, Any]] = [dict(moved)]
+        waiting: list[Moved] = [moved]
         leaves = 0
         while waiting and leaves < MOST_WAYS:
             way = waiting.pop()
-            answer, read, _ = self._answer(subject, self._choice(worst, way))
+            read = self._answer(subject, worst, way)
             ways = self._ways_on(way, read)
             if ways:
                 waiting.extend(ways)
                 continue
             leaves += 1
-            if (answer is not None and answer.outcome is Outcome.FAIL) is worst:
+            if (read.answer is not None and read.answer.outcome is Outcome.FAIL) is worst:
                 return worst
         return worst if waiting else not worst
 
-    def _ways_on(self, way: dict[OpenEntry, Any], read: Sequence[OpenEntry]) -> list[dict[OpenEntry, Any]]:
+    def stands_at(self, entry: OpenEntry, value: Any) -> bool:
+        """Whether an entry without a bound has this value in every worst and best case already."""
+        return not self._each.get(entry, True) and all(
+            settled.entries & entry.bit and settled[entry] == value for settled in self._settled.values()
+        )
+
+    def _ways_on(self, way: Moved, read: Read) -> list[Moved]:
         """The ways that go on from here: by each value of the first entry that is tried at all of them."""
+        if not read.rests_on & ~self._not_each:
+            return []
         each = self._each
-        for entry in read:
+        for entry in read.entries:
             if entry in way:
                 continue
             tried = each.get(entry)
             if tried is None:
                 tried = each[entry] = self._tries_each(entry)
+                if not tried:
+                    self._not_each |= entry.bit
             if tried:
                 return [{**way, entry: value} for value in reversed(self.values(entry))]
         return []
 
     def told(self, subject: Any, asked: Asked) -> list[tuple[str, Mapping[str, Any]]]:
         """The lines of the working of an answer, as templates and things."""
-        with self.case.reading.at(asked.case):
+        with self.case.reading.at(self._choice(asked.worst, asked.moved) if asked.case is None else asked.case):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
 
@@ -150,16 +179,13 @@ class Asker:
         """Every value at which an entry is tried, the best first where the rule says which way is worse."""
         kept = self._values.get(entry)
         if kept is None:
-            frames = self.case.reading.frames
-            frames.append(frame := Frame())
-            try:
+            reading = self.case.reading
+            with reading.apart() if reading.choosing else reading.at(_first) as frame:
                 kept = self._ordered(entry)
-            finally:
-                frames.pop()
             if not frame.reads and not frame.others:  # in another case it is the same
                 self._values[entry] = kept
                 for worst, settled in self._settled.items():
-                    settled[entry] = _standing(entry, kept, worst)
+                    settled.settle(entry, _standing(entry, kept, worst))
         return kept
 
     def _ordered(self, entry: OpenEntry) -> tuple[Any, ...]:
@@ -178,6 +204,7 @@ class Asker:
         if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
             self._directions[entry] = EACH
             self._each.pop(entry, None)
+            self._not_each &= ~entry.bit
             return options
         return tuple(sorted(options, key=keys.__getitem__))
 
@@ -222,37 +249,75 @@ class Asker:
 
     def _choice(self, worst: bool, moved: Moved) -> Choice:
         """The same one for the same case, so that what was worked out in it need not be looked at again."""
+        if not moved:
+            return self._end(worst)
         key = worst, tuple(moved.items())
         choice = self._choices.get(key)
         if choice is None:
             if len(self._choices) >= _MOST_CHOICES:
                 del self._choices[next(iter(self._choices))]
-
-            def choose(entry: OpenEntry) -> Any:
-                return _standing(entry, self.values(entry), worst)
-
-            choice = self._choices[key] = Choice(self.case.reading, choose, self._settled[worst], moved)
+            choice = self._choices[key] = self._choice_with(worst, moved, self._end(worst))
         return choice
 
-    def _answer(self, subject: Any, choice: Choice) -> Read:
+    def _end(self, worst: bool) -> Choice:
+        end = self._ends.get(worst)
+        if end is None:
+            end = self._ends[worst] = self._choice_with(worst, {})
+        return end
+
+    def _choice_with(self, worst: bool, moved: Moved, stands_on: Choice | None = None) -> Choice:
+        def choose(entry: OpenEntry) -> Any:
+            return _standing(entry, self.values(entry), worst)
+
+        return Choice(self.case.reading, choose, self._settled[worst], moved, stands_on)
+
+    def _answer(self, subject: Any, worst: bool, moved: Moved) -> Read:
         """What the rule answers in one case. The same values of what it read: the same answer."""
         if subject is not self._subject:
-            self._subject, self._answers = subject, {}
-        for entries, by_values in self._answers.items():
-            kept = by_values.get(tuple([choice[entry] for entry in entries]))
-            if kept is not None:
-                return kept
+            self._subject, self._answers, self._at_ends = subject, {}, {}
+        settled = self._settled[worst]
+        known, there = settled.entries, 0
+        for entry in moved:
+            there |= entry.bit
+        self._used = None
+        read = self._at_ends.get(worst)
+        if read is not None and not (there and read.rests_on & (there | ~known)):
+            return read
+        there |= known
+        choice: Choice | None = None
+        for entries, (rests_on, by_values) in self._answers.items():
+            if choice is None and rests_on | there == there:
+                values = tuple([moved[entry] if entry in moved else settled[entry] for entry in entries])
+            else:
+                choice = self._choice(worst, moved) if choice is None else choice
+                values = tuple([choice[entry] for entry in entries])
+            read = by_values.get(values)
+            if read is not None:
+                break
+        else:
+            choice = self._choice(worst, moved) if choice is None else choice
+            read = self._answer_anew(subject, choice)
+        self._used = choice
+        if not moved:
+            self._at_ends[worst] = read
+        return read
+
+    def _answer_anew(self, subject: Any, choice: Choice) -> Read:
         reading = self.case.reading
         before = reading.begin(choice)
         try:
             self.tries += 1
             answer = self.rule.answer(subject, self.case, self.case.book)
-            reads, unbounded = reading.frames[-1].entries()
+            frame = reading.frames[-1]
+            read = Read(answer, *frame.entries(), frame.rests_on())
         finally:
             reading.end(before)
-        read = answer, reads, unbounded
-        if len(reads) <= _MOST_KEPT_BY:
-            self._answers.setdefault(reads, {})[tuple([choice[entry] for entry in reads])] = read
+        entries = read.entries
+        if len(entries) <= _MOST_KEPT_BY:
+            kept = self._answers.get(entries)
+            if kept is None:
+                kept = self._answers[entries] = read.rests_on, {}
+            kept[1][tuple([choice[entry] for entry in entries])] = read
         return read
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from circuitcheck.case import Answer, Case, CaseRule
+from circuitcheck.case import Answer, Case, CaseRule, Rows
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_values, subjects_of, worse_value
@@ -163,6 +163,9 @@ class _Merging:
 
     def _goes_far(self, moved: Moved) -> bool:
         """Whether entries without a bound change the outcome of either case at these values of them."""
+        if all(self.asker.stands_at(entry, value) for entry, value in moved.items()):
+            self.no_number_far |= self.worst.answer is not None and self.worst.answer.value is None
+            return False
         far = self.asker.ask(self.subject, worst=True, moved=moved)
         good = self.asker.ask(self.subject, worst=False, moved=moved)
         self.read_far |= dict.fromkeys((*far.unbounded, *good.unbounded))
@@ -319,7 +322,7 @@ class _Merging:
             ),
             assumed_keys=tuple(dict.fromkeys(str(entry.ref) for entry in (*told, *left_out))),
             keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
-            parts=bad.rows,
+            parts=bad.rows.made() if isinstance(bad.rows, Rows) else bad.rows,
             to_do=bad.to_do.get(outcome, ()),
             ask=ask,
             stop=all(asked.answer is not None and asked.answer.stop for asked in (self.worst, self.best)),

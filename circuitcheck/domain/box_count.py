@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from circuitcheck.case import Case, once
+from circuitcheck.case import Case
 from circuitcheck.case.parts import Box, Cable
 from circuitcheck.findings import Source
 from circuitcheck.tables.rulebook import Row, Rulebook, Value
@@ -110,10 +110,14 @@ def divider(book: Rulebook, material: str | None) -> Value:
     return book.value(f"box-fill-barrier-{METAL if material == METAL else 'nonmetallic'}")
 
 
-@once
 def _places(case: Case) -> dict[str, int]:
     """Size -> where it stands in the table of box conductors, which goes from thin to thick."""
-    return {row.key[0]: place for place, row in enumerate(case.book.table("conductor-volume").rows)}
+    book = case.book
+    kept: dict[str, int] | None = book.worked_out.get(_places)
+    if kept is None:
+        rows = book.table("conductor-volume").rows
+        kept = book.worked_out[_places] = {row.key[0]: place for place, row in enumerate(rows)}
+    return kept
 
 
 def thickness(case: Case, size: str | None) -> int:
@@ -126,7 +130,6 @@ def thickness(case: Case, size: str | None) -> int:
         return len(_places(case))
 
 
-@once
 def place_of(case: Case, size: str) -> int:
     """Where a size stands in the table of box conductors; thinner ones count as its thinnest.
 
@@ -137,8 +140,11 @@ def place_of(case: Case, size: str) -> int:
     """
     order = _places(case)
     place = order.get(size)
-    if place is not None:
-        return place
+    return _place_beside(case, size, order) if place is None else place
+
+
+def _place_beside(case: Case, size: str, order: dict[str, int]) -> int:
+    """Where a size stands that the table does not hold. Raises: UnlistedSizeError."""
     stand_in = case.book.table("metric-equivalents").find(size)
     awg = stand_in.text("awg") if stand_in is not None else None
     if awg is not None and awg in order and order[awg] + 1 < len(order):

@@ -121,7 +121,7 @@ def node_impedance(case: Case, number: int) -> complex | None:
 @once
 def node_power(case: Case, number: int) -> complex:
     """What is connected at a node, P + jQ [W, var]."""
-    return sum((draw_of(case, part).power for part in branch(case).nodes[number].connected), 0j)
+    return sum([draw_of(case, part).power for part in branch(case).nodes[number].connected], 0j)
 
 
 @once
@@ -188,8 +188,9 @@ class Loss(NamedTuple):
 def solved_around(case: Case, node: int) -> Solved | None:
     """The leg of a node from nominal voltage; all legs where the file gives an impedance before the panel."""
     supply = case.supply
-    if supply.impedance_ohm is not None:
-        return solved(case, ALL_LEGS, supply.voltage_v, supply.impedance_ohm)
+    impedance_ohm = supply.impedance_ohm
+    if impedance_ohm is not None:
+        return solved(case, ALL_LEGS, supply.voltage_v, impedance_ohm)
     return solved(case, branch(case).nodes[node].leg, supply.voltage_v, 0.0)
 
 

@@ -22,13 +22,21 @@ def greatest_breaker(book: Rulebook, ampacity_a: float, *, may_round_up: bool) -
     if not may_round_up or ampacity_a <= 0.0 or exceeds(ampacity_a, limit.number):
         return ampacity_a, (limit.source,)
     small = book.value("small-fuse-ratings")
-    for rating in sorted(float(item) for item in small.items):
+    for rating in _small_ratings(book):
         if not exceeds(ampacity_a, rating):
             return rating, (limit.source, small.source)
     row = book.table("standard-overcurrent-ratings").first_at_least("rating", ampacity_a)
     if row is None:
         return ampacity_a, (limit.source,)
     return row.number("rating") or ampacity_a, (limit.source, row.source)
+
+
+def _small_ratings(book: Rulebook) -> tuple[float, ...]:
+    kept: tuple[float, ...] | None = book.worked_out.get(_small_ratings)
+    if kept is None:
+        items = book.value("small-fuse-ratings").items
+        kept = book.worked_out[_small_ratings] = tuple(sorted(float(item) for item in items))
+    return kept
 
 
 @once

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any, Final, TypeAlias
+from typing import Any, Final, NamedTuple, TypeAlias
 
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Source
@@ -24,8 +23,7 @@ class Later(StrEnum):
     USE = "what is plugged in"
 
 
-@dataclass(frozen=True, slots=True)
-class Possible:
+class Possible(NamedTuple):
     """``options``: every value that the entry can have; of a number its two ends, least first [SI].
 
     ``assumed`` says what is assumed while it is unknown, empty where there is nothing to say. ``bounded`` False: a

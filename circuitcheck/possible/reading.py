@@ -72,14 +72,14 @@ def _inferred(name: str, part: Any, circuit: Circuit, book: Rulebook) -> Possibl
         return inferred
     options = (*inferred.options, *more)
     numbers = all(type(option) is float for option in options)
-    return replace(inferred, options=(min(options), max(options)) if numbers else options)
+    return inferred._replace(options=(min(options), max(options)) if numbers else options)
 
 
 def _not_excluded(guessed: Possible, value: Any, inferred: Possible | None) -> Possible:
     """Of the words that a guess may mean, itself and those that the other entries leave."""
     if inferred is None or inferred is UNSETTLED or inferred.presumed:
         return guessed
-    return replace(guessed, options=(value, *(word for word in inferred.options if word != value)))
+    return guessed._replace(options=(value, *(word for word in inferred.options if word != value)))
 
 
 def declared_of(row: Declared, key: Key, part: Any, book: Rulebook) -> Possible | None:
@@ -107,7 +107,7 @@ def _as_measured(kind: str, possible: Possible | None, part: Any, circuit: Circu
     if longest is None or not low < longest[0] < high:
         return possible
     says = f"by the reading under load at most {rounded_up(in_unit(longest[0], 'ft'))} ft long"
-    return replace(possible, options=(low, longest[0]), assumed=says, sources=(*possible.sources, *longest[1]))
+    return possible._replace(options=(low, longest[0]), assumed=says, sources=(*possible.sources, *longest[1]))
 
 
 def _guessed(key: Key, value: Any, book: Rulebook) -> Possible:

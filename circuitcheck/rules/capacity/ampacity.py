@@ -99,7 +99,8 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         )
     device, cited = greatest_breaker(book, may.amperes, may_round_up=may_round_up(case))
     judged = _Judged(may, carried, unlisted, device, exceeds(device, may.amperes))
-    outcome, says = _judge(cable, case, judged)
+    amounts = _amounts(cable, case, judged)
+    outcome, says = _judge(cable, case, judged, amounts)
     factor = book.value("continuous-load-factor")
     return Answer(
         part=cable,
@@ -108,7 +109,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         open_says=said(
             'Cannot tell yet whether cable "{cable}" carries too much: it may carry {allowed} in these conditions, '
             "for {load} and a {rating} {device}.",
-            **_amounts(cable, case, judged),
+            **amounts,
         ),
         value=judged.load,
         limit=judged.most,
@@ -143,9 +144,8 @@ def _amounts(cable: Cable, case: Case, judged: _Judged) -> Things:
     }
 
 
-def _judge(cable: Cable, case: Case, judged: _Judged) -> tuple[Outcome, Said]:
+def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Things) -> tuple[Outcome, Said]:
     may, surplus = judged.may, judged.unlisted.amperes
-    amounts = _amounts(cable, case, judged)
     if may.amperes == 0.0:
         return Outcome.FAIL, _nothing(cable, may)
     if exceeds(judged.load, may.amperes):

@@ -30,6 +30,7 @@ from circuitcheck.case import (
     CaseRule,
     Family,
     Rounding,
+    Rows,
     Said,
     Things,
     order,
@@ -135,7 +136,7 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
             (each.source for each in room if each.source is not None), *(line.sources for line in count.lines)
         ),
         keys=(box.entry("trade_size"), box.entry("volume")),
-        rows=_rows(count),
+        rows=Rows(lambda: map(_row, count.lines)),
         to_do=_CHOOSE if box.is_added else _TO_DO,
         ask=ask,
     )
@@ -156,7 +157,7 @@ def _unknown_volume(box: Box, count: BoxCount) -> Answer:
         working=lambda: _working(count, ()),
         sources=merge_sources(*(line.sources for line in count.lines)),
         keys=(box.entry("volume"),),
-        rows=_rows(count),
+        rows=Rows(lambda: map(_row, count.lines)),
         to_do=_CHOOSE if box.is_added else {Outcome.UNDETERMINED: _READ_VOLUME},
     )
 
@@ -212,10 +213,6 @@ def _working(count: BoxCount, room: tuple[Room, ...]) -> Iterator[Said]:
     for each in room:
         volume = Amount(_cubic_inches(each.volume_m3), UNIT, Rounding.NEAREST, DIGITS)
         yield said("room: {volume} {name}", volume=volume, name=each.name)
-
-
-def _rows(count: BoxCount) -> tuple[Share, ...]:
-    return tuple(_row(line) for line in count.lines)
 
 
 def _row(line: Line) -> Share:

@@ -22,14 +22,30 @@ the listed loads counts in the only cable that leaves the panel; where it flows 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import (
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Rows,
+    Said,
+    Things,
+    once,
+    said,
+)
 from circuitcheck.case.parts import Cable, Driver
 from circuitcheck.domain.branch import (
+    Branch,
     Connected,
     Loss,
     Node,
+    Solved,
     arriving_v,
     branch,
     loss_to,
@@ -43,7 +59,7 @@ from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
 from circuitcheck.domain.power_on_the_way import factor_is_worse, factor_turns
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
-from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import shown
 from circuitcheck.refs import Ref
@@ -74,7 +90,8 @@ class _Way(NamedTuple):
 
 def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     """What is lost on the way to one load or driver [percent of nominal], and what arrives."""
-    node = branch(case).at[part]
+    tree = branch(case)
+    node = tree.at[part]
     if not way_is_in_tables(case, node):
         return _not_in_tables(part, case, node)
     limit, loss = book.value("voltage-drop-recommended-branch"), loss_to(case, node)
@@ -82,9 +99,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     way = way_to(case, node, _SHOWN)
     drawn = draw_of(case, part)
     things: Things = {"kind": "driver" if isinstance(part, Driver) else "load", "part": part.id}
-    sources = merge_sources(
-        (limit.source, total.source), drawn.sources, *(_sources(case, branch(case).nodes[number]) for number in way)
-    )
+    sources = merge_sources((limit.source, total.source), drawn.sources, _way_sources(case, node))
     if loss is None:
         return Answer(
             part=part,
@@ -129,7 +144,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         working=lambda: _working(part, case, way, on_the_way),
         sources=sources,
         keys=_LIST if outcome is Outcome.UNDETERMINED else _keys(part, case, loss),
-        rows=tuple(_rows(case, way, unlisted)),
+        rows=_rows(tree, solved_around(case, node), way, unlisted),
         to_do=dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_cure(case, [loss.largest]),)),
     )
 
@@ -155,9 +170,10 @@ def _judged(part: Connected, case: Case, on_the_way: _Way, things: Things) -> tu
     total = 100.0 * case.book.value("voltage-drop-recommended-total").number
     share = 100.0 * loss.lost_v / case.supply.voltage_v
     where = over = ""
-    if loss.largest >= 0 and branch(case).nodes[node].depth > 1:
+    nodes = branch(case).nodes
+    if loss.largest >= 0 and nodes[node].depth > 1:
         where = ", most of it in {cable} ({most})"
-        things["cable"] = _name(branch(case).nodes[loss.largest])
+        things["cable"] = _name(nodes[loss.largest])
         things["most"] = Amount(_own(case, loss.largest), "V")
     if exceeds(share, limit):
         over = " At most {limit} is recommended"
@@ -239,7 +255,8 @@ def _name(node: Node) -> str:
 
 
 def _planned(case: Case, way: list[int]) -> bool:
-    return any(cable.is_added for number in way if number >= 0 for cable in branch(case).nodes[number].cables)
+    nodes = branch(case).nodes
+    return any(cable.is_added for number in way if number >= 0 for cable in nodes[number].cables)
 
 
 def _cure(case: Case, way: list[int]) -> str:
@@ -257,25 +274,32 @@ def _keys(part: Connected, case: Case, loss: Loss) -> tuple[Ref, ...]:
     return (cable.entry("size"), cable.entry("length"), box)
 
 
-def _sources(case: Case, node: Node) -> tuple[Any, ...]:
-    impedance = cable_impedance(case, node.cables[-1])
-    return impedance.sources if impedance is not None else ()
-
-
-def _rows(case: Case, way: list[int], unlisted: UnlistedLoss | None) -> Iterator[Share]:
-    """Volts lost in each cable on the shown way."""
-    if unlisted is not None and unlisted.certain_v > 0.0:
-        yield Share("measured beyond the listed loads", unlisted.certain_v)
+@once
+def _way_sources(case: Case, node: int) -> tuple[Source, ...]:
+    """Where the numbers of the conductors on the shown way stand."""
     nodes = branch(case).nodes
-    if way and nodes[way[0]].above >= 0:
-        before = nodes[way[0]].above
-        state = solved_around(case, before)
-        if state is not None:
-            yield Share(f"{nodes[before].depth} cables before that", state.lost_v[state.place[before]])
-    for number in way:
-        cable = nodes[number].cables[-1]
-        name = " and ".join(each.id for each in nodes[number].cables)
-        yield Share(f"{name} (switch loop)" if nodes[number].is_loop else name, _own(case, number), cable.id)
+    impedances = (cable_impedance(case, nodes[number].cables[-1]) for number in way_to(case, node, _SHOWN))
+    return merge_sources(*(impedance.sources for impedance in impedances if impedance is not None))
+
+
+def _rows(tree: Branch, state: Solved | None, way: list[int], unlisted: UnlistedLoss | None) -> Rows:
+    """Volts lost in each cable on the shown way, all of which one solved state holds."""
+
+    def made() -> Iterator[Share]:
+        if unlisted is not None and unlisted.certain_v > 0.0:
+            yield Share("measured beyond the listed loads", unlisted.certain_v)
+        if state is None or not way:
+            return
+        before = tree.nodes[way[0]].above
+        if before >= 0:
+            yield Share(f"{tree.nodes[before].depth} cables before that", state.lost_v[state.place[before]])
+        for number in way:
+            node = tree.nodes[number]
+            name = " and ".join(each.id for each in node.cables)
+            own = state.own_v[state.place[number]]
+            yield Share(f"{name} (switch loop)" if node.is_loop else name, own, node.cables[-1].id)
+
+    return Rows(made)
 
 
 def _working(part: Connected, case: Case, way: list[int], on_the_way: _Way) -> Iterator[Said]:
