@@ -7,7 +7,8 @@ from typing import Any, NamedTuple, TypeAlias
 
 from circuitcheck.case import parts
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Kept, Reading
+from circuitcheck.case.memory import Reading
+from circuitcheck.case.results import Kept
 from circuitcheck.circuit.topology import TreeOf, build_tree
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook

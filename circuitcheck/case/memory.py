@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar
 
 from circuitcheck.case.entry import OpenEntry
+from circuitcheck.case.results import Frame, Kept, Result
 
 if TYPE_CHECKING:
     from circuitcheck.case.case import Case
@@ -23,13 +24,6 @@ P = ParamSpec("P")
 Made = TypeVar("Made")
 
 _NOTHING: Mapping[OpenEntry, Any] = MappingProxyType({})
-#: Entries without a bound that one result names at most.
-_MOST_UNBOUNDED = 40
-#: How many results, for different values of what was read, are kept of one function and subject; and for how many ways
-#: of what is read at all.
-_MOST_KEPT, _MOST_GROUPS = 48, 8
-#: Up to so many entries a result names itself, so that nobody walks through what it was made of.
-_MOST_NAMED = 32
 #: In how many cases a result remembers whether it holds.
 _MOST_CHOICES = 6
 #: Up to so many values that stand in every case are copied into a new one; more are looked up when they are asked for.
@@ -37,104 +31,6 @@ _MOST_COPIED = 64
 #: For how many cases is remembered that something was worked out in order; fewer than results are kept, so that it is
 #: still there. ``_ALWAYS`` stands for every case: nothing open was read.
 _MOST_ORDERED, _ALWAYS = 8, -1
-#: In how many cases from which others differ a result is known to hold.
-_MOST_STANDING = 8
-
-
-class Result:
-    """Something worked out, with the entries and the other results that it read."""
-
-    __slots__ = ("entries", "held", "made", "others", "reads", "rests_on", "unbounded")
-
-    def __init__(self, made: Any, frame: Frame, generation: int, *, aside: bool = False) -> None:
-        """``aside``: nobody is asked for what was read here and has no bound."""
-        self.made = made
-        self.reads = tuple(frame.reads.items())
-        self.others = tuple(frame.others)
-        #: Whether it holds in the cases that were asked about lately.
-        self.held: dict[int, bool] = {generation: True}
-        #: The set of all entries that it rests on, as their bits.
-        self.rests_on = frame.rests_on()
-        #: The same in the order in which they were read, None where they are many and stand with what it was made of.
-        self.entries: tuple[OpenEntry, ...] | None = _together(frame, self.rests_on)
-        self.unbounded: tuple[OpenEntry, ...] = ()
-        if not aside and self.rests_on:
-            found = dict.fromkeys([entry for entry, _ in self.reads if not entry.possible.bounded])
-            for other in self.others:
-                if other.unbounded and len(found) < _MOST_UNBOUNDED:
-                    found.update(dict.fromkeys(other.unbounded))
-            if found:
-                self.unbounded = tuple(found)[:_MOST_UNBOUNDED]
-
-    @property
-    def closed(self) -> bool:
-        """Whether nothing open was read."""
-        return not self.rests_on
-
-
-class Kept:
-    """The results of one function for one subject, found again by the values of what they read.
-
-    closed: the one that read nothing open. few: by the entries that were read and then by their values, where those are
-    few. many: the others. last: the one that held last, in the case of the number ``generation``. standing: those that
-    hold in cases from which others differ by what is moved, by the numbers of the cases.
-    """
-
-    __slots__ = ("closed", "few", "generation", "last", "many", "standing")
-
-    def __init__(self) -> None:
-        """Nothing is kept yet."""
-        self.closed: Result | None = None
-        self.last: Result | None = None
-        self.generation = -1
-        self.standing: dict[int, Result] = {}
-        self.few: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Result]] = {}
-        self.many: list[Result] = []
-
-    def keep(self, result: Result, reading: Reading) -> None:
-        """Keep a result for when what it read has the same values again."""
-        if result.closed:
-            self.closed = result
-            return
-        self._holds_in(reading.choice, result)
-        if result.entries is None:
-            if len(self.many) >= _MOST_KEPT:
-                del self.many[0]
-            self.many.append(result)
-        else:
-            group = self.few.get(result.entries)
-            if group is None:
-                if len(self.few) >= _MOST_GROUPS:
-                    del self.few[next(iter(self.few))]
-                group = self.few[result.entries] = {}
-            if len(group) >= _MOST_KEPT:
-                del group[next(iter(group))]
-            group[reading.values(result.entries)] = result
-
-    def found(self, reading: Reading) -> Result | None:
-        """The result that holds for what counts now."""
-        choice = reading.choice
-        result = self.standing.get(choice.stands_on)
-        if result is not None and choice.leaves(result.rests_on):
-            self.last, self.generation = result, choice.generation
-            return result
-        for entries, group in self.few.items():
-            result = group.get(tuple([choice[entry] for entry in entries]))
-            if result is not None:
-                break
-        else:
-            result = next((result for result in self.many if reading.holds(result)), None)
-        if result is not None:
-            self._holds_in(choice, result)
-        return result
-
-    def _holds_in(self, choice: Choice, result: Result) -> None:
-        self.last, self.generation = result, choice.generation
-        if choice.stands_on >= 0 and (choice.stands_on == choice.generation or choice.leaves(result.rests_on)):
-            standing = self.standing
-            if len(standing) >= _MOST_STANDING and choice.stands_on not in standing:
-                del standing[next(iter(standing))]
-            standing[choice.stands_on] = result
 
 
 class Settled(dict[OpenEntry, Any]):
@@ -206,74 +102,6 @@ class Choice(dict[OpenEntry, Any]):
 
 def _no_case(entry: OpenEntry) -> Any:
     raise LookupError(f"{entry.ref} is open, and no case was chosen")
-
-
-class Frame:
-    """What is being read while something is worked out."""
-
-    __slots__ = ("others", "reads")
-
-    def __init__(self) -> None:
-        """Nothing was read yet."""
-        self.reads: dict[OpenEntry, Any] = {}
-        self.others: dict[Result, None] = {}
-
-    def rests_on(self) -> int:
-        """The set of all open entries that were read, as their bits."""
-        entries = 0
-        for entry in self.reads:
-            entries |= entry.bit
-        for other in self.others:
-            entries |= other.rests_on
-        return entries
-
-    def entries(self) -> tuple[tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
-        """All open entries that were read, in order of first use; and those without a bound that someone must give."""
-        found: dict[OpenEntry, None] = {}
-        unbounded: dict[OpenEntry, None] = {}
-        there = 0
-        for entry in self.reads:
-            found[entry] = None
-            there |= entry.bit
-            if not entry.possible.bounded:
-                unbounded[entry] = None
-        for result in self.others:
-            if result.unbounded:
-                unbounded.update(dict.fromkeys(result.unbounded))
-        waiting = list(reversed(self.others))
-        while waiting:
-            result = waiting.pop()
-            if result.rests_on | there == there:
-                continue
-            if result.entries is not None:
-                found.update(dict.fromkeys(result.entries))
-                there |= result.rests_on
-                continue
-            for entry, _ in result.reads:
-                found[entry] = None
-                there |= entry.bit
-            waiting.extend(reversed(result.others))
-        return tuple(found), tuple(unbounded)
-
-
-def _together(frame: Frame, rests_on: int) -> tuple[OpenEntry, ...] | None:
-    """All entries that were read, None where they are more than ``_MOST_NAMED``."""
-    if rests_on.bit_count() > _MOST_NAMED:
-        return None
-    found = dict.fromkeys(frame.reads)
-    there = 0
-    for entry in found:
-        there |= entry.bit
-    for other in frame.others:
-        more = other.rests_on
-        if more | there == there:
-            continue
-        if not there and more == rests_on:
-            return other.entries
-        assert other.entries is not None  # noqa: S101 - no more than all of them together
-        found.update(dict.fromkeys(other.entries))
-        there |= more
-    return tuple(found)
 
 
 class Reading:

@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Direction
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Choice, Frame, Settled
+from circuitcheck.case.memory import Choice, Settled
+from circuitcheck.case.results import Frame
 from circuitcheck.findings import Outcome
 
 #: How bad an outcome is; none at all is the best.

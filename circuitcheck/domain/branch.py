@@ -18,6 +18,7 @@ from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.draws import draw_of, load_draw
 from circuitcheck.domain.impedance import cable_impedance
 from circuitcheck.domain.switch_loops import switch_loops
+from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.branch import BranchSolution, solve_branch
 
 Connected: TypeAlias = Load | Driver
@@ -237,3 +238,11 @@ def way_to(case: Case, node: int, most: int) -> list[int]:
         way.append(node)
         node = nodes[node].above
     return way[::-1]
+
+
+@once
+def way_sources(case: Case, node: int, most: int) -> tuple[Source, ...]:
+    """Where the numbers of the last ``most`` conductors on the way to a node stand."""
+    nodes = branch(case).nodes
+    impedances = (cable_impedance(case, nodes[number].cables[-1]) for number in way_to(case, node, most))
+    return merge_sources(*(impedance.sources for impedance in impedances if impedance is not None))

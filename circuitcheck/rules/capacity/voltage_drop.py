@@ -24,21 +24,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuitcheck.case import (
-    LESS,
-    MORE,
-    Amount,
-    Answer,
-    Case,
-    CaseRule,
-    Family,
-    Rounding,
-    Rows,
-    Said,
-    Things,
-    once,
-    said,
-)
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Rows, Said, Things, said
 from circuitcheck.case.parts import Cable, Driver
 from circuitcheck.domain.branch import (
     Branch,
@@ -52,6 +38,7 @@ from circuitcheck.domain.branch import (
     node_impedance,
     solved_around,
     way_is_in_tables,
+    way_sources,
     way_to,
 )
 from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS
@@ -59,7 +46,7 @@ from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
 from circuitcheck.domain.power_on_the_way import factor_is_worse, factor_turns
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
-from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
+from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import shown
 from circuitcheck.refs import Ref
@@ -99,7 +86,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     way = way_to(case, node, _SHOWN)
     drawn = draw_of(case, part)
     things: Things = {"kind": "driver" if isinstance(part, Driver) else "load", "part": part.id}
-    sources = merge_sources((limit.source, total.source), drawn.sources, _way_sources(case, node))
+    sources = merge_sources((limit.source, total.source), drawn.sources, way_sources(case, node, _SHOWN))
     if loss is None:
         return Answer(
             part=part,
@@ -272,14 +259,6 @@ def _keys(part: Connected, case: Case, loss: Loss) -> tuple[Ref, ...]:
         return (box,)
     cable: Cable = branch(case).nodes[loss.largest].cables[-1]
     return (cable.entry("size"), cable.entry("length"), box)
-
-
-@once
-def _way_sources(case: Case, node: int) -> tuple[Source, ...]:
-    """Where the numbers of the conductors on the shown way stand."""
-    nodes = branch(case).nodes
-    impedances = (cable_impedance(case, nodes[number].cables[-1]) for number in way_to(case, node, _SHOWN))
-    return merge_sources(*(impedance.sources for impedance in impedances if impedance is not None))
 
 
 def _rows(tree: Branch, state: Solved | None, way: list[int], unlisted: UnlistedLoss | None) -> Rows:
