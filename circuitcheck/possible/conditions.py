@@ -23,8 +23,10 @@ def current_carrying(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible
     ways = [int(item) for item in alongside.items] if cable.bundled_with is None else [cable.bundled_with]
     fewest, beside = min(ways), max(ways)
     shared = cable.sealed_hole_with or 0
-    if shared + 1 > book.value("sealed-hole-cables").number:
-        fewest, beside = max(fewest, shared), max(beside, shared)
+    most_shared = shared + (cable.known_by.get("sealed_hole_with") == How.GUESS)
+    several = book.value("sealed-hole-cables").number
+    fewest = max(fewest, shared if shared + 1 > several else 0)
+    beside = max(beside, most_shared if most_shared + 1 > several else 0)
     if not beside:
         return None
     unknown = book.value("unknown-cable-conductors")

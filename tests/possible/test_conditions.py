@@ -37,6 +37,8 @@ def test_two_cables_in_a_sealed_hole_do_not_count():
     # 334.80: more than two cables
     assert inferred("current_carrying", sealed_hole_with=1) is None
     assert inferred("current_carrying", sealed_hole_with=2).options == (6, 8)
+    guessed = inferred("current_carrying", sealed_hole_with=1, known_by={"sealed_hole_with": "guess"})
+    assert guessed.options == (2, 2 + 2 * 3)  # there may be a third
 
 
 @pytest.mark.parametrize(("place", "options"), [("outdoors", None), ("underground", None), ("attic", (60, 90))])
