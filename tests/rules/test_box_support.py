@@ -76,6 +76,14 @@ def test_a_marked_limit_goes_before_the_book():
     assert only(RULE, built(20, made_for="luminaire", support_limit_kg=15 * POUND), "new").outcome is Outcome.FAIL
 
 
+def test_a_device_box_that_is_marked_for_less_holds_no_more_than_its_mark():
+    """314.27(A)(1) lets it hold 6 lb without a mark; what is stamped on a box counts for each kind."""
+    marked = {"made_for": "device", "support_limit_kg": 4 * POUND}
+    assert only(RULE, built(4, **marked), "new").outcome is Outcome.PASS
+    assert only(RULE, built(4.5, **marked), "new").outcome is Outcome.FAIL
+    assert only(RULE, built(6.1, **(marked | {"support_limit_kg": 50 * POUND})), "new").outcome is Outcome.FAIL
+
+
 def test_weights_add_up():
     assert only(RULE, built(4, made_for="device", quantity=2), "new").outcome is Outcome.FAIL
 

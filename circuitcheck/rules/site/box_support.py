@@ -137,7 +137,8 @@ def _light_limit(box: Box, mounted: list[Load], book: Rulebook) -> _Limit:
         return _Limit(
             0.0, (light.source, full.source), f"is made for a {box.made_for}, which may hold a light on a wall only"
         )
-    return _Limit(light.number, (light.source,))
+    marked = box.support_limit_kg
+    return _Limit(light.number if marked is None else min(light.number, marked), (light.source,))
 
 
 def _fan_to_come(box: Box, mounted: list[Load], case: Case, book: Rulebook) -> tuple[Outcome, tuple[str, ...]] | None:
