@@ -149,4 +149,4 @@ def new_keys(section: str, action: str) -> Mapping[str, Key]:
     allowed = {name: key for name, key in keys.items() if name not in never}
     if action == MOVE:
         allowed = {name: key for name, key in allowed.items() if name in {*ends, *LEFT_BEHIND[section]}}
-    return allowed | {name: BOX.keys[name] for name in BROUGHT.get(section, ())}
+    return allowed | {name: BOX.keys[name] for name in sorted(BROUGHT.get(section, ()))}
