@@ -473,18 +473,6 @@ class TestOneEnd:
         found = about(rule(answer, worse=CURRENT), lamp(4, 9))
         assert (found.outcome, found.low, found.high, found.value) == (PASS, *ends, None)
 
-    def test_none_in_one_of_the_best_ways(self):
-        """In one of the ways there is nothing to count, so the least that was counted is no lower end."""
-
-        def answer(part, case, book):
-            light = case.loads[0]
-            value = None if light.in_spray else light.current_a
-            return Answer(part=part, outcome=PASS, says=said("So."), value=value, limit=99)
-
-        worse = {"load.current": MORE, "load.in_spray": EACH}
-        found = about(rule(answer, worse=worse), lamp(4, 9, in_spray=None))
-        assert (found.low, found.high) == (None, 9)
-
     def test_none_at_all(self):
         found = about(rule(by_amperes((0, PASS)), worse=CURRENT), lamp(4, 9))
         assert (found.low, found.high, found.value) == (None, None, None)
