@@ -5,9 +5,10 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-# Tests in as many processes as there are cores. A file stays in one process: what its tests share is dear to make.
-# The order is that of tests/conftest.py: the longest files first.
-PARALLEL := -n auto --maxprocesses 8 --dist loadfile --no-loadscope-reorder
+# Tests in one process more for every two cores, since tests of screens wait a third of their time. A file stays in one
+# process: what its tests share is dear to make. The order is that of tests/conftest.py: the longest files first.
+WORKERS := $(shell $(PYTHON) -c "import os; cores = os.cpu_count() or 1; print(min(8, cores + (cores + 1) // 2))")
+PARALLEL := -n $(WORKERS) --dist loadfile --no-loadscope-reorder
 
 .PHONY: demo test test-long lint types tests docs notes pictures app site doors papers-check clean
 
