@@ -441,36 +441,25 @@ class TestWhatIsTold:
 class TestOneEnd:
     """Where one of the cases has no number."""
 
-    @pytest.mark.parametrize(("at_least", "ends"), [(False, (None, 9)), (True, (9, None))])
-    def test_none_at_best(self, at_least, ends):
+    @staticmethod
+    def found(numbered, *, at_least):
+        """4 to 9 A, of which only what ``numbered`` takes is told as a number."""
+
         def answer(part, case, book):
             value = amperes(part, case)
-            return Answer(
-                part=part,
-                outcome=PASS,
-                says=said("So."),
-                value=value if value > 5 else None,
-                limit=1,
-                at_least=at_least,
-            )
+            told = value if numbered(value) else None
+            return Answer(part=part, outcome=PASS, says=said("So."), value=told, limit=1, at_least=at_least)
 
-        found = about(rule(answer, worse=CURRENT), lamp(4, 9))
+        return about(rule(answer, worse=CURRENT), lamp(4, 9))
+
+    @pytest.mark.parametrize(("at_least", "ends"), [(False, (None, 9)), (True, (9, None))])
+    def test_none_at_best(self, at_least, ends):
+        found = self.found(lambda value: value > 5, at_least=at_least)
         assert (found.outcome, found.low, found.high) == (PASS, *ends)
 
     @pytest.mark.parametrize(("at_least", "ends"), [(False, (4, None)), (True, (None, 4))])
     def test_none_at_worst(self, at_least, ends):
-        def answer(part, case, book):
-            value = amperes(part, case)
-            return Answer(
-                part=part,
-                outcome=PASS,
-                says=said("So."),
-                value=value if value < 5 else None,
-                limit=1,
-                at_least=at_least,
-            )
-
-        found = about(rule(answer, worse=CURRENT), lamp(4, 9))
+        found = self.found(lambda value: value < 5, at_least=at_least)
         assert (found.outcome, found.low, found.high, found.value) == (PASS, *ends, None)
 
     def test_none_at_all(self):
