@@ -35,9 +35,9 @@ def _candidates(box: Box, book: Rulebook) -> Iterator[Row]:
     table = book.table("box-volumes")
     own = table.find(box.trade_size) if box.trade_size is not None else None
     shape = own.text("shape") if own is not None else None
-    rows = sorted(table.rows, key=lambda row: row.number("volume") or 0.0)
+    rows = sorted(table.rows, key=lambda row: row.printed_number("volume"))
     other = _DEVICE if not box.devices else _ROUND
     yield from (row for row in rows if row.text("shape") == shape)
-    rest = [row for row in rows if row.text("shape") != shape and "gang" not in (row.text("shape") or "")]
+    rest = [row for row in rows if row.text("shape") != shape and "gang" not in row.printed_text("shape")]
     rest = [row for row in rest if row.text("shape") != other]
     yield from sorted(rest, key=lambda row: row.text("shape") not in (_ROUND, _DEVICE)) if shape is None else rest

@@ -104,7 +104,7 @@ def _drops(rule: SizeRule, case: Case, rules: Rules, known: Known, *, named: boo
 def _area(size: str | None, book: Rulebook) -> float:
     """Area of metal by which the tables count a size [m2]; 0 for a size that they do not hold."""
     row = book.table("conductors").find(equivalent_size(book, size)[0]) if size is not None else None
-    return (row.number("area") or 0.0) if row is not None else 0.0
+    return row.printed_number("area") if row is not None else 0.0
 
 
 def _place(size: str | None, areas: Sequence[float], book: Rulebook) -> int:

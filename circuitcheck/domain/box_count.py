@@ -82,7 +82,7 @@ def box_room(case: Case, box: Box) -> tuple[Room, ...]:
         room = [Room("marked on the box", box.volume_m3)]
     elif row is not None:
         name = f"by the table for {box.trade_size}"
-        if GANG in (row.text("shape") or "") and box.gangs > 1:
+        if GANG in row.printed_text("shape") and box.gangs > 1:
             name = f"{name}, for each of {box.gangs} gangs"
         room = [Room(name, volume_of_row(row, box.gangs), row.source)]
     else:
@@ -96,8 +96,8 @@ def box_room(case: Case, box: Box) -> tuple[Room, ...]:
 
 def volume_of_row(row: Row, gangs: int) -> float:
     """The space of a trade size [m^3]; of a device box for each of its gangs."""
-    volume = row.number("volume") or 0.0
-    return max(gangs, 1) * volume if GANG in (row.text("shape") or "") else volume
+    volume = row.printed_number("volume")
+    return max(gangs, 1) * volume if GANG in row.printed_text("shape") else volume
 
 
 def volume_row(book: Rulebook, box: Box) -> Row | None:
@@ -146,7 +146,7 @@ def place_of(case: Case, size: str) -> int:
 def _place_beside(case: Case, size: str, order: dict[str, int]) -> int:
     """Where a size stands that the table does not hold. Raises: UnlistedSizeError."""
     stand_in = case.book.table("metric-equivalents").find(size)
-    awg = stand_in.text("awg") if stand_in is not None else None
+    awg = stand_in.printed_text("awg") if stand_in is not None else None
     if awg is not None and awg in order and order[awg] + 1 < len(order):
         return order[awg] + 1
     thin = case.book.table("metric-conductors").find(size) is not None or _is_thinner(size, next(iter(order)))
@@ -203,7 +203,7 @@ class _Count:
         counted = self.book.value(value)
         row = self.volumes.rows[place_of(self.case, size)]
         return Line(
-            name, times * counted.number, size, row.number("volume") or 0.0, (counted.source, row.source), subject
+            name, times * counted.number, size, row.printed_number("volume"), (counted.source, row.source), subject
         )
 
     def _thickest(self, sizes: Sequence[str]) -> str:

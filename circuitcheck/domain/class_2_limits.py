@@ -33,10 +33,10 @@ def class_2_allowance(book: Rulebook, kind: str, output_v: float) -> Allowance:
     row = table.band(output_v)
     if row is None:
         return Allowance(0.0, 0.0, (table.rows[-1].source,))
-    current, power = row.number("current"), row.number("power")
+    current = row.number("current")
     if current is not None:
         return Allowance(current * output_v, current, (row.source,))
-    watts = power or 0.0
+    watts = row.printed_number("power")
     return Allowance(watts, watts / output_v, (row.source,))
 
 
@@ -53,7 +53,7 @@ def ends_of_class_2(first: float, last: float, part: Part, case: Case) -> Iterab
 
     Below the end more volts always bring fewer amperes, and above it too.
     """
-    ends = {case.book.table(f"class-2-{kind}").rows[-1].number("up_to") or 0.0 for kind in _kinds_of(part)}
+    ends = {case.book.table(f"class-2-{kind}").rows[-1].printed_number("up_to") for kind in _kinds_of(part)}
     sides = (side for end in ends for side in (end, end * (1.0 + _JUST_ABOVE)))
     return sorted(side for side in sides if first < side < last)
 

@@ -36,12 +36,11 @@ class Conditions(NamedTuple):
 @once
 def conditions_of(case: Case, cable: Cable) -> Conditions:
     """The conditions in which a cable is used."""
-    row = case.book.table("cable-types").find(cable.type)
+    row = case.book.table("cable-types").printed_row(cable.type)
     insulation = cable.insulation_temperature_c
-    limit = row.number("ampacity_limit_temperature") if row is not None else None
-    sources = [row.source] if row is not None else []
+    sources = [row.source]
     if insulation is None:
-        insulation = (row.number("insulation_temperature") if row is not None else None) or 0.0
+        insulation = row.printed_number("insulation_temperature")
     if cable.type == UF_B and cable.place in _OUTSIDE:
         own = case.book.value("uf-b-ampacity-temperature")
         insulation = min(insulation, own.number)
@@ -51,7 +50,7 @@ def conditions_of(case: Case, cable: Cable) -> Conditions:
         insulation_c=insulation,
         ambient_c=cable.ambient_c,
         conductors=count,
-        cable_limit_c=limit,
+        cable_limit_c=row.number("ampacity_limit_temperature"),
         terminals_c=case.supply.terminals_c,
         notes=notes,
         sources=merge_sources(sources, counted),
@@ -141,17 +140,16 @@ def type_is_worse(value: Any, part: Part, case: Case) -> Any:
     doors a cable for burial stands no more than its column, whatever is marked on its conductors.
     """
     assert isinstance(part, Cable)  # noqa: S101 - declared for cable.type only
-    row = case.book.table("cable-types").find(value)
-    if row is None:
-        return (0.0,)  # worse than any that stands some warmth
+    row = case.book.table("cable-types").printed_row(value)
     held = value == UF_B and part.place in _OUTSIDE
-    return -(row.number("insulation_temperature") or 0.0), -(row.number("ampacity_limit_temperature") or math.inf), held
+    limit = row.number("ampacity_limit_temperature")
+    return -row.printed_number("insulation_temperature"), -math.inf if limit is None else -limit, held
 
 
 def size_is_worse(value: Any, part: Part, case: Case) -> Any:
     """A thinner conductor is worse."""
     row = case.book.table("conductors").find(equivalent_size(case.book, value)[0])
-    return -(row.number("area") or 0.0) if row is not None else 0.0
+    return -row.printed_number("area") if row is not None else 0.0
 
 
 def outside_is_worse(value: Any, part: Part, case: Case) -> Any:

@@ -9,7 +9,7 @@ from functools import cache
 from circuitcheck.case import Amount, Rounding, Said, said
 from circuitcheck.findings import Source, exceeds, merge_sources
 from circuitcheck.quantities import shown
-from circuitcheck.tables.rulebook import Rulebook, Table
+from circuitcheck.tables.rulebook import Row, Rulebook, Table
 
 COPPER = "copper"
 ALUMINUM = "aluminum"
@@ -83,7 +83,7 @@ def both_degrees(celsius: float) -> str:
 def equivalent_size(book: Rulebook, size: str) -> tuple[str, tuple[Source, ...]]:
     """The size by which the tables know this conductor (a metric one by its stand-in), and the source of that."""
     row = book.table("metric-equivalents").find(size)
-    return (row.text("awg") or size, (row.source,)) if row is not None else (size, ())
+    return (row.printed_text("awg"), (row.source,)) if row is not None else (size, ())
 
 
 def has_aluminum(book: Rulebook, size: str) -> bool:
@@ -108,6 +108,12 @@ def column_at_most(columns: Iterable[int], temperature_c: float) -> int | None:
     """The hottest column that does not pass ``temperature_c``, or None."""
     fitting = [column for column in columns if not exceeds(column, temperature_c)]
     return max(fitting, default=None)
+
+
+def _figure(row: Row, metal: str, column_c: int) -> float:
+    """What the ampacity table gives in a column [A]; where it gives nothing, nothing may flow."""
+    printed = row.number(f"{metal}_{column_c}")
+    return 0.0 if printed is None else printed
 
 
 def corrected_ampacity(
@@ -138,18 +144,18 @@ def corrected_ampacity(
     columns = columns_of(table)
     coolest = columns[0]
     insulation = column_at_most(columns, insulation_c)
-    insulation_a = (row.number(f"{metal}_{insulation}") if insulation is not None else None) or 0.0
+    insulation_a = _figure(row, metal, insulation) if insulation is not None else 0.0
     band = book.table("ambient-correction").band(ambient_c)
     factor = band.number(f"factor_{insulation}") if band is not None and insulation is not None else None
-    group = book.table("conductor-count-adjustment").band(count)
-    group_factor = (group.number("factor") if group is not None else None) or 0.0
+    group = book.table("conductor-count-adjustment").printed_band(count)
+    group_factor = group.printed_number("factor")
     held_c, held_by = terminals_c, "terminals"
     if cable_limit_c is not None and not exceeds(cable_limit_c, terminals_c):
         held_c, held_by = cable_limit_c, "cable type"
     held = column_at_most(columns, held_c) or coolest
-    held_a = row.number(f"{metal}_{held}") or 0.0
+    held_a = _figure(row, metal, held)
     return Corrected(
-        amperes=min(insulation_a * (factor or 0.0) * group_factor, held_a),
+        amperes=min(insulation_a * (0.0 if factor is None else factor) * group_factor, held_a),
         size=size if size == awg else f"{size} (as {awg})",
         metal=metal,
         insulation_column_c=insulation if insulation is not None else coolest,
@@ -165,6 +171,6 @@ def corrected_ampacity(
             (row.source,),
             stand_in,
             (band.source,) if band is not None else (),
-            (group.source,) if group is not None else (),
+            (group.source,),
         ),
     )

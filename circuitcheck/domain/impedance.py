@@ -73,7 +73,7 @@ def conductor_impedance(
         return None
     ohm_per_m, sources = resistance
     row = _reactance_row(case.book, size)
-    reactance = row.number("steel" if in_steel(case.book, kind) else "nonmetallic") or 0.0
+    reactance = row.printed_number("steel" if in_steel(case.book, kind) else "nonmetallic")
     return Conductor(complex(ohm_per_m, reactance), merge_sources(sources, (row.source,)))
 
 
@@ -117,20 +117,19 @@ def _plain_resistance(
         plain = _metric_resistance(book, size) if material != ALUMINUM else None
     else:
         column = ALUMINUM if material == ALUMINUM else COPPER
-        other = SOLID if stranding == STRANDED else STRANDED
         ohm_per_m = row.number(f"{column}_{stranding}")
-        if ohm_per_m is None:
-            ohm_per_m = row.number(f"{column}_{other}")
-        plain = (ohm_per_m, row.source) if ohm_per_m is not None else None
+        if ohm_per_m is None:  # the book prints solid ones up to 8 AWG, stranded ones of every size
+            ohm_per_m = row.printed_number(f"{column}_{STRANDED}")
+        plain = (ohm_per_m, row.source)
     return (plain[0] * factor, (plain[1], *clad_sources)) if plain is not None else None
 
 
 def _metric_resistance(book: Rulebook, size: str) -> tuple[float, Source] | None:
     """The greatest resistance of a metric size in copper, carried from 20 degC to the table's temperature."""
     row = book.table("metric-conductors").find(size)
-    limit = row.number("greatest_resistance") if row is not None else None
-    if row is None or limit is None:
+    if row is None:
         return None
+    limit = row.printed_number("greatest_resistance")
     copper = book.value("copper-temperature-coefficient")
     table_c = book.value("resistance-table-temperature").number
     limit_c = book.value("metric-resistance-temperature").number
@@ -146,14 +145,14 @@ def _reactance_row(book: Rulebook, size: str) -> Row:
     row = table.find(size)
     if row is None:
         equal = book.table("metric-equivalents").find(size)
-        gauge = equal.text("awg") if equal is not None else None
+        gauge = equal.printed_text("awg") if equal is not None else None
         row = table.find(gauge) if gauge is not None else None
     if row is not None:
         return row
     areas = book.table("conductors")
     last = areas.find(*table.rows[-1].key)
     here = areas.find(size)
-    thick = here is not None and last is not None and (here.number("area") or 0.0) > (last.number("area") or 0.0)
+    thick = here is not None and last is not None and here.printed_number("area") > last.printed_number("area")
     return table.rows[-1] if thick else table.rows[0]
 
 

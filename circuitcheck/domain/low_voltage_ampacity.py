@@ -37,7 +37,7 @@ def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
     if row is None or not is_thin(case.book, size):
         whole = ampacity_of(case, cable)
         return Carries(whole.amperes, tuple(whole.working()), whole.sources) if whole is not None else None
-    start = row.number("ampacity") or 0.0
+    start = row.printed_number("ampacity")
     working = [said("{size} as fixture wire: {start}", size=size, start=Amount(start, "A"))]
     sources: list[Source] = [row.source, *stand_in]
     if cable.material != COPPER:
@@ -61,8 +61,8 @@ def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, floa
     row = table.band(conditions.ambient_c)
     column = column_at_most(factor_columns(case.book), conditions.insulation_c)
     factor = row.number(f"factor_{column}") if row is not None and column is not None else None
-    group = case.book.table("conductor-count-adjustment").band(conditions.conductors)
-    together = (group.number("factor") if group is not None else None) or 0.0
+    group = case.book.table("conductor-count-adjustment").printed_band(conditions.conductors)
+    together = group.printed_number("factor")
     air = both_degrees(conditions.ambient_c)
     if factor is None:
         working.append(said("air at {air}: not allowed for this insulation, so 0 A", air=air))
@@ -76,9 +76,8 @@ def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, floa
         )
     )
     working.extend(conditions.notes)
-    sources = [*conditions.sources]
-    sources += [each.source for each in (row, group) if each is not None]
-    return factor or 0.0, together, tuple(sources)
+    sources = [*conditions.sources, *((row.source,) if row is not None else ()), group.source]
+    return 0.0 if factor is None else factor, together, tuple(sources)
 
 
 def factor_columns(book: Rulebook) -> tuple[int, ...]:
@@ -90,8 +89,8 @@ def factor_columns(book: Rulebook) -> tuple[int, ...]:
 def is_thin(book: Rulebook, size: str) -> bool:
     """Whether a size is thinner than the thinnest conductor of house wiring."""
     table = book.table("conductors")
-    first = book.table("branch-circuit-conductors").rows[0].text(COPPER)
-    here, house = table.find(size), table.find(first) if first is not None else None
+    first = book.table("branch-circuit-conductors").rows[0].printed_text(COPPER)
+    here, house = table.find(size), table.find(first)
     if here is None or house is None:
         return True
-    return (here.number("area") or 0.0) < (house.number("area") or 0.0)
+    return here.printed_number("area") < house.printed_number("area")

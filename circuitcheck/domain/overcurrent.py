@@ -28,7 +28,7 @@ def greatest_breaker(book: Rulebook, ampacity_a: float, *, may_round_up: bool) -
     row = book.table("standard-overcurrent-ratings").first_at_least("rating", ampacity_a)
     if row is None:
         return ampacity_a, (limit.source,)
-    return row.number("rating") or ampacity_a, (limit.source, row.source)
+    return row.printed_number("rating"), (limit.source, row.source)
 
 
 def _small_ratings(book: Rulebook) -> tuple[float, ...]:
@@ -73,12 +73,12 @@ def most_for(
     awg, stand_in = equivalent_size(book, size)
     least = book.table("branch-circuit-conductors").rows[0]
     areas = book.table("conductors")
-    mine, thinnest = areas.find(awg), areas.find(least.text("copper") or "")
-    if mine is not None and thinnest is not None and (mine.number("area") or 0.0) < (thinnest.number("area") or 0.0):
+    mine, thinnest = areas.find(awg), areas.find(least.printed_text("copper"))
+    if mine is not None and thinnest is not None and mine.printed_number("area") < thinnest.printed_number("area"):
         why = said(
             "{size} is thinner than {least}, the thinnest that a branch circuit may have",
             size=size,
-            least=least.text("copper") or "",
+            least=least.printed_text("copper"),
         )
         return 0.0, why, merge_sources(stand_in, (least.source,))
     conductor = f"{size} {metal}"

@@ -110,7 +110,7 @@ def _is_sheathed(cable: Cable) -> bool:
 def _has_aluminum(book: Rulebook, size: str) -> bool:
     equal = book.table("metric-equivalents").find(size)
     table = book.table("ampacity")
-    row = table.find((equal.text("awg") or size) if equal is not None else size)
+    row = table.find(equal.printed_text("awg") if equal is not None else size)
     return row is not None and any(
         row.number(column) is not None for column in table.units if column.startswith("aluminum_")
     )

@@ -84,7 +84,7 @@ def height_over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebo
     may_hang = part.mounting == _PENDANT or (part.mounting is None and not strip)
     if may_hang or (isinstance(part, Load) and part.connection in (None, _CORD)):
         # From the rim to far above the zone: the ends between which it is decided.
-        return Possible((0.0, 2 * (book.value("bath-zone-height").number or 0.0)), "height over the tub rim unknown")
+        return Possible((0.0, 2 * book.value("bath-zone-height").number), "height over the tub rim unknown")
     return Possible((0.0,), "height over the tub rim unknown; it is assumed to be low enough to count as over the bath")
 
 

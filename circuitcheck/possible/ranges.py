@@ -21,7 +21,7 @@ def options_in_range(kind: str, value: Interval, book: Rulebook) -> Possible | N
 def _ratings(value: Interval, book: Rulebook) -> Possible | None:
     """Every standard rating in the range; a guess at a rating means the ratings next to it too [A]."""
     made = sorted(
-        {row.number("rating") or 0.0 for row in book.table("standard-overcurrent-ratings").rows}
+        {row.printed_number("rating") for row in book.table("standard-overcurrent-ratings").rows}
         | {float(item) for item in book.value("small-fuse-ratings").items if float(item) >= 10.0}
     )
     low, high = value.low, value.high

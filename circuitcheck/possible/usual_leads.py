@@ -31,8 +31,8 @@ def usual_leads(
     rows = [row for kind in kinds if (row := book.table("luminaire-leads").find(kind)) is not None]
     counts: dict[str, int] = {}
     for row in rows:
-        size = row.text("size") or ""
-        counts[size] = counts.get(size, 0) + int(row.number("leads") or 0)
+        size = row.printed_text("size")
+        counts[size] = counts.get(size, 0) + int(row.printed_number("leads"))
     wires = tuple(FixtureWires(size=size, count=count) for size, count in counts.items())
     ground = next((row.text("size") for row in rows if row.yes("ground")), None) if grounded else None
     return wires, ground, rows[0].source if rows else None

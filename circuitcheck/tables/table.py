@@ -29,12 +29,32 @@ class Row:
             return cell
         raise TableError(f"table {self.table}: column {column} holds {cell!r}, not a number")
 
+    def printed_number(self, column: str) -> float:
+        """The number in ``column`` [SI] of a row where the book prints one.
+
+        Raises: TableError naming table, row and column where it prints none, and as ``number`` does.
+        """
+        number = self.number(column)
+        if number is None:
+            raise self._empty(column)
+        return number
+
     def text(self, column: str) -> str | None:
         """The text in ``column``, or None where there is none. Raises: TableError for another kind of column."""
         cell = self._cell(column)
         if cell is None or isinstance(cell, str):
             return cell
         raise TableError(f"table {self.table}: column {column} holds {cell!r}, not a text")
+
+    def printed_text(self, column: str) -> str:
+        """The text in ``column`` of a row that has one.
+
+        Raises: TableError naming table, row and column where it has none, and as ``text`` does.
+        """
+        text = self.text(column)
+        if text is None:
+            raise self._empty(column)
+        return text
 
     def yes(self, column: str) -> bool | None:
         """The yes/no in ``column``, or None where there is none. Raises: TableError for another kind of column."""
@@ -51,6 +71,9 @@ class Row:
         if isinstance(cell, tuple):
             return cell
         raise TableError(f"table {self.table}: column {column} holds {cell!r}, not a list")
+
+    def _empty(self, column: str) -> TableError:
+        return TableError(f"table {self.table}: row {' | '.join(self.key)}: column {column} is empty")
 
     def _cell(self, column: str) -> Cell:
         try:
@@ -103,6 +126,20 @@ class Table:
     def find(self, *key: str) -> Row | None:
         """The row with this key (as text, e.g. ``"14 AWG"``), or None."""
         return self._index.get(key)
+
+    def printed_row(self, *key: str) -> Row:
+        """The row with this key, of a table that has one for all that can be asked. Raises: TableError naming both."""
+        row = self.find(*key)
+        if row is None:
+            raise TableError(f"table {self.name} has no row {' | '.join(key)}")
+        return row
+
+    def printed_band(self, value: float) -> Row:
+        """The row whose band holds ``value`` [SI], of a table that leaves none out. Raises: TableError naming both."""
+        row = self.band(value)
+        if row is None:
+            raise TableError(f"table {self.name} has no band for {value:g}")
+        return row
 
     def band(self, value: float) -> Row | None:
         """The row whose band holds ``value`` [SI]: over ``above``, up to and including ``up_to``; None outside all.

@@ -71,13 +71,13 @@ def _ring(box: Box, asked: Asked) -> Iterator[Step]:
     edit = PlanChange(Ref("box", box.id), ALTER, {"extensions": [*rings, size]})
     yield Step(says, (edit,), DONE_AT_BOX + 0.5)
     for row in _rings_by_table(box, short, asked):
-        counts = f"{in_unit(row.number('volume') or 0.0, 'in^3'):g} in^3"
+        counts = f"{in_unit(row.printed_number('volume'), 'in^3'):g} in^3"
         says = (
             f'Put an extension ring without a mark on box "{box.id}", of its size and at least as deep as a '
             f"{row.key[0]} box: by the table it counts {counts.replace('^3', '³')}."
         )
         edit = PlanChange(Ref("box", box.id), ALTER, {"extensions": [*rings, counts]})
-        yield Step(says, (edit,), DONE_AT_BOX + 0.6, family=f"ring {box.id}", strength=row.number("volume") or 0.0)
+        yield Step(says, (edit,), DONE_AT_BOX + 0.6, family=f"ring {box.id}", strength=row.printed_number("volume"))
 
 
 def _rings_by_table(box: Box, short: float, asked: Asked) -> list[Row]:
@@ -91,9 +91,9 @@ def _rings_by_table(box: Box, short: float, asked: Asked) -> list[Row]:
         for row in table.rows
         if row.text("shape") == own.text("shape")
         and _width(row) == _width(own)
-        and in_unit(row.number("volume") or 0.0, "in^3") >= short
+        and in_unit(row.printed_number("volume"), "in^3") >= short
     ]
-    return sorted(rows, key=lambda row: row.number("volume") or 0.0)
+    return sorted(rows, key=lambda row: row.printed_number("volume"))
 
 
 def _width(row: Row) -> str:
@@ -113,7 +113,7 @@ def _larger(box: Box, asked: Asked) -> Iterator[Step]:
     if box.trade_size is not None or (box.volume_m3 is None and box.material == METAL):
         for row in list(_larger_rows(box, asked))[:_MOST_SIZES]:
             step = _other_box(box, asked, {"trade_size": row.key[0]}, f"trade size {row.key[0]}")
-            yield replace(step, family=f"larger {row.text('shape')} {box.id}", strength=row.number("volume") or 0.0)
+            yield replace(step, family=f"larger {row.text('shape')} {box.id}", strength=row.printed_number("volume"))
     if box.trade_size is None or not is_there(box):
         needed = asked.finding.high
         if needed is not None:
@@ -126,18 +126,18 @@ def _larger(box: Box, asked: Asked) -> Iterator[Step]:
 def _clamps(asked: Asked) -> float:
     """The room of clamps inside a box that is still to be bought [in^3]."""
     row = asked.book.table("conductor-volume").find(_LARGEST)
-    return in_unit((row.number("volume") or 0.0) if row is not None else 0.0, "in^3")
+    return in_unit(row.printed_number("volume") if row is not None else 0.0, "in^3")
 
 
 def _larger_rows(box: Box, asked: Asked) -> Iterator[Row]:
     """Rows of the table with more room, of a shape that suits what hangs on the box, from small first."""
     table = asked.book.table("box-volumes")
     own = table.find(box.trade_size) if box.trade_size is not None else None
-    least = (own.number("volume") or 0.0) if own is not None else 0.0
+    least = own.printed_number("volume") if own is not None else 0.0
     shapes = _shapes(box, own, asked.circuit)
     for shape in shapes:
-        rows = [row for row in table.rows if row.text("shape") == shape and (row.number("volume") or 0.0) > least]
-        yield from sorted(rows, key=lambda row: row.number("volume") or 0.0)
+        rows = [row for row in table.rows if row.text("shape") == shape and row.printed_number("volume") > least]
+        yield from sorted(rows, key=lambda row: row.printed_number("volume"))
 
 
 def _shapes(box: Box, own: Row | None, circuit: Circuit) -> tuple[str, ...]:

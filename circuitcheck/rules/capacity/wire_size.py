@@ -24,7 +24,7 @@ from circuitcheck.tables.rulebook import Rulebook
 def sizes(book: Rulebook) -> tuple[str, ...]:
     """The sizes of the conductor table from the thinnest for a branch circuit up."""
     rows = book.table("conductors").rows
-    thinnest = book.table("branch-circuit-conductors").rows[0].text("copper")
+    thinnest = book.table("branch-circuit-conductors").rows[0].printed_text("copper")
     start = next(number for number, row in enumerate(rows) if row.key[0] == thinnest)
     return tuple(row.key[0] for row in rows[start:])
 

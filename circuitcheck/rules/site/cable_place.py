@@ -51,7 +51,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         sources=(row.source,),
         keys=(cable.entry("type"), cable.entry("place")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _OTHER),
-        ask=(row.text("question") or "",) if asks else (),
+        ask=(row.printed_text("question"),) if asks else (),
     )
 
 
@@ -65,12 +65,12 @@ def _answers(cable: Cable, case: Case, row: Row) -> set[str]:
     if _place(cable) == UNDERGROUND:
         columns = {"buried"}
     elif _place(cable) == "crawl space":
-        return {"yes", row.text("damp") or "ask"}
+        return {"yes", row.printed_text("damp")}
     else:
         end = case.tree.box.get(cable.to_id) or case.tree.low_voltage_load[cable.to_id]
         location = end.location
         columns = {location} if location in ("damp", "wet") else {"damp", "wet"}
-    return {row.text(column) or "ask" for column in columns}
+    return {row.printed_text(column) for column in columns}
 
 
 def _judged(cable: Cable, case: Case, row: Row, things: Things) -> tuple[Outcome, Said]:

@@ -73,7 +73,7 @@ def _place_among_sizes(size: str, book: Rulebook) -> int:
     """
     equal = book.table("metric-equivalents").find(size)
     sizes = [row.key[0] for row in book.table("conductors").rows]
-    name = (equal.text("awg") or size) if equal is not None else size
+    name = equal.printed_text("awg") if equal is not None else size
     return sizes.index(name) if name in sizes else -1
 
 

@@ -84,12 +84,11 @@ def _all_in(case: Case, room: str) -> bool:
 
 
 def _by_use(case: Case, book: Rulebook) -> Answer:
-    row = book.table("circuit-uses").find(case.supply.serves)
-    assert row is not None  # noqa: S101 - a test holds the table to every word of the key
+    row = book.table("circuit-uses").printed_row(case.supply.serves)
     own_room = row.text("own_room")
-    at_home = bool(own_room) and _all_in(case, own_room or "")
-    word = row.text("in_room" if at_home else "lighting") or "ask"
-    things: Things = {"reason": row.text("reason") or ""}
+    at_home = own_room is not None and _all_in(case, own_room)
+    word = row.printed_text("in_room" if at_home else "lighting")
+    things: Things = {"reason": row.printed_text("reason")}
     if word == "by year":
         return _by_year(case, book, row, at_home=at_home)
     outcome = _WORDED[word]
@@ -99,7 +98,11 @@ def _by_use(case: Case, book: Rulebook) -> Answer:
 def _by_year(case: Case, book: Rulebook, row: Row, *, at_home: bool) -> Answer:
     """The circuit of the garage receptacles, which an edition brought; a later one lets it feed a small garage."""
     since, bays = book.value("garage-circuit-since"), book.find_value("garage-circuit-bays-with-lights")
-    things: Things = {"reason": row.text("reason") or "", "year": str(case.site.wired), "since": f"{since.number:.0f}"}
+    things: Things = {
+        "reason": row.printed_text("reason"),
+        "year": str(case.site.wired),
+        "since": f"{since.number:.0f}",
+    }
     if case.site.wired < since.number:
         outcome = Outcome.PASS if at_home else Outcome.CAUTION
         why = "its wiring is older than {since}, when such circuits were first required"
@@ -271,10 +274,10 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
         return None
     room = case.tree.box[load.box].room
     row = book.table("receptacle-circuits").find(room)
-    if row is None or case.supply.serves in (row.text("serves") or "").split(", "):
+    if row is None or case.supply.serves in row.printed_text("serves").split(", "):
         return None
-    things: Things = {"receptacle": load.id, "reason": row.text("reason") or "", "room": room}
-    fails = row.text("other") == "no" and load.switched_by is None
+    things: Things = {"receptacle": load.id, "reason": row.printed_text("reason"), "room": room}
+    fails = row.printed_text("other") == "no" and load.switched_by is None
     lead = '"{receptacle}" may not be on this circuit' if fails else '"{receptacle}" may not belong on this circuit'
     question = row.text("question")
     return Answer(

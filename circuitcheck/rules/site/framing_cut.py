@@ -117,16 +117,14 @@ def _row(framing: Framing, book: Rulebook) -> Row:
         kind = f"{'bearing' if framing.bearing else 'non-bearing'} {kind}"
     if kind == "bearing stud" and framing.doubled:
         kind = "doubled bearing stud"
-    row = book.table("framing-cuts").find(kind)
-    assert row is not None  # noqa: S101 - every member but a truss has a row
-    return row
+    return book.table("framing-cuts").printed_row(kind)
 
 
 def _limits(framing: Framing, row: Row) -> Iterator[Limit]:
     """The size of the cut first; then what else the rule limits."""
     notch = framing.cut == NOTCH
     size_m = (framing.notch_depth_m if notch else framing.diameter_m) or 0.0
-    most_m = (row.number("notch" if notch else "hole") or 0.0) * framing.depth_m
+    most_m = row.printed_number("notch" if notch else "hole") * framing.depth_m
     if notch and framing.in_middle_third and not row.yes("notch_in_middle_third"):
         most_m = 0.0
     says = "A {given} {word} in a {member} {depth} deep: at most {limit} is allowed by the framing rule."
@@ -143,7 +141,7 @@ def _limits(framing: Framing, row: Row) -> Iterator[Limit]:
 def _working(framing: Framing, row: Row, book: Rulebook) -> Iterator[Said]:
     """The limit, and the tighter of framing and electrical limits for the bit."""
     notch = framing.cut == NOTCH
-    share = row.number(NOTCH if notch else "hole") or 0.0
+    share = row.printed_number(NOTCH if notch else "hole")
     yield said(
         "{member}: at most {share} of {depth} = {most}",
         member=row.key[0],

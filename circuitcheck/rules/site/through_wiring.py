@@ -87,11 +87,11 @@ def _thicker(cables: tuple[Cable, ...], load: Load, book: Rulebook) -> Cable | N
     """The first cable in the light's box whose conductors are thicker than its label names."""
     areas = book.table("conductors")
     marked = areas.find(load.through_wiring_size) if load.through_wiring_size is not None else None
-    most = marked.number("area") if marked is not None else None
-    for cable in cables if most is not None else ():
+    if marked is None:
+        return None
+    for cable in cables:
         row = areas.find(cable.size)
-        area = row.number("area") if row is not None else None
-        if area is not None and exceeds(area, most or 0.0):
+        if row is not None and exceeds(row.printed_number("area"), marked.printed_number("area")):
             return cable
     return None
 
