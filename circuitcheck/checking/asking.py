@@ -48,7 +48,7 @@ class Asked(NamedTuple):
     reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
     values: the values of all ways that were tried. worst: whether it is the worst. moved: what stands otherwise in its
     case than in all worst (or best) cases. case: the case itself where that does not tell it.
-    complete: whether every way was tried.
+    complete: whether every way was tried. applies: whether the rule has an answer in each of them.
     """
 
     answer: Answer | None
@@ -59,6 +59,7 @@ class Asked(NamedTuple):
     moved: Moved
     case: Choice | None
     complete: bool = True
+    applies: bool = True
 
     @property
     def fails(self) -> bool:
@@ -101,7 +102,8 @@ class Asker:
         if not ways:
             answer = read.answer
             number = () if answer is None or answer.value is None else (answer.value,)
-            return Asked(answer, read.entries, read.unbounded, number, worst, first, self._used)
+            applies = answer is not None
+            return Asked(answer, read.entries, read.unbounded, number, worst, first, self._used, applies=applies)
         leaves: list[tuple[Answer | None, Moved, Choice | None]] = []
         reads, unbounded = dict.fromkeys(read.entries), dict.fromkeys(read.unbounded)
         rests_on = read.rests_on
@@ -126,7 +128,8 @@ class Asker:
         pick = max if worst else min
         answer, way, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
         values = tuple([leaf.value for leaf, _, _ in leaves if leaf is not None and leaf.value is not None])
-        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete)
+        applies = all(leaf is not None for leaf, _, _ in leaves)
+        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete, applies)
 
     def fails(self, subject: Any, *, worst: bool, moved: Moved) -> bool:
         """Whether the worst answer (or the best) is that it does not do; looks no further than it must.

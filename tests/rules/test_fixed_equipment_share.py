@@ -100,3 +100,12 @@ def test_every_thing_is_named_with_its_amperes():
     one = judged(LAMP, fan(4.0))
     assert one.says == 'Equipment fastened in place ("fan") draws 4 A of the 7.5 A it may draw.'
     assert [part.value for part in one.parts] == [4]
+
+
+def test_what_may_be_no_fixed_equipment_at_all_has_no_low_end():
+    """30 W at 120 V are 0.25 A at the least, by a power factor of one; and nothing where it turns out to be a light."""
+    small = load("small", "b", kind=None, power_w=30, connection=None, power_factor=None)
+    large = load("large", "b", kind=None, power_w=1500, connection="hardwired", power_factor=None)
+    found = judged(small, large, driver("driver", "b"))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert found.low is None or found.low <= 0.25
