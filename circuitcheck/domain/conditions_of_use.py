@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Case, Direction, Said, once, order, said
 from circuitcheck.case.parts import Cable, Part
+from circuitcheck.domain.cable_kinds import kind_of_cable
 from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, Corrected, corrected_ampacity, equivalent_size
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.quantities import shown
@@ -36,7 +37,7 @@ class Conditions(NamedTuple):
 @once
 def conditions_of(case: Case, cable: Cable) -> Conditions:
     """The conditions in which a cable is used."""
-    row = case.book.table("cable-types").printed_row(cable.type)
+    row = kind_of_cable(case.book, cable.type)
     insulation = cable.insulation_temperature_c
     sources = [row.source]
     if insulation is None:
@@ -140,7 +141,7 @@ def type_is_worse(value: Any, part: Part, case: Case) -> Any:
     doors a cable for burial stands no more than its column, whatever is marked on its conductors.
     """
     assert isinstance(part, Cable)  # noqa: S101 - declared for cable.type only
-    row = case.book.table("cable-types").printed_row(value)
+    row = kind_of_cable(case.book, value)
     held = value == UF_B and part.place in _OUTSIDE
     limit = row.number("ampacity_limit_temperature")
     return -row.printed_number("insulation_temperature"), -math.inf if limit is None else -limit, held

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import MORE, Case, Direction, once
 from circuitcheck.case.parts import Cable, Part
+from circuitcheck.domain.cable_kinds import is_nonmetallic
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.conductors import resistance_at
 from circuitcheck.tables.rulebook import Row, Rulebook
@@ -99,8 +100,7 @@ def resistance_share(book: Rulebook, size: str, material: str) -> tuple[float, t
 
 def in_steel(book: Rulebook, kind: str) -> bool:
     """Whether a kind of cable may have steel around its conductors, which raises their reactance."""
-    row = book.table("cable-types").find(kind)
-    return row is None or not row.yes("nonmetallic")
+    return not is_nonmetallic(book, kind)
 
 
 def _plain_resistance(

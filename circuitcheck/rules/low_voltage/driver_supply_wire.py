@@ -17,7 +17,8 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Said, Things, said
-from circuitcheck.case.parts import Cable, Driver, Part
+from circuitcheck.case.parts import Driver, Part
+from circuitcheck.domain.cable_kinds import insulation_c, insulation_of_kind_c, kind_of_cable
 from circuitcheck.domain.conductor_ampacity import both_degrees
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.quantities import shown
@@ -29,21 +30,9 @@ _TO_DO = (
 )
 
 
-def _of_type(cable_type: str, book: Rulebook) -> float:
-    """What the conductors of this type of cable take [degC]; of a type that gives none, the least of the trade."""
-    row = book.table("cable-types").find(cable_type)
-    rated = row.number("insulation_temperature") if row is not None else None
-    return book.value("insulation-temperature-old").number if rated is None else rated
-
-
-def _insulation(cable: Cable, book: Rulebook) -> float:
-    stated = cable.insulation_temperature_c
-    return _of_type(cable.type, book) if stated is None else stated
-
-
 def _cooler_is_worse(value: Any, part: Part, case: Case) -> Any:
     """The type whose insulation takes less is worse."""
-    return -_of_type(value, case.book)
+    return -insulation_of_kind_c(case.book, value)
 
 
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
@@ -53,7 +42,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
     if not cables or not driver.is_added:
         return None
     asked, near = book.value("driver-supply-wire-temperature"), book.value("driver-supply-wire-distance")
-    rated = {cable: _insulation(cable, book) for cable in cables}
+    rated = {cable: insulation_c(book, cable) for cable in cables}
     coolest = min(cables, key=lambda cable: rated[cable])
     things: Things = {
         "driver": driver.id,
@@ -71,7 +60,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
             "needs {wanted}.",
             **things,
         )
-    rows = [book.table("cable-types").find(cable.type) for cable in cables if cable.insulation_temperature_c is None]
+    kinds = [kind_of_cable(book, cable.type) for cable in cables if cable.insulation_temperature_c is None]
 
     def working() -> tuple[Said, ...]:
         return tuple(
@@ -90,7 +79,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         limit=asked.number,
         unit="degC",
         working=working,
-        sources=merge_sources((asked.source, near.source), tuple(row.source for row in rows if row is not None)),
+        sources=merge_sources((asked.source, near.source), tuple(kind.source for kind in kinds)),
         keys=tuple(cable.entry("insulation_temperature") for cable in cables),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, said
 from circuitcheck.case.parts import Cable
+from circuitcheck.domain.cable_kinds import is_for_branch_circuits, is_for_low_voltage, kind_of_cable
 from circuitcheck.findings import Outcome, Source, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -27,11 +28,9 @@ _TO_DO = ("Use cable marked CL2 or CL3 behind a class 2 driver, or branch-circui
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     """Whether one cable behind a driver is of a kind that may run where it does."""
-    row = book.table("cable-types").find(cable.type)
     driver = case.tree.driver[case.tree.driver_of[cable.id]]
     things: Things = {"cable": cable.id, "type": cable.type, "driver": driver.id}
     of_kind: tuple[Source, ...] = (book.value("cord-not-concealed").source,)
-    lead = row is not None and row.yes("low_voltage")
     if cable.type in CLASS_2_CABLES:
         of_kind = (book.value("class-2-source").source,)
         outcome = Outcome.PASS if driver.class_2 else Outcome.FAIL
@@ -45,7 +44,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     elif cable.concealed:
         outcome = Outcome.FAIL
         says = said('Cable "{cable}" is {type}, which may not run inside a wall, floor or ceiling.', **things)
-    elif lead:
+    elif is_for_low_voltage(book, cable.type):
         outcome = Outcome.PASS
         says = said('Cable "{cable}" is the light\'s own lead and runs in the open.', **things)
     else:
@@ -57,7 +56,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         says=says,
         open_says=said('Cannot tell yet whether cable "{cable}" may run where it does.', **things),
         sources=merge_sources(
-            (book.value("low-voltage-concealed-wiring").source,), of_kind, () if row is None else (row.source,)
+            (book.value("low-voltage-concealed-wiring").source,), of_kind, (kind_of_cable(book, cable.type).source,)
         ),
         keys=(cable.entry("type"), cable.entry("concealed")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _TO_DO),
@@ -66,11 +65,8 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
 
 def _is_house_wiring(cable: Cable, book: Rulebook) -> bool:
     """Whether it is a kind for branch circuits; an old kind counts where it is there already, and cord never."""
-    row = book.table("cable-types").find(cable.type)
-    if row is None:
-        return False
-    old = not cable.is_added and not row.yes("low_voltage") and "cord" not in cable.type
-    return row.yes("branch_circuit") or old
+    old = not cable.is_added and not is_for_low_voltage(book, cable.type) and "cord" not in cable.type
+    return old or is_for_branch_circuits(book, cable.type)
 
 
 RULE = CaseRule[Cable](

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Things, said
 from circuitcheck.case.parts import Cable
+from circuitcheck.domain.cable_kinds import is_for_low_voltage, is_nonmetallic
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -30,16 +31,15 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     """Whether one added cable may run in a space that air is blown through."""
     if not cable.is_added or cable.air_space == NONE:
         return None
-    row = book.table("cable-types").find(cable.type)
-    metal = row is not None and not row.yes("nonmetallic")
+    low_voltage = is_for_low_voltage(book, cable.type)
     things: Things = {"cable": cable.id, "type": cable.type}
     if cable.air_space == CROSSED and case.site.dwelling:
         outcome = Outcome.PASS
         says = said('Cable "{cable}" crosses a space that air is blown through, as it may in a dwelling.', **things)
-    elif metal:
+    elif not is_nonmetallic(book, cable.type):
         outcome = Outcome.CAUTION
         says = said('Cable "{cable}" ({type}) may run in a space for air only if its cover is plain metal.', **things)
-    elif row is not None and row.yes("low_voltage") and cable.plenum_marked:
+    elif low_voltage and cable.plenum_marked:
         outcome, says = Outcome.PASS, said('Cable "{cable}" is marked for spaces that air is blown through.', **things)
     else:
         outcome = Outcome.FAIL
@@ -51,7 +51,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         open_says=said('Cannot tell yet whether cable "{cable}" may run in a space for air.', **things),
         sources=(
             book.value("air-space-crossing").source,
-            *((book.value("air-space-low-voltage").source,) if row is not None and row.yes("low_voltage") else ()),
+            *((book.value("air-space-low-voltage").source,) if low_voltage else ()),
         ),
         keys=(cable.entry("air_space"), cable.entry("type")),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED), _OTHER_WAY),

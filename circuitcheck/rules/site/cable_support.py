@@ -19,6 +19,7 @@ from typing import NamedTuple
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Box, Cable
+from circuitcheck.domain.cable_kinds import is_nonmetallic
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
 from circuitcheck.rules.site.exposed_cable import EXPOSED, is_used
@@ -65,8 +66,7 @@ def _is_open_and_used(cable: Cable, case: Case) -> bool:
 
 
 def _is_known_kind(cable: Cable, book: Rulebook) -> bool:
-    row = book.table("cable-types").find(cable.type)
-    return row is None or bool(row.yes("nonmetallic")) or cable.type in SPACING
+    return is_nonmetallic(book, cable.type) or cable.type in SPACING
 
 
 def _from_box(cable: Cable, case: Case, book: Rulebook) -> Answer:

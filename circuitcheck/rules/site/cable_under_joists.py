@@ -16,6 +16,7 @@ from typing import Any
 
 from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Things, order, said
 from circuitcheck.case.parts import Cable, Part
+from circuitcheck.domain.cable_kinds import is_nonmetallic
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -34,8 +35,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         source = book.value("armored-cable-under-joists").source
         says = said('Armored cable "{cable}" may run across the underside of joists, supported at each one.', **things)
         return Answer(part=cable, outcome=Outcome.PASS, says=says, sources=(source,))
-    row = book.table("cable-types").find(cable.type)
-    if row is None or not row.yes("nonmetallic"):
+    if not is_nonmetallic(book, cable.type):
         return None
     value = book.value(
         "cable-under-joists-two-conductors" if cable.conductors < 3 else "cable-under-joists-three-conductors"
@@ -86,8 +86,7 @@ def _thin(value: Any, part: Part, case: Case) -> int:
 
 
 def _nonmetallic(value: Any, part: Part, case: Case) -> bool:
-    row = case.book.table("cable-types").find(value)
-    return row is not None and bool(row.yes("nonmetallic"))
+    return is_nonmetallic(case.book, value)
 
 
 RULE = CaseRule[Cable](

@@ -20,6 +20,7 @@ from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, said
 from circuitcheck.case.parts import Box, Cable, Load, Part
+from circuitcheck.domain.cable_kinds import is_for_branch_circuits, kind_of_cable
 from circuitcheck.domain.luminaires import CORD, is_added_light
 from circuitcheck.findings import Outcome, Source
 from circuitcheck.refs import Ref
@@ -90,17 +91,14 @@ def _has_receptacle(case: Case, box: Box) -> bool:
 
 
 def _of_cable(cable: Cable, book: Rulebook) -> Answer | None:
-    if not cable.is_added:
-        return None
-    row = book.table("cable-types").find(cable.type)
-    if row is None or row.cells.get("branch_circuit") is not False:
+    if not cable.is_added or is_for_branch_circuits(book, cable.type):
         return None
     return Answer(
         part=cable,
         outcome=Outcome.FAIL,
         says=said('Cable "{cable}" is {type}, which is not used for new wiring.', cable=cable.id, type=cable.type),
         open_says=said('Cannot tell yet whether cable "{cable}" is of a kind used for new wiring.', cable=cable.id),
-        sources=(book.value("cord-not-fixed-wiring").source, row.source),
+        sources=(book.value("cord-not-fixed-wiring").source, kind_of_cable(book, cable.type).source),
         keys=(cable.entry("type"),),
         to_do={Outcome.FAIL: _CABLE_TO_DO, Outcome.UNDETERMINED: _CABLE_TO_DO},
     )
@@ -108,8 +106,7 @@ def _of_cable(cable: Cable, book: Rulebook) -> Answer | None:
 
 def _not_for_new_wiring(value: Any, part: Part, case: Case) -> Any:
     """A type that is not used for new wiring is worse."""
-    row = case.book.table("cable-types").find(value)
-    return row is not None and row.cells.get("branch_circuit") is False
+    return not is_for_branch_circuits(case.book, value)
 
 
 RULE = CaseRule["Load | Cable"](

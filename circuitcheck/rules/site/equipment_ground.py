@@ -38,6 +38,7 @@ from circuitcheck.case import (
 )
 from circuitcheck.case.parts import Cable, Driver, Load, Part
 from circuitcheck.circuit.model import PANEL
+from circuitcheck.domain.cable_kinds import has_grounded_armor
 from circuitcheck.findings import Outcome, Source
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -68,8 +69,7 @@ class Way(NamedTuple):
 
 def _has_ground(cable: Cable, book: Rulebook) -> bool:
     """Whether a ground runs in a cable, as a wire or as armor that counts as one."""
-    row = book.table("cable-types").find(cable.type)
-    return bool(row is not None and row.yes("grounded_armor")) or cable.ground
+    return has_grounded_armor(book, cable.type) or cable.ground
 
 
 @once
@@ -189,8 +189,7 @@ def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Sai
 
 def _armor_is_no_ground(value: Any, part: Part, case: Case) -> bool:
     """A kind whose armor counts as the ground is better than any other."""
-    row = case.book.table("cable-types").find(value)
-    return row is None or not row.yes("grounded_armor")
+    return not has_grounded_armor(case.book, value)
 
 
 RULE = CaseRule[Load | Driver](

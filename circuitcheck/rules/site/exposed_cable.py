@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, said
 from circuitcheck.case.parts import Cable
+from circuitcheck.domain.cable_kinds import is_nonmetallic
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -25,7 +26,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     """Whether one open cable that the work adds or uses could be damaged."""
     if cable.concealed or cable.run not in EXPOSED or cable.place == "attic" or not is_used(cable, case):
         return None
-    if not _is_nonmetallic(cable.type, book):
+    if not is_nonmetallic(book, cable.type):
         return None
     value = book.value("exposed-cable-on-surface")
     things: Things = {"cable": cable.id}
@@ -45,11 +46,6 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         keys=(cable.entry("exposed_to_damage"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _GUARD),
     )
-
-
-def _is_nonmetallic(cable_type: str, book: Rulebook) -> bool:
-    row = book.table("cable-types").find(cable_type)
-    return row is not None and bool(row.yes("nonmetallic"))
 
 
 def is_used(cable: Cable, case: Case) -> bool:
@@ -75,7 +71,7 @@ RULE = CaseRule[Cable](
         "cable.concealed": LESS,
         "cable.run": lambda value, part, case: value in EXPOSED,
         "cable.place": lambda value, part, case: value != "attic",
-        "cable.type": lambda value, part, case: _is_nonmetallic(value, case.book),
+        "cable.type": lambda value, part, case: is_nonmetallic(case.book, value),
         "cable.exposed_to_damage": MORE,
     },
 )

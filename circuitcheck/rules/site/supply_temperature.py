@@ -18,7 +18,8 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, said
-from circuitcheck.case.parts import Cable, Load, Part
+from circuitcheck.case.parts import Load, Part
+from circuitcheck.domain.cable_kinds import insulation_c, insulation_of_kind_c, kind_of_cable
 from circuitcheck.domain.luminaires import LIGHT, is_added_light
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -29,16 +30,9 @@ _TO_DO = (
 )
 
 
-def _of_type(cable_type: str, book: Rulebook) -> float:
-    """What the conductors of this type of cable take [degC]; of a type that gives none, the least of the trade."""
-    row = book.table("cable-types").find(cable_type)
-    rated = row.number("insulation_temperature") if row is not None else None
-    return book.value("insulation-temperature-old").number if rated is None else rated
-
-
 def _cooler_is_worse(value: Any, part: Part, case: Case) -> Any:
     """The type whose insulation takes less is worse."""
-    return -_of_type(value, case.book)
+    return -insulation_of_kind_c(case.book, value)
 
 
 def _degrees(celsius: float) -> str:
@@ -51,7 +45,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     if cable is None or not is_added_light(load):
         return None
     usual = book.value("luminaire-supply-temperature")
-    asked, has = load.supply_temperature_c, _insulation(cable, book)
+    asked, has = load.supply_temperature_c, insulation_c(book, cable)
     things: Things = {
         "light": load.id,
         "cable": cable.id,
@@ -66,7 +60,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     else:
         says = said('The cable "{cable}" at the light "{light}" is rated {has}; the light requires {asked}.', **things)
         outcome = Outcome.PASS
-    row = None if cable.insulation_temperature_c is not None else book.table("cable-types").find(cable.type)
+    by_kind = cable.insulation_temperature_c is None
 
     def working() -> tuple[Said, ...]:
         return (
@@ -86,15 +80,10 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         limit=has,
         unit="degC",
         working=working,
-        sources=merge_sources((usual.source,), () if row is None else (row.source,)),
+        sources=merge_sources((usual.source,), (kind_of_cable(book, cable.type).source,) if by_kind else ()),
         keys=(load.entry("supply_temperature"), cable.entry("type")),
         to_do={Outcome.FAIL: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
-
-
-def _insulation(cable: Cable, book: Rulebook) -> float:
-    stated = cable.insulation_temperature_c
-    return _of_type(cable.type, book) if stated is None else stated
 
 
 RULE = CaseRule[Load](
