@@ -39,7 +39,7 @@ from circuitcheck.note.schedule import fixtures_section, method_section
 from circuitcheck.note.stop_page import BANNER as STOP_BANNER
 from circuitcheck.note.stop_page import stop_sections, stopping
 from circuitcheck.note.summary import summary_section
-from circuitcheck.note.typeset import needed
+from circuitcheck.note.typeset import figures
 from circuitcheck.note.verdict import verdict_block
 from circuitcheck.outcomes import OUTCOME_WORD
 from circuitcheck.paper import Blank, Column, Outline, Paragraph, Picture, Row, Section, Table, Tone
@@ -133,7 +133,7 @@ def _amperes(share: Finding | None) -> str:
     """What the breaker carries, for the diagram."""
     if share is None or share.low is None or share.high is None:
         return "load unknown"
-    return f"{needed(share.low, share.high, 1)} A of load"
+    return f"{figures(share.low, share.high, 2)} A of load"  # as in the table
 
 
 def _lines_for_causes(others: Sequence[Section]) -> int:

@@ -22,9 +22,9 @@ def typeset(text: str) -> str:
 
 
 def needed(low: float, high: float, decimals: int) -> str:
-    """One or two numbers that are needed or drawn, in a column with so many decimals: each rounded up."""
-    first, last = up_to(low, decimals), up_to(high, decimals)
-    return last if first == last else f"{first} to {last}"
+    """One number that is needed or drawn, in a column with so many decimals: rounded up; of two the lesser down."""
+    last = up_to(high, decimals)
+    return last if up_to(low, decimals) == last else f"{down_to(low, decimals)} to {last}"
 
 
 def allowed(low: float, high: float, decimals: int) -> str:
