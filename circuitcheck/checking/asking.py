@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from typing import Any, NamedTuple
 
@@ -48,7 +48,7 @@ class Asked(NamedTuple):
     reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
     values: the values of all ways that were tried. worst: whether it is the worst. moved: what stands otherwise in its
     case than in all worst (or best) cases. case: the case itself where that does not tell it.
-    complete: whether every way was tried. applies: whether the rule has an answer in each of them.
+    complete: whether every way was tried.
     """
 
     answer: Answer | None
@@ -59,7 +59,6 @@ class Asked(NamedTuple):
     moved: Moved
     case: Choice | None
     complete: bool = True
-    applies: bool = True
 
     @property
     def fails(self) -> bool:
@@ -101,9 +100,7 @@ class Asker:
         ways = self._ways_on(first, read)
         if not ways:
             answer = read.answer
-            number = () if answer is None or answer.value is None else (answer.value,)
-            applies = answer is not None
-            return Asked(answer, read.entries, read.unbounded, number, worst, first, self._used, applies=applies)
+            return Asked(answer, read.entries, read.unbounded, self._numbers((answer,)), worst, first, self._used)
         leaves: list[tuple[Answer | None, Moved, Choice | None]] = []
         reads, unbounded = dict.fromkeys(read.entries), dict.fromkeys(read.unbounded)
         rests_on = read.rests_on
@@ -127,9 +124,14 @@ class Asker:
                 leaves.append((read.answer, way, self._used))
         pick = max if worst else min
         answer, way, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
-        values = tuple([leaf.value for leaf, _, _ in leaves if leaf is not None and leaf.value is not None])
-        applies = all(leaf is not None for leaf, _, _ in leaves)
-        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete, applies)
+        values = self._numbers(leaf for leaf, _, _ in leaves)
+        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete)
+
+    def _numbers(self, answers: Iterable[Answer | None]) -> tuple[float, ...]:
+        """The values of these answers; where there is none, what the rule says that stands for."""
+        nothing = self.rule.nothing
+        numbers = [nothing if answer is None else answer.value for answer in answers]
+        return tuple([number for number in numbers if number is not None])
 
     def fails(self, subject: Any, *, worst: bool, moved: Moved) -> bool:
         """Whether the worst answer (or the best) is that it does not do; looks no further than it must.

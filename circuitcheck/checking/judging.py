@@ -335,7 +335,7 @@ class _Merging:
         return bool(near) and any(not min(near) <= far <= max(near) for far in self.far_values)
 
     def _best_has_no_number(self) -> bool:
-        return bool(self.worst.values) and not (self.best.values and self.best.applies)
+        return bool(self.worst.values) and not self.best.values
 
     def _left_out(self) -> list[OpenEntry]:
         """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""

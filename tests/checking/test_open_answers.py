@@ -462,8 +462,9 @@ class TestOneEnd:
         found = self.found(lambda value: value < 5, at_least=at_least)
         assert (found.outcome, found.low, found.high, found.value) == (PASS, *ends, None)
 
-    def test_no_answer_in_one_of_the_best_ways(self):
-        """In one of the ways there is nothing to count, so the least that was counted is no lower end."""
+    @pytest.mark.parametrize(("nothing", "low"), [(None, 4), (0.0, 0.0)])
+    def test_no_answer_in_one_of_the_best_ways(self, nothing, low):
+        """In one of the ways there is nothing to count: where nothing is a number, it is the lower end."""
 
         def answer(part, case, book):
             light = case.loads[0]
@@ -472,8 +473,8 @@ class TestOneEnd:
             return Answer(part=part, outcome=FAIL, says=said("So."), value=light.current_a, limit=1)
 
         worse = {"load.current": MORE, "load.in_spray": EACH}
-        found = about(rule(answer, worse=worse), lamp(4, 9, in_spray=None))
-        assert (found.low, found.high) == (None, 9)
+        found = about(rule(answer, worse=worse, nothing=nothing), lamp(4, 9, in_spray=None))
+        assert (found.low, found.high) == (low, 9)
 
     def test_none_at_all(self):
         found = about(rule(by_amperes((0, PASS)), worse=CURRENT), lamp(4, 9))

@@ -102,10 +102,10 @@ def test_every_thing_is_named_with_its_amperes():
     assert [part.value for part in one.parts] == [4]
 
 
-def test_what_may_be_no_fixed_equipment_at_all_has_no_low_end():
-    """30 W at 120 V are 0.25 A at the least, by a power factor of one; and nothing where it turns out to be a light."""
+def test_what_may_be_no_fixed_equipment_at_all_may_draw_nothing():
+    """30 W at 120 V are 0.25 A at the least, by a power factor of one; and nothing where both turn out to be lights."""
     small = load("small", "b", kind=None, power_w=30, connection=None, power_factor=None)
     large = load("large", "b", kind=None, power_w=1500, connection="hardwired", power_factor=None)
     found = judged(small, large, driver("driver", "b"))
     assert found.outcome is Outcome.UNDETERMINED
-    assert found.low is None or found.low <= 0.25
+    assert found.low == 0.0

@@ -122,6 +122,7 @@ RULE = CaseRule[Supply](
     rank=20,
     subjects=lambda case: (case.supply,),
     answer=answer,
+    nothing=0.0,
     worse={
         **LOAD_DRAW_WORSE,
         "load.kind": _kind_is_worse,
