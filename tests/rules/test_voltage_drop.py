@@ -333,6 +333,35 @@ def test_an_unknown_power_factor_lies_between_its_two_ends():
         assert apparent.low <= value(apparent_va=600, power_factor=factor).value <= apparent.high
 
 
+@pytest.mark.parametrize(
+    ("part", "entry", "open_as", "values"),
+    [
+        ({"apparent_va": 600}, "power_w", (300, 600), (300, 480, 570, 585, 595, 600)),
+        ({"input_current_a": 5}, "input_power_w", (300, 700), (300, 480, 570, 585, 595, 600, 700)),
+        ({"input_current_a": 5, "efficiency": 0.8}, "output_power_w", None, (1, 240, 456, 468, 476, 480, 600)),
+        ({"input_current_a": 5, "efficiency": 0.8}, "output_power_w", (240, 600), (240, 456, 468, 476, 480, 600)),
+        ({"input_current_a": 5, "efficiency": (0.7, 0.9)}, "output_power_w", None, (1, 240, 456, 476, 490, 600)),
+        ({"input_current_a": 5, "output_power_w": 480}, "efficiency", (0.7, 0.99), (0.7, 0.8, 0.81, 0.82, 0.85, 0.99)),
+    ],
+)
+def test_open_watts_beside_known_volt_amperes_lose_most_between_their_ends(part, entry, open_as, values):
+    """6 AWG in steel has X to R as about 0.13: R P + X Q of 600 VA is largest at cos(atan(0.13)) x 600 VA = 595 W.
+
+    Table 9 of NFPA 70: 0.49 and 0.064 ohm a thousand feet, in steel.
+    """
+
+    def found(value, **known):
+        what = {"power_factor": 1.0, **part, **known, entry: value}
+        lamp = load("x", "a", **what) if "apparent_va" in part else driver("x", "a", **what)
+        run = cable("run", "panel", "a", size="6 AWG", stranding="stranded", type="MC", length_m=30)
+        return only(RULE, circuit(supply(breaker_a=20), box("a"), run, lamp), "x")
+
+    settled = {"efficiency": 0.8} if "efficiency" in part else {}
+    before, known = found(open_as), [found(value, **settled).value for value in values]
+    assert max(known) > 1.003 * max(known[0], known[-1])
+    assert all(before.low <= value <= before.high * (1 + 1e-6) for value in known)
+
+
 def test_what_is_unknown_about_a_cable_is_taken_at_its_worst():
     def value(**more):
         built = circuit(box("a"), cable("run", "panel", "a", length_m=30, **more), load("lamp", "a", power_w=600))

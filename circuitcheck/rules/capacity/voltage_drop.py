@@ -44,7 +44,7 @@ from circuitcheck.domain.branch import (
 from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS
 from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
-from circuitcheck.domain.power_on_the_way import factor_is_worse, factor_turns
+from circuitcheck.domain.power_on_the_way import POWER_TURNS, POWER_WORSE
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
@@ -368,13 +368,12 @@ RULE = CaseRule[Connected](
         **DRAW_WORSE,
         **LISTED_LESS,
         **IMPEDANCE_WORSE,
-        "load.power_factor": factor_is_worse,
-        "driver.power_factor": factor_is_worse,
+        **POWER_WORSE,
         "supply.measured_voltage": LESS,
         "supply.impedance": MORE,
         "supply.measured_current": MORE,
         "load.min_voltage": MORE,
         "driver.min_voltage": MORE,
     },
-    turns={"load.power_factor": factor_turns, "driver.power_factor": factor_turns},
+    turns=POWER_TURNS,
 )
