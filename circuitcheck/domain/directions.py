@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Case, Direction
 from circuitcheck.case.list_apart import listed_less
 from circuitcheck.case.parts import Part
+from circuitcheck.domain.draws import FAN, HARDWIRED
 
 RECEPTACLE = "receptacle"
 
@@ -24,7 +26,7 @@ def kind_is_worse(value: Any, part: Part, case: Case) -> Any:
 
 def hardwired_is_worse(value: Any, part: Part, case: Case) -> Any:
     """A heater or a motor that is fastened in place counts a quarter more."""
-    return value == "hardwired"
+    return value == HARDWIRED
 
 
 def power_is_worse(value: Any, part: Part, case: Case) -> Any:
@@ -80,3 +82,26 @@ def kind_is_worse_for_a_rating(value: Any, part: Part, case: Case) -> Any:
 
 #: Which way is worse, of all that says whether the next standard rating may be used.
 ROUNDING_UP_WORSE: dict[str, Direction] = {"load.kind": receptacle_is_worse, "box.devices": receptacles_are_worse}
+
+
+def volts_turn(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]:
+    """The voltages between two others at which a fan that is known by its amperes is just 1/8 hp, and just over it.
+
+    Its watts are taken from them; over 1/8 hp a quarter of its amperes comes on top (220.18(A)).
+    """
+    most_w = case.book.value("small-motor-power").number
+    for load in case.loads:
+        if load.kind == FAN and load.connection == HARDWIRED and load.current_a:
+            turn = most_w / load.current_a
+            if first < turn < last:
+                yield from (volts for volts in (turn, turn * _JUST_OVER) if volts < last)
+
+
+#: So much over a limit counts as over it (``findings.exceeds``).
+_JUST_OVER = 1.0 + 1e-7
+
+
+def volts_are_worse(value: Any, part: Part, case: Case) -> Any:
+    """Fewer volts mean more amperes; but for fans known by their amperes, which may be large motors only above some."""
+    low, high = vars(part)["_open"]["voltage_v"].possible.options
+    return EACH if any(volts_turn(low, high, part, case)) else LESS(value, part, case)

@@ -9,7 +9,9 @@ from circuitcheck.domain.directions import (
     power_is_worse,
     receptacles_are_worse,
 )
-from tests.rules.build import book, box, cable, circuit, device, load
+from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
+from circuitcheck.rules.capacity.load_share import RULE as LOAD_SHARE
+from tests.rules.build import book, box, cable, circuit, device, load, only, supply
 
 
 def of(**given):
@@ -39,3 +41,23 @@ def test_the_others():
     assert (power_is_worse(None, part, case), power_is_worse(60.0, part, case)) == (180, 60)
     two, switch = (device("receptacle"), device("receptacle")), (device("switch"),)
     assert [receptacles_are_worse(value, part, case) for value in (two, two[:1], switch)] == [2, 1, 0]
+
+
+@pytest.mark.parametrize(("rule", "subject"), [(LOAD_SHARE, "circuit"), (AMPACITY, "run")])
+def test_a_fan_known_by_its_amperes_is_a_large_motor_from_some_voltage_on(rule, subject):
+    """1/8 hp is 93.2 W: of 0.8 A that is 116.5 V. Over it a quarter comes on top: 0.8 A x 1.25 = 1.0 A.
+
+    One watt more at 110 to 125 V is 0.008 to 0.009 A.
+    """
+
+    def found(volts):
+        fan = load("fan", "b", kind="fan", current_a=0.8)
+        parts = box("b"), cable("run", "panel", "b"), fan, load("lamp", "b", power_w=1)
+        return only(rule, circuit(supply(voltage_v=volts), *parts), subject)
+
+    told = found((110, 125))
+    assert (told.low, told.high) == (pytest.approx(0.8 + 1 / 116.5), pytest.approx(1.0 + 1 / 116.5))
+    for volts in (110, 116, 116.5, 116.6, 125):
+        assert told.low <= found(volts).value <= told.high
+    assert found((110, 116)).high == pytest.approx(0.8 + 1 / 110)
+    assert found((117, 125)).low == pytest.approx(1.0 + 1 / 125)

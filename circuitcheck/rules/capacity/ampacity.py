@@ -26,7 +26,14 @@ from circuitcheck.case.parts import Cable
 from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, unlisted_through
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of, conditions_of
 from circuitcheck.domain.conductor_ampacity import Corrected, both_degrees
-from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS, ROUNDING_UP_WORSE, kind_is_worse_for_a_rating
+from circuitcheck.domain.directions import (
+    DRAW_WORSE,
+    LISTED_LESS,
+    ROUNDING_UP_WORSE,
+    kind_is_worse_for_a_rating,
+    volts_are_worse,
+    volts_turn,
+)
 from circuitcheck.domain.overcurrent import greatest_breaker, may_round_up, receptacles_on
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -254,5 +261,7 @@ RULE = CaseRule[Cable](
         "supply.breaker": MORE,
         "supply.measured_current": MORE,
         "load.on_at_reading": LESS,
+        "supply.voltage": volts_are_worse,
     },
+    turns={"supply.voltage": volts_turn},
 )

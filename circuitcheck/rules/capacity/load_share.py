@@ -21,7 +21,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Load, Supply
-from circuitcheck.domain.directions import DRAW_WORSE
+from circuitcheck.domain.directions import DRAW_WORSE, volts_are_worse, volts_turn
 from circuitcheck.domain.draws import Draw, count_sources, draws, is_continuous, line_current, motor_surcharge
 from circuitcheck.domain.existing_load import existing_load
 from circuitcheck.findings import Outcome, Part, exceeds, merge_sources
@@ -150,5 +150,7 @@ RULE = CaseRule[Supply](
         "supply.breaker": EACH,
         "load.continuous": MORE,
         "driver.continuous": MORE,
+        "supply.voltage": volts_are_worse,
     },
+    turns={"supply.voltage": volts_turn},
 )
