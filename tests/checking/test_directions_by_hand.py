@@ -126,7 +126,7 @@ SHOWN = [
     ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),
     ("loaded-voltage", "supply.measured_voltage", reading(115, unloaded=between(119, 124)), "nec-2023"),
     ("loaded-voltage", "cable.length", reading(115, length_m=between(30 * FOOT, LONG)), "nec-2023"),
-    ("loaded-voltage", "cable.material", reading(115, material=None, size="12 AWG", type="old NM"), "nec-2023"),
+    ("loaded-voltage", "cable.material", reading(115, material=None, size="12 AWG", type="NM"), "nec-2023"),
     ("loaded-voltage", "cable.size", reading(115, size=None), "nec-2023"),
     ("loaded-voltage", "cable.stranding", reading(115, stranding=None, type="AC", length_m=LONG), "nec-2023"),
     ("loaded-voltage", "cable.conductor_temperature",
