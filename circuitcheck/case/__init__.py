@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from circuitcheck.case.answer import Amount, Answer, Rounding, Rows, Said, Things, said
 from circuitcheck.case.case import Case
+from circuitcheck.case.expected import expected
 from circuitcheck.case.memory import in_order, once
 from circuitcheck.case.rule import EACH, LESS, MORE, AnyRule, CaseRule, Direction, EvidenceRule, Family, SizeRule, order
 
@@ -24,6 +25,7 @@ __all__ = [
     "Said",
     "SizeRule",
     "Things",
+    "expected",
     "in_order",
     "once",
     "order",

@@ -220,7 +220,7 @@ class Driver(Part):
     origin: str
     output_voltage_v: float
     output_kind: str
-    output_power_w: float | None
+    output_power_w: float
     outputs: int | None
     input_current_a: float | None
     efficiency: float | None

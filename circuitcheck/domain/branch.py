@@ -16,7 +16,7 @@ from circuitcheck.case.memory import aside
 from circuitcheck.case.parts import Cable, Driver, Load
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.draws import draw_of, load_draw
-from circuitcheck.domain.impedance import cable_impedance
+from circuitcheck.domain.impedance import cable_impedance, ohm_before_panel
 from circuitcheck.domain.switch_loops import switch_loops
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.branch import BranchSolution, solve_branch
@@ -216,7 +216,7 @@ def arriving_v(case: Case, node: int) -> float | None:
         state = solved_around(case, max(node, 0))
     else:
         leg = branch(case).nodes[node].leg if supply.impedance_ohm is None else ALL_LEGS
-        state = solved(case, leg, source, supply.impedance_ohm or 0.0)
+        state = solved(case, leg, source, ohm_before_panel(case))
     if state is None:
         return None
     return state.panel_v - (state.lost_v[state.place[node]] if node >= 0 else 0.0)

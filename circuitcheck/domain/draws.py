@@ -157,10 +157,12 @@ def _driver_draw(case: Case, driver: Driver, other: float | None = None) -> Draw
     watts = driver.input_power_w
     steps = "{watts} in" if watts is not None else ""
     things: Things = {"volts": Amount(volts, "V")}
-    if watts is None and driver.output_power_w is not None and driver.efficiency is not None:
-        watts = driver.output_power_w / driver.efficiency
-        steps = "{out} out / efficiency {efficiency}"
-        things |= {"out": Amount(driver.output_power_w, "W"), "efficiency": Amount(driver.efficiency)}
+    if watts is None:
+        out = driver.output_power_w  # once it is known its efficiency counts, so whoever asks rests on it already
+        if driver.efficiency is not None:
+            watts = out / driver.efficiency
+            steps = "{out} out / efficiency {efficiency}"
+            things |= {"out": Amount(out, "W"), "efficiency": Amount(driver.efficiency)}
     if driver.input_current_a is not None:
         apparent = driver.input_current_a * volts
         written = said("{amperes} on its label", amperes=Amount(driver.input_current_a, "A"))

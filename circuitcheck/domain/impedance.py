@@ -78,6 +78,11 @@ def conductor_impedance(
     return Conductor(complex(ohm_per_m, reactance), merge_sources(sources, (row.source,)))
 
 
+def ohm_before_panel(case: Case) -> float:
+    """What the way to the panel resists [ohm]; where nobody knows it, it is left out, and the answer says so."""
+    return 0.0 if case.supply.impedance_ohm is None else case.supply.impedance_ohm
+
+
 def _resistance(
     book: Rulebook, size: str, material: str, stranding: str, celsius: float
 ) -> tuple[float, tuple[Source, ...]] | None:

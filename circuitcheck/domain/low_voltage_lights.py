@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from circuitcheck.case import EACH, MORE, Case, Direction, order
+from circuitcheck.case import EACH, MORE, Case, Direction, expected, order
 from circuitcheck.case.parts import LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.physics.low_voltage_network import Network
@@ -18,8 +18,8 @@ FALLING = (Law.RESISTOR, Law.CONDUCTANCE)
 def rated_w(light: LowVoltageLoad) -> float:
     """The rated power of a whole light [W]; of a strip its power per length times its length."""
     if light.power_per_length_w_per_m is not None:
-        return light.power_per_length_w_per_m * (light.length_m or 0.0)
-    return light.power_w or 0.0
+        return light.power_per_length_w_per_m * expected(light.length_m, light, "length")
+    return expected(light.power_w, light, "power")
 
 
 def is_strip(light: LowVoltageLoad) -> bool:
@@ -60,8 +60,8 @@ def add_light(
         law=law,
         power_w=rated_w(light),
         rated_v=output_v,
-        length_m=light.length_m or 0.0,
-        resistance_ohm_per_m=light.resistance_per_length_ohm_per_m or 0.0,
+        length_m=expected(light.length_m, light, "length"),
+        resistance_ohm_per_m=expected(light.resistance_per_length_ohm_per_m, light, "resistance_per_length"),
         diode_share=share,
     )
     return add_strip(

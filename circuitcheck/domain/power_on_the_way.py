@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, Case, Direction
+from circuitcheck.case import EACH, Case, Direction, expected
 from circuitcheck.case.parts import Driver, Load, Part
 from circuitcheck.domain.branch import branch, way_to
 from circuitcheck.domain.directions import power_is_worse
@@ -38,7 +38,9 @@ def factor_turns(first: Any, last: Any, part: Part, case: Case) -> Iterator[floa
     turns = [math.cos(math.atan(_reactance_share(case, part)))]
     if isinstance(part, Load) and part.fitted_w is not None:
         # The lamp in it takes more than the label below this factor, so that vars add to known watts there.
-        most = part.apparent_va if part.apparent_va is not None else (part.current_a or 0.0) * case.supply.voltage_v
+        most = part.apparent_va
+        if most is None:
+            most = expected(part.current_a, part, "current") * case.supply.voltage_v
         turns.append(part.fitted_w / most if most else 1.0)
     yield from (turn for turn in turns if first < turn < last)
 

@@ -50,9 +50,11 @@ def watts_of(case: Case, load: Load) -> float:
         rated = load.power_w
     elif load.apparent_va is not None:
         rated = load.apparent_va
+    elif load.current_a is not None:
+        rated = load.current_a * case.supply.voltage_v
     else:
-        rated = (load.current_a or 0.0) * case.supply.voltage_v
-    return load.quantity * max(rated, load.fitted_w or 0.0)
+        rated = 0.0
+    return load.quantity * (rated if load.fitted_w is None else max(rated, load.fitted_w))
 
 
 def watts_of_driver(case: Case, driver: Driver) -> float:

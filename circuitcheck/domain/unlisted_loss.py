@@ -9,7 +9,7 @@ from circuitcheck.case.memory import aside
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.branch import branch
 from circuitcheck.domain.existing_load import most_unlisted
-from circuitcheck.domain.impedance import cable_impedance
+from circuitcheck.domain.impedance import cable_impedance, ohm_before_panel
 
 
 class UnlistedLoss(NamedTuple):
@@ -43,7 +43,7 @@ def unlisted_loss(case: Case, node: int) -> UnlistedLoss | None:
     if len(homeruns) == 1:
         impedance = cable_impedance(case, homeruns[0])
         first = impedance.ohm.real if impedance is not None else 0.0
-    return UnlistedLoss(amperes, amperes * first, amperes * (way - first), amperes * (case.supply.impedance_ohm or 0.0))
+    return UnlistedLoss(amperes, amperes * first, amperes * (way - first), amperes * ohm_before_panel(case))
 
 
 @once

@@ -202,8 +202,7 @@ def strip_length(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Pos
     if light.length_m is not None or light.power_w is not None:
         return None
     kind = SECTIONS["low_voltage_load"].keys["length"].kind
-    if kind is None:
-        return None
+    assert kind is not None  # noqa: S101 - a length is a physical value
     span = kind.least_si, kind.greatest_si
     surely = light.power_per_length_w_per_m is not None
     return Possible(span if surely else (None, *span), "length unknown", bounded=False)
@@ -218,9 +217,7 @@ def strip_resistance(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) ->
         return None
     if light.power_w is not None and light.length_m is None:
         return None
-    worst = book.find_value("unknown-strip-resistance")
-    if worst is None:
-        return None
+    worst = book.value("unknown-strip-resistance")
     return Possible((0.0, worst.number), "resistance of its own conductors unknown", (worst.source,))
 
 

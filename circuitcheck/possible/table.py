@@ -89,6 +89,8 @@ def _row(name: str, key: Key, text: Mapping[str, Any] | None, where: str) -> Dec
         raise TableError(f"{where}: {name}: unknown key {unknown[0]!r}")
     absent = text.get("absent", "")
     if text.get("or_absent") and not absent:
+        if "infer" not in text:
+            raise TableError(f"{where}: {name}: it may be absent, but no inference says when")
         absent = "another entry says it instead"
     if not absent and "may_be" not in text:
         raise TableError(f"{where}: {name}: neither what it may be nor why it may be absent")

@@ -14,12 +14,13 @@ from circuitcheck.domain.impedance import (
     conductor_impedance,
     in_steel,
     metal_is_worse,
+    ohm_before_panel,
     resistance_share,
     steel_is_worse,
     strands_are_worse,
     thin_is_worse,
 )
-from tests.rules.build import FOOT, book, box, cable, circuit
+from tests.rules.build import FOOT, book, box, cable, circuit, supply
 
 BOOK = book()
 CASE = case_of(circuit(box("b"), cable("run", "panel", "b", length_m=100 * FOOT, conductor_temperature_c=75)), BOOK)
@@ -103,3 +104,9 @@ def test_which_way_is_worse():
     kinds = ("NM-B", "UF-B", "MC", "AC")
     assert [steel_is_worse(kind, RUN, CASE) for kind in kinds] == [False, False, True, True]
     assert [in_steel(BOOK, kind) for kind in kinds] == [False, False, True, True]
+
+
+@pytest.mark.parametrize(("given", "resists"), [(None, 0), (0.2, 0.2)])
+def test_before_the_panel_nothing_counts_that_nobody_knows(given, resists):
+    case = case_of(circuit(supply(impedance_ohm=given), box("b"), cable("run", "panel", "b")), BOOK)
+    assert ohm_before_panel(case) == resists

@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.switching import is_touched, switched, watts_of, watts_of_driver, works
-from tests.rules.build import book, box, cable, circuit, control, driver, load
+from tests.rules.build import book, box, cable, circuit, control, driver, load, site
 
 
 def case_with(*parts):
@@ -68,3 +68,10 @@ def test_the_watts_into_a_driver():
     # 0.6 A x 120 V x 0.9 = 64.8 W
     case = case_with(driver("d", "b", power_factor=0.9))
     assert watts_of_driver(case, case.drivers[0]) == pytest.approx(64.8)
+
+
+def test_of_a_receptacle_into_which_nobody_says_what_is_plugged_there_are_no_watts():
+    case = case_with(site(dwelling=False), load("outlet", "b", kind="receptacle"))
+    with case.reading.at(lambda entry: entry.possible.options[0]):
+        assert case.loads[0].power_w is None
+        assert watts_of(case, case.loads[0]) == 0

@@ -146,3 +146,11 @@ def test_what_is_over_is_said_with_its_own_numbers():
     assert "at least 2 in" in found.says
     long = only(RULE, notch(0.5, "joist", 7.25, in_middle_third=False, notch_length_m=2.5 * INCH), "cut")
     assert "2.5 in long" in long.says
+
+
+def test_the_largest_bit_for_a_plate_leaves_no_wood_but_what_the_cable_needs():
+    # R602.6.1 limits a hole in a bearing plate by its width alone, 50 % of 3.5 in; 1-1/4 in on both sides leaves 1 in
+    lines = only(RULE, hole(1, member="plate", bearing=True), "cut").working
+    assert lines[-1] == (
+        "largest bit in the middle, without plates: 1 in (keeps 1.25 in on both sides); with steel plates: 1.75 in"
+    )

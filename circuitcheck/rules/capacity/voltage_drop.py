@@ -43,7 +43,7 @@ from circuitcheck.domain.branch import (
 )
 from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS
 from circuitcheck.domain.draws import draw_of
-from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance
+from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance, ohm_before_panel
 from circuitcheck.domain.power_on_the_way import POWER_TURNS, POWER_WORSE
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
 from circuitcheck.findings import Outcome, exceeds, merge_sources
@@ -182,11 +182,11 @@ def _judged_farther(
         "unlisted": Amount(unlisted.amperes, "A"),
         "farthest": Amount(most, "%"),
         "advised": Amount(limit, "%"),
-        "least": Amount(part.min_voltage_v or 0.0, "V", Rounding.UP, _DIGITS),
     }
     needed = part.min_voltage_v
     left = None if arrives is None else arrives - unlisted.more_v
     if outcome is not Outcome.FAIL and needed is not None and left is not None and exceeds(needed, left):
+        more["least"] = Amount(needed, "V", Rounding.UP, _DIGITS)
         return Outcome.UNDETERMINED, said(
             'Cannot tell yet whether enough voltage reaches {kind} "{part}": the meter showed {unlisted} more '
             "than the listed loads draw. If it flows all the way, less than the {least} on its label arrives.",
@@ -314,7 +314,7 @@ def _working(part: Connected, case: Case, way: list[int], on_the_way: _Way) -> I
         "total": Amount(total, "%"),
         "left": Amount(max(0.0, total - share), "%", Rounding.DOWN),
         "before": Amount(loss.before_panel_v, "V"),
-        "ohm": Amount(supply.impedance_ohm or 0.0, "ohm"),
+        "ohm": Amount(ohm_before_panel(case), "ohm"),
     }
     yield said("together {lost} of {nominal} = {share}", **amounts)
     if supply.impedance_ohm is not None:

@@ -17,8 +17,6 @@ count alone, each with its share. Wet places, where the limits are lower.
 
 from __future__ import annotations
 
-import math
-
 from circuitcheck.case import (
     EACH,
     MORE,
@@ -54,7 +52,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     """What one driver is rated for against what a class 2 source of its voltage may be [VA]."""
     volts, kind = driver.output_voltage_v, driver.output_kind
     outputs = outputs_of(driver)
-    rating = math.inf if driver.output_power_w is None else driver.output_power_w / outputs
+    rating = driver.output_power_w / outputs
     amperes = rating / max(volts, _NEXT_TO_NOTHING)
     ends, current = book.value(f"low-voltage-lighting-{kind}"), book.value("low-voltage-lighting-current")
     allowed = class_2_allowance(book, kind, volts)

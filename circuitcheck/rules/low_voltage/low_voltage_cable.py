@@ -138,7 +138,7 @@ def _judged(carried: float | None, gives: _Driver, may: Carries, things: Things)
 
 def _given(driver: Driver, volts: float, book: Rulebook) -> _Driver:
     """What a driver can give at its output voltage [V]."""
-    rated_a = (driver.output_power_w or 0.0) / outputs_of(driver) / volts
+    rated_a = driver.output_power_w / outputs_of(driver) / volts
     if not driver.class_2:
         return _Driver(driver, rated_a, None, ())
     allowed = class_2_allowance(book, driver.output_kind, volts)

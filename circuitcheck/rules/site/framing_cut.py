@@ -30,6 +30,7 @@ from circuitcheck.case import (
     Rounding,
     Said,
     Things,
+    expected,
     order,
     said,
 )
@@ -123,16 +124,20 @@ def _row(framing: Framing, book: Rulebook) -> Row:
 def _limits(framing: Framing, row: Row) -> Iterator[Limit]:
     """The size of the cut first; then what else the rule limits."""
     notch = framing.cut == NOTCH
-    size_m = (framing.notch_depth_m if notch else framing.diameter_m) or 0.0
+    if notch:
+        size_m = expected(framing.notch_depth_m, framing, "notch_depth")
+    else:
+        size_m = expected(framing.diameter_m, framing, "diameter")
     most_m = row.printed_number("notch" if notch else "hole") * framing.depth_m
     if notch and framing.in_middle_third and not row.yes("notch_in_middle_third"):
         most_m = 0.0
     says = "A {given} {word} in a {member} {depth} deep: at most {limit} is allowed by the framing rule."
     yield Limit(in_unit(size_m, "in"), in_unit(most_m, "in"), False, says)
     share, least_m = row.number("notch_length"), row.number("hole_edge")
-    if notch and share is not None and framing.notch_length_m is not None:
+    if notch and share is not None:
         says = '"{cut}" is {given} long; in this {member} at most {limit} is allowed.'
-        yield Limit(in_unit(framing.notch_length_m, "in"), in_unit(share * framing.depth_m, "in"), False, says)
+        length_m = expected(framing.notch_length_m, framing, "notch_length")
+        yield Limit(in_unit(length_m, "in"), in_unit(share * framing.depth_m, "in"), False, says)
     if not notch and least_m is not None:
         says = '"{cut}" is {given} from the edge of the {member}; the framing rule requires at least {limit}.'
         yield Limit(in_unit(framing.edge_distance_m, "in"), in_unit(least_m, "in"), True, says)

@@ -82,9 +82,10 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         "other": Amount(other, "A"),
         "sum": Amount(own + other, "A"),
         "rating": Amount(supply.breaker_a, "A"),
-        "volts": Amount(supply.volts_between_hots_v or 0.0, "V"),
         "nominal": Amount(supply.voltage_v, "V"),
     }
+    if supply.volts_between_hots_v is not None:
+        things["volts"] = Amount(supply.volts_between_hots_v, "V")
     one_leg, legs_told = _legs(supply, book)
     outcome, says = _judge(things, together=together, one_leg=one_leg, legs_told=legs_told)
     odd = outcome is Outcome.UNDETERMINED
@@ -146,7 +147,8 @@ def _own_current(case: Case) -> float:
         drawn = draws(case)
         listed = sum(draw.amperes for draw in drawn if not draw.part.is_added)
         added = sum(draw.amperes for draw in drawn if draw.part.is_added)
-    return max(listed, case.supply.measured_current_a or 0.0) + added
+    read = case.supply.measured_current_a
+    return (listed if read is None else max(listed, read)) + added
 
 
 def _other_current(supply: Supply) -> float:
