@@ -7,7 +7,6 @@ conductors.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple, TypeAlias
 
@@ -16,31 +15,28 @@ from circuitcheck.case.memory import aside
 from circuitcheck.case.parts import Cable, Driver, Load
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.draws import draw_of, load_draw
-from circuitcheck.domain.impedance import cable_impedance, ohm_before_panel
+from circuitcheck.domain.impedance import cable_impedance
 from circuitcheck.domain.switch_loops import switch_loops
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.branch import BranchSolution, solve_branch
 
 Connected: TypeAlias = Load | Driver
 
-#: Stands for all legs together, where they share an impedance before the panel.
-ALL_LEGS = -1
-
 
 @dataclass(slots=True)
 class Node:
     """The far end of ``cables``, fed from node ``above`` (-1: the panel).
 
-    depth: how many nodes lie on the way, this one too. connected: the loads and drivers here. is_loop: the conductors
-    of a switch loop feed it; switched: then all loads of that loop's switch.
+    depth: how many nodes lie on the way, this one too. is_loop: the conductors of a switch loop feed it; switched: then
+    all loads of that loop's switch. connected: the loads and drivers here.
     """
 
     above: int
     leg: int
     depth: int
     cables: tuple[Cable, ...]
+    is_loop: bool
     connected: list[Connected] = field(default_factory=list)
-    is_loop: bool = False
     switched: tuple[Load, ...] = ()
 
 
@@ -65,8 +61,8 @@ def branch(case: Case) -> Branch:
         if load.box not in made.at_box:
             continue
         node = made.at_box[load.box]
-        switch = load.switched_by
-        if switch is not None and switch in loops:
+        switch = load.switched_by or ""
+        if switch in loops:
             if (switch, load.box) not in behind:
                 behind[switch, load.box] = _add(made, node, loops[switch], is_loop=True)
             node = behind[switch, load.box]
@@ -87,7 +83,7 @@ def _add(made: Branch, above: int, cables: tuple[Cable, ...], *, is_loop: bool =
         made.legs.append([])
     leg = len(made.legs) - 1 if above < 0 else made.nodes[above].leg
     depth = 1 if above < 0 else made.nodes[above].depth + 1
-    made.nodes.append(Node(above, leg, depth, cables, is_loop=is_loop))
+    made.nodes.append(Node(above, leg, depth, cables, is_loop))
     made.legs[leg].append(len(made.nodes) - 1)
     return len(made.nodes) - 1
 
@@ -148,15 +144,14 @@ class Solved(NamedTuple):
 
 
 @once
-def solved(case: Case, leg: int, source_v: float, source_ohm: float) -> Solved | None:
-    """A leg solved from a voltage [V] before an impedance [ohm]; None where no voltages satisfy the loads.
+def solved(case: Case, leg: int | None, source_v: float, source_ohm: float) -> Solved | None:
+    """A leg (None: all together) solved from a voltage [V] before an impedance [ohm]; None where no voltages serve it.
 
     Whoever asks depends on all loads of the leg, and on the cables only as far as they lie on his own way: an unknown
     length elsewhere leaves that cable's own losses out, and nobody is asked for it.
     """
     tree = branch(case)
-    numbers: Iterable[int] = tree.legs[leg] if leg >= 0 else range(len(tree.nodes))
-    numbers = list(numbers)
+    numbers = tree.legs[leg] if leg is not None else list(range(len(tree.nodes)))
     power = [node_power(case, number) for number in numbers]
     with aside(case):
         ohms = [node_impedance(case, number) or 0j for number in numbers]
@@ -188,11 +183,15 @@ class Loss(NamedTuple):
 
 def solved_around(case: Case, node: int) -> Solved | None:
     """The leg of a node from nominal voltage; all legs where the file gives an impedance before the panel."""
-    supply = case.supply
-    impedance_ohm = supply.impedance_ohm
+    return _solved_from(case, node, case.supply.voltage_v)
+
+
+def _solved_from(case: Case, node: int, source_v: float) -> Solved | None:
+    """The same from this voltage; without an impedance there is no state of the panel alone (-1)."""
+    impedance_ohm = case.supply.impedance_ohm
     if impedance_ohm is not None:
-        return solved(case, ALL_LEGS, supply.voltage_v, impedance_ohm)
-    return solved(case, branch(case).nodes[node].leg, supply.voltage_v, 0.0)
+        return solved(case, None, source_v, impedance_ohm)
+    return solved(case, branch(case).nodes[node].leg, source_v, 0.0)
 
 
 def loss_to(case: Case, node: int) -> Loss | None:
@@ -212,11 +211,7 @@ def arriving_v(case: Case, node: int) -> float | None:
     source = supply.voltage_v if supply.measured_voltage_v is None else supply.measured_voltage_v
     if node < 0 and (supply.impedance_ohm is None or not branch(case).nodes):
         return source
-    if supply.measured_voltage_v is None:
-        state = solved_around(case, max(node, 0))
-    else:
-        leg = branch(case).nodes[node].leg if supply.impedance_ohm is None else ALL_LEGS
-        state = solved(case, leg, source, ohm_before_panel(case))
+    state = _solved_from(case, node, source)
     if state is None:
         return None
     return state.panel_v - (state.lost_v[state.place[node]] if node >= 0 else 0.0)

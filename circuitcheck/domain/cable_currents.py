@@ -44,10 +44,7 @@ class Carried(NamedTuple):
 
     def plus(self, other: Carried) -> Carried:
         """Both together."""
-        if not other.sources or other.sources is self.sources:
-            sources = self.sources
-        else:
-            sources = merge_sources(self.sources, other.sources) if self.sources else other.sources
+        sources = merge_sources(self.sources, other.sources) if other.sources else self.sources
         return Carried(
             self.plain + other.plain,
             self.times + other.times,

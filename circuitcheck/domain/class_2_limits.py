@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from circuitcheck.case import Case
 from circuitcheck.case.parts import Part
@@ -15,8 +15,7 @@ KINDS = ("ac", "dc")
 _JUST_ABOVE = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Allowance:
+class Allowance(NamedTuple):
     """What a class 2 source may be rated for at one voltage: [VA], [A]; both zero where there is no such source."""
 
     power_va: float

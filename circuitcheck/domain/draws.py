@@ -155,7 +155,7 @@ def _driver_draw(case: Case, driver: Driver, other: float | None = None) -> Draw
     counted = case.book.value("driver-counted-by-input-rating").source
     volts = case.supply.voltage_v
     watts = driver.input_power_w
-    steps = "{watts} in" if watts is not None else ""
+    steps = "{watts} in"
     things: Things = {"volts": Amount(volts, "V")}
     if watts is None:
         out = driver.output_power_w  # once it is known its efficiency counts, so whoever asks rests on it already

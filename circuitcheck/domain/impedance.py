@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 from circuitcheck.case import MORE, Case, Direction, once
 from circuitcheck.case.parts import Cable, Part
 from circuitcheck.domain.cable_kinds import is_nonmetallic
+from circuitcheck.domain.conductor_ampacity import equivalent_size
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.conductors import resistance_at
 from circuitcheck.tables.rulebook import Row, Rulebook
@@ -142,23 +143,12 @@ def _metric_resistance(book: Rulebook, size: str) -> tuple[float, Source] | None
 
 
 def _reactance_row(book: Rulebook, size: str) -> Row:
-    """The reactance row of a size. Beyond both ends of the table its nearest row counts, which changes next to nothing.
+    """The reactance row of a size. One that the table does not hold takes its first row, which has the most.
 
     A metric size takes the row of the gauge that stands in for it.
     """
     table = book.table("conductor-reactance")
-    row = table.find(size)
-    if row is None:
-        equal = book.table("metric-equivalents").find(size)
-        gauge = equal.printed_text("awg") if equal is not None else None
-        row = table.find(gauge) if gauge is not None else None
-    if row is not None:
-        return row
-    areas = book.table("conductors")
-    last = areas.find(*table.rows[-1].key)
-    here = areas.find(size)
-    thick = here is not None and last is not None and here.printed_number("area") > last.printed_number("area")
-    return table.rows[-1] if thick else table.rows[0]
+    return table.find(equivalent_size(book, size)[0]) or table.rows[0]
 
 
 # -- which way is worse for whoever asks what is lost -------------------------------------------------------------

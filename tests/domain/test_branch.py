@@ -16,10 +16,11 @@ from circuitcheck.domain.branch import (
     node_impedance,
     solved_around,
     way_is_in_tables,
+    way_sources,
     way_to,
 )
 from circuitcheck.domain.unlisted_loss import unlisted_loss
-from tests.rules.build import FOOT, book, box, cable, circuit, control, load, supply
+from tests.rules.build import FOOT, book, box, cable, circuit, control, driver, load, supply
 
 #: There and back through 100 ft of 14 AWG [ohm].
 OHM = 0.614
@@ -73,6 +74,8 @@ def test_the_way_is_upstream_first_and_cut_at_its_begin():
     assert way_to(case, 3, 2) == [2, 3]
     assert [node.depth for node in branch(case).nodes] == [1, 2, 3, 4]
     assert [node.above for node in branch(case).nodes] == [-1, 0, 1, 2]
+    assert branch(case).legs == [[0, 1, 2, 3]]
+    assert [node.leg for node in branch(case).nodes] == [0, 0, 0, 0]
     assert not any(node.is_loop or node.switched for node in branch(case).nodes)
 
 
@@ -164,3 +167,86 @@ def test_a_reading_that_no_load_explains_costs_volts_on_the_way():
     other = read(5, box("c"), cable("third", "panel", "c"))
     other = unlisted_loss(other, branch(other).at_box["b"])
     assert other == pytest.approx((4, 0, 4 * OHM * 1.5, 0), rel=2e-3)
+
+
+def two_legs(watts=600, **on):
+    """100 ft to a and 100 ft to b, each with its load [W], and 100 ft on from a to c with nothing there."""
+    return case_with(
+        supply(**on), box("a"), box("b"), box("c"),
+        cable("one", "panel", "a", length_m=100 * FOOT), cable("two", "panel", "b", length_m=100 * FOOT),
+        cable("on", "a", "c", length_m=100 * FOOT),
+        load("l", "a", power_w=watts), load("m", "b", power_w=watts),
+    )  # fmt: skip
+
+
+def behind(source, watts, ohm):
+    """Volts at a load that keeps its power behind a resistance: the greater root of v^2 - source v + watts ohm."""
+    return source / 2 + ((source / 2) ** 2 - watts * ohm) ** 0.5
+
+
+def test_what_arrives_is_what_is_read_at_the_panel_less_what_is_lost():
+    for read, source in ((None, 120), (115, 115)):
+        case = two_legs(measured_voltage_v=read)
+        at = branch(case).at_box
+        there = behind(source, 600, OHM)
+        for name in ("a", "b", "c"):
+            assert arriving_v(case, at[name]) == pytest.approx(there, rel=1e-3)
+        assert arriving_v(case, -1) == source
+
+
+def test_behind_an_impedance_the_legs_share_what_it_loses():
+    """Two loads alike, each behind 0.614 ohm and both behind 0.2: each as if alone behind 0.614 + 2 x 0.2 ohm."""
+    for read, source in ((None, 120), (115, 115)):
+        case = two_legs(measured_voltage_v=read, impedance_ohm=0.2)
+        at = branch(case).at_box
+        there = behind(source, 600, OHM + 0.4)
+        assert arriving_v(case, at["a"]) == pytest.approx(there, rel=1e-3)
+        assert arriving_v(case, at["b"]) == pytest.approx(there, rel=1e-3)
+        # 2 x 600 W / v through 0.2 ohm
+        assert arriving_v(case, -1) == pytest.approx(source - 0.2 * 1200 / there, rel=1e-3)
+
+
+def test_loads_that_no_voltage_serves_leave_the_panel_what_it_has():
+    """120^2 / (4 x 0.614) = 5863 W are the most that 100 ft can give."""
+    case = two_legs(6000)
+    assert arriving_v(case, -1) == 120
+    assert arriving_v(case, 0) is None
+    assert loss_to(case, 0) is None
+    assert arriving_v(two_legs(5700), 0) is not None
+
+
+def test_currents_stand_beside_the_nodes_they_feed():
+    # 600 W at 116.85 V in both legs; nothing flows on from a to c
+    case = two_legs()
+    amperes = pytest.approx(600 / behind(120, 600, OHM), rel=1e-3)
+    at = branch(case).at_box
+    for name, expected in (("a", amperes), ("b", amperes), ("c", 0)):
+        state = solved_around(case, at[name])
+        assert state.current_a[state.place[at[name]]] == expected
+        assert len(state.current_a) == len(state.lost_v) == len(state.place)
+
+
+def test_what_no_cable_feeds_is_on_no_node():
+    case = case_with(
+        box("a"), box("s"), box("b"), cable("f", "panel", "a"), cable("loop", "a", "s", carries="switch loop"),
+        control("k", "s"), load("l", "a", power_w=60, switched_by="k"), load("m", "b", power_w=60, switched_by="k"),
+        load("n", "a", power_w=60), load("o", "a", power_w=60, switched_by="another"),
+        driver("d", "a", power_factor=1), driver("e", "b", power_factor=1),
+    )  # fmt: skip
+    at = {part.id: node for part, node in branch(case).at.items()}
+    assert set(at) == {"l", "n", "o", "d"}
+    assert at["n"] == at["o"] == at["d"] == branch(case).at_box["a"] != at["l"]
+    assert [load.id for load in branch(case).nodes[at["l"]].switched] == ["l"]
+
+
+def test_where_the_conductors_of_a_way_stand():
+    case = case_with(
+        box("a"), box("b"), cable("thin", "panel", "a"), cable("on", "a", "b", size="2.5 mm^2"),
+        load("l", "b", power_w=60),
+    )  # fmt: skip
+    gauge, metric = book().table("conductors").find("14 AWG"), book().table("metric-conductors").find("2.5 mm^2")
+    with case.reading.at(lambda entry: 75.0):  # at the table's temperature no coefficient is needed
+        assert {gauge.source, metric.source} <= set(way_sources(case, 1, 2))
+        assert gauge.source not in way_sources(case, 1, 1)
+        assert metric.source not in way_sources(case, 0, 2)
+        assert way_sources(case, -1, 2) == ()

@@ -2,11 +2,16 @@
 
 import pytest
 
+from circuitcheck.case import EACH
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.directions import (
+    DRAW_WORSE,
+    LISTED_LESS,
     hardwired_is_worse,
     kind_is_worse,
+    kind_is_worse_for_a_rating,
     power_is_worse,
+    receptacle_is_worse,
     receptacles_are_worse,
 )
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
@@ -61,3 +66,53 @@ def test_a_fan_known_by_its_amperes_is_a_large_motor_from_some_voltage_on(rule, 
         assert told.low <= found(volts).value <= told.high
     assert found((110, 116)).high == pytest.approx(0.8 + 1 / 110)
     assert found((117, 125)).low == pytest.approx(1.0 + 1 / 125)
+
+
+@pytest.mark.parametrize(
+    ("entry", "less", "more"),
+    # I = P / (V x power factor x efficiency): what of two values draws less, and what draws more
+    [
+        ("supply.voltage", 240.0, 120.0),
+        ("load.power", 60.0, 100.0),
+        ("load.apparent", 60.0, 100.0),
+        ("load.current", 0.5, 1.0),
+        ("load.fitted", 60.0, 100.0),
+        ("load.power_factor", 1.0, 0.5),
+        ("load.kind", "light", "heater"),
+        ("driver.input_power", 60.0, 100.0),
+        ("driver.input_current", 0.5, 1.0),
+        ("driver.output_power", 60.0, 100.0),
+        ("driver.efficiency", 0.9, 0.8),
+        ("driver.power_factor", 1.0, 0.5),
+    ],
+)
+def test_what_draws_more_is_worse_and_explains_more_of_a_reading(entry, less, more):
+    part, case = of(power_w=60)
+    worse, listed = DRAW_WORSE[entry], LISTED_LESS[f"listed {entry}"]
+    assert worse(less, part, case) < worse(more, part, case)
+    assert listed(less, part, case) > listed(more, part, case)
+
+
+def test_every_entry_that_draws_is_listed_but_how_a_load_is_connected():
+    """A quarter more for a heater that is fastened in place counts against the breaker, not in a reading."""
+    assert set(LISTED_LESS) == {f"listed {entry}" for entry in DRAW_WORSE if entry != "load.connection"}
+
+
+def test_a_kind_that_is_known_is_worse_for_a_rating_as_for_a_draw():
+    for known in ({"kind": "heater"}, {"kind": "receptacle"}):
+        part, case = of(power_w=60, **known)
+        ranks = [kind_is_worse_for_a_rating(kind, part, case) for kind in ("light", "receptacle", "fan", "heater")]
+        assert ranks == [0, 1, 2, 3]
+    assert (receptacle_is_worse("receptacle", part, case), receptacle_is_worse("light", part, case)) == (True, False)
+
+
+@pytest.mark.parametrize(
+    ("may_be", "each"),
+    [(("light", "heater"), False), (("light", "receptacle"), False), (("heater", "receptacle"), True),
+     (("light", "fan"), False)],
+)  # fmt: skip
+def test_only_both_together_have_no_one_way(may_be, each):
+    part, case = of(power_w=60)
+    entry = vars(part)["_open"]["kind"]
+    entry.possible = entry.possible._replace(options=may_be)
+    assert (kind_is_worse_for_a_rating("light", part, case) is EACH) is each

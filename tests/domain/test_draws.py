@@ -3,7 +3,16 @@
 import pytest
 
 from circuitcheck.case.making import case_of
-from circuitcheck.domain.draws import driver_draw, line_current, load_draw, motor_quarter
+from circuitcheck.domain.draws import (
+    count_sources,
+    draw_of,
+    driver_draw,
+    line_current,
+    load_draw,
+    motor_quarter,
+    power_at,
+    says_what_it_takes,
+)
 from tests.rules.build import book, box, circuit, driver, load
 
 
@@ -30,6 +39,27 @@ def test_output_power_with_efficiency_and_power_factor():
 
 def test_no_more_watts_than_volt_amperes_flow_in():
     assert drawn(input_power_w=90, input_current_a=0.5).power.real == pytest.approx(60)
+
+
+@pytest.mark.parametrize(
+    ("given", "amperes", "written"),
+    [
+        ({"input_power_w": 72, "power_factor": 0.8}, 0.75, "72 W in / power factor 0.8 / 120 V"),
+        (
+            {"output_power_w": 60, "efficiency": 0.8, "power_factor": 0.5},
+            1.25,
+            "60 W out / efficiency 0.8 / power factor 0.5 / 120 V",
+        ),
+        ({"input_current_a": 0.6, "input_power_w": 60}, 0.6, "0.6 A on its label"),
+        ({"output_power_w": 60}, 0, "nothing is known of it"),
+    ],
+)
+def test_how_the_current_of_a_driver_comes_about(given, amperes, written):
+    # 72 / 0.8 = 90 VA; 60 / 0.8 = 75 W and 75 / 0.5 = 150 VA
+    draw = drawn(**given)
+    assert draw.amperes == pytest.approx(amperes)
+    assert str(draw.written) == written
+    assert [source.place for source in draw.sources] == [book().value("driver-counted-by-input-rating").source.place]
 
 
 def test_what_nobody_knows_draws_nothing_here():
@@ -87,6 +117,49 @@ def test_only_a_planning_figure_is_called_planned():
     assert not of_load(kind="receptacle", power_w=60).planned
 
 
+@pytest.mark.parametrize(
+    ("given", "written"),
+    [
+        ({"power_w": 96, "power_factor": 0.8}, "96 W / power factor 0.8 / 120 V"),
+        ({"power_w": 96, "quantity": 3, "power_factor": 0.8}, "3 x 96 W / power factor 0.8 / 120 V"),
+        ({"power_w": 60, "fitted_w": 150, "quantity": 2}, "2 x 150 W / power factor 1 / 120 V"),
+        ({"apparent_va": 180}, "180 VA / 120 V"),
+        ({"apparent_va": 180, "quantity": 2}, "2 x 180 VA / 120 V"),
+        ({"current_a": 1.5}, "1.5 A"),
+        ({"current_a": 1.5, "quantity": 2}, "2 x 1.5 A"),
+        ({}, "nothing is known of it"),
+    ],
+)
+def test_how_the_current_of_a_load_comes_about(given, written):
+    assert str(of_load(**given).written) == written
+
+
+def test_a_load_of_which_nobody_knows_anything_draws_nothing_here():
+    assert (of_load().amperes, of_load().power) == (0.0, 0j)
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [({}, False), ({"fitted_w": 60}, False), ({"power_w": 60}, True), ({"apparent_va": 60}, True),
+     ({"current_a": 1}, True)],
+)  # fmt: skip
+def test_whether_the_file_says_what_it_takes(given, says):
+    case = case_of(circuit(box("b"), load("l", "b", kind="receptacle", **given)), book())
+    with case.reading.at(lambda entry: None):
+        assert says_what_it_takes(case.loads[0]) is says
+
+
+def test_with_another_power_factor():
+    """1 A x 120 V: at 0.6 they are 72 W and 96 var, at 0.8 they are 96 W and 72 var; 72 W at 0.6 are 120 VA."""
+    lamp, weighed = load("l", "b", current_a=1, power_factor=0.8), load("w", "b", power_w=72)
+    case = case_of(circuit(box("b"), lamp, weighed, driver("d", "b", input_current_a=1, power_factor=0.8)), book())
+    parts = (*case.loads, *case.drivers)
+    with case.reading.at(lambda entry: None):
+        assert [power_at(case, part, 0.6) for part in parts] == pytest.approx([72 + 96j] * 3)
+        assert [draw_of(case, part).power for part in parts] == pytest.approx([96 + 72j, 72, 96 + 72j])
+        assert [draw_of(case, part).part.id for part in parts] == ["l", "w", "d"]
+
+
 def counted(*loads):
     """Amperes of each load that count against the breaker."""
     case = case_of(circuit(box("b"), *loads), book())
@@ -115,6 +188,16 @@ def test_the_largest_motor_fastened_in_place_counts_a_quarter_more_once():
     assert counted(long, large) == [1.5, 1.5]  # and it takes away that of no other
     assert counted(load("cord", "b", kind="fan", current_a=1.2, connection="cord")) == [1.2]
     assert counted(load("lamp", "b", current_a=1.2)) == [1.2]
+    # 0.5 A x 120 V = 60 W each: none of the three is over 1/8 hp
+    assert counted(load("three", "b", kind="fan", current_a=0.5, quantity=3)) == [1.5]
+
+
+def test_the_factor_that_counts_is_cited():
+    heater, fan = load("h", "b", kind="heater", current_a=8), load("f", "b", kind="fan", current_a=1.2)
+    case = case_of(circuit(box("b"), heater, fan, load("l", "b", current_a=1, continuous=True)), book())
+    cited = [[source.place for source in count_sources(case, load_draw(case, each))] for each in case.loads]
+    names = (("space-heater-continuous", "space-heater-factor"), ("largest-motor-factor", "small-motor-power"), ())
+    assert cited == [[book().value(name).source.place for name in each] for each in names]
 
 
 def test_the_watts_on_its_label_tell_how_large_a_motor_can_be():

@@ -2,6 +2,7 @@
 
 import pytest
 
+from circuitcheck.case.case import Gone
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.existing_load import ExistingLoad, existing_load, most_unlisted, most_unlisted_through
 from tests.rules.build import book, box, cable, circuit, driver, load, supply
@@ -64,3 +65,39 @@ def test_loads_elsewhere_count_at_their_least_and_those_behind_as_they_are():
         assert most_unlisted(case) == 6
         assert most_unlisted_through(case, case.tree.cable["3"]) == 4
         assert most_unlisted_through(case, case.tree.cable["4"]) == 6
+
+
+def with_gone(reading, *least, on=True):
+    """THERE, and loads that go and that drew so much at the least [A]."""
+    was = case_with(None, load("was", "a", on_at_reading=on)).loads[0]
+    case = case_with(reading)
+    case.gone = tuple(Gone(was, amperes) for amperes in least)
+    return case
+
+
+def test_what_goes_is_off_the_reading_where_it_was_on():
+    """Of 10 A read, 2 A and 1 A go: 7 A are left, of which the list explains 6.6 A."""
+    case = with_gone(10, 2, 1, 0)
+    assert existing_load(case) == (pytest.approx(6.6), 7, 3)
+    assert most_unlisted(case) == pytest.approx(0.4)
+    assert most_unlisted_through(case, case.tree.cable["4"]) == pytest.approx(0.4)
+    off = with_gone(10, 2, 1, on=False)
+    assert existing_load(off) == (pytest.approx(6.6), 10, 0)
+    assert most_unlisted(off) == most_unlisted_through(off, off.tree.cable["4"]) == pytest.approx(3.4)
+
+
+def test_no_more_goes_than_was_read():
+    case = with_gone(2, 5)
+    assert existing_load(case) == (pytest.approx(6.6), 0, 2)
+    assert (existing_load(case).surplus, most_unlisted(case)) == (0, 0)
+
+
+def test_drivers_count_beside_loads_and_what_is_to_be_added_does_not():
+    """A driver of 0.6 A alone at d; those that are added explain nothing of what was read."""
+    there = driver("there", "d", origin="existing", power_factor=1.0)
+    case = case_with(10, there, load("lamp", "d", current_a=1), driver("new", "d", power_factor=1.0))
+    assert existing_load(case).listed == pytest.approx(1.6)
+    for name in ("1", "4"):
+        assert most_unlisted_through(case, case.tree.cable[name]) == pytest.approx(8.4)
+    with case.reading.at(lambda entry: None):
+        assert most_unlisted_through(case, case.tree.cable["3"]) == pytest.approx(8.4)

@@ -64,6 +64,8 @@ def test_what_no_table_holds():
         ({"kind": "AC"}, 0.073),
         ({"size": "18 AWG"}, 0.058),  # thinner than the table: its first row
         ({"size": "2.5 mm^2"}, 0.058),  # as 14 AWG
+        ({"size": "4 mm^2"}, 0.054),  # as 12 AWG
+        ({"size": "0.75 mm^2"}, 0.058),  # nothing stands in for it
         ({"size": "12 AWG", "kind": "MC"}, 0.068),
         ({"size": "500 kcmil", "stranding": "stranded"}, 0.039),
     ],
@@ -96,6 +98,7 @@ def test_aluminum_resists_more_than_copper_and_clad_between():
 def test_which_way_is_worse():
     sizes = ("14 AWG", "12 AWG", "10 AWG")
     assert sorted(sizes, key=lambda size: thin_is_worse(size, RUN, CASE)) == ["10 AWG", "12 AWG", "14 AWG"]
+    assert thin_is_worse("a size of no table", RUN, CASE) == 0.0
     metals = ("aluminum", "copper", "copper-clad aluminum")
     assert sorted(metals, key=lambda metal: metal_is_worse(metal, RUN, CASE)) == [
         "copper", "copper-clad aluminum", "aluminum",
