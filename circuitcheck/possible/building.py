@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Cable, Circuit, Framing, Load
 from circuitcheck.possible.entry import UNSETTLED, Inference, Possible, is_surely_added
-from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
 
@@ -18,7 +17,7 @@ def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None
     """
     if cable.concealed is not None:
         return None
-    if cable.run == "fished" and cable.known_by.get("run") != How.GUESS:
+    if cable.run == "fished":
         return Possible((True,))
     if cable.is_added or cable.id in circuit.tree.driver_of:
         return UNSETTLED
@@ -27,7 +26,7 @@ def concealed(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None
 
 def sheath(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Most kinds of cable have one sheath only; the older NM may have a plastic one or woven cloth."""
-    if cable.sheath is not None or cable.type is None or cable.known_by.get("type") == How.GUESS:
+    if cable.sheath is not None or cable.type is None:
         return UNSETTLED
     if cable.type in book.value("sheath-plastic-types").items:
         return Possible(("plastic",))
@@ -40,7 +39,7 @@ def run(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
     """What is said to run anywhere but underground is not buried."""
     if cable.run is not None:
         return None
-    if cable.place in (None, "underground") or cable.known_by.get("place") == How.GUESS:
+    if cable.place in (None, "underground"):
         return UNSETTLED
     words = SECTIONS["cable"].keys["run"].words
     return Possible(tuple(word for word in words if word != "buried"), "unknown how it runs")

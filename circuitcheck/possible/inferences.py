@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.model import Box, Cable, Circuit, Driver, Load, LowVoltageLoad
+from circuitcheck.circuit.model import Cable, Circuit, Driver, Load, LowVoltageLoad
 from circuitcheck.possible.boxes import BOXES
 from circuitcheck.possible.building import BUILDING
 from circuitcheck.possible.conditions import CONDITIONS
 from circuitcheck.possible.drivers import DRIVERS
-from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.possible.measured import MEASURED
 from circuitcheck.possible.places import PLACES
 from circuitcheck.possible.switching import SWITCHING
@@ -24,14 +24,6 @@ from circuitcheck.tables.rulebook import Rulebook
 
 #: Sections whose metals the ampacity table lists; copper-clad aluminum goes by the aluminum columns.
 _METALS = ("copper", "copper-clad aluminum", "aluminum")
-
-
-def room(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A new box is in the room of the job where it does not say otherwise; an old one may be in any room."""
-    guessed = box.known_by.get("room") == How.GUESS
-    if box.room is not None or guessed or circuit.site.room is None or not is_surely_added(box):
-        return UNSETTLED
-    return Possible((circuit.site.room,))
 
 
 def cable_type(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -104,7 +96,7 @@ def material(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 def _is_sheathed(cable: Cable) -> bool:
     """Whether it is the kind of cable that is younger than the old aluminum cable, by its print."""
-    return cable.type == "NM-B" and cable.known_by.get("type") != How.GUESS
+    return cable.type == "NM-B"
 
 
 def _has_aluminum(book: Rulebook, size: str) -> bool:
@@ -159,7 +151,7 @@ def power(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
     planning = book.value("receptacle-planning-load")
     says = f"not given what is plugged in; {planning.number:g} VA each is a planning figure, not a measured load"
     site = circuit.site
-    if site.dwelling is None or site.known_by.get("dwelling") == How.GUESS:
+    if site.dwelling is None:
         return Possible((0.0, None), says, (planning.source,))  # where it is no dwelling the planning figure counts
     if not site.dwelling:
         return Possible((None,), says, (planning.source,))
@@ -170,10 +162,9 @@ def load_power_factor(load: Load, circuit: Circuit, book: Rulebook) -> Possible 
     """Heaters and lamps with a filament are plain resistors; the watts of a lampholder are those of such lamps."""
     if load.power_factor is not None:
         return None
-    filament = load.lamp in ("incandescent", "halogen") and load.known_by.get("lamp") != How.GUESS
+    filament = load.lamp in ("incandescent", "halogen")
     lampholder = load.fitted_w is not None and load.kind == "light"
-    heater = load.kind == "heater" and load.known_by.get("kind") != How.GUESS
-    return Possible((1.0,)) if heater or filament or lampholder else UNSETTLED
+    return Possible((1.0,)) if load.kind == "heater" or filament or lampholder else UNSETTLED
 
 
 def driver_input(driver: Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -232,7 +223,6 @@ INFERENCES: Mapping[str, Inference] = {
     **{
         function.__name__: function
         for function in (
-            room,
             cable_type,
             cable_size,
             cable_ground,

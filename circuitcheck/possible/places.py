@@ -14,7 +14,10 @@ _OUTDOORS, _OTHER, _CORD, _PENDANT, _RECESSED = "outdoors", "other", "cord", "pe
 
 
 def _room(part: Box | Load | LowVoltageLoad, circuit: Circuit) -> str | None:
-    """The room of a box or a light, or the room of the job where it does not say; None: any, as of an old box."""
+    """The room of a box or a light, or the room of the job where it does not say; None: any, as of an old box.
+
+    A guess is forgotten before anything is inferred, but who guesses a room does not mean the room of the job.
+    """
     if isinstance(part, Load):
         part = circuit.tree.box[part.box]
     if part.known_by.get("room") == How.GUESS:
@@ -38,10 +41,7 @@ def location(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Rooms are dry but for those that the book lists; outdoors it is damp at least."""
     if box.location is not None:
         return UNSETTLED
-    loads = circuit.tree.loads_at.get(box.id, ())
-    outdoors = any(load.mounting == _OUTDOORS for load in loads)
-    if not outdoors and any(_mounting_is_guessed(load) for load in loads):
-        return UNSETTLED
+    outdoors = any(load.mounting == _OUTDOORS for load in circuit.tree.loads_at.get(box.id, ()))
     room = _room(box, circuit)
     if room is None and not outdoors and circuit.site.room is not None:
         words = SECTIONS["box"].keys["location"].words
@@ -49,23 +49,20 @@ def location(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     return _place(room, outdoors, book)
 
 
-def _mounting_is_guessed(light: Load | LowVoltageLoad) -> bool:
-    """Whether it may hang out of doors after all, whatever room is said."""
-    return light.known_by.get("mounting") == How.GUESS
-
-
 def light_location(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
     """As for a box."""
-    if light.location is not None or _mounting_is_guessed(light):
+    if light.location is not None:
         return UNSETTLED
     return _place(_room(light, circuit), light.mounting == _OUTDOORS, book)
 
 
-def light_room(light: LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A low-voltage light is in the room of the job where it does not say otherwise; its driver may be elsewhere."""
-    if light.room is not None or circuit.site.room is None or light.known_by.get("room") == How.GUESS:
-        return UNSETTLED
-    return Possible((circuit.site.room,))
+def room(part: Box | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
+    """What is new is in the room of the job where it does not say otherwise; an old box may be in any room.
+
+    A low-voltage light is there too, old or new; its driver may be elsewhere.
+    """
+    presumed = _room(part, circuit)
+    return UNSETTLED if part.room is not None or presumed is None else Possible((presumed,))
 
 
 def over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebook) -> Possible | None:
@@ -157,7 +154,7 @@ PLACES: Mapping[str, Inference] = {
     for function in (
         location,
         light_location,
-        light_room,
+        room,
         over_bath,
         height_over_bath,
         location_marked,

@@ -47,7 +47,7 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     if row is None:
         return None
     if row.infer:
-        inferred = _inferred(row.infer, part, circuit, book)
+        inferred = inferred_of(row.infer, part, circuit, book)
         if inferred is not UNSETTLED:
             return inferred
     if value is not None:
@@ -55,7 +55,7 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
     return declared_of(row, key, part, book)
 
 
-def _inferred(name: str, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
+def inferred_of(name: str, part: Any, circuit: Circuit, book: Rulebook) -> Possible | None:
     """What follows from what is surely known; and what would follow if each guess were right, where that is more.
 
     A light that is guessed to hang outdoors, on a box in a library: its place is dry, unless the guess is right.

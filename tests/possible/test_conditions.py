@@ -4,13 +4,14 @@ from dataclasses import replace
 
 import pytest
 
-from circuitcheck.possible.inferences import INFERENCES, UNSETTLED
+from circuitcheck.possible.inferences import UNSETTLED
+from circuitcheck.possible.reading import inferred_of
 from tests.rules.build import book, box, cable, circuit, driver, exact, load
 
 
 def inferred(name, **given):
     built = circuit(box("end"), cable("run", "panel", "end", **given))
-    return INFERENCES[name](built.tree.cable["run"], built, book())
+    return inferred_of(name, built.tree.cable["run"], built, book())
 
 
 def test_each_cable_alongside_has_two_to_three_conductors():
@@ -60,13 +61,15 @@ def test_sheathed_cable_is_younger_than_the_old_aluminum_cable():
 def test_power_factor_of_filaments():
     for given in ({"lamp": "halogen"}, {"lamp": "incandescent"}, {"fitted_w": 9}, {"kind": "heater"}):
         built = circuit(box("end"), load("light", "end", power_w=60, power_factor=None, **given))
-        assert INFERENCES["load_power_factor"](built.loads[0], built, book()).options == (1.0,)
+        assert inferred_of("load_power_factor", built.loads[0], built, book()).options == (1.0,)
     light = replace(built.loads[0], kind="light", lamp="LED")
-    assert INFERENCES["load_power_factor"](light, built, book()) is UNSETTLED
+    assert inferred_of("load_power_factor", light, built, book()) is UNSETTLED
     unknown = replace(light, kind=None, fitted_w=exact(9.0))  # a fan may hold a lamp too
-    assert INFERENCES["load_power_factor"](unknown, built, book()) is UNSETTLED
-    guessed = replace(light, lamp="halogen", known_by={"lamp": "guess"})
-    assert INFERENCES["load_power_factor"](guessed, built, book()) is UNSETTLED
+    assert inferred_of("load_power_factor", unknown, built, book()) is UNSETTLED
+    for given in ({"lamp": "halogen"}, {"kind": "heater"}):
+        guess = load("light", "end", power_w=60, power_factor=None, known_by=dict.fromkeys(given, "guess"), **given)
+        built = circuit(box("end"), guess)
+        assert inferred_of("load_power_factor", built.loads[0], built, book()) is UNSETTLED
 
 
 def test_most_kinds_of_cable_have_one_sheath_only():
@@ -80,7 +83,7 @@ def test_most_kinds_of_cable_have_one_sheath_only():
 
 def behind_a_driver(name, **given):
     built = circuit(box("end"), cable("feed", "panel", "end"), driver("d", "end"), cable("run", "d", "light", **given))
-    return INFERENCES[name](built.tree.cable["run"], built, book())
+    return inferred_of(name, built.tree.cable["run"], built, book())
 
 
 def test_thin_cable_behind_a_driver_may_be_copper_clad():

@@ -8,6 +8,7 @@ import pytest
 from circuitcheck.possible.drivers import driver_insulation, driver_reachable
 from circuitcheck.possible.entry import UNSETTLED, Later
 from circuitcheck.possible.inferences import strip_length, strip_resistance
+from circuitcheck.possible.reading import inferred_of
 from circuitcheck.quantities import How
 from tests.rules.build import book, box, cable, circuit, driver, low_voltage_load
 
@@ -20,7 +21,7 @@ def built(place="inside", box_reachable=None, known_by=None, **given):
 
 
 def asked(inference, made):
-    return inference(made.drivers[0], made, book())
+    return inferred_of(inference.__name__, made.drivers[0], made, book())
 
 
 def test_a_driver_on_a_box_out_of_reach_is_out_of_reach():

@@ -134,6 +134,23 @@ def test_a_guess_at_the_room_or_at_what_is_new_tells_nothing_of_the_place(given)
     assert options["load.over_bath"] == (False, True)
 
 
-def test_a_guess_at_the_mounting_may_be_outdoors():
+@pytest.mark.parametrize("room", ["hallway", "bathroom", "porch", "other"])
+def test_a_guess_at_the_mounting_says_as_much_of_the_place_as_an_unknown_one(room):
+    """Inside the house nothing is mounted outdoors, whatever is guessed; elsewhere the room tells the place."""
     guessed = {"mounting": "wall", "known_by": {"mounting": "guess"}}
-    assert possible("box.location", "hallway", guessed).options == ("dry", "damp", "wet")
+    assert possible("box.location", room, guessed) == possible("box.location", room, {"mounting": None})
+    words = possible("load.mounting", room, guessed).options
+    assert ("outdoors" in words) == (room in ("porch", "other"))
+
+
+def test_a_low_voltage_light_whose_room_is_a_guess_may_be_anywhere():
+    lights = (
+        low_voltage_load("strip", power_w=5.0, room="bedroom", known_by={"room": "guess"}),
+        low_voltage_load("spot", power_w=5.0, mounting="wall", known_by={"mounting": "guess"}),
+    )
+    case = case_of(circuit(site(room="bathroom"), *lights), book())
+    places = {entry.part.id: entry.possible.options for entry in case.entries if entry.attribute == "location"}
+    assert places == {"strip": ("dry", "damp", "wet"), "spot": ("dry", "damp")}
+    rooms = {entry.part.id: entry.possible.options for entry in case.entries if entry.attribute == "room"}
+    assert {"bedroom", "bathroom", "porch"} < set(rooms["strip"])
+    assert "spot" not in rooms
