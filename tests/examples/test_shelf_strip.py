@@ -8,7 +8,9 @@ Feed 16.8 + 7.2 / (1 + 0.2196 x 0.2284) = 23.656 V, ends 16.8 + 6.856 / 1.0052 =
 must be made for is what stands on the label of the strip, 39.6 W and 1.65 A, though at 23.6 V it draws a little less.
 """
 
+import io
 import json
+from contextlib import redirect_stdout
 from pathlib import Path
 
 import pytest
@@ -18,10 +20,11 @@ from circuitcheck.cli.main import main
 EXAMPLE = Path(__file__).parents[2] / "examples" / "shelf-strip.circuit.toml"
 
 
-@pytest.fixture
-def report(capsys):
-    assert main(["check", "--json", str(EXAMPLE)]) == 0
-    return json.loads(capsys.readouterr().out)
+@pytest.fixture(scope="module")
+def report():
+    with redirect_stdout(io.StringIO()) as printed:
+        assert main(["check", "--json", str(EXAMPLE)]) == 0
+    return json.loads(printed.getvalue())
 
 
 @pytest.mark.parametrize(

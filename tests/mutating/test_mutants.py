@@ -14,7 +14,7 @@ import pytest
 
 from tests.mutating.changes import PACKAGE, changes_of
 from tests.mutating.entries import changed_rows
-from tests.mutating.trying import code_changes, files_for, sample, survivors
+from tests.mutating.trying import code_changes, files_for, rings, sample, survivors
 
 EXPLAINED = tomllib.loads(Path(__file__).with_name("survivors.toml").read_text("utf-8"))
 REASONS = {name: each["why"] for each in EXPLAINED["explained"] for name in each["changes"]}
@@ -51,6 +51,15 @@ def test_the_tests_of_a_rule_and_of_what_it_stands_on_are_tried():
     count = next(iter(code_changes("domain/box_count.py")))
     assert "test_box_fill.py" in {Path(file).name for file in files_for(count)}
     assert "test_judging.py" in {Path(file).name for file in files_for(next(iter(code_changes(ENGINE[0]))))}
+
+
+def test_what_survives_the_closest_tests_is_tried_with_those_further_away():
+    """The rule on what a driver can feed stands on the impedance of cables by way of the flow behind the driver."""
+    close, wider, widest = (set(ring) for ring in rings(next(iter(code_changes("domain/impedance.py")))))
+    assert not close & wider and not (close | wider) & widest
+    names = {Path(file).stem for file in widest}
+    assert {"oracle", "examples", "test_examples", "test_forms", "test_driver_capacity"} <= names
+    assert all(Path(file).exists() for file in widest)
 
 
 def test_reasons_are_given():

@@ -1,7 +1,8 @@
 """Whether the tests notice a change: ``python -m tests.mutating.trying 20`` tries twenty of them, drawn at random.
 
 Each change lives in a process of its own, forked from one that has read everything else already. Tests that stand
-closest to the change are run first, those of whole circuits only where it survives these.
+closest to the change are run first, those of whole circuits only where it survives these, and where it survives these
+too what else of ``make test`` is cheap and knows its numbers from elsewhere.
 """
 
 from __future__ import annotations
@@ -35,6 +36,32 @@ PATIENCE = 300.0
 _MOST_FILES = 8
 #: Tests of whole circuits, for what survives the tests that stand closest.
 _WIDER = [str(TESTS / "cases"), str(TESTS / "checking" / "test_directions.py")]
+#: What else ``make test`` notices, as far as it is cheap: the second opinion, the examples' reports and notes, advice.
+_WIDEST = [
+    str(TESTS / name)
+    for name in (
+        "rules/test_forms.py",
+        "advice/test_box_sizes.py",
+        "advice/test_driver_leads.py",
+        "advice/test_fix_kinds.py",
+        "advice/test_joints_by_hand.py",
+        "advice/test_lengths_and_supports.py",
+        "advice/test_materials_by_hand.py",
+        "advice/test_order_changes.py",
+        "advice/test_readiness.py",
+        "advice/test_switching.py",
+        "examples",
+        "oracle",
+    )
+]
+#: As these, but sets PDFs when it is read, in threads that a process forked later would wait for without end.
+_IN_THREADS = str(TESTS / "note" / "test_examples.py")
+#: Too dear for every change that survives.
+_LEFT_OUT = TESTS / "checking" / "test_refinement.py"
+#: Ours, to be read anew where it stands on what is changed.
+_OURS = ("circuitcheck", "making", "tests")
+
+_IMPORTED = re.compile(r"^from circuitcheck\.([\w.]+) import", re.MULTILINE)
 
 Tried: TypeAlias = "Change | Changed"
 
@@ -65,6 +92,34 @@ def files_for(tried: Tried) -> list[str]:
     return [str(path) for path in dict.fromkeys(own)]
 
 
+def rings(tried: Tried) -> Iterator[list[str]]:
+    """The tests to run, each ring where all before let it through: the closest, whole circuits, all that is cheap."""
+    close = files_for(tried)
+    yield close
+    yield _WIDER
+    done = {*close, *_WIDER}
+    yield [file for file in [*_still_near(tried), *_WIDEST, _IN_THREADS] if file not in done]
+
+
+def _still_near(tried: Tried) -> list[str]:
+    """The tests of every rule that stands on a changed module in any way, of all of the folder, or of every rule."""
+    if isinstance(tried, Changed):
+        return []
+    folder = tried.module.partition("/")[0]
+    if folder == "checking":
+        return [str(path) for path in sorted((TESTS / "checking").glob("test_*.py")) if path != _LEFT_OUT]
+    files = [path for path in sorted((PACKAGE / folder).rglob("*.py")) if path.stem != "__init__"]
+    if folder == "domain":
+        files += [path for path in sorted((PACKAGE / "rules").rglob("*.py")) if path.stem != "__init__"]
+    names = {path: path.relative_to(PACKAGE).with_suffix("").as_posix().replace("/", ".") for path in files}
+    imports = {path: set(_IMPORTED.findall(path.read_text("utf-8"))) for path in files}
+    standing = {tried.module.replace("/", ".")}
+    while more := {names[path] for path in files if imports[path] & standing} - standing:
+        standing |= more
+    tests = (TESTS / "rules" / f"test_{name.rpartition('.')[2]}.py" for name in sorted(standing))
+    return [str(path) for path in tests if path.exists()]
+
+
 def _of_the_engine() -> list[Path]:
     """The tests on rules that are made for a test."""
     files = sorted((TESTS / "checking").glob("test_*.py"))
@@ -72,7 +127,7 @@ def _of_the_engine() -> list[Path]:
 
 
 def is_noticed(tried: Tried, *, wider: bool = True) -> bool:
-    """Whether a test of this change fails, or takes too long; ``wider``: those of whole circuits too."""
+    """Whether a test of this change fails, or takes too long; ``wider``: of those further away too."""
     child = os.fork()
     if child == 0:
         os._exit(_run_tests(tried, wider=wider))
@@ -100,7 +155,10 @@ def _run_tests(tried: Tried, *, wider: bool) -> int:
         name = f"circuitcheck.{tried.module.replace('/', '.')}"
         _forget(_standing_on(name))
         sys.meta_path.insert(0, _Changing(name, tried))
-    return _tests_run(files_for(tried)) or (_tests_run(_WIDER) if wider else 0)
+    for ring in rings(tried) if wider else [files_for(tried)]:
+        if ring and (noticed := _tests_run(ring)):
+            return noticed
+    return 0
 
 
 def _tests_run(files: Sequence[str], *more: str) -> int:
@@ -110,7 +168,7 @@ def _tests_run(files: Sequence[str], *more: str) -> int:
 
 def _forget(names: Set[str]) -> None:
     """Have these modules, as far as they are ours, read anew when they are next asked for."""
-    for name in [name for name in sys.modules if name.partition(".")[0] in ("circuitcheck", "tests")]:
+    for name in [name for name in sys.modules if name.partition(".")[0] in _OURS]:
         if name in names:
             del sys.modules[name]
     package = sys.modules.get("circuitcheck")
@@ -121,7 +179,7 @@ def _forget(names: Set[str]) -> None:
 
 def _standing_on(name: str) -> set[str]:
     """The modules that were read and stand on this one, directly or not, with itself and whole packages."""
-    modules = {each for each in sys.modules if each.startswith(("circuitcheck.", "tests."))}
+    modules = {each for each in sys.modules if each.startswith(tuple(f"{ours}." for ours in _OURS))}
     imports = {each: _imports(each) & modules for each in modules}
     standing = {name}
     while True:
@@ -195,7 +253,8 @@ def _try_all(tried: Sequence[Tried], answer: Callable[[bool], None], *, wider: b
     os.dup2(silent, 1)
     os.dup2(silent, 2)
     files = dict.fromkeys(file for each in tried for file in files_for(each))
-    _tests_run([*files, *(_WIDER if wider else ())], "--collect-only")
+    more = [*_WIDER, *_WIDEST] if wider else []
+    _tests_run([*files, *more], "--collect-only")
     _standing_on("circuitcheck.checking.judging")  # what imports what is read once, not for every change
     for each in tried:
         answer(is_noticed(each, wider=wider))
