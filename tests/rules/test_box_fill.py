@@ -533,6 +533,13 @@ class TestRecessed:
 SIZES = st.sampled_from(["18 AWG", "16 AWG", "14 AWG", "12 AWG", "10 AWG", None])
 
 
+def has_too_many_ways(found):
+    """Whether not every way was tried, as with conductors that run through between many cables of unknown size."""
+    untold = found.value is None
+    assert not untold or (found.outcome, found.low, found.high) == (Outcome.UNDETERMINED, None, None)
+    return untold
+
+
 @st.composite
 def boxes_and_cables(draw):
     maybe = st.sampled_from([True, False, None])
@@ -574,6 +581,8 @@ class TestDirections:
     def test_low_never_over_high_and_value_is_the_worse(self, given_box, edition):
         there, cables = given_box
         found = fill(box("b", **there), *cables, edition=edition)
+        if has_too_many_ways(found):
+            return
         assert found.low <= found.high + 1e-9
         assert found.value == found.high
         assert sum(part.value for part in found.parts) == pytest.approx(found.value)
@@ -583,6 +592,8 @@ class TestDirections:
     def test_finding_out_stays_within_the_range(self, given_box, edition, data):
         there, cables = given_box
         wide = fill(box("b", **there), *cables, edition=edition)
+        if has_too_many_ways(wide):
+            return
         may_be = {
             "size": ["14 AWG", "12 AWG", "10 AWG"],
             "conductors": [2, 3],
