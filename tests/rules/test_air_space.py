@@ -48,3 +48,16 @@ def test_it_says_nothing_where_it_does_not_apply():
 def test_names_may_hold_braces():
     one = circuit(box("new", origin="added"), cable("{x}", "panel", "new", air_space="followed"))
     assert '"{x}"' in only(RULE, one, "{x}").says
+
+
+def test_what_says_so_and_what_is_asked():
+    """300.22(C); of cable for low voltage also the clause on its mark: 725.3(C), and 722.3(B) of 2023."""
+    branch = only(RULE, built(air_space="followed"), "run")
+    assert [source.place for source in branch.sources] == ["300.22(C) and exception"]
+    assert branch.ask == ()
+    metal = only(RULE, built(air_space="followed", type="MC"), "run")
+    assert metal.ask == ("Is the conduit or armor of metal, without a plastic cover?",)
+    lead = cable("lead", "d", "strip", type="class 2 cable", size="18 AWG", air_space="followed", plenum_marked=True)
+    parts = (box("new", origin="added"), cable("in", "panel", "new"), driver("d", "new"), low_voltage_load("strip"))
+    marked = only(RULE, circuit(site(dwelling=True), *parts, lead), "lead")
+    assert [source.place for source in marked.sources] == ["300.22(C) and exception", "722.3(B)"]

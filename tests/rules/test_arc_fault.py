@@ -159,3 +159,80 @@ def test_over_the_largest_circuit_of_the_rule_it_is_a_caution():
     for breaker, outcome in ((20, Outcome.FAIL), (25, Outcome.CAUTION)):
         built = circuit(supply(protection="none", breaker_a=breaker), site(room="bedroom"), FEED, *ADDED)
         assert only(RULE, built, "circuit").outcome is outcome
+
+
+SIMILAR = "Does stairway count as similar to the rooms of the arc-fault rule?"
+
+
+@pytest.mark.parametrize(
+    ("room", "protection", "asks", "clauses"),
+    [
+        ("stairway", "none", True, ["210.12(B), similar areas"]),
+        ("bedroom", "none", False, []),
+        ("stairway", "both", None, []),
+    ],
+)
+def test_whether_a_room_counts_as_similar_is_asked_only_where_that_decides(room, protection, asks, clauses):
+    """210.12(B) of 2023 ends with "similar areas" and names none."""
+    found = only(RULE, circuit(supply(protection=protection), site(room=room), FEED, *ADDED), "circuit")
+    assert (SIMILAR in found.ask) is bool(asks)
+    assert bool(found.ask) is (asks is not None)
+    assert [each.place for each in found.sources if "similar" in each.place] == clauses
+
+
+def test_in_a_listed_room_and_one_that_may_be_similar_nothing_is_asked_of_the_second():
+    boxes = (box("attic"), box("new", origin="added", room="bedroom"), box("far", origin="added", room="stairway"))
+    runs = (cable("run", "attic", "new"), cable("on", "new", "far"))
+    built = circuit(supply(protection="none"), FEED, *boxes, *runs, load("lamp", "far", origin="added"))
+    found = only(RULE, built, "circuit")
+    assert found.outcome is Outcome.FAIL
+    assert SIMILAR not in found.ask
+    over = only(RULE, circuit(supply(protection="none", breaker_a=30), FEED, *boxes, *runs), "circuit")
+    assert SIMILAR not in over.ask
+
+
+@pytest.mark.parametrize(("room", "places"), [("bedroom", ["210.12(E)"]), ("garage", [])])
+def test_the_clause_on_rooms_served_already_stands_where_they_count(room, places):
+    """210.12(E) of 2023; the rooms, 6 ft and the ratings are its other clauses."""
+    there = box("attic", room=room), load("old lamp", "attic")
+    new = box("new", origin="added", room="stairway"), cable("run", "attic", "new"), load("l", "new", origin="added")
+    found = only(RULE, circuit(supply(protection="none"), site(room="stairway"), FEED, *there, *new), "circuit")
+    assert len([each for each in found.sources if each.place == "210.12(E)"]) == len(places)
+    assert found.outcome is (Outcome.FAIL if places else Outcome.CAUTION)
+
+
+@pytest.mark.parametrize(("edition", "outcome"), [("nec-2020", Outcome.FAIL), ("nec-2023", Outcome.FAIL)])
+def test_a_light_that_takes_the_place_of_another_shows_that_its_room_is_served(edition, outcome):
+    """210.12(D) of 2020, (E) of 2023: wiring that supplies outlets of the listed rooms; the old light was one."""
+    new = box("bath", origin="added", room="bathroom"), cable("run", "attic", "bath", length_m=9)
+    built = circuit(
+        supply(protection="none"),
+        site(room="bathroom"),
+        FEED,
+        box("attic", room="bedroom"),
+        load("lamp", "attic", origin="added", replaces=True),
+        *new,
+    )
+    found = only(RULE, built, "circuit", edition)
+    assert found.outcome is outcome
+    assert "also serves bedroom" in found.says
+    assert findings(RULE, built, "nec-2017") == []
+
+
+def test_whether_a_light_replaces_one_is_asked_beside_what_else_is_open():
+    """If it replaces one, cable is extended in the bedroom and the protection decides: none of the two alone."""
+    boxes = (box("attic", room="bathroom"), box("near", room="bathroom"))
+    lamp = load("lamp", "near", origin="added", replaces=None)
+    run = cable("run", "attic", "near", length_m=9)
+    built = circuit(supply(protection=None), site(room="bedroom"), FEED, *boxes, run, lamp)
+    found = only(RULE, built, "circuit", "nec-2017")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert set(found.needs) == {"supply.protection", "load.lamp.replaces"}
+
+
+def test_many_lights_that_may_replace_others_leave_nothing_open_where_a_box_is_added():
+    """Whichever of them are outlets more: a box is added in a bedroom, with far more than 6 ft of cable."""
+    lamps = [load(f"lamp {number}", "attic", origin="added", replaces=None) for number in range(12)]
+    parts = (box("attic"), box("new", origin="added"), cable("run", "attic", "new", length_m=9), *lamps)
+    built = circuit(supply(protection="none"), site(room="bedroom"), FEED, *parts)
+    assert only(RULE, built, "circuit").outcome is Outcome.FAIL

@@ -59,3 +59,17 @@ def test_nothing_said_is_a_reminder():
 
 def test_cable_elsewhere_says_nothing():
     assert findings(RULE, built(place="inside")) == []
+
+
+def test_only_the_pull_down_ladder_is_asked_about_and_only_where_it_decides():
+    bare = {"run": "across framing", "guard_strips": False}
+    assert not only(RULE, built("pull-down ladder", run="along framing"), "run").ask
+    assert not only(RULE, built("pull-down ladder", **bare, near_hatch=True), "run").ask
+    assert not only(RULE, built("permanent stairs", **bare), "run").ask
+    assert only(RULE, built("pull-down ladder", **bare, near_hatch=False), "run").ask
+
+
+@pytest.mark.parametrize(("near", "word"), [(True, "yes"), (False, "no")])
+def test_the_working_names_how_one_gets_in_and_how_the_cable_runs(near, word):
+    found = only(RULE, built("hatch", run="across framing", guard_strips=False, near_hatch=near), "run")
+    assert list(found.working) == ["access: hatch; run: across framing", f"near the hatch: {word}"]

@@ -60,3 +60,34 @@ def test_a_small_box_of_unknown_depth_is_taken_to_be_deep_enough_and_told(cubic_
 def test_a_box_without_a_device_or_with_a_trade_size_says_nothing_of_its_depth():
     assert findings(RULE, built(None, trade_size=None, volume_m3=6 * INCH**3)) == []
     assert findings(RULE, built(None, device())) == []
+
+
+@pytest.mark.parametrize(
+    ("devices", "size", "inches"),
+    [
+        ((device(size="14 AWG"), device(size="10 AWG")), "14 AWG", 1.1875),  # the largest conductor on a device counts
+        ((device(size="14 AWG"), device()), "12 AWG", 1.1875),  # of one without a size, that of the cables
+        ((device(size="14 AWG"), device()), "14 AWG", 0.9375),
+        ((device(size="14 AWG"),), "12 AWG", 0.9375),
+        ((device(size="14 AWG"), device(size="14 AWG")), "12 AWG", 0.9375),
+    ],
+)
+def test_the_largest_conductor_on_a_device_decides(devices, size, inches):
+    """314.24(B)(3) to (5): by the conductors that go to the device."""
+    found = only(RULE, built(1.0 * INCH, *devices, size=size), "new")
+    assert found.limit == pytest.approx(inches)
+    assert found.outcome is (Outcome.PASS if inches < 1 else Outcome.FAIL)
+
+
+def test_the_sentence_says_what_the_box_holds():
+    with_device = only(RULE, built(1.0 * INCH, device()), "new")
+    assert (
+        with_device.says == 'Box "new" is 1 in deep and holds a switch or receptacle: at least 0.9375 in is required.'
+    )
+    plain = only(RULE, built(0.4 * INCH), "new")
+    assert plain.says == 'Box "new" is 0.4 in deep and holds only wires: at least 0.5 in is required.'
+
+
+def test_of_a_range_the_shallow_end_is_told():
+    found = only(RULE, built((0.4 * INCH, 0.6 * INCH)), "new")
+    assert (found.value, found.low, found.high) == pytest.approx((0.4, 0.4, 0.6))

@@ -239,3 +239,74 @@ def test_what_hangs_on_no_box_is_not_weighed():
     parts = box("new", origin="added"), cable("f", "panel", "new")
     assert findings(RULE, circuit(*parts, load("l", "new", origin="added", connection="cord", weight_kg=90))) == []
     assert findings(RULE, circuit(*parts, load("l", "new", origin="added", kind="receptacle", weight_kg=90))) == []
+
+
+def hung(*loads, cables=(2,), edition="nec-2023", **given):
+    """A box in a dwelling with what hangs on it, fed by cables of so many conductors."""
+    runs = [cable(f"c{place}", "panel", "new", conductors=count) for place, count in enumerate(cables[:1])]
+    ends = [cable(f"d{place}", "new", f"end {place}", conductors=count) for place, count in enumerate(cables[1:])]
+    boxes = [box(each.to_id) for each in ends]
+    made = {"origin": "added", "room": "bedroom", "mounting": "framing"} | given
+    return only(RULE, circuit(box("new", **made), *boxes, *runs, *ends, *loads), "new", edition)
+
+
+def lamp(name="lamp", **given):
+    plain = {"origin": "added", "kind": "light", "mounting": "wall", "weight_kg": 2 * POUND}
+    return load(name, "new", **(plain | given))
+
+
+FAN = {"kind": "fan", "fan": "paddle", "mounting": "ceiling"}
+
+
+def test_a_fan_beside_a_light_is_held_as_a_fan():
+    """314.27(C): the box of a paddle fan is marked for one, whatever else hangs there."""
+    found = hung(lamp(), lamp("fan", **FAN), made_for="luminaire")
+    assert (found.outcome, found.limit) == (Outcome.FAIL, 0)
+    assert "needs a box marked for fans" in found.says
+    assert hung(lamp(), lamp("fan", **FAN), made_for="fan").limit == pytest.approx(35)
+
+
+def test_one_light_overhead_is_enough_to_ask_for_a_luminaire_box():
+    """314.27(A)(2): ceiling boxes are made for luminaires; a device box holds none overhead: 0 lb."""
+    found = hung(lamp(), lamp("above", mounting="ceiling"), made_for="device", fan_could_hang=False)
+    assert (found.outcome, found.limit) == (Outcome.FAIL, 0)
+
+
+def test_one_added_light_overhead_makes_it_a_box_for_a_fan_to_come():
+    """314.27(C) of 2020: it is the place in the ceiling that counts; what hangs beside on a wall changes nothing."""
+    found = hung(
+        lamp("there", origin="existing"),
+        lamp("above", mounting="ceiling"),
+        made_for="luminaire",
+        mounting="retrofit",
+        support_limit_kg=50 * POUND,
+        fan_could_hang=True,
+    )
+    assert found.outcome is Outcome.FAIL
+    assert found.keys == ("box.new.made_for", "box.new.fan_could_hang")
+
+
+@pytest.mark.parametrize(
+    ("cables", "asks"), [((2,), False), ((3,), True), ((2, 3), True), ((3, 2), True), ((2, 2), False), ((4,), True)]
+)
+def test_a_spare_hot_at_the_box_is_asked_about_in_2017(cables, asks):
+    """314.27(C) of 2017: where spare, separately switched, ungrounded conductors are provided: a third conductor."""
+    found = hung(lamp(mounting="ceiling"), cables=cables, edition="nec-2017", made_for="luminaire", fan_could_hang=True)
+    assert found.outcome is (Outcome.UNDETERMINED if asks else Outcome.PASS)
+    assert any("spare" in question for question in found.ask) is asks
+    no_fan = hung(
+        lamp(mounting="ceiling"), cables=cables, edition="nec-2017", made_for="luminaire", fan_could_hang=False
+    )
+    assert no_fan.outcome is Outcome.PASS
+
+
+def test_what_says_so_and_what_to_do():
+    """314.27(A) for the light; (C) for a fan that may come; of a new box the carton is read, of an old one its mark."""
+    plain = hung(lamp(weight_kg=60 * POUND), made_for="luminaire")
+    assert not any("314.27(C)" in source.place for source in plain.sources)
+    assert plain.to_do[0].startswith("Read on the carton of the new box")
+    old = hung(lamp(weight_kg=60 * POUND), made_for="luminaire", origin="existing")
+    assert old.to_do[0].startswith("Read the marking in the box")
+    to_come = hung(lamp(mounting="ceiling"), made_for="luminaire", mounting="retrofit", fan_could_hang=True,
+                   support_limit_kg=50 * POUND)  # fmt: skip
+    assert any("314.27(C)" in source.place for source in to_come.sources)

@@ -40,3 +40,8 @@ def test_plates_that_are_still_to_come_are_a_line_of_the_checklist(given):
 def test_existing_cable_and_other_runs_say_nothing():
     assert findings(RULE, built(origin="existing")) == []
     assert findings(RULE, built(run="across framing")) == []
+
+
+def test_of_a_range_the_end_nearer_to_the_face_is_told():
+    found = only(RULE, built(run="through framing", plates=False, edge_distance_m=(1.0 * INCH, 2.0 * INCH)), "run")
+    assert (found.value, found.low, found.high) == pytest.approx((1.0, 1.0, 2.0))

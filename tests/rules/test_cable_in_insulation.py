@@ -33,3 +33,23 @@ def test_cables_together_in_insulation(given, outcome):
 def test_a_lone_cable_says_nothing():
     assert findings(RULE, built()) == []
     assert findings(RULE, built(bundled_with=3, in_insulation=False)) == []
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        ({"sealed_hole_with": 2}, '3 cables share a sealed hole with "run": over 2, so adjustment applies.'),
+        (
+            {"sealed_hole_with": 2, "bundled_with": 4, "in_insulation": True},
+            '5 cables share a sealed hole with "run": over 2, so adjustment applies.',
+        ),
+        (
+            {"bundled_with": 3, "in_insulation": True},
+            '4 cables lie together in insulation at "run": over 2, so adjustment applies.',
+        ),
+        ({"sealed_hole_with": 1}, 'No more than 2 cables lie together in insulation or a hole at "run".'),
+    ],
+)
+def test_which_of_the_two_it_is_is_said(given, says):
+    """334.80: over two cables in one sealed opening, or in contact with insulation."""
+    assert only(RULE, built(**given), "run").says == says

@@ -104,3 +104,13 @@ def test_where_it_runs_is_said_in_words():
     assert "may not run underground" in only(RULE, built("NM-B", "underground"), "run").says
     assert "may run in a crawl space" in only(RULE, built("UF-B", "crawl space"), "run").says
     assert "place: underground; type: NM-B" in only(RULE, built("NM-B", "inside", run="buried"), "run").working
+
+
+def test_class_2_cable_without_the_mark_outdoors_of_which_nobody_says_how_wet():
+    """Where no water reaches it plain class 2 cable may do; where it is wet only marked cable: a caution."""
+    lead = cable("lead", "driver", "strip", type="class 2 cable", size="16 AWG", place="outdoors", wet_marked=False)
+    light = low_voltage_load("strip", power_w=10, location="dry")
+    made = circuit(box("attic"), cable("feed", "panel", "attic"), driver("driver", "attic"), lead, light)
+    found = only(RULE, made, "lead")
+    assert found.outcome is Outcome.CAUTION
+    assert "only where no water reaches it" in found.says

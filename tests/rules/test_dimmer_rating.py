@@ -158,3 +158,11 @@ def test_the_kind_of_lights_is_named_with_its_rating():
     (hot,) = findings(RULE, built("halogen", rated_led_w=60, rated_incandescent_w=600))
     assert "controls 50 W of incandescent lights; it is rated 600 W" in hot.says
     assert (led.keys, hot.keys) == (("control.dimmer.rated_led",), ("control.dimmer.rated_incandescent",))
+
+
+def test_that_the_incandescent_rating_is_another_is_said_where_it_does_not_count():
+    (printed,) = findings(RULE, built(rated_incandescent_w=600))
+    assert "Its incandescent rating does not stand in for it" in printed.says
+    (hot,) = findings(RULE, built("halogen", rated_incandescent_w=between(40, 60)))
+    assert hot.outcome is Outcome.UNDETERMINED
+    assert "incandescent rating" not in hot.says

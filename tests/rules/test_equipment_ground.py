@@ -164,3 +164,46 @@ def test_of_a_light_its_own_ground_is_looked_at_too():
     )
     assert only(RULE, fan, "fan").keys == ("cable.run.ground",)
     assert only(RULE, fan, "d").keys == ("cable.run.ground",)
+
+
+def test_the_working_goes_along_the_way():
+    there = only(RULE, built(), "lamp")
+    assert list(there.working) == [
+        'cable "feed": equipment ground present',
+        'cable "run": equipment ground present',
+    ]
+    none = only(RULE, built(feed_ground=False, attic_ground=False), "lamp")
+    assert list(none.working) == [
+        'cable "feed": equipment ground missing',
+        'box "attic": no equipment ground arrives',
+        'cable "run": equipment ground present',
+    ]
+
+
+def test_what_has_no_ground_for_one_cause_is_told_once():
+    """Pages tell findings of one cause together: a missing ground on the way is one, whatever hangs behind it."""
+    assert only(RULE, built(feed_ground=False), "lamp").cause == "no equipment ground"
+    assert only(RULE, built(grounding="none"), "lamp").cause == ""
+    assert only(RULE, built(), "lamp").cause == ""
+    assert only(RULE, built(feed_ground=False, attic_ground=True), "lamp").cause == ""
+    lamp = load("lamp", "old", origin="added", replaces=True, grounding="double-insulated")
+    spared = circuit(box("old"), cable("in", "panel", "old", origin="existing", ground=False), lamp)
+    assert only(RULE, spared, "lamp").cause == ""
+
+
+def test_the_clause_on_extensions_does_not_stand_beside_a_light_in_the_place_of_another():
+    """410.42 and 410.44 speak of the light, 250.130(C) of an extension, which a replaced light is not."""
+    assert [each.place for each in only(RULE, built(), "lamp").sources] == ["410.42, 410.44", "250.130(C)"]
+    old = (box("old"), cable("in", "panel", "old", origin="existing", ground=False))
+    lamp = load("lamp", "old", origin="added", replaces=True, metal_parts=True)
+    replaced = only(RULE, circuit(supply(protection="none"), *old, lamp), "lamp")
+    assert [each.place for each in replaced.sources] == ["410.42, 410.44"]
+
+
+def test_the_means_of_grounding_is_asked_of_lights_alone():
+    """410.44 is about luminaires: of a fan the file's word on its own ground decides nothing."""
+    parts = (box("new", origin="added"), cable("run", "panel", "new"))
+    for grounding in ("none", "double-insulated"):
+        fan = load("fan", "new", origin="added", kind="fan", grounding=grounding)
+        found = only(RULE, circuit(*parts, fan), "fan")
+        assert found.says == 'An equipment ground runs from the panel to "fan".'

@@ -254,3 +254,63 @@ def about_volts(built):
 )
 def test_the_volts_of_new_lights_in_a_dwelling_unit(volts, room, more, outcomes):
     assert about_volts(lit_at(volts, room, **more)) == outcomes
+
+
+def test_of_cable_alone_the_room_of_the_job_counts():
+    """210.11(C)(3) exception: one bathroom; nothing hangs on the new cable yet."""
+    run = cable("c", "panel", "b")
+    (inside,) = judged(run, supply(serves="one bathroom"), site(room="bathroom"))
+    (outside,) = judged(run, supply(serves="one bathroom"), site(room="hallway"))
+    assert (inside.outcome, outside.outcome) == (Outcome.PASS, Outcome.FAIL)
+
+
+@pytest.mark.parametrize(
+    ("wired", "room", "asks", "words"),
+    [
+        (2008, "garage", False, "its wiring is older than 2017, when such circuits were first required."),
+        (2008, "hallway", True, "but outlets outside of the garage may not be allowed on it."),
+        (2021, "hallway", True, "the circuit for the garage receptacles may feed nothing else."),
+    ],
+)
+def test_why_a_garage_circuit_may_or_may_not_be_extended(wired, room, asks, words):
+    (found,) = judged(NEW, supply(serves="garage"), site(wired=wired, room=room, garage_bays=2))
+    assert found.says.endswith(words)
+    assert found.ask == (("Is this the circuit required for the garage receptacles?",) if asks else ())
+
+
+def test_what_a_10_a_circuit_may_not_feed_is_led_to_and_fans_are_asked_about():
+    """210.23(A) of 2023: lights, and exhaust fans of bathrooms and laundries. Of a fan its kind of fan decides."""
+    paddle = load("paddle", "b", kind="fan", fan="paddle", power_w=60)
+    heater = load("heater", "b", kind="heater", power_w=60)
+    _, both = judged(NEW, paddle, heater, supply(breaker_a=10))
+    assert both.keys == ("supply.breaker", "load.paddle.fan", "load.heater.kind")
+    assert both.ask == ("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
+    _, one = judged(NEW, heater, supply(breaker_a=10))
+    assert (one.keys, one.ask) == (("supply.breaker", "load.heater.kind"), ())
+    assert '"heater"' in one.says
+
+
+@pytest.mark.parametrize(
+    ("room", "units", "outcome"),
+    [
+        ("hallway", 1, Outcome.FAIL),
+        ("hallway", 2, Outcome.UNDETERMINED),  # a hallway that two dwellings share is in none of them
+        ("bedroom", 2, Outcome.FAIL),
+        ("outdoors", 1, Outcome.UNDETERMINED),
+    ],
+)
+def test_which_lights_of_240_v_are_asked_about(room, units, outcome):
+    """210.6(A): in dwelling units."""
+    (found,) = (each for each in findings(RULE, lit_at(240, room, units=units)) if "supply.voltage" in each.keys)
+    assert found.outcome is outcome
+    assert found.ask == (("May lights of this voltage be put there?",) if outcome is Outcome.UNDETERMINED else ())
+
+
+@pytest.mark.parametrize(
+    ("room", "lead"),
+    [("kitchen", '"r" may not be on this circuit: '), ("bathroom", '"r" may not belong on this circuit: ')],
+)
+def test_how_sure_it_is_of_a_receptacle_is_said(room, lead):
+    """210.52(B)(1): kitchens on small-appliance circuits alone; in a bathroom only those that it must have."""
+    _, found = judged(load("r", "b", kind="receptacle", origin="added", replaces=False), site(room=room))
+    assert found.says.startswith(lead)

@@ -34,7 +34,7 @@ from circuitcheck.case import (
     order,
     said,
 )
-from circuitcheck.case.parts import Part, Supply
+from circuitcheck.case.parts import Control, Driver, Load, Part, Supply
 from circuitcheck.domain.added_work import added_devices, added_outlets, adds_outlet_or_device, has_added_work
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.quantities import in_unit
@@ -66,19 +66,14 @@ def _work_rooms(case: Case) -> Iterator[str]:
     if not homes:
         yield case.site.room
     for home in homes:
-        box = case.tree.box.get(home)
-        yield box.room if box is not None else case.site.room
+        yield case.tree.box[home].room
 
 
 def _served_rooms(case: Case) -> Iterator[str]:
-    """The rooms of existing outlets and switches; a box with splices alone tells of none."""
-    hung = [(load.box, load.is_added) for load in case.loads]
-    hung += [(driver.box, driver.is_added) for driver in case.drivers]
-    hung += [(control.box, control.is_added) for control in case.controls]
-    for home, added in hung:
-        box = case.tree.box.get(home)
-        if not added and box is not None:
-            yield box.room
+    """The rooms of outlets and switches that were there before; a box with splices alone tells of none."""
+    new = {part.ref for part in (*added_outlets(case), *added_devices(case))}
+    hung: tuple[Load | Driver | Control, ...] = (*case.loads, *case.drivers, *case.controls)
+    return (case.tree.box[part.box].room for part in hung if part.ref not in new)
 
 
 def _rooms(case: Case, book: Rulebook) -> Rooms:
@@ -167,11 +162,10 @@ def _judged(supply: Supply, rooms: Rooms, exempt: bool, oversized: bool, things:
     return Outcome.CAUTION, says
 
 
-def room_is_worse(value: Any, part: Part, case: Case) -> int:
+def room_is_worse(value: Any, part: Part, case: Case) -> tuple[bool, bool]:
     """A listed room is worse than one that may be similar, and that than any other."""
-    if value in case.book.value("arc-fault-rooms").items:
-        return 2
-    return 1 if value in case.book.value("arc-fault-similar-rooms").items else 0
+    listed, similar = case.book.value("arc-fault-rooms").items, case.book.value("arc-fault-similar-rooms").items
+    return value in listed, value in similar
 
 
 def _adding_is_worse(value: Any, part: Part, case: Case) -> Any:

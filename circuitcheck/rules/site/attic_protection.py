@@ -34,7 +34,6 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
     near = book.value("attic-hatch-distance")
     things: Things = {"cable": cable.id, "run": cable.run, "near": Amount(in_unit(near.number, "ft"), "ft")}
     outcome, says = _judged(cable, case.site.attic_access, things)
-    disputed = outcome is Outcome.CAUTION and case.site.attic_access == DISPUTED
     return Answer(
         part=cable,
         outcome=outcome,
@@ -57,7 +56,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         ),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _PLAN),
         ask=("Does a pull-down ladder count as permanent access, so that the whole attic needs guard strips?",)
-        if disputed
+        if outcome is Outcome.CAUTION
         else (),
     )
 

@@ -17,8 +17,7 @@ of its box, and whether a box gives access to framing that could hold a fan.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, order, said
 from circuitcheck.case.parts import Box, Load, Part
@@ -37,8 +36,7 @@ _FRAMING = "Does this box give access to framing that could hold a paddle fan, a
 _SPARE = "Is the third conductor at this box a spare, separately switched hot, as for a paddle fan?"
 
 
-@dataclass(frozen=True, slots=True)
-class _Limit:
+class _Limit(NamedTuple):
     """The greatest weight [kg] that a box may hold. ``wrong``: why it is not made for what hangs on it, else empty."""
 
     most: float

@@ -82,7 +82,7 @@ def _judged(cable: Cable, case: Case, row: Row, things: Things) -> tuple[Outcome
     if MARK in answers:
         if cable.wet_marked:
             return Outcome.PASS, said('Cable "{cable}" is marked for wet places or burial.', **things)
-        if answers == {MARK} or _place(cable) == UNDERGROUND:
+        if answers == {MARK}:
             return Outcome.FAIL, said(
                 'Cable "{cable}" is {type} and is not marked for wet places or burial, but runs {where}.', **things
             )

@@ -69,12 +69,12 @@ def _is_thinner(size: str, than: str, book: Rulebook) -> bool:
 def _place_among_sizes(size: str, book: Rulebook) -> int:
     """Where the size stands in the table of conductors, thinnest first; a metric size goes by its equal.
 
-    A metric size without an equal is thinner than all of them (0.5 mm^2): -1.
+    A metric size without an equal is thinner than all of them (0.5 mm^2).
     """
     equal = book.table("metric-equivalents").find(size)
-    sizes = [row.key[0] for row in book.table("conductors").rows]
+    sizes = ["", *(row.key[0] for row in book.table("conductors").rows)]
     name = equal.printed_text("awg") if equal is not None else size
-    return sizes.index(name) if name in sizes else -1
+    return sizes.index(name if name in sizes else "")
 
 
 def _below(value: Any, part: Part, case: Case) -> bool:

@@ -18,7 +18,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    order,
+    said,
+)
 from circuitcheck.case.parts import Control, Part
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds, merge_sources
@@ -63,9 +77,7 @@ def _watts(control: Control, case: Case, book: Rulebook) -> Answer | None:
         "kind": "incandescent" if hot else "LED",
         "rated": Amount(rating, "W", Rounding.DOWN),
     }
-    headline = (
-        "" if hot or control.rated_incandescent_w is None else " Its incandescent rating does not stand in for it."
-    )
+    headline = "" if hot else " Its incandescent rating does not stand in for it."
     return Answer(
         part=control,
         outcome=Outcome.FAIL if exceeds(total, rating) else Outcome.PASS,
@@ -138,14 +150,10 @@ def _subjects(case: Case) -> Iterator[Rating]:
     return (Rating(control, asks) for control in case.controls for asks in (_watts, _lamps, _others))
 
 
-def _dimmer_is_worst(value: Any, part: Part, case: Case) -> Any:
-    return (SWITCH, DIMMER).index(value) * 2 if value in (SWITCH, DIMMER) else 1
-
-
 def _lamp_is_worse(value: Any, part: Part, case: Case) -> Any:
     """The LED rating of a control is seldom above its incandescent one: a lamp that may be LED counts as LED."""
     rated = [(control.rated_led_w, control.rated_incandescent_w) for control in case.controls]
-    if any(hot is not None and led > hot for led, hot in rated):
+    if any(led > hot for led, hot in rated):
         return EACH
     return value not in INCANDESCENT
 
@@ -158,7 +166,7 @@ RULE = CaseRule[Rating](
     subjects=_subjects,
     answer=answer,
     worse={
-        "control.kind": _dimmer_is_worst,
+        "control.kind": order(SWITCH, "sensor", "timer", "smart switch", DIMMER),
         "control.rated_led": LESS,
         "control.rated_incandescent": LESS,
         "load.kind": EACH,  # a light adds its watts, and what is no light may not be worked at all

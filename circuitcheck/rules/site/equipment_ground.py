@@ -80,9 +80,7 @@ def way_to(case: Case, node: str) -> Way:
     before = way_to(case, cable.from_id) if cable.from_id != PANEL else Way()
     missing, steps, doubted = list(before.missing), list(before.steps), before.doubted
     start, end = tree.box.get(cable.from_id), tree.box[node]
-    start_feed = tree.feed.get(cable.from_id)
-    fed_anew = start is not None and start.is_added and (start_feed is None or start_feed.is_added)
-    if start is not None and not fed_anew and start.ground is False:
+    if start is not None and start.ground is False and not (start.is_added and tree.feed[start.id].is_added):
         missing.append(start.entry("ground"))
         steps.append(said('box "{box}": no equipment ground arrives', box=start.id))
     has_ground = _has_ground(cable, case.book)
