@@ -203,3 +203,10 @@ def only(rule, built, subject, edition="nec-2023"):
     """The one finding of the rule about that subject."""
     (found,) = [finding for finding in findings(rule, built, edition) if finding.subject == subject]
     return found
+
+
+def direction(rule, built, entry, part):
+    """How the rule of cases sorts values of an entry ("cable.size") of that part of a circuit, the worst last."""
+    case = case_of(built, book())
+    (each,) = [each for each in (*case.cables, *case.loads, *case.low_voltage_loads, *case.boxes) if each.id == part]
+    return lambda value: rule.worse[entry](value, each, case)

@@ -149,3 +149,30 @@ def test_lights_of_two_runs_share_two_outputs(second, outcome):
     source = driver("driver", "attic", output_power_w=200, outputs=2)
     made = circuit(box("attic"), cable("feed", "panel", "attic"), source, *runs, *lights)
     assert only(RULE, made, "driver").outcome is outcome
+
+
+def test_the_working_names_the_current_and_how_many_outputs_share_the_rating():
+    # 192 W / 2 outputs = 96 W; 96 W / 24 V = 4 A
+    found = only(RULE, built(output_power_w=192, outputs=2), "driver")
+    assert found.working[:2] == ("each of 2 outputs counts alone", "rating 96 W at 24 V = 4 A")
+    assert only(RULE, built(output_power_w=96), "driver").working[0] == "rating 96 W at 24 V = 4 A"
+
+
+@pytest.mark.parametrize(
+    ("given", "what"),
+    [
+        ({}, None),
+        ({"class_2": False}, "no class 2 cable behind it"),
+        ({"output_voltage_v": 80}, "licensed electrician"),
+        ({"output_voltage_v": 12, "output_power_w": 312}, "licensed electrician"),
+        ({"output_power_w": 101}, "Read the label again"),
+        ({"output_voltage_v": None, "class_2": False}, "Read the label again"),
+    ],
+)
+def test_what_to_do(given, what):
+    to_do = only(RULE, built(**given), "driver").to_do
+    assert to_do == () if what is None else what in to_do[0]
+
+
+def test_lights_that_draw_too_much_go_to_a_second_driver():
+    assert "second class 2 driver" in only(RULE, lit(7), "driver").to_do[0]

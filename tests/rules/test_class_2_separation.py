@@ -70,3 +70,38 @@ def test_boxes_of_one_kind_say_nothing():
         low_voltage_load("strip", power_w=5),
     )
     assert findings(RULE, apart) == []
+
+
+@pytest.mark.parametrize(
+    ("given", "to_do"),
+    [
+        ({"class_2_barrier": True}, ()),
+        (
+            {"class_2_barrier": False},
+            ('Use a box with a divider for "hall", or a second box for the low-voltage wires.',),
+        ),
+        (
+            {"class_2_barrier": False, "class_2": False},
+            ("Use branch-circuit cable on the low-voltage side too, or keep the two in separate boxes.",),
+        ),
+    ],
+)
+def test_what_to_do(given, to_do):
+    assert only(RULE, built(**given), "hall").to_do == to_do
+
+
+def test_class_2_wires_of_one_driver_need_a_divider_whatever_else_is_in_the_box():
+    parts = (box("hall", class_2_barrier=False), cable("feed", "panel", "hall"))
+    behind = [
+        part
+        for name in ("one", "two")
+        for part in (
+            driver(name, "hall", class_2=name == "one"),
+            cable(f"low {name}", name, "hall"),
+            cable(f"lead {name}", "hall", f"strip {name}"),
+            low_voltage_load(f"strip {name}", power_w=5),
+        )
+    ]
+    found = only(RULE, circuit(*parts, *behind), "hall")
+    assert (found.outcome, "has no divider" in found.says) == (Outcome.CAUTION, True)
+    assert "725.136" in {source.place for source in found.sources}

@@ -51,3 +51,9 @@ def test_an_unknown_origin_counts_as_added():
 
 def test_a_driver_that_was_there_says_nothing():
     assert findings(RULE, built(origin="existing")) == []
+
+
+def test_where_insulation_is_around_it_its_label_is_asked_about():
+    buried = only(RULE, built(reachable=True, in_insulation=True), "driver")
+    assert buried.ask == ('Does the label of driver "driver" allow thermal insulation around it?',)
+    assert only(RULE, built(reachable=False, in_insulation=False), "driver").ask == ()

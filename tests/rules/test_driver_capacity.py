@@ -179,3 +179,17 @@ def test_without_a_light_there_is_nothing_to_compare():
     found = only(RULE, built(), "driver")
     assert (found.outcome, found.value) == (Outcome.CAUTION, None)
     assert "names no light" in found.says
+
+
+def test_the_watts_lost_in_the_wires_are_told():
+    # 20 W kept behind 0.1996 ohm: 20.141 W, as above; 0.141 W of it are lost
+    found = only(RULE, built(lead(), lamp(20, "constant power")), "driver")
+    assert found.working[:2] == ("lamp: 20 W", "lost in the wires: 0.141 W")
+
+
+def test_one_light_that_keeps_its_power_is_enough_to_ask_for_a_wire_that_no_table_holds():
+    thin = lead(size="1 mm^2", material="aluminum")
+    onward = cable("on", "lamp", "other", size="16 AWG", stranding="stranded", type="class 2 cable", length_m=1)
+    other = low_voltage_load("other", power_w=5, kind="resistor")
+    found = only(RULE, built(thin, lamp(20, "constant power"), onward, other), "driver")
+    assert found.outcome is Outcome.UNDETERMINED

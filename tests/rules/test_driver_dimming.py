@@ -64,3 +64,24 @@ def test_the_drivers_own_word_about_its_dimmer_counts():
     parts = (box("wall"), cable("feed", "panel", "wall"), control("knob", "wall", kind="dimmer"))
     built = circuit(*parts, driver("driver", "wall", dimming="none", switched_by="knob"))
     assert only(RULE, built, "driver").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("first", ["matched", "other"])
+def test_of_two_dimmers_in_front_the_one_that_does_not_suit_decides(first):
+    second = "other" if first == "matched" else "matched"
+    made = circuit(
+        box("wall"),
+        box("attic"),
+        cable("feed", "panel", "wall"),
+        cable("up", "wall", "attic", switched_by=first),
+        control("matched", "wall", kind="dimmer", matched=True),
+        control("other", "wall", kind="dimmer", matched=False),
+        driver("driver", "attic", dimming="phase", switched_by=second),
+    )
+    found = only(RULE, made, "driver")
+    assert (found.outcome, found.says) == (Outcome.FAIL, 'Dimmer "other" and driver "driver" are not compatible.')
+
+
+def test_a_driver_that_dims_otherwise_is_told_how():
+    found = only(RULE, built(matched=False, dimming="0-10 V"), "driver")
+    assert found.says.startswith('Driver "driver" dims by 0-10 V, not by a dimmer in its feed')

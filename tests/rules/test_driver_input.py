@@ -49,3 +49,12 @@ def test_a_driver_that_draws_more_than_the_breaker_carries():
     # 20 A x 120 V = 2400 VA on a breaker of 15 A x 120 V = 1800 VA
     found = only(RULE, built(input_current_a=20), "driver")
     assert (found.outcome, found.value, found.limit) == (Outcome.FAIL, pytest.approx(2400), pytest.approx(1800))
+
+
+def test_the_working():
+    # 0.7 A x 120 V = 84 VA; x 0.9 = 75.6 W
+    found = only(RULE, built(input_current_a=0.7, power_factor=0.9, output_power_w=None), "driver")
+    assert found.working == (
+        "0.7 A on its label = 0.7 A",
+        "0.7 A x 120 V = 84 VA, of which 75.6 W are real power",
+    )

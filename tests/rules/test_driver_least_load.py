@@ -2,9 +2,23 @@
 
 import pytest
 
+from circuitcheck.case.making import case_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.driver_least_load import RULE
-from tests.rules.build import EDITIONS, FOOT, between, box, cable, circuit, driver, findings, low_voltage_load, only
+from tests.rules.build import (
+    EDITIONS,
+    FOOT,
+    between,
+    book,
+    box,
+    cable,
+    circuit,
+    direction,
+    driver,
+    findings,
+    low_voltage_load,
+    only,
+)
 
 
 def built(*lights, feet=20.0, least=10.0, **more):
@@ -64,3 +78,36 @@ def test_behind_wires_that_serve_nothing_only_what_keeps_its_draw_counts():
 
 def test_where_it_is_short_the_cure_is_another_driver():
     assert any("driver" in line for line in only(RULE, built(lamp(5)), "driver").to_do)
+
+
+def test_the_sentence_says_only_where_it_is_short():
+    assert "draw 12 W" in only(RULE, built(lamp(12)), "driver").says
+    assert "draw only 5 W" in only(RULE, built(lamp(5)), "driver").says
+
+
+def test_two_strips_in_a_row_draw_what_each_gets():
+    """Two strips of 10.5 W with resistors behind 200 ft of 16 AWG, 1.996 ohm, the second beside the first.
+
+    Each has 16.46 ohm above its diodes' 16.8 V: together 8.229 ohm. I = 7.2 / (8.229 + 1.996) = 0.7042 A, and
+    24 V x I = 16.90 W; what goes on to the second does not count for the first as well.
+    """
+    onward = cable("on", "lamp", "second", size="10 AWG", stranding="stranded", length_m=0.001)
+    second = low_voltage_load("second", power_w=10.5, kind="resistor")
+    found = only(RULE, built(lamp(10.5, "resistor"), onward, second, feet=200), "driver")
+    assert found.value == pytest.approx(16.90, abs=0.01)
+
+
+def test_which_way_a_strip_draws_less():
+    """Of watts by length a longer strip draws more; of watts in all it only loses more. A light at a point has none."""
+    strip = {"kind": "resistor", "length_m": 1, "resistance_per_length_ohm_per_m": 0.1, "fed_from": "one end"}
+    by_length = low_voltage_load("lamp", power_per_length_w_per_m=5, **strip)
+    in_all = low_voltage_load("lamp", power_w=5, **strip)
+    longer = direction(RULE, built(by_length), "low_voltage_load.length", "lamp")
+    assert longer(2.0) < longer(1.0)
+    longer = direction(RULE, built(in_all), "low_voltage_load.length", "lamp")
+    assert longer(2.0) > longer(1.0)
+
+
+def test_its_limit_is_the_least_that_is_allowed():
+    case = case_of(built(lamp(12)), book())
+    assert RULE.answer(case.drivers[0], case, book()).at_least

@@ -69,3 +69,15 @@ def test_a_driver_whose_lights_nobody_joined_cannot_be_told():
 def test_the_section_by_edition(edition, place):
     (found, _) = findings(RULE, built(driver("one", "attic"), driver("two", "attic")), edition)
     assert found.sources[0].place == place
+
+
+def test_the_sentences_name_what_is_joined():
+    by_word = built(driver("one", "attic", paralleled_with="two"), driver("two", "attic"))
+    assert 'Drivers "one" and "two" are joined on the low-voltage side.' in only(RULE, by_word, "one").says
+    assert 'Drivers "two" and "one" are joined on the low-voltage side.' in only(RULE, by_word, "two").says
+
+
+def test_the_sentence_names_the_light_that_nothing_feeds():
+    lights = [low_voltage_load(name, power_w=5) for name in ("left", "right")]
+    found = only(RULE, built(driver("one", "attic"), driver("two", "attic"), cable("a", "one", "left"), *lights), "two")
+    assert 'which driver feeds "right"' in found.says

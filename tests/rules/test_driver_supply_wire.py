@@ -1,5 +1,7 @@
 """Branch-circuit conductors within 3 in of a driver: insulation for 90 degC, 410.68, alike from 2017 to 2023."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.findings import Outcome
@@ -49,3 +51,18 @@ def test_a_driver_that_was_there_says_nothing():
 def test_the_low_voltage_side_is_not_asked():
     # The lead behind the driver has insulation for 60 degC; only the 120 V side counts here.
     assert only(RULE, built(type="NM-B"), "driver").outcome is Outcome.PASS
+
+
+def test_of_two_cables_the_cooler_one_decides():
+    # NM-B: 90 degC (334.112), an old cable without a mark 60 degC
+    made = built(type="NM-B")
+    old = cable("old", "attic", "hall", type="NM", origin="existing")
+    found = only(RULE, replace(made, boxes=(*made.boxes, box("hall")), cables=(*made.cables, old)), "driver")
+    assert (found.outcome, found.value) == (Outcome.FAIL, 60)
+    assert found.says.startswith('Cable "old" ends beside driver "driver" with insulation rated 140 degF (60 degC).')
+
+
+def test_the_kind_of_a_cable_is_a_source_only_where_its_insulation_is_not_given():
+    by_kind, marked = (built(type="NM-B", insulation_temperature_c=each) for each in (None, 90))
+    places = [{source.place for source in only(RULE, made, "driver").sources} for made in (by_kind, marked)]
+    assert places == [{"410.68", "334.80, 334.112"}, {"410.68"}]

@@ -73,3 +73,12 @@ def test_old_house_cable_that_was_there_stays_and_is_not_used_anew():
 )
 def test_the_section_by_edition(edition, place):
     assert only(RULE, built("NM-B"), "lead", edition).sources[0].place == place
+
+
+@pytest.mark.parametrize(
+    ("kind", "place"), [("class 2 cable", "725.60(A)"), ("lamp cord", "400.12"), ("THHN in raceway", None)]
+)
+def test_what_decides_is_a_source(kind, place):
+    # the definition of a class 2 source; uses of cord that are not permitted; for house wiring neither
+    places = {source.place for source in only(RULE, built(kind), "lead").sources}
+    assert {each for each in places if each in ("725.60(A)", "400.12")} == ({place} if place else set())

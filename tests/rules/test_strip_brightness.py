@@ -11,10 +11,11 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_bvp
 
+from circuitcheck.case import EACH
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROP
 from circuitcheck.rules.low_voltage.strip_brightness import RULE
-from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, driver, findings, low_voltage_load, only
+from tests.rules.build import EDITIONS, FOOT, box, cable, circuit, direction, driver, findings, low_voltage_load, only
 
 
 def built(watts_per_foot=4.4, feet=9.0, lead_feet=2.0, **light):
@@ -129,3 +130,64 @@ def test_a_light_of_which_nobody_knows_the_power_may_be_a_strip():
     assert found.outcome is Outcome.UNDETERMINED
     assert "low_voltage_load.strip.length" in found.needs
     assert not findings(RULE, built(**{**bare, "power_w": 20}))
+
+
+def test_the_working_names_both_ends_of_the_strip_and_of_the_range():
+    # 0.70 and 0.83 of 24 V: 16.8 V and 19.92 V for the diodes
+    for watts in (3, 5, 7, 9, 11, 13):
+        near, far = ends_by_scipy(watts, 15, 2)
+        found = only(RULE, built(watts, 15), "strip")
+        least, most = (100 * (near - far) / (near - diodes) for diodes in (16.8, 19.92))
+        assert f"about {least:.2g} % to {most:.2g} % less light at its darkest point" in found.says
+        assert found.working == (
+            f"highest voltage along strip: {near:.4g} V, lowest {np.floor(100 * far) / 100:.4g} V",
+            f"diodes that take 16.8 V of 24 V: {least:.2g} % less light",
+            f"diodes that take 19.9 V of 24 V: {most:.2g} % less light",
+        )
+
+
+def test_half_of_all_people_notice_it():
+    assert only(RULE, built(9, 15), "strip").says.endswith("brightest. Half of all people notice 15 %.")
+    assert only(RULE, built(4.4, 5), "strip").says.endswith("brightest.")
+
+
+def test_where_no_voltage_serves_the_run_the_strip_is_dark():
+    """24 V behind 2 x 200 ft of 16 AWG, 1.996 ohm: no more than 24 x 24 / (4 x 1.996) = 72.1 W arrive (V^2 / 4R)."""
+    parts = built(1, 1, lead_feet=200)
+    onward = cable("on", "strip", "lamp", size="10 AWG", stranding="stranded", length_m=1)
+    lamp = low_voltage_load("lamp", power_w=80, kind="constant power")
+    lit = replace(parts, cables=(*parts.cables, onward), low_voltage_loads=(*parts.low_voltage_loads, lamp))
+    found = only(RULE, lit, "strip")
+    assert (found.outcome, found.value) == (Outcome.CAUTION, 100)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_both_ends_of_the_range_have_their_sources(edition):
+    places = {source.place for source in only(RULE, built(), "strip", edition).sources}
+    assert {"three white diodes, 3.0 V at 20 mA each, with 150 ohm on 12 V", "seven white diodes in a row on 24 V"} < (
+        places
+    )
+
+
+def test_which_kind_dims_a_strip_most():
+    """Alone only its own resistors count; beside another light its own kind counts both ways, and what keeps its power
+    takes most from it.
+    """
+    alone = direction(RULE, built(), "low_voltage_load.kind", "strip")
+    assert alone("resistor") > alone("constant power") == alone("constant current")
+    parts = built()
+    onward = cable("on", "strip", "lamp", size="10 AWG", stranding="stranded", length_m=1)
+    lamp = low_voltage_load("lamp", power_w=5, kind="resistor")
+    both = replace(parts, cables=(*parts.cables, onward), low_voltage_loads=(*parts.low_voltage_loads, lamp))
+    assert direction(RULE, both, "low_voltage_load.kind", "strip")("resistor") is EACH
+    of_the_lamp = direction(RULE, both, "low_voltage_load.kind", "lamp")
+    assert of_the_lamp("constant power") > of_the_lamp("resistor") == of_the_lamp("constant current")
+    loose = circuit(box("attic"), cable("feed", "panel", "attic"), *parts.low_voltage_loads)
+    assert direction(RULE, loose, "low_voltage_load.kind", "strip")("resistor") == alone("resistor")
+
+
+def test_which_length_dims_a_strip_most():
+    by_length = direction(RULE, built(), "low_voltage_load.length", "strip")
+    assert by_length(2.0) > by_length(1.0)
+    in_all = built(power_w=20, power_per_length_w_per_m=None)
+    assert direction(RULE, in_all, "low_voltage_load.length", "strip")(1.0) is EACH

@@ -38,12 +38,8 @@ from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
-#: Stands for no volts at all where current is worked out from power [V].
-_NEXT_TO_NOTHING = 1e-3
-
 _WRONG_OUTPUT = ("Read the output on the label again. If it is right, leave this output to a licensed electrician.",)
 _READ_AGAIN = ("Read the label again: the output voltage, the watts of each output, the words Class 2.",)
-_LOOK = ("Look for the words Class 2 on the label. Until then, wire as if it were not.",)
 _HOUSE_WIRING = ("Use no class 2 cable behind it, and no open splices.",)
 _FEWER = ("Put some of the lights on a second class 2 driver with its own wires.",)
 
@@ -53,7 +49,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     volts, kind = driver.output_voltage_v, driver.output_kind
     outputs = outputs_of(driver)
     rating = driver.output_power_w / outputs
-    amperes = rating / max(volts, _NEXT_TO_NOTHING)
+    amperes = rating / volts
     ends, current = book.value(f"low-voltage-lighting-{kind}"), book.value("low-voltage-lighting-current")
     allowed = class_2_allowance(book, kind, volts)
     lights_w = _lights_w(case, driver)
@@ -108,7 +104,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
             **things,
         )
     else:
-        outcome = Outcome.PASS
+        outcome, to_do = Outcome.PASS, ()
         says = said('Driver "{driver}" is rated {rating}; a class 2 source of {volts} may give up to {most}.', **things)
 
     def working() -> tuple[Said, ...]:
@@ -130,12 +126,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
         working=working,
         sources=sources,
         keys=tuple(driver.entry(key) for key in keys),
-        to_do={
-            outcome: to_do,
-            Outcome.UNDETERMINED: _READ_AGAIN if driver.class_2 else _LOOK,
-        }
-        if outcome is not Outcome.PASS
-        else {},
+        to_do={Outcome.UNDETERMINED: _READ_AGAIN, outcome: to_do},
         ask=() if covered else ("Which wiring rules apply to this output?",),
     )
 

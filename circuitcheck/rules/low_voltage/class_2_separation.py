@@ -46,9 +46,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer:
         "box": box.id,
         "apart": Amount(in_unit(clearance.number, "in"), "in", Rounding.UP),
     }
-    to_do: Said | None = said(
-        'Use a box with a divider for "{box}", or a second box for the low-voltage wires.', **things
-    )
+    to_do = said('Use a box with a divider for "{box}", or a second box for the low-voltage wires.', **things)
     if box.class_2_barrier:
         outcome = Outcome.PASS
         says = said('A divider in box "{box}" keeps the low-voltage wires apart from the 120 V wires.', **things)
@@ -85,9 +83,7 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer:
         working=working,
         sources=sources,
         keys=(box.entry("class_2_barrier"),),
-        to_do={}
-        if outcome is Outcome.PASS
-        else dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (str(to_do),)),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), (str(to_do),)),
     )
 
 

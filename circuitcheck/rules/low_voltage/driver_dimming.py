@@ -15,10 +15,9 @@ Cannot see: control wires of 0-10 V or digital dimming, and how the dimmer is se
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
 
-from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Things, once, said
-from circuitcheck.case.parts import Control, Driver, Part
+from circuitcheck.case import LESS, Answer, Case, CaseRule, Family, Things, once, order, said
+from circuitcheck.case.parts import Control, Driver
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -80,20 +79,9 @@ def _switches_by_box(case: Case) -> Mapping[str, tuple[str, ...]]:
     for node in case.tree.order:
         cable = case.tree.feed.get(node)
         above = switches.get(cable.from_id, ()) if cable is not None else ()
-        switched = cable.switched_by if cable is not None else None
-        if switched is not None and switched not in above:
-            above = (*above, switched)
-        switches[node] = above
+        own = () if cable is None or cable.switched_by is None else (cable.switched_by,)
+        switches[node] = (*above, *(name for name in own if name not in above))
     return switches
-
-
-def _a_dimmer(value: Any, part: Part, case: Case) -> bool:
-    return bool(value == DIMMER)
-
-
-def _no_way_to_dim(value: Any, part: Part, case: Case) -> int:
-    """A driver that does not dim is worst; one that dims in its feed is best."""
-    return 2 if value == NONE else int(value != PHASE)
 
 
 RULE = CaseRule[Driver](
@@ -103,5 +91,9 @@ RULE = CaseRule[Driver](
     rank=200,
     subjects=lambda case: case.drivers,
     answer=answer,
-    worse={"control.kind": _a_dimmer, "control.matched": LESS, "driver.dimming": _no_way_to_dim},
+    worse={
+        "control.kind": order("switch", DIMMER),
+        "control.matched": LESS,
+        "driver.dimming": order(PHASE, NONE),  # where nobody lists the pair all are alike
+    },
 )

@@ -12,6 +12,7 @@ Cannot see: a dimmer that lowers what the lights draw, and lights that are taken
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
@@ -71,19 +72,19 @@ def _drawn(case: Case, run: Run) -> float:
     no load to rely on, since a shorter cable loses less. Where no voltage serves them, those that fall draw nothing.
     """
     state, volts = solved_run(case, run.key), output_v(run.driver)
-    own: dict[str, float] = {}
+    own: defaultdict[str, float] = defaultdict(float)
     for step in run.steps if state.served else ():
         entering = sum(state.cable_a[cable.id] for cable in feeding(step))
-        own[step.to_id] = own.get(step.to_id, 0.0) + entering
-        own[step.from_id] = own.get(step.from_id, 0.0) - entering
-    return sum(volts * own.get(light.id, 0.0) if law_of(light) in FALLING else rated_w(light) for light in run.lights)
+        own[step.to_id] += entering
+        own[step.from_id] -= entering
+    return sum(volts * own[light.id] if law_of(light) in FALLING else rated_w(light) for light in run.lights)
 
 
 def _longer(value: float | None, part: Part, case: Case) -> Any:
     """A longer strip draws more where its watts are given by length; else its own conductors only lose more."""
-    by_length = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is not None
+    assert isinstance(part, LowVoltageLoad)  # noqa: S101 - declared for lights only
     worse = longer_is_worse(value, part, case)
-    return -worse if by_length and worse is not EACH else worse
+    return worse if worse is EACH or part.power_per_length_w_per_m is None else -worse
 
 
 RULE = CaseRule[Driver](

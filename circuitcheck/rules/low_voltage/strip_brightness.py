@@ -64,7 +64,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer | None:
             said("highest voltage along {light}: {near}, lowest {far}", **things),
             *(_line(share.number, near, far, volts) for share in shares),
         ),
-        sources=merge_sources((shares[0].source, shares[1].source, visible.source), run_sources(case, run.key)),
+        sources=merge_sources((*(share.source for share in shares), visible.source), run_sources(case, run.key)),
         keys=(light.entry("fed_from"), light.entry("length")),
         to_do={Outcome.CAUTION: _cures(light)},
     )
