@@ -6,7 +6,19 @@ from circuitcheck.case.answer import Amount, Answer, Rounding, Rows, Said, Thing
 from circuitcheck.case.case import Case
 from circuitcheck.case.expected import expected
 from circuitcheck.case.memory import in_order, once
-from circuitcheck.case.rule import EACH, LESS, MORE, AnyRule, CaseRule, Direction, EvidenceRule, Family, SizeRule, order
+from circuitcheck.case.rule import (
+    EACH,
+    LESS,
+    MORE,
+    AnyRule,
+    CaseRule,
+    Direction,
+    EvidenceRule,
+    Family,
+    SizeRule,
+    order,
+    words_apart,
+)
 
 __all__ = [
     "EACH",
@@ -30,4 +42,5 @@ __all__ = [
     "once",
     "order",
     "said",
+    "words_apart",
 ]

@@ -1,20 +1,27 @@
-"""The list of loads once more, for what it leaves of a reading.
+"""The list of loads once more, for what it leaves of a reading; and what the loads are once more, for a cable.
 
 Of a current that was read, the less the listed loads draw the more flows where nobody knows; of a cable, the more they
 draw the worse. One case cannot have both. So what is open in the list stands here a second time, as entries of their
 own that are worse the other way; whoever asks about one asks about what a person would find out, the same for both.
+
+A load that may be a heater counts as continuous, one that may be a fan as a motor, and one that may be a receptacle
+forbids the next standard rating. A cable fails by any of them, and what is best for one is best for the others. So
+what loads are stands apart for each.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from circuitcheck.case.case import Case
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.parts import Part
+from circuitcheck.case.parts import Load, Part
 from circuitcheck.case.rule import LESS, MORE, Direction
 
 _LISTED = "listed "
+#: What is asked of loads apart: whether they are receptacles for the rating, and motors for a cable.
+RATED, MOTOR = "rated", "motor"
 
 
 def list_apart(case: Case) -> Case:
@@ -22,9 +29,9 @@ def list_apart(case: Case) -> Case:
     kept: Case | None = vars(case).get("_list_apart")
     if kept is None:
         sections: dict[str, Any] = {
-            "supply": _apart(case.supply),
-            "loads": tuple(map(_apart, case.loads)),
-            "drivers": tuple(map(_apart, case.drivers)),
+            "supply": _listed(case.supply),
+            "loads": tuple(map(_listed, case.loads)),
+            "drivers": tuple(map(_listed, case.drivers)),
         }
         others = ("job", "site", "boxes", "cables", "low_voltage_loads", "controls", "framing")
         sections |= {name: getattr(case, name) for name in others}
@@ -32,26 +39,41 @@ def list_apart(case: Case) -> Case:
     return kept
 
 
-def _apart(part: Any) -> Any:
+def kinds_apart(case: Case, word: str) -> Mapping[Load, Load]:
+    """Each load, and the same load of which what it is stands as an entry of its own for this question."""
+    kept: dict[str, Mapping[Load, Load]] = vars(case).setdefault("_kinds_apart", {})
+    if word not in kept:
+        kept[word] = {load: _apart(load, f"{word} ", ("kind",)) for load in case.loads}
+    return kept[word]
+
+
+def _listed(part: Any) -> Any:
+    return _apart(part, _LISTED, vars(part).get("_open", ()))
+
+
+def _apart(part: Any, word: str, names: Iterable[str]) -> Any:
     """A part with open entries of its own. None is without bound: what is left of a reading is never more than it."""
-    opened = vars(part).get("_open")
-    if not opened:
+    opened = vars(part).get("_open") or {}
+    own = [name for name in names if name in opened]
+    if not own:
         return part
     made: Part = object.__new__(part.__class__)
     vars(made).update(vars(part))
-    vars(made)["_open"] = {
-        name: OpenEntry(
-            f"{_LISTED}{entry.kind}",
-            entry.attribute,
-            entry.asked,
-            entry.title,
-            entry.possible if entry.possible.bounded else entry.possible._replace(bounded=True, assumed=""),
-            vars(part)["_reading"].next_bit(),
-            made,
-        )
-        for name, entry in opened.items()
-    }
+    vars(made)["_open"] = opened | {name: _own(opened[name], word, made) for name in own}
     return made
+
+
+def _own(entry: OpenEntry, word: str, part: Part) -> OpenEntry:
+    possible = entry.possible
+    if not possible.bounded:
+        possible = possible._replace(bounded=True, assumed="")
+    bit = vars(part)["_reading"].next_bit()
+    return OpenEntry(f"{word}{entry.kind}", entry.attribute, entry.asked, entry.title, possible, bit, part)
+
+
+def worse_apart(word: str, direction: Direction) -> dict[str, Direction]:
+    """Which way is worse of what loads are for such a question."""
+    return {f"{word} load.kind": direction}
 
 
 def listed_less(worse: dict[str, Direction]) -> dict[str, Direction]:

@@ -54,6 +54,11 @@ def order(*best_to_worst: Any) -> Direction:
     return lambda value, part, case: rank.get(value, 0)
 
 
+def words_apart(*words: str) -> Callable[[Any], Any]:
+    """Each of these words apart, and all others alike."""
+    return lambda value: value if value in words else None
+
+
 @dataclass(frozen=True, eq=False, kw_only=True)
 class CaseRule(Generic[SubjectT]):
     """One rule. Its module's docstring holds the explanation for people; ``docs/checks/`` is made from it.
@@ -64,6 +69,8 @@ class CaseRule(Generic[SubjectT]):
     answer: what it says about one of them in one case, or None where it does not apply.
     worse: for every entry that it reads and that can be open, which way is worse; an entry that is not here is tried
     at every value.
+    alike: of an entry that is one of many words what the rule asks of each (``words_apart``): of those of which the
+    answer is the same it tries one.
     points: further values at which the answer can turn, beside the ends of a span (a table's steps) or all options;
     all of them are tried.
     turns: further values of a span that may be worse or better than its ends, by what ``worse`` says of each.
@@ -84,6 +91,7 @@ class CaseRule(Generic[SubjectT]):
     nothing: float | None = None
     doubts: frozenset[str] = frozenset()
     worse: Mapping[str, Direction] = field(default_factory=dict)
+    alike: Mapping[str, Callable[[Any], Any]] = field(default_factory=dict)
     points: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
     turns: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
 

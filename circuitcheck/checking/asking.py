@@ -198,6 +198,10 @@ class Asker:
         options: tuple[Any, ...] = entry.possible.options
         if self.presumes(entry):
             return options[:1]
+        alike = self.rule.alike.get(entry.kind)
+        if alike is not None:
+            first = {alike(option): option for option in reversed(options)}
+            options = tuple([option for option in options if first[alike(option)] == option])
         points = self.rule.points.get(entry.kind) or self.rule.turns.get(entry.kind)
         if points is not None and len(options) > 1:
             with self._some_case():

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from circuitcheck.case import Case, in_order, once
+from circuitcheck.case.list_apart import MOTOR, kinds_apart
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.draws import Draw, driver_draw, is_continuous, load_draw, motor_quarter
 from circuitcheck.domain.existing_load import existing_load, most_unlisted_through
@@ -97,11 +98,12 @@ def _hanging_below(case: Case, cable: Cable) -> Carried:
 
 
 def _of(case: Case, draw: Draw) -> Carried:
-    quarter = motor_quarter(case, draw)
+    kind = kinds_apart(case, MOTOR)[draw.part].kind if isinstance(draw.part, Load) else None
+    quarter = motor_quarter(case, draw, kind)
     if is_continuous(case, draw.part):
         factor = case.book.value("continuous-load-factor").number
         return Carried(draw.amperes, draw.amperes * factor, quarter, 0.0, draw.sources)
-    return Carried(draw.amperes, draw.amperes, quarter, quarter, draw.sources)
+    return Carried(draw.amperes, draw.amperes, quarter, motor_quarter(case, draw), draw.sources)
 
 
 @once

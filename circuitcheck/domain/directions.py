@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Case, Direction
-from circuitcheck.case.list_apart import listed_less
-from circuitcheck.case.parts import Part
+from circuitcheck.case.list_apart import MOTOR, RATED, listed_less, worse_apart
+from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.draws import FAN, HARDWIRED
 
 RECEPTACLE = "receptacle"
@@ -73,15 +73,19 @@ def receptacle_is_worse(value: Any, part: Part, case: Case) -> Any:
     return value == RECEPTACLE
 
 
-def kind_is_worse_for_a_rating(value: Any, part: Part, case: Case) -> Any:
-    """A heater or a fan draws more, a receptacle forbids the next rating: what may be either is worse in no one way."""
-    kind = vars(part).get("_open", {}).get("kind")
-    may_be = kind.possible.options if kind is not None else ()
-    return EACH if RECEPTACLE in may_be and "heater" in may_be else kind_is_worse(value, part, case)
+def fan_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A motor that is fastened in place counts a quarter more in the conditions of use of its cable."""
+    return value == FAN
 
+
+#: Which way is worse, of all that ``carried_by`` reads.
+CARRIED_WORSE: dict[str, Direction] = {**DRAW_WORSE, **worse_apart(MOTOR, fan_is_worse)}
 
 #: Which way is worse, of all that says whether the next standard rating may be used.
-ROUNDING_UP_WORSE: dict[str, Direction] = {"load.kind": receptacle_is_worse, "box.devices": receptacles_are_worse}
+ROUNDING_UP_WORSE: dict[str, Direction] = {
+    **worse_apart(RATED, receptacle_is_worse),
+    "box.devices": receptacles_are_worse,
+}
 
 
 def volts_turn(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]:
@@ -91,10 +95,16 @@ def volts_turn(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]
     """
     most_w = case.book.value("small-motor-power").number
     for load in case.loads:
-        if load.kind == FAN and load.connection == HARDWIRED and load.current_a:
+        if _may_be(load, "kind", FAN) and _may_be(load, "connection", HARDWIRED) and load.current_a:
             turn = most_w / load.current_a
             if first < turn < last:
                 yield from (volts for volts in (turn, turn * _JUST_OVER) if volts < last)
+
+
+def _may_be(load: Load, name: str, word: str) -> bool:
+    """Whether an entry of a load is this word, or can be while it is open."""
+    entry = vars(load).get("_open", {}).get(name)
+    return word in entry.possible.options if entry is not None else getattr(load, name) == word
 
 
 #: So much over a limit counts as over it (``findings.exceeds``).

@@ -195,15 +195,16 @@ def _is_fixed_heater(case: Case, part: Load | Driver) -> bool:
     )
 
 
-def motor_quarter(case: Case, draw: Draw) -> float:
+def motor_quarter(case: Case, draw: Draw, kind: str | None = None) -> float:
     """A quarter of one motor of a load [A], where it is fastened in place and can be over 1/8 hp; else nothing.
 
-    Fans are the motors that a file tells apart. What a motor takes in is never less than what its shaft gives.
+    ``kind``: what it counts as, if not as it is in this case. Fans are the motors that a file tells apart. What a motor
+    takes in is never less than what its shaft gives.
 
     Source: NFPA 70, 220.18(A) (2023: 220.11(A)), 430.24.
     """
     part = draw.part
-    if not isinstance(part, Load) or not _may_be_large_motor(case, part):
+    if not isinstance(part, Load) or (kind or part.kind) != FAN or not _may_be_large_motor(case, part):
         return 0.0
     return (case.book.value("largest-motor-factor").number - 1.0) * draw.amperes / part.quantity
 
@@ -221,7 +222,7 @@ def _largest_motor(case: Case) -> Load | None:
 
 
 def _may_be_large_motor(case: Case, load: Load) -> bool:
-    if load.kind != FAN or load.quantity < 1 or load.connection != HARDWIRED:
+    if load.quantity < 1 or load.connection != HARDWIRED:
         return False
     each = abs(load_draw(case, load).power) / load.quantity
     if load.power_w is not None:

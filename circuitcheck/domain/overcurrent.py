@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from circuitcheck.case import Amount, Case, Said, once, said
+from circuitcheck.case.list_apart import RATED, kinds_apart
 from circuitcheck.domain.conductor_ampacity import equivalent_size
 from circuitcheck.findings import Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -50,7 +51,7 @@ def receptacles_on(case: Case) -> int:
     """
     each = int(case.book.value("receptacles-on-a-device").number)
     in_boxes = sum(device.kind == RECEPTACLE for box in case.boxes for device in box.devices)
-    loads = sum(load.quantity for load in case.loads if load.kind == RECEPTACLE)
+    loads = sum(load.quantity for load in kinds_apart(case, RATED).values() if load.kind == RECEPTACLE)
     return each * max(in_boxes, loads)
 
 

@@ -179,8 +179,8 @@ def covered(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 
 def fan(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Only a fan is of one kind or the other."""
-    return None if load.fan is not None or load.kind != "fan" else UNSETTLED
+    """Only a fan is of one kind or the other, and what may be a fan."""
+    return None if load.fan is not None or load.kind not in (None, "fan") else UNSETTLED
 
 
 BOXES: Mapping[str, Inference] = {

@@ -50,8 +50,8 @@ def _most(load: Load) -> int:
 
 
 def _kind(load: Load) -> str:
-    """Of a kind that is a guess what brings the most: a fan but for a light that hangs. Of an unknown one a light."""
+    """Of a kind that is unknown or a guess what brings the most: a fan but for a light that hangs."""
     hangs = load.mounting in (None, "pendant") or load.known_by.get("mounting") == How.GUESS
     if load.kind in (None, "light") and hangs:
         return "pendant light"
-    return load.kind or ("fan" if load.known_by.get("kind") == How.GUESS else "light")
+    return load.kind or "fan"

@@ -236,7 +236,8 @@ def unnoticed(rules: Iterable[CaseRule[Any]], seeds: Iterable[int]) -> list[Decl
     for seed in seeds:
         circuit = draw_circuit(seed, MIXES[seed % len(MIXES)])
         case = case_of(circuit, load_rulebook(circuit.job.rulebook))
-        kinds = {entry.kind for entry in case.entries} | {f"listed {entry.kind}" for entry in case.entries}
+        words = ("", "listed ", "rated ", "motor ")
+        kinds = {f"{word}{entry.kind}" for entry in case.entries for word in words}
         for name, rule in [(name, rule) for name, rule in waiting.items() if name[1] in kinds]:
             tried = try_in(case, rule, seed, name[1])
             if tried.wrong or tried.wrong_numbers:

@@ -110,8 +110,6 @@ LESS = {
     "box.terminal_blocks": (0, 1),
     "box.extensions": ((),),
     "load.quantity": (1, 2),
-    # Common practice: what hangs on a lighting circuit without a name is a light or a receptacle.
-    "load.kind": ("light", "receptacle"),
     # Cable for lighting is sold with two insulated conductors and with three.
     "cable.conductors": (2, 3),
     # Common practice: none to two others lie alongside.

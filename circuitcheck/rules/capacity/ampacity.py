@@ -27,10 +27,9 @@ from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, un
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of, conditions_of
 from circuitcheck.domain.conductor_ampacity import Corrected, both_degrees
 from circuitcheck.domain.directions import (
-    DRAW_WORSE,
+    CARRIED_WORSE,
     LISTED_LESS,
     ROUNDING_UP_WORSE,
-    kind_is_worse_for_a_rating,
     volts_are_worse,
     volts_turn,
 )
@@ -251,11 +250,10 @@ RULE = CaseRule[Cable](
     subjects=lambda case: case.tree.branch_cables,
     answer=answer,
     worse={
-        **DRAW_WORSE,
+        **CARRIED_WORSE,
         **LISTED_LESS,
         **ROUNDING_UP_WORSE,
         **CONDITIONS_WORSE,
-        "load.kind": kind_is_worse_for_a_rating,
         "load.continuous": MORE,
         "driver.continuous": MORE,
         "supply.breaker": MORE,

@@ -35,6 +35,7 @@ from circuitcheck.case import (
     Things,
     order,
     said,
+    words_apart,
 )
 from circuitcheck.case.parts import Box, Cable, Part
 from circuitcheck.circuit.box_contents import Device, FixtureWires, OtherCable
@@ -313,4 +314,5 @@ RULE = CaseRule[Box](
         "load.mounting": EACH,
         "load.kind": EACH,
     },
+    alike={"load.kind": words_apart("light")},
 )

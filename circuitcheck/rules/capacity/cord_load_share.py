@@ -12,7 +12,7 @@ Cannot see: what will be plugged in later, and breakers of more than 20 A, which
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Said, Things, said, words_apart
 from circuitcheck.case.parts import Load
 from circuitcheck.domain.directions import LOAD_DRAW_WORSE
 from circuitcheck.domain.draws import RECEPTACLE, load_draw, says_what_it_takes
@@ -85,4 +85,5 @@ RULE = CaseRule[Load](
         "load.kind": EACH,  # a receptacle is asked about even where it counts as hardwired
         "load.connection": lambda value, part, case: value == CORD,
     },
+    alike={"load.kind": words_apart("receptacle")},
 )

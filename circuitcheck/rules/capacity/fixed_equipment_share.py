@@ -100,11 +100,6 @@ def _is_shared(case: Case) -> bool:
     return bool(case.drivers) or any(load.kind in (LIGHT, RECEPTACLE) or load.connection == CORD for load in case.loads)
 
 
-def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
-    """Equipment fastened in place is worse than what shares the circuit with it."""
-    return value in FIXED_KINDS
-
-
 def _connection_is_worse(value: Any, part: Part, case: Case) -> Any:
     """Fastened in place is worse where something else shares the circuit; else what has a cord may be all that does."""
     if getattr(part, "kind", None) not in FIXED_KINDS or case.drivers:
@@ -125,10 +120,9 @@ RULE = CaseRule[Supply](
     nothing=0.0,
     worse={
         **LOAD_DRAW_WORSE,
-        "load.kind": _kind_is_worse,
+        "load.kind": EACH,
         "load.connection": _connection_is_worse,
         "supply.breaker": EACH,
     },
-    # A load of unknown kind may be equipment as well as a light.
-    points={"load.kind": lambda first, last, part, case: FIXED_KINDS[:1]},
+    alike={"load.kind": FIXED_KINDS.__contains__},
 )

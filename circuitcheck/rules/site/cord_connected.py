@@ -18,7 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, said
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, said, words_apart
 from circuitcheck.case.parts import Box, Cable, Load, Part
 from circuitcheck.domain.cable_kinds import is_for_branch_circuits, kind_of_cable
 from circuitcheck.domain.luminaires import CORD, is_added_light
@@ -124,4 +124,5 @@ RULE = CaseRule["Load | Cable"](
         "box.devices": EACH,
         "cable.type": _not_for_new_wiring,
     },
+    alike={"load.kind": words_apart("light", "receptacle")},
 )

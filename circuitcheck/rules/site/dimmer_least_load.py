@@ -14,7 +14,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Things,
+    said,
+    words_apart,
+)
 from circuitcheck.case.parts import Control, Load, Part
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds
@@ -89,4 +102,5 @@ RULE = CaseRule[Control](
         "driver.efficiency": MORE,
         "driver.power_factor": LESS,
     },
+    alike={"load.kind": words_apart("light")},
 )

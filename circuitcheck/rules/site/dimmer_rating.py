@@ -32,6 +32,7 @@ from circuitcheck.case import (
     Things,
     order,
     said,
+    words_apart,
 )
 from circuitcheck.case.parts import Control, Part
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
@@ -182,4 +183,5 @@ RULE = CaseRule[Rating](
         "driver.efficiency": LESS,
         "driver.power_factor": MORE,
     },
+    alike={"load.kind": words_apart("light", "receptacle")},
 )

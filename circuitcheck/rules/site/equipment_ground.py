@@ -35,6 +35,7 @@ from circuitcheck.case import (
     once,
     order,
     said,
+    words_apart,
 )
 from circuitcheck.case.parts import Cable, Driver, Load, Part
 from circuitcheck.circuit.model import PANEL
@@ -207,4 +208,5 @@ RULE = CaseRule[Load | Driver](
         "load.replaces": LESS,
         "supply.protection": order("both", "ground-fault", "arc-fault", "none"),
     },
+    alike={"load.kind": words_apart("light", "receptacle")},
 )

@@ -20,7 +20,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import Enum
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    said,
+    words_apart,
+)
 from circuitcheck.case.parts import Load
 from circuitcheck.domain.added_work import added_outlets, has_added_work
 from circuitcheck.findings import Outcome, exceeds, merge_sources
@@ -317,4 +331,5 @@ RULE = CaseRule[Question | Load](
         "supply.measured_voltage": MORE,
         "site.dwelling_units": LESS,
     },
+    alike={"load.kind": words_apart("light", "receptacle", "fan")},
 )

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said, words_apart
 from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.luminaires import LIGHT, place_key, room_of
 from circuitcheck.findings import Outcome, Source
@@ -182,4 +182,5 @@ RULE = CaseRule[Load](
         "load.ground_fault": LESS,
         "box.room": _room_is_worse,
     },
+    alike={"load.kind": words_apart("light", "receptacle")},
 )

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Said, said
+from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Said, said, words_apart
 from circuitcheck.case.parts import Control, Driver, Load
 from circuitcheck.domain.luminaires import CORD, LIGHT
 from circuitcheck.domain.switches_before import MORE_SWITCHES, UNNAMED, apart, before_control, before_light
@@ -134,4 +134,5 @@ RULE = CaseRule["Load | Driver | Control"](
         "driver.origin": EACH,
         "control.origin": EACH,
     },
+    alike={"load.kind": words_apart("light")},
 )

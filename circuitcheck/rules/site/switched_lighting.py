@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, Things, said
+from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, Things, said, words_apart
 from circuitcheck.case.parts import Load
 from circuitcheck.domain.luminaires import CORD, LIGHT
 from circuitcheck.findings import Outcome
@@ -75,4 +75,5 @@ RULE = CaseRule[Load](
         "load.connection": EACH,
         "box.room": EACH,
     },
+    alike={"load.kind": words_apart("light")},
 )

@@ -13,7 +13,7 @@ its cover for damp and wet places.
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, said
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, said, words_apart
 from circuitcheck.case.parts import Load
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.ground_fault import RECEPTACLE
@@ -60,4 +60,5 @@ RULE = CaseRule[Load](
         "load.out_of_reach": LESS,
         "site.dwelling": MORE,
     },
+    alike={"load.kind": words_apart("receptacle")},
 )

@@ -15,7 +15,7 @@ taken for a box of its own, which box-fill counts. At the end of a run, the ligh
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said, words_apart
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.box_count import thickness
 from circuitcheck.domain.recessed import RECESSED
@@ -114,4 +114,5 @@ RULE = CaseRule[Load](
         "box.volume": EACH,
         "box.trade_size": EACH,
     },
+    alike={"load.kind": words_apart("light")},
 )
