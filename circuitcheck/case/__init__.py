@@ -19,6 +19,7 @@ from circuitcheck.case.rule import (
     order,
     words_apart,
 )
+from circuitcheck.case.values import values_of
 
 __all__ = [
     "EACH",
@@ -42,5 +43,6 @@ __all__ = [
     "once",
     "order",
     "said",
+    "values_of",
     "words_apart",
 ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from circuitcheck.case import Case
+from circuitcheck.case import Case, values_of
 from circuitcheck.case.parts import Part
 from circuitcheck.findings import Source
 from circuitcheck.tables.rulebook import Rulebook
@@ -59,5 +59,4 @@ def ends_of_class_2(first: float, last: float, part: Part, case: Case) -> Iterab
 
 def _kinds_of(part: Part) -> Iterable[str]:
     """What the output of a driver may be, without asking for it."""
-    held = vars(part)
-    return KINDS if "output_kind" in held.get("_open", {}) else (held["output_kind"],)
+    return values_of(part, "output_kind")

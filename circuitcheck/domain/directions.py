@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Case, Direction
+from circuitcheck.case import EACH, LESS, MORE, Case, Direction, values_of
 from circuitcheck.case.list_apart import MOTOR, RATED, listed_less, worse_apart
-from circuitcheck.case.parts import Load, Part
+from circuitcheck.case.parts import Part
 from circuitcheck.domain.draws import FAN, HARDWIRED
 
 RECEPTACLE = "receptacle"
@@ -15,11 +15,7 @@ RECEPTACLE = "receptacle"
 
 def kind_is_worse(value: Any, part: Part, case: Case) -> Any:
     """A heater or a fan may count a quarter more; a receptacle of unknown use counts with the planning load."""
-    held, entries = vars(part), vars(part).get("_open", {})
-    given = any(
-        held.get(name) is not None or (name in entries and None not in entries[name].possible.options)
-        for name in ("power_w", "apparent_va", "current_a")
-    )
+    given = any(None not in values_of(part, name) for name in ("power_w", "apparent_va", "current_a"))
     worst_first = ("heater", "fan", RECEPTACLE) if given else (RECEPTACLE, "heater", "fan")
     return len(worst_first) - worst_first.index(value) if value in worst_first else 0
 
@@ -95,16 +91,10 @@ def volts_turn(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]
     """
     most_w = case.book.value("small-motor-power").number
     for load in case.loads:
-        if _may_be(load, "kind", FAN) and _may_be(load, "connection", HARDWIRED) and load.current_a:
+        if FAN in values_of(load, "kind") and HARDWIRED in values_of(load, "connection") and load.current_a:
             turn = most_w / load.current_a
             if first < turn < last:
                 yield from (volts for volts in (turn, turn * _JUST_OVER) if volts < last)
-
-
-def _may_be(load: Load, name: str, word: str) -> bool:
-    """Whether an entry of a load is this word, or can be while it is open."""
-    entry = vars(load).get("_open", {}).get(name)
-    return word in entry.possible.options if entry is not None else getattr(load, name) == word
 
 
 #: So much over a limit counts as over it (``findings.exceeds``).
@@ -113,5 +103,5 @@ _JUST_OVER = 1.0 + 1e-7
 
 def volts_are_worse(value: Any, part: Part, case: Case) -> Any:
     """Fewer volts mean more amperes; but for fans known by their amperes, which may be large motors only above some."""
-    low, high = vars(part)["_open"]["voltage_v"].possible.options
+    low, *_, high = values_of(part, "voltage_v")
     return EACH if any(volts_turn(low, high, part, case)) else LESS(value, part, case)

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, Case, Direction, expected
+from circuitcheck.case import EACH, Case, Direction, expected, values_of
 from circuitcheck.case.parts import Driver, Load, Part
 from circuitcheck.domain.branch import branch, way_to
 from circuitcheck.domain.directions import power_is_worse
@@ -87,8 +87,7 @@ def efficiency_turns(first: Any, last: Any, part: Part, case: Case) -> Iterator[
     What it gives is looked up as it may be, and not in the case: there it may hang on the efficiency.
     """
     assert isinstance(part, Driver)  # noqa: S101 - declared for a driver only
-    entry = vars(part).get("_open", {}).get("output_power_w")
-    for out in (part.output_power_w,) if entry is None else entry.possible.options:
+    for out in values_of(part, "output_power_w"):
         if out:
             yield from (out / turn for turn in watts_turn(out / last, out / first, part, case))
 

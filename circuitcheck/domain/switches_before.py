@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, Case, Direction, in_order, once, order
+from circuitcheck.case import EACH, Case, Direction, once, order
+from circuitcheck.case.along import along
 from circuitcheck.case.parts import Cable, Control, Driver, Load, Part
-from circuitcheck.circuit.model import PANEL
 from circuitcheck.circuit.switched import LOOPS, MOST_IN_A_ROW
 
 TRAVELERS = "travelers"
@@ -36,29 +36,6 @@ class Way(NamedTuple):
     lights: tuple[str, ...] = ()
 
 
-def way_to(case: Case, box: str) -> Way:
-    """The switches before a box, nearest the panel first; none for a box that no branch cable reaches."""
-    if _is_open(case):  # what is kept for each box would rest on every open cable before it, again and again
-        way = Way()
-        for cable in case.tree.path(box):
-            way = _behind(case, way, cable)
-        return way
-    in_order(case, _way, [cable.to_id for cable in case.tree.branch_cables])
-    return _way(case, box)
-
-
-@once
-def _is_open(case: Case) -> bool:
-    """Whether it is open of some cable what it carries."""
-    return any(entry.kind == "cable.carries" for entry in case.entries)
-
-
-@once
-def _way(case: Case, box: str) -> Way:
-    feed = case.tree.feed.get(box)
-    return Way() if box == PANEL or feed is None else _behind(case, _way(case, feed.from_id), feed)
-
-
 def _behind(case: Case, before: Way, cable: Cable) -> Way:
     """What stands behind a cable. One that is called a feed passes on what was hot before it."""
     if cable.carries == FEED:
@@ -78,6 +55,10 @@ def _behind(case: Case, before: Way, cable: Cable) -> Way:
         # A loop brings down what is hot in the box where it begins, and travelers are hot through the partner alone.
         return Way(before.hot, switched)
     return Way(switched, switched) if own or cable.carries in SWITCHED else before
+
+
+#: ``(case, box)``: the switches before a box, nearest the panel first; none for a box that no branch cable reaches.
+way_to = along(_behind, Way(), reads="cable.carries")
 
 
 def _brings_travelers(feed: Cable | None) -> bool:

@@ -2,14 +2,12 @@
 
 import pytest
 
-from circuitcheck.case import EACH
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.directions import (
     DRAW_WORSE,
     LISTED_LESS,
     hardwired_is_worse,
     kind_is_worse,
-    kind_is_worse_for_a_rating,
     power_is_worse,
     receptacle_is_worse,
     receptacles_are_worse,
@@ -98,21 +96,6 @@ def test_every_entry_that_draws_is_listed_but_how_a_load_is_connected():
     assert set(LISTED_LESS) == {f"listed {entry}" for entry in DRAW_WORSE if entry != "load.connection"}
 
 
-def test_a_kind_that_is_known_is_worse_for_a_rating_as_for_a_draw():
-    for known in ({"kind": "heater"}, {"kind": "receptacle"}):
-        part, case = of(power_w=60, **known)
-        ranks = [kind_is_worse_for_a_rating(kind, part, case) for kind in ("light", "receptacle", "fan", "heater")]
-        assert ranks == [0, 1, 2, 3]
-    assert (receptacle_is_worse("receptacle", part, case), receptacle_is_worse("light", part, case)) == (True, False)
-
-
-@pytest.mark.parametrize(
-    ("may_be", "each"),
-    [(("light", "heater"), False), (("light", "receptacle"), False), (("heater", "receptacle"), True),
-     (("light", "fan"), False)],
-)  # fmt: skip
-def test_only_both_together_have_no_one_way(may_be, each):
+def test_a_receptacle_is_worse_for_a_rating():
     part, case = of(power_w=60)
-    entry = vars(part)["_open"]["kind"]
-    entry.possible = entry.possible._replace(options=may_be)
-    assert (kind_is_worse_for_a_rating("light", part, case) is EACH) is each
+    assert (receptacle_is_worse("receptacle", part, case), receptacle_is_worse("light", part, case)) == (True, False)

@@ -1,10 +1,12 @@
-"""What every rule of cases keeps to, whoever wrote it: no unknowns, no ranges, no engine; names are no text."""
+"""What every rule of cases keeps to, whoever wrote it: it takes and returns known things; names are no text.
 
-import ast
+What it may import and ask for: ``test_what_a_rule_sees.py``.
+"""
+
 import inspect
 from dataclasses import replace
 from pathlib import Path
-from typing import get_args, get_type_hints
+from typing import Any, get_args, get_type_hints
 
 import pytest
 
@@ -19,43 +21,11 @@ from making import make_parts
 
 ROOT = Path(__file__).parents[2]
 CASE_RULES = [rule for rule in ALL_RULES if isinstance(rule, CaseRule)]
-#: Of the model only names that are no entries of a file: the panel's id, and the small tables of a box.
-OF_THE_MODEL = {"PANEL", "Device", "FixtureWires", "OtherCable", "Unbroken"}
-BARRED = ("circuitcheck.possible", "circuitcheck.checking", "circuitcheck.advice", "circuitcheck.case.entry")
 #: Types and fields that know of an end, an unknown, a guess.
 UNKNOWING = ("Interval", "How", "Finding", "Unknown", "Guess", "Possible", "OpenEntry")
 #: Where annotations name parts by a string.
 NAMES = {**vars(parts), "Luminaire": parts.Load | parts.LowVoltageLoad}
-#: What rules share about one known circuit keeps to the same.
-SHARED = sorted((ROOT / "circuitcheck" / "domain").glob("*.py"))
 BY_NAME = {"ids": lambda rule: rule.name}
-
-
-def imports_of(module: object) -> list[tuple[str, str]]:
-    tree = ast.parse(inspect.getsource(module))
-    return [
-        (node.module or "", alias.name)
-        for node in ast.walk(tree)
-        if isinstance(node, ast.ImportFrom)
-        for alias in node.names
-    ]
-
-
-@pytest.mark.parametrize("rule", CASE_RULES, **BY_NAME)
-def test_it_imports_nothing_that_knows_of_the_unknown(rule):
-    for module, name in imports_of(inspect.getmodule(rule.answer)):
-        assert not module.startswith(BARRED), f"{rule.name} imports {module}"
-        assert name not in UNKNOWING, f"{rule.name} imports {name}"
-        if module == "circuitcheck.circuit.model":
-            assert name in OF_THE_MODEL, f"{rule.name} imports {name} of the model"
-
-
-@pytest.mark.parametrize("path", SHARED, ids=lambda path: path.stem)
-def test_what_rules_share_knows_nothing_of_the_unknown_either(path):
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-        if isinstance(node, ast.ImportFrom):
-            assert not (node.module or "").startswith(BARRED), f"{path.stem} imports {node.module}"
-            assert not {alias.name for alias in node.names} & set(UNKNOWING), f"{path.stem} imports {node.names}"
 
 
 def test_every_rule_that_is_no_evidence_is_of_cases():
@@ -72,6 +42,7 @@ def test_nothing_that_it_is_handed_or_returns_holds_an_unknown(rule):
     seen = set()
     while taken:
         kind = taken.pop()
+        assert kind not in (Any, object), f"{rule.name} takes or returns anything"
         if isinstance(kind, type) and kind.__module__.startswith("circuitcheck.") and kind not in seen:
             seen.add(kind)
             assert kind.__name__ not in UNKNOWING, f"{rule.name} takes or returns {kind.__name__}"

@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said, values_of
 from circuitcheck.case.parts import Load, Part, Supply
 from circuitcheck.domain.directions import LOAD_DRAW_WORSE
 from circuitcheck.domain.draws import HARDWIRED, RECEPTACLE, load_draw
@@ -102,10 +102,11 @@ def _is_shared(case: Case) -> bool:
 
 def _connection_is_worse(value: Any, part: Part, case: Case) -> Any:
     """Fastened in place is worse where something else shares the circuit; else what has a cord may be all that does."""
-    if getattr(part, "kind", None) not in FIXED_KINDS or case.drivers:
+    assert isinstance(part, Load)  # noqa: S101 - declared for loads only
+    if part.kind not in FIXED_KINDS or case.drivers:
         return value == HARDWIRED
     others = [load for load in case.loads if load is not part]
-    if any(load.kind in (LIGHT, RECEPTACLE) or vars(load).get("connection") == CORD for load in others):
+    if any(load.kind in (LIGHT, RECEPTACLE) or values_of(load, "connection") == (CORD,) for load in others):
         return value == HARDWIRED
     return EACH
 

@@ -35,6 +35,7 @@ from circuitcheck.case import (
     Said,
     Things,
     said,
+    values_of,
 )
 from circuitcheck.case.parts import Cable, Driver, Part
 from circuitcheck.domain.class_2_limits import class_2_allowance, ends_of_class_2
@@ -220,7 +221,7 @@ def _of_a_pair(direction: Direction, *, of_known_size: bool = False) -> Directio
 
     def worse(value: Any, part: Part, case: Case) -> Any:
         pair = low_voltage_runs(case).paired.get(part.ref.id, ())
-        each = pair and not (of_known_size and any("size" in vars(cable).get("_open", {}) for cable in pair))
+        each = pair and not (of_known_size and any(len(values_of(cable, "size")) > 1 for cable in pair))
         return EACH if each else direction(value, part, case)
 
     return worse

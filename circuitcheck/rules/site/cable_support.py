@@ -20,9 +20,9 @@ from typing import NamedTuple
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Box, Cable
 from circuitcheck.domain.cable_kinds import is_nonmetallic
+from circuitcheck.domain.work import EXPOSED, is_used
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
-from circuitcheck.rules.site.exposed_cable import EXPOSED, is_used
 from circuitcheck.tables.rulebook import Rulebook
 
 #: Which value holds for cables that have one of their own; the rest are nonmetallic cable, or nothing that this knows.

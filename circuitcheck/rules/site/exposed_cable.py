@@ -15,10 +15,10 @@ from __future__ import annotations
 from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.domain.cable_kinds import is_nonmetallic
+from circuitcheck.domain.work import EXPOSED, is_used
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-EXPOSED = ("on a surface", "across framing", "along framing", "fished")
 _GUARD = ("Guard the cable with conduit or boards where something could hit it, or move it.",)
 
 
@@ -45,18 +45,6 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
         sources=(value.source,),
         keys=(cable.entry("exposed_to_damage"),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _GUARD),
-    )
-
-
-def is_used(cable: Cable, case: Case) -> bool:
-    """Whether the work adds the cable, or hangs something on a box at its end."""
-    if cable.is_added:
-        return True
-    tree = case.tree
-    return any(
-        part.is_added
-        for box in (cable.from_id, cable.to_id)
-        for part in (*tree.cables_at.get(box, ()), *tree.loads_at.get(box, ()), *tree.drivers_at.get(box, ()))
     )
 
 

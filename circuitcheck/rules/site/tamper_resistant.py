@@ -15,8 +15,8 @@ from __future__ import annotations
 
 from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, said, words_apart
 from circuitcheck.case.parts import Load
+from circuitcheck.domain.draws import RECEPTACLE
 from circuitcheck.findings import Outcome
-from circuitcheck.rules.site.ground_fault import RECEPTACLE
 from circuitcheck.tables.rulebook import Rulebook
 
 _BUY = ("Buy a receptacle marked TR (tamper-resistant).",)
