@@ -69,10 +69,15 @@ class Source:
     status: Status
     checked: str = ""
     read: Reading | None = None
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        """Sources are merged for every answer: hash once, and by what tells nearly all apart."""
+        object.__setattr__(self, "_hash", hash((self.place, self.document, self.edition)))
 
     def __hash__(self) -> int:
-        """By what tells nearly all apart: sources are merged for every answer."""
-        return hash((self.place, self.document, self.edition))
+        """The same for equal ones."""
+        return self._hash
 
 
 @dataclass(frozen=True, slots=True)

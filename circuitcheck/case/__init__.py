@@ -7,6 +7,7 @@ from circuitcheck.case.case import Case
 from circuitcheck.case.expected import expected
 from circuitcheck.case.memory import in_order, once
 from circuitcheck.case.rule import (
+    BY_VALUE,
     EACH,
     LESS,
     MORE,
@@ -22,6 +23,7 @@ from circuitcheck.case.rule import (
 from circuitcheck.case.values import values_of
 
 __all__ = [
+    "BY_VALUE",
     "EACH",
     "LESS",
     "MORE",

@@ -62,14 +62,6 @@ class Case:
         return build_tree(self)
 
     @cached_property
-    def open_at(self) -> dict[Ref, tuple[OpenEntry, ...]]:
-        """The open entries by what a person would have to find out."""
-        found: dict[Ref, list[OpenEntry]] = {}
-        for entry in self.entries:
-            found.setdefault(entry.ref, []).append(entry)
-        return {ref: tuple(entries) for ref, entries in found.items()}
-
-    @cached_property
     def control(self) -> dict[str, parts.Control]:
         """The controls by their ids."""
         return {control.id: control for control in self.controls}

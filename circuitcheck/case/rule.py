@@ -48,10 +48,19 @@ def EACH(value: Any, part: Part, case: Case) -> Any:  # noqa: N802
     raise AssertionError("the engine tries each value")
 
 
+#: Directions that look at nothing but the value: they are the same in every case.
+BY_VALUE: set[Direction] = {MORE, LESS, EACH}
+
+
 def order(*best_to_worst: Any) -> Direction:
     """These values, the best first; any other value is as good as the first."""
     rank = {value: place for place, value in enumerate(best_to_worst)}
-    return lambda value, part, case: rank.get(value, 0)
+
+    def place_of(value: Any, part: Part, case: Case) -> Any:
+        return rank.get(value, 0)
+
+    BY_VALUE.add(place_of)
+    return place_of
 
 
 def words_apart(*words: str) -> Callable[[Any], Any]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import AbstractContextManager
 from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Direction
+from circuitcheck.case import EACH, Answer, Case, CaseRule
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Choice, Settled
+from circuitcheck.case.memory import Choice
 from circuitcheck.case.results import Frame
+from circuitcheck.checking.values_in_order import UndeclaredError, ValuesInOrder, first_option, standing
 from circuitcheck.findings import Outcome
 
 #: How bad an outcome is; none at all is the best.
@@ -17,8 +18,6 @@ RANK: Mapping[Outcome | None, int] = {
     outcome: place
     for place, outcome in enumerate((None, Outcome.PASS, Outcome.CAUTION, Outcome.UNDETERMINED, Outcome.FAIL))
 }
-#: Directions that look at nothing but the value.
-_LOOK_AT_NOTHING = frozenset((MORE, LESS, EACH))
 #: In how many ways entries of which no way is always worse are tried for one question.
 MOST_WAYS = 600
 
@@ -36,10 +35,6 @@ class Read(NamedTuple):
     entries: tuple[OpenEntry, ...]
     unbounded: tuple[OpenEntry, ...]
     rests_on: int
-
-
-class UndeclaredError(Exception):
-    """A rule read an open entry of which it does not say which way is worse. Raised in tests only."""
 
 
 class Asked(NamedTuple):
@@ -71,12 +66,18 @@ class Asker:
 
     def __init__(self, rule: CaseRule[Any], case: Case, *, strict: bool = False) -> None:
         """``strict``: an entry that the rule reads and does not declare raises ``UndeclaredError``."""
-        self.rule, self.case, self.strict = rule, case, strict
+        self.rule, self.case = rule, case
         #: Cases that the rule was asked about so far.
         self.tries = 0
-        self._directions: dict[OpenEntry, Direction] = {}
-        #: The values of entries whose direction looks at nothing else.
-        self._values: dict[OpenEntry, tuple[Any, ...]] = {}
+        order = ValuesInOrder(rule, case, self._turned_each, strict=strict)
+        self._order = order
+        #: What ``ValuesInOrder`` knows of an entry.
+        self.values, self.direction, self.presumes, self.movable = (
+            order.values,
+            order.direction,
+            order.presumes,
+            order.movable,
+        )
         #: The subject that was asked about last, and its answers: in the worst and in the best case; and by the entries
         #: that were read, then by their values.
         self._subject: Any = None
@@ -84,8 +85,7 @@ class Asker:
         self._used: Choice | None = None
         self._at_ends: dict[bool, Read] = {}
         self._answers: dict[tuple[OpenEntry, ...], tuple[int, dict[tuple[Any, ...], Read]]] = {}
-        #: What stands in every worst (or best) case, whatever the others are.
-        self._settled = {True: Settled(), False: Settled()}
+        self._settled = order.settled
         #: The worst and the best case; all others differ from one of them by what is moved.
         self._ends: dict[bool, Choice] = {}
         self._choices: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Choice] = {}
@@ -168,90 +168,22 @@ class Asker:
                 continue
             tried = each.get(entry)
             if tried is None:
-                tried = each[entry] = self._tries_each(entry)
+                tried = each[entry] = self._order.tries_each(entry)
                 if not tried:
                     self._not_each |= entry.bit
             if tried:
                 return [{**way, entry: value} for value in reversed(self.values(entry))]
         return []
 
+    def _turned_each(self, entry: OpenEntry) -> None:
+        self._each.pop(entry, None)
+        self._not_each &= ~entry.bit
+
     def told(self, subject: Any, asked: Asked) -> list[tuple[str, Mapping[str, Any]]]:
         """The lines of the working of an answer, as templates and things."""
         with self.case.reading.at(self._choice(asked.worst, asked.moved) if asked.case is None else asked.case):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
-
-    def values(self, entry: OpenEntry) -> tuple[Any, ...]:
-        """Every value at which an entry is tried, the best first where the rule says which way is worse."""
-        kept = self._values.get(entry)
-        if kept is None:
-            reading = self.case.reading
-            with reading.apart() if reading.choosing else reading.at(_first) as frame:
-                kept = self._ordered(entry)
-            if not frame.reads and not frame.others:  # in another case it is the same
-                self._values[entry] = kept
-                for worst, settled in self._settled.items():
-                    settled.settle(entry, _standing(entry, kept, worst))
-        return kept
-
-    def _ordered(self, entry: OpenEntry) -> tuple[Any, ...]:
-        options: tuple[Any, ...] = entry.possible.options
-        if self.presumes(entry):
-            return options[:1]
-        alike = self.rule.alike.get(entry.kind)
-        if alike is not None:
-            first = {alike(option): option for option in reversed(options)}
-            options = tuple([option for option in options if first[alike(option)] == option])
-        points = self.rule.points.get(entry.kind) or self.rule.turns.get(entry.kind)
-        if points is not None and len(options) > 1:
-            with self._some_case():
-                options = (*options, *points(options[0], options[-1], entry.part, self.case))
-        direction = self.direction(entry)
-        if direction is EACH or len(options) == 1:
-            return options
-        with _NO_CASE if direction in _LOOK_AT_NOTHING else self._some_case():
-            keys = {value: direction(value, entry.part, self.case) for value in options}
-        if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
-            self._directions[entry] = EACH
-            self._each.pop(entry, None)
-            self._not_each &= ~entry.bit
-            return options
-        return tuple(sorted(options, key=keys.__getitem__))
-
-    def presumes(self, entry: OpenEntry) -> bool:
-        """Whether an entry counts as its first option, since the table presumes so and the rule does not doubt it."""
-        return entry.possible.presumed and entry.kind not in self.rule.doubts
-
-    def movable(self, entry: OpenEntry) -> bool:
-        """Whether an entry can be one thing or another, within bounds."""
-        return entry.possible.bounded and len(entry.possible.options) > 1 and not self.presumes(entry)
-
-    def direction(self, entry: OpenEntry) -> Direction:
-        """Which way an entry is worse; ``EACH`` where the rule does not say, or says so of the part it belongs to."""
-        direction = self._directions.get(entry)
-        if direction is None:
-            direction = self.rule.worse.get(entry.kind, EACH)
-            if direction not in _LOOK_AT_NOTHING:
-                with self._some_case(), self.case.reading.apart():
-                    if direction(entry.possible.options[0], entry.part, self.case) is EACH:
-                        direction = EACH
-            self._directions[entry] = direction
-        return direction
-
-    def _some_case(self) -> AbstractContextManager[Any]:
-        """A direction may read other entries: those of the case that is asked about, else their first option."""
-        reading = self.case.reading
-        return nullcontext() if reading.choosing else reading.at(_first)
-
-    def _tries_each(self, entry: OpenEntry) -> bool:
-        """Whether an entry is tried at every value; one without a bound stands at its near end unless it is moved."""
-        if len(entry.possible.options) == 1 or self.presumes(entry):
-            return False
-        if entry.kind in self.rule.points:
-            return entry.possible.bounded or self.direction(entry) is EACH
-        if self.strict and entry.kind not in self.rule.worse:
-            raise UndeclaredError(f"{self.rule.name} reads {entry.kind}")
-        return entry.possible.bounded and self.direction(entry) is EACH
 
     def in_case(self, *, worst: bool) -> AbstractContextManager[Frame]:
         """Inside, every open entry has its worst value for this rule (or its best)."""
@@ -277,7 +209,7 @@ class Asker:
 
     def _choice_with(self, worst: bool, moved: Moved, stands_on: Choice | None = None) -> Choice:
         def choose(entry: OpenEntry) -> Any:
-            return _standing(entry, self.values(entry), worst)
+            return standing(entry, self.values(entry), worst)
 
         return Choice(self.case.reading, choose, self._settled[worst], moved, stands_on)
 
@@ -319,9 +251,11 @@ class Asker:
             self.tries += 1
             answer = self.rule.answer(subject, self.case, self.case.book)
             frame = reading.frames[-1]
-            read = Read(answer, *frame.entries(), frame.rests_on())
         finally:
             reading.end(before)
+        if not frame.reads and not frame.others:
+            return Read(answer, (), (), 0)
+        read = Read(answer, *frame.entries(), frame.rests_on())
         entries = read.entries
         if len(entries) <= _MOST_KEPT_BY:
             kept = self._answers.get(entries)
@@ -329,18 +263,6 @@ class Asker:
                 kept = self._answers[entries] = read.rests_on, {}
             kept[1][tuple([choice[entry] for entry in entries])] = read
         return read
-
-
-def _standing(entry: OpenEntry, values: tuple[Any, ...], worst: bool) -> Any:
-    """The value of an entry in the worst (or the best) case."""
-    return values[-1] if worst and entry.possible.bounded else values[0]
-
-
-_NO_CASE = nullcontext()
-
-
-def _first(entry: OpenEntry) -> Any:
-    return entry.possible.options[0]
 
 
 def badness(answer: Answer | None) -> tuple[int, float]:
@@ -370,7 +292,7 @@ def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Ite
 
     Raises: UndeclaredError in tests, where a rule reads something open to find its subjects.
     """
-    with case.reading.at(_first) as frame:
+    with case.reading.at(first_option) as frame:
         subjects = tuple(rule.subjects(case))
         reads, _ = frame.entries()
     if reads and strict:

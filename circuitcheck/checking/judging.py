@@ -13,6 +13,7 @@ from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_val
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, settles_most_first
 from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of
 from circuitcheck.checking.lines import Lines
+from circuitcheck.checking.settled import settled_finding
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS
@@ -43,7 +44,7 @@ def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
     if not worst.reads:
         if worst.answer is None:
             return None
-        return _Merging(asker, subject, worst, worst, named=named).finding(worst.answer.outcome)
+        return settled_finding(asker, subject, worst, worst.answer)
     best = asker.ask(subject, worst=False)
     far = None
     if worst.answer is None and best.answer is None:
@@ -313,7 +314,11 @@ class _Merging:
             low=low,
             high=high,
             working=Lines(self._working),
-            sources=merge_sources(bad.sources, good.sources, *(entry.possible.sources for entry in cited)),
+            sources=merge_sources(
+                bad.sources,
+                () if good.sources == bad.sources else good.sources,
+                *{id(told_by): told_by for told_by in (entry.possible.sources for entry in cited)}.values(),
+            ),
             needs=need_keys,
             assumed=tuple(
                 dict.fromkeys(

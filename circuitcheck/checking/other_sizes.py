@@ -60,7 +60,7 @@ class Sizes:
     def __init__(self, circuit: Circuit, book: Rulebook, sizes: Sequence[str], places: Mapping[str, int]) -> None:
         """``sizes``: thinnest first; ``places``: by the id of each added cable where its planned size stands there."""
         self.sizes, self.places = sizes, places
-        self._circuit, self._book = circuit, book
+        self.book, self._circuit = book, circuit
         self._all_at: dict[int, Case] = {}
         self._thinned: dict[int, Case] = {}
         self._alone: dict[tuple[str, int], Case] = {}
@@ -112,13 +112,13 @@ class Sizes:
 
     def _case_with(self, place: int, chosen: Callable[[Cable], bool]) -> Case:
         cables = (self._resized(each, place) if chosen(each) else each for each in self._circuit.cables)
-        return case_of(replace(self._circuit, cables=tuple(cables)), self._book)
+        return case_of(replace(self._circuit, cables=tuple(cables)), self.book)
 
     def _resized(self, cable: Cable, place: int) -> Cable:
         """A cable with another size. Solid stays solid as far as the tables know such a thick wire solid."""
         how = {name: word for name, word in cable.known_by.items() if name != "size"}
         resized = replace(cable, size=self.sizes[place], known_by=how)
-        row = self._book.table("conductors").find(self.sizes[place])
+        row = self.book.table("conductors").find(self.sizes[place])
         solid = row is not None and row.number("copper_solid") is not None
         return resized if solid or cable.stranding != "solid" else replace(resized, stranding="stranded")
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from circuitcheck.case import Amount, Case, Rounding, SizeRule
+from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import RANK, Asker
 from circuitcheck.checking.in_words import assumed_sentence
 from circuitcheck.checking.judging import finding_about, findings_of_rule
@@ -51,6 +52,7 @@ def size_findings(
     book = case.book
     sizes = rule.sizes(book)
     open_sizes = {entry.ref.id for entry in case.entries if entry.kind == "cable.size"}
+    open_origins = {entry.ref.id: entry for entry in case.entries if entry.kind == "cable.origin"}
     areas = [_area(size, book) for size in sizes]
     places = {cable.id: _place(cable.size, areas, book) for cable in added}
     tried = Sizes(circuit, book, sizes, places)
@@ -71,7 +73,8 @@ def size_findings(
             search.as_planned.extend([finding] if finding is not None else [])
         search.drops = [drops[name] for name in below.get(cable.id, ())]
         search.own_percent = 100.0 * own.get(cable.id, 0.0) / circuit.supply.voltage_v.low
-        finding = _untried(rule, cable, search) if tried.exhausted else _finding(rule, cable, case, search, areas)
+        origin = open_origins.get(cable.id)
+        finding = _untried(rule, cable, search) if tried.exhausted else _finding(rule, cable, origin, search, areas)
         yield from _if_added(finding, cable) if _is_guess(cable) else (finding,)
 
 
@@ -129,8 +132,11 @@ class _Places(NamedTuple):
         return next((place for place in (self.wished, self.must, self.least) if place is not None), None)
 
 
-def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas: Sequence[float]) -> Finding:
-    book = case.book
+def _finding(
+    rule: SizeRule, cable: Cable, origin: OpenEntry | None, search: SizeSearch, areas: Sequence[float]
+) -> Finding:
+    """``origin``: whether the cable is added, where that is open."""
+    book = search.tried.book
     least = search.least
     must = search.must(least)
     wished = search.wished(must)
@@ -140,7 +146,6 @@ def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas
     too_thick = smallest is not None and smallest == wished and exceeds(areas[smallest], _area(thickest.text, book))
     places = _Places(least, must, wished, too_thick)
     key = Ref("cable", cable.id)
-    origin = case.open_at.get(key._replace(key="origin"), ())
     asked = [finding for place in search.places for group in search.asked_about(place) for finding in group]
     return Finding(
         check=rule.name,
@@ -155,8 +160,8 @@ def _finding(rule: SizeRule, cable: Cable, case: Case, search: SizeSearch, areas
             (thickest.source,) if too_thick else (),
         ),
         needs=_needs(search) if outcome is Outcome.UNDETERMINED else (),
-        assumed=tuple(map(assumed_sentence, origin)),
-        assumed_keys=tuple(str(entry.ref) for entry in origin),
+        assumed=(assumed_sentence(origin),) if origin is not None else (),
+        assumed_keys=(str(origin.ref),) if origin is not None else (),
         keys=(str(key._replace(key="size")), str(key._replace(key="length"))),
         to_do=_to_do(search, outcome, places),
         chosen=cable.size,

@@ -196,9 +196,13 @@ def _solved_from(case: Case, node: int, source_v: float) -> Solved | None:
 
 def loss_to(case: Case, node: int) -> Loss | None:
     """What is lost on the way to a node (-1: the panel itself); None where no voltages satisfy the loads."""
+    return loss_in(case, solved_around(case, node) if node >= 0 else None, node)
+
+
+def loss_in(case: Case, state: Solved | None, node: int) -> Loss | None:
+    """The same in the solved leg around the node, which may be at hand; None for that where none was found."""
     if node < 0:
         return Loss(0.0, 0.0, -1)
-    state = solved_around(case, node)
     if state is None:
         return None
     index = state.place[node]

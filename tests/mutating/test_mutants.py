@@ -18,7 +18,7 @@ from tests.mutating.trying import code_changes, files_for, rings, sample, surviv
 
 EXPLAINED = tomllib.loads(Path(__file__).with_name("survivors.toml").read_text("utf-8"))
 REASONS = {name: each["why"] for each in EXPLAINED["explained"] for name in each["changes"]}
-ENGINE = ("checking/judging.py", "checking/asking.py", "checking/deciding.py")
+ENGINE = ("checking/judging.py", "checking/asking.py", "checking/values_in_order.py", "checking/deciding.py")
 MOST = int(os.environ.get("MUTANTS", "0")) or None
 SEED, DRAWN, SHARE = 2026, 200, 0.05
 

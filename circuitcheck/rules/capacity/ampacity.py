@@ -34,7 +34,7 @@ from circuitcheck.domain.directions import (
     volts_turn,
 )
 from circuitcheck.domain.overcurrent import greatest_breaker, may_round_up, receptacles_on
-from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
 _FIND_OUT = "Find out what is missing: the print on the sheath, where the cable runs, and the labels of the loads."
@@ -121,13 +121,13 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         limit=judged.most,
         unit="A",
         working=lambda: _working(case, judged, conditions.notes),
-        sources=merge_sources(
-            may.sources,
-            cited,
-            conditions.sources,
-            carried.sources,
-            (factor.source,) if carried.counted != carried.load else (),
-            (book.value("measured-over-listed").source,) if unlisted.amperes else (),
+        sources=(
+            *may.sources,
+            *cited,
+            *conditions.sources,
+            *carried.sources,
+            *((factor.source,) if carried.counted != carried.load else ()),
+            *((book.value("measured-over-listed").source,) if unlisted.amperes else ()),
         ),
         keys=(case.supply.entry("loads_complete"),) if outcome is Outcome.UNDETERMINED else keys,
         to_do=_TO_DO if may.amperes else {**_TO_DO, Outcome.FAIL: (_ALONE,)},

@@ -52,7 +52,7 @@ from circuitcheck.domain.box_count import (
 )
 from circuitcheck.domain.recessed import is_wiring_box
 from circuitcheck.domain.work import TOUCH_WORSE, is_touched
-from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
 from circuitcheck.tables.rulebook import Rulebook
@@ -133,8 +133,9 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
         limit=_cubic_inches(has),
         unit=UNIT,
         working=lambda: _working(count, room),
-        sources=merge_sources(
-            (each.source for each in room if each.source is not None), *(line.sources for line in count.lines)
+        sources=(
+            *(each.source for each in room if each.source is not None),
+            *(source for line in count.lines for source in line.sources),
         ),
         keys=(box.entry("trade_size"), box.entry("volume")),
         rows=Rows(lambda: map(_row, count.lines)),
@@ -156,7 +157,7 @@ def _unknown_volume(box: Box, count: BoxCount) -> Answer:
         value=needed,
         unit=UNIT,
         working=lambda: _working(count, ()),
-        sources=merge_sources(*(line.sources for line in count.lines)),
+        sources=tuple(source for line in count.lines for source in line.sources),
         keys=(box.entry("volume"),),
         rows=Rows(lambda: map(_row, count.lines)),
         to_do=_CHOOSE if box.is_added else {Outcome.UNDETERMINED: _READ_VOLUME},

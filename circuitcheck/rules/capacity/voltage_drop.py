@@ -27,14 +27,13 @@ from typing import NamedTuple
 from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Rows, Said, Things, said
 from circuitcheck.case.parts import Cable, Driver
 from circuitcheck.domain.branch import (
-    Branch,
     Connected,
     Loss,
     Node,
     Solved,
     arriving_v,
     branch,
-    loss_to,
+    loss_in,
     node_impedance,
     solved_around,
     way_is_in_tables,
@@ -46,7 +45,7 @@ from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance, ohm_before_panel
 from circuitcheck.domain.power_on_the_way import POWER_TURNS, POWER_WORSE
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
-from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import shown
 from circuitcheck.refs import Ref
@@ -56,6 +55,10 @@ from circuitcheck.tables.rulebook import Rulebook
 _SHOWN = 24
 #: Digits of volts that arrive, since the loss is a small part of them.
 _DIGITS = 4
+_PLANNED = "Plan a thicker conductor for the cable with the largest drop, a shorter route, or another circuit."
+_THERE = "Plan a shorter route or another circuit: the cable with the largest drop is already in the wall."
+_TO_DO_PLANNED = dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_PLANNED,))
+_TO_DO_THERE = dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_THERE,))
 #: What to find out where a current is read that no listed load explains.
 _LIST = (Ref("supply", "", "loads_complete"),)
 
@@ -68,8 +71,16 @@ def subjects(case: Case) -> Iterator[Connected]:
 
 
 class _Way(NamedTuple):
-    """What is lost on the way to a load or driver, the volts that arrive there, and what no listed load explains."""
+    """What is lost on the way to a load or driver, the volts that arrive there, and what no listed load explains.
 
+    shown: the last nodes of the way, of all ``nodes``; depth: how many it has. state: the solved leg that it lies in;
+    None where there is no way.
+    """
+
+    nodes: list[Node]
+    shown: list[int]
+    depth: int
+    state: Solved | None
     loss: Loss
     arrives: float | None
     unlisted: UnlistedLoss | None
@@ -78,15 +89,16 @@ class _Way(NamedTuple):
 def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
     """What is lost on the way to one load or driver [percent of nominal], and what arrives."""
     tree = branch(case)
-    node = tree.at[part]
+    nodes, node = tree.nodes, tree.at[part]
     if not way_is_in_tables(case, node):
         return _not_in_tables(part, case, node)
-    limit, loss = book.value("voltage-drop-recommended-branch"), loss_to(case, node)
+    limit, state = book.value("voltage-drop-recommended-branch"), solved_around(case, node) if node >= 0 else None
+    loss = loss_in(case, state, node)
     total = book.value("voltage-drop-recommended-total")
-    way = way_to(case, node, _SHOWN)
+    shown = way_to(case, node, _SHOWN)
     drawn = draw_of(case, part)
     things: Things = {"kind": "driver" if isinstance(part, Driver) else "load", "part": part.id}
-    sources = merge_sources((limit.source, total.source), drawn.sources, way_sources(case, node, _SHOWN))
+    sources = (limit.source, total.source, *drawn.sources, *way_sources(case, node, _SHOWN))
     if loss is None:
         return Answer(
             part=part,
@@ -102,7 +114,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             unit="percent",
             sources=sources,
             keys=(part.entry("box"),),
-            to_do={Outcome.FAIL: (_cure(case, way),)},
+            to_do=_TO_DO_PLANNED if _planned(nodes, shown) else _TO_DO_THERE,
         )
     arrives, unlisted = arriving_v(case, node), unlisted_loss(case, node)
     if unlisted is not None:
@@ -110,13 +122,13 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             lost_v=loss.lost_v + unlisted.certain_v, before_panel_v=loss.before_panel_v + unlisted.before_panel_v
         )
         arrives = None if arrives is None else arrives - unlisted.certain_v - unlisted.before_panel_v
-        sources = merge_sources(sources, (book.value("measured-over-listed").source,))
+        sources = (*sources, book.value("measured-over-listed").source)
     share = 100.0 * loss.lost_v / case.supply.voltage_v
     things |= {"lost": Amount(loss.lost_v, "V"), "share": Amount(share, "%")}
-    on_the_way = _Way(loss, arrives, unlisted)
-    outcome, says = _judged(part, case, on_the_way, things)
+    way = _Way(nodes, shown, nodes[node].depth if node >= 0 else 0, state, loss, arrives, unlisted)
+    outcome, says = _judged(part, case, way, things)
     if unlisted is not None and unlisted.more_v > 0.0:
-        outcome, says = _judged_farther(part, case, on_the_way, unlisted, (outcome, says))
+        outcome, says = _judged_farther(part, case, way, unlisted, (outcome, says))
     return Answer(
         part=part,
         outcome=outcome,
@@ -128,18 +140,17 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         value=share,
         limit=100.0 * limit.number,
         unit="percent",
-        working=lambda: _working(part, case, way, on_the_way),
+        working=lambda: _working(part, case, way),
         sources=sources,
-        keys=_LIST if outcome is Outcome.UNDETERMINED else _keys(part, case, loss),
-        rows=_rows(tree, solved_around(case, node), way, unlisted),
-        to_do=dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_cure(case, [loss.largest]),)),
+        keys=_LIST if outcome is Outcome.UNDETERMINED else _keys(part, nodes, loss),
+        rows=_rows(way),
+        to_do=_TO_DO_PLANNED if _planned(nodes, [loss.largest]) else _TO_DO_THERE,
     )
 
 
-def _judged(part: Connected, case: Case, on_the_way: _Way, things: Things) -> tuple[Outcome, Said]:
+def _judged(part: Connected, case: Case, way: _Way, things: Things) -> tuple[Outcome, Said]:
     """The outcome, and the sentence about it."""
-    loss, arrives, _ = on_the_way
-    node = branch(case).at[part]
+    loss, arrives, state = way.loss, way.arrives, way.state
     needed = part.min_voltage_v
     if needed is not None and (arrives is None or exceeds(needed, arrives)):
         things = {**things, "needed": Amount(needed, "V", Rounding.UP, _DIGITS)}
@@ -157,11 +168,10 @@ def _judged(part: Connected, case: Case, on_the_way: _Way, things: Things) -> tu
     total = 100.0 * case.book.value("voltage-drop-recommended-total").number
     share = 100.0 * loss.lost_v / case.supply.voltage_v
     where = over = ""
-    nodes = branch(case).nodes
-    if loss.largest >= 0 and nodes[node].depth > 1:
+    if state is not None and way.depth > 1:
         where = ", most of it in {cable} ({most})"
-        things["cable"] = _name(nodes[loss.largest])
-        things["most"] = Amount(_own(case, loss.largest), "V")
+        things["cable"] = _name(way.nodes[loss.largest])
+        things["most"] = Amount(state.own_v[state.place[loss.largest]], "V")
     if exceeds(share, limit):
         over = " At most {limit} is recommended"
         over += ", and {total} with the feeder." if exceeds(share, total) else "."
@@ -171,10 +181,10 @@ def _judged(part: Connected, case: Case, on_the_way: _Way, things: Things) -> tu
 
 
 def _judged_farther(
-    part: Connected, case: Case, on_the_way: _Way, unlisted: UnlistedLoss, judged: tuple[Outcome, Said]
+    part: Connected, case: Case, way: _Way, unlisted: UnlistedLoss, judged: tuple[Outcome, Said]
 ) -> tuple[Outcome, Said]:
     """The same where the current that no listed load explains may flow all the way."""
-    (outcome, says), (loss, arrives, _) = judged, on_the_way
+    (outcome, says), loss, arrives = judged, way.loss, way.arrives
     volts = case.supply.voltage_v
     most = 100.0 * (loss.lost_v + unlisted.more_v) / volts
     limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
@@ -228,52 +238,38 @@ def _not_in_tables(part: Connected, case: Case, node: int) -> Answer:
     )
 
 
-def _own(case: Case, node: int) -> float:
-    """Volts lost in what feeds a node."""
-    state = solved_around(case, node)
-    assert state is not None  # noqa: S101 - asked only where the loss up to it is known
-    return state.own_v[state.place[node]]
-
-
 def _name(node: Node) -> str:
     """The cables that feed a node, with a word where they are a switch loop that the load's current runs through."""
     names = " and ".join(f'cable "{cable.id}"' for cable in node.cables)
     return f"{names} (switch loop)" if node.is_loop else names
 
 
-def _planned(case: Case, way: list[int]) -> bool:
-    nodes = branch(case).nodes
-    return any(cable.is_added for number in way if number >= 0 for cable in nodes[number].cables)
+def _planned(nodes: list[Node], numbers: list[int]) -> bool:
+    return any(cable.is_added for number in numbers if number >= 0 for cable in nodes[number].cables)
 
 
-def _cure(case: Case, way: list[int]) -> str:
-    """What would do, for the cables that feed these nodes."""
-    if _planned(case, way):
-        return "Plan a thicker conductor for the cable with the largest drop, a shorter route, or another circuit."
-    return "Plan a shorter route or another circuit: the cable with the largest drop is already in the wall."
-
-
-def _keys(part: Connected, case: Case, loss: Loss) -> tuple[Ref, ...]:
+def _keys(part: Connected, nodes: list[Node], loss: Loss) -> tuple[Ref, ...]:
     box = part.entry("box")
     if loss.largest < 0:
         return (box,)
-    cable: Cable = branch(case).nodes[loss.largest].cables[-1]
+    cable: Cable = nodes[loss.largest].cables[-1]
     return (cable.entry("size"), cable.entry("length"), box)
 
 
-def _rows(tree: Branch, state: Solved | None, way: list[int], unlisted: UnlistedLoss | None) -> Rows:
+def _rows(way: _Way) -> Rows:
     """Volts lost in each cable on the shown way, all of which one solved state holds."""
 
     def made() -> Iterator[Share]:
+        nodes, state, unlisted = way.nodes, way.state, way.unlisted
         if unlisted is not None and unlisted.certain_v > 0.0:
             yield Share("measured beyond the listed loads", unlisted.certain_v)
-        if state is None or not way:
+        if state is None or not way.shown:
             return
-        before = tree.nodes[way[0]].above
+        before = nodes[way.shown[0]].above
         if before >= 0:
-            yield Share(f"{tree.nodes[before].depth} cables before that", state.lost_v[state.place[before]])
-        for number in way:
-            node = tree.nodes[number]
+            yield Share(f"{nodes[before].depth} cables before that", state.lost_v[state.place[before]])
+        for number in way.shown:
+            node = nodes[number]
             name = " and ".join(each.id for each in node.cables)
             own = state.own_v[state.place[number]]
             yield Share(f"{name} (switch loop)" if node.is_loop else name, own, node.cables[-1].id)
@@ -281,22 +277,20 @@ def _rows(tree: Branch, state: Solved | None, way: list[int], unlisted: Unlisted
     return Rows(made)
 
 
-def _working(part: Connected, case: Case, way: list[int], on_the_way: _Way) -> Iterator[Said]:
+def _working(part: Connected, case: Case, way: _Way) -> Iterator[Said]:
     """What the load takes, each cable on the shown way, the sum, and the volts that arrive."""
-    loss, arrives, unlisted = on_the_way
+    nodes, shown, _, state, loss, arrives, unlisted = way
     power, supply = draw_of(case, part).power, case.supply
     takes: Things = {"part": part.id, "watts": Amount(power.real, "W"), "vars": Amount(power.imag, "var")}
     reactive = " and {vars}" if power.imag > 0.0 else ""
     yield said('"{part}": {watts}' + reactive + "; all loads of the circuit are on at their rated power", **takes)
-    nodes = branch(case).nodes
-    if way and nodes[way[0]].above >= 0:
-        before = nodes[way[0]].above
-        state = solved_around(case, before)
-        if state is not None:
+    if state is not None:
+        before = nodes[shown[0]].above
+        if before >= 0:
             lost = Amount(state.lost_v[state.place[before]], "V")
             yield said("{count} cables before that: {lost}", count=Amount(nodes[before].depth), lost=lost)
-    for number in way:
-        yield _line(case, number)
+        for number in shown:
+            yield _line(case, nodes[number], number, state)
     if unlisted is not None:
         yield said(
             "measured beyond the listed loads: {unlisted}; {certain} is lost by it in the only cable that leaves the "
@@ -336,9 +330,8 @@ def _working(part: Connected, case: Case, way: list[int], on_the_way: _Way) -> I
         yield said("from {panel} {how}" + behind + ", {arrives} arrives", **there, arrives=arriving)
 
 
-def _line(case: Case, number: int) -> Said:
+def _line(case: Case, node: Node, number: int, state: Solved) -> Said:
     """A cable, its impedance there and back, its current and its loss."""
-    node, state = branch(case).nodes[number], solved_around(case, number)
     ohm = node_impedance(case, number) or 0j
     cable = node.cables[-1]
     things: Things = {
@@ -349,8 +342,8 @@ def _line(case: Case, number: int) -> Said:
         "length": " and ".join(shown(each.length_m, "ft") for each in node.cables),
         "r": Amount(ohm.real, "ohm"),
         "x": Amount(ohm.imag, "ohm"),
-        "amperes": Amount(state.current_a[state.place[number]] if state else 0.0, "A"),
-        "own": Amount(_own(case, number), "V"),
+        "amperes": Amount(state.current_a[state.place[number]], "A"),
+        "own": Amount(state.own_v[state.place[number]], "V"),
     }
     return said(
         "{name} ({size}, {material}, {stranding}, {length}): R {r} and X {x} there and back, {amperes}, {own}", **things
