@@ -42,7 +42,7 @@ class BoxCount(NamedTuple):
     """
 
     lines: tuple[Line, ...]
-    doubtful_m3: float = 0.0
+    doubtful_m3: float
 
     @property
     def needed_m3(self) -> float:
@@ -155,20 +155,11 @@ def _place_beside(case: Case, size: str, order: dict[str, int]) -> int:
     raise UnlistedSizeError(size)
 
 
-@dataclass(frozen=True, slots=True)
-class _Ends:
+class _Ends(NamedTuple):
     """Insulated conductors of one cable that end in the box."""
 
     cable: Cable
     incoming: bool
-
-    @property
-    def size(self) -> str:
-        return self.cable.size
-
-    @property
-    def count(self) -> int:
-        return self.cable.conductors
 
 
 class _Count:
@@ -212,7 +203,7 @@ class _Count:
     def _largest(self) -> str:
         """The largest conductor in the box, for clamps, fittings and devices."""
         box = self.box
-        sizes = [end.size for end in self.ends if end.count]
+        sizes = [end.cable.size for end in self.ends if end.cable.conductors]
         sizes += [cable.size for cable in box.other_cables]
         sizes += [run.size for run in box.unbroken if run.count]
         sizes += [wires.size for wires in box.fixture_wires if wires.count]
@@ -224,10 +215,10 @@ class _Count:
         through = self._through_ends()
         ending = "box-fill-conductor-ending"
         for end in self.ends:
-            count = end.count - through.get(end.cable.id, 0)
+            count = end.cable.conductors - through.get(end.cable.id, 0)
             if count > 0:
                 name = f"insulated conductors of {end.cable.id}"
-                yield self._line(name, ending, count, end.size, end.cable.id)
+                yield self._line(name, ending, count, end.cable.size, end.cable.id)
         for cable in self.box.other_cables:
             yield self._line("conductors of another circuit's cable", ending, cable.conductors, cable.size)
         for run in self.box.unbroken:
@@ -260,9 +251,9 @@ class _Count:
     def _free_ends(self, size: str, incoming: bool, taken: dict[str, int]) -> dict[str, int]:
         """Ends of that size on one side that are not joined yet."""
         return {
-            end.cable.id: end.count - taken.get(end.cable.id, 0)
+            end.cable.id: end.cable.conductors - taken.get(end.cable.id, 0)
             for end in self.ends
-            if end.incoming is incoming and end.size == size
+            if end.incoming is incoming and end.cable.size == size
         }
 
     def _luminaire_wires(self) -> tuple[list[Line], float]:
@@ -271,7 +262,8 @@ class _Count:
         Up to four small wires may be left out under a canopy. Where there are more than four, the code is read both
         ways: only the further ones count, or all of them.
         """
-        wires = sorted(self.box.fixture_wires, key=lambda each: -place_of(self.case, each.size))
+        wires = [each for each in self.box.fixture_wires if each.count]
+        wires.sort(key=lambda each: -place_of(self.case, each.size))
         free = int(self.book.value("box-fill-canopy-fixture-wires").number)
         small = place_of(self.case, self.book.value("box-fill-canopy-wire-size").text)
         under = sum(each.count for each in wires if place_of(self.case, each.size) <= small)
@@ -285,9 +277,8 @@ class _Count:
             if under > free:
                 doubtful += let_out * line.each_m3
                 lines.append(line)
-            elif each.count > let_out:
-                count = each.count - let_out
-                lines.append(self._line("luminaire wires", "box-fill-conductor-ending", count, each.size))
+            elif not let_out:
+                lines.append(line)
         return lines, doubtful
 
     def _devices(self) -> Iterator[Line]:
@@ -297,7 +288,7 @@ class _Count:
 
     def _grounds(self) -> Iterator[Line]:
         """Equipment grounds: the first few together, each more a part (2020 and later), all at the largest of them."""
-        sizes = [end.size for end in self.ends if end.cable.ground]
+        sizes = [end.cable.size for end in self.ends if end.cable.ground]
         sizes += [cable.size for cable in self.box.other_cables if cable.ground]
         if self.box.fixture_ground is not None and not self.canopy:
             sizes.append(self.box.fixture_ground)

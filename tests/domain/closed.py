@@ -1,0 +1,6 @@
+"""Whether a record can be written to: results that are kept and shared must not change."""
+
+
+def is_closed(record):
+    """Nothing of it can be set anew, and nothing else set."""
+    return type(record).__dataclass_params__.frozen and not hasattr(record, "__dict__")
