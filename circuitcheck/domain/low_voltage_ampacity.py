@@ -32,8 +32,6 @@ def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
     """
     size, stand_in = equivalent_size(case.book, cable.size)
     row = case.book.table("fixture-wire-ampacity").find(size)
-    if row is None and case.book.table("ampacity").find(size) is None:
-        return None
     if row is None or not is_thin(case.book, size):
         whole = ampacity_of(case, cable)
         return Carries(whole.amperes, tuple(whole.working()), whole.sources) if whole is not None else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -86,7 +87,7 @@ def longer_is_worse(value: float | None, part: Part, case: Case) -> Any:
     One that two cables lead to has the better of it as a strip, which both feed, so neither way is always worse.
     """
     if value is None:
-        return EACH if part.ref.id in low_voltage_runs(case).paired else -1.0
+        return EACH if part.ref.id in low_voltage_runs(case).paired else -math.inf
     return value
 
 

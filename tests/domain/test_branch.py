@@ -160,6 +160,7 @@ def test_a_reading_that_no_load_explains_costs_volts_on_the_way():
     loss = unlisted_loss(read(5, impedance_ohm=0.1), 1)
     assert loss == pytest.approx((4, 4 * OHM, 4 * OHM / 2, 0.4), rel=2e-3)
     assert unlisted_loss(read(5), 0) == pytest.approx((4, 4 * OHM, 0, 0), rel=2e-3, abs=1e-9)
+    assert unlisted_loss(read(1.5), 0) == pytest.approx((0.5, 0.5 * OHM, 0, 0), rel=2e-3, abs=1e-9)
     assert unlisted_loss(read(1), 1) is None
     assert unlisted_loss(read(None), 1) is None
     assert unlisted_loss(read(5), -1) is None
@@ -250,3 +251,11 @@ def test_where_the_conductors_of_a_way_stand():
         assert gauge.source not in way_sources(case, 1, 1)
         assert metric.source not in way_sources(case, 0, 2)
         assert way_sources(case, -1, 2) == ()
+
+
+def test_a_first_cable_that_no_table_holds_costs_nothing_certain():
+    case = case_with(
+        supply(measured_current_a=3), box("a"), cable("first", "panel", "a", size="2.5 mm2", material="aluminum"),
+        load("l", "a", power_w=120),
+    )  # fmt: skip
+    assert unlisted_loss(case, 0) == pytest.approx((2, 0, 0, 0))

@@ -8,6 +8,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.conditions_of_use import (
+    CONDITIONS_WORSE,
     bare_ampacity_of,
     cables_alongside,
     conditions_of,
@@ -81,6 +82,7 @@ def test_insulation_and_the_column_of_its_kind(given, insulation, limit):
 def test_bare_is_in_plain_air_and_alone():
     hot = bare_ampacity_of(*of(ambient_c=60, bundled_with=5, current_carrying=12))
     assert (hot.ambient_factor, hot.count_factor, hot.amperes) == (1.0, 1.0, 15)
+    assert (hot.count, hot.ambient_c) == (1, 30)
 
 
 def test_which_way_is_worse():
@@ -92,8 +94,31 @@ def test_which_way_is_worse():
     sizes = ("10 AWG", "12 AWG", "14 AWG")
     worse = [size_is_worse(size, run, case) for size in sizes]
     assert worse == sorted(set(worse))
-    assert size_is_worse("1 inch", run, case) > size_is_worse("14 AWG", run, case)
+    assert size_is_worse("1 inch", run, case) == 0  # counts as no metal at all
     outside, there = of(place="outdoors", type="UF-B")
     assert type_is_worse("UF-B", there, outside)[2]
     assert not type_is_worse("NM-B", there, outside)[2]
     assert not type_is_worse("UF-B", run, case)[2]
+
+
+@pytest.mark.parametrize(
+    ("entry", "better", "worse"),
+    # cooler insulation or terminals, warmer air, more that heats, thinner or worse metal: each lowers the ampacity
+    [
+        ("cable.size", "12 AWG", "14 AWG"),
+        ("cable.material", "copper", "aluminum"),
+        ("cable.material", "copper-clad aluminum", "aluminum"),
+        ("cable.insulation_temperature", 90.0, 60.0),
+        ("cable.place", "inside", "underground"),
+        ("cable.ambient", 30.0, 50.0),
+        ("cable.conductors", 2, 3),
+        ("cable.current_carrying", 2, 3),
+        ("cable.bundled_with", 0, 1),
+        ("cable.sealed_hole_with", 1, 2),
+        ("supply.terminals", 75.0, 60.0),
+    ],
+)
+def test_what_lowers_ampacity_is_worse(entry, better, worse):
+    case, run = of()
+    direction = CONDITIONS_WORSE[entry]
+    assert direction(better, run, case) < direction(worse, run, case)

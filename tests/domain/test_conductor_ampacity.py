@@ -5,9 +5,12 @@ Table 310.15(B)(1): at 56 to 60 degC 0.58 for 75 and 0.71 for 90 degC insulation
 4 to 6 conductors 0.80, 10 to 20 0.50.
 """
 
+from dataclasses import fields
+
 import pytest
 
 from circuitcheck.domain.conductor_ampacity import (
+    Corrected,
     both_degrees,
     column_at_most,
     columns_of,
@@ -15,6 +18,7 @@ from circuitcheck.domain.conductor_ampacity import (
     equivalent_size,
     has_aluminum,
 )
+from tests.domain.closed import is_closed
 from tests.rules.build import book
 
 BOOK = book()
@@ -93,3 +97,34 @@ def test_a_metric_size_has_a_gauge_that_stands_in():
     assert equivalent_size(BOOK, "2.5 mm^2")[1]
     assert equivalent_size(BOOK, "14 AWG") == ("14 AWG", ())
     assert [has_aluminum(BOOK, size) for size in ("14 AWG", "12 AWG", "20 AWG")] == [False, True, False]
+
+
+def test_what_is_kept_is_named_and_cannot_be_changed():
+    found = may_carry()
+    assert is_closed(found)
+    with pytest.raises(TypeError):
+        Corrected(*(getattr(found, field.name) for field in fields(found)))
+
+
+def test_where_no_column_is_cool_enough_the_coolest_is_told():
+    cold = may_carry(insulation=59)
+    assert (cold.insulation_a, cold.insulation_column_c, cold.ambient_factor) == (0, 60, None)
+    held = may_carry(cable=None, terminals=59)
+    assert (held.held_column_c, held.held_a, held.held_by) == (60, 15, "terminals")
+
+
+def test_what_the_factors_stand_on_is_cited():
+    def places(**given):
+        return {source.place for source in may_carry(**given).sources}
+
+    air = BOOK.table("ambient-correction").rows[0].source.place
+    assert air in places()
+    assert air not in places(ambient=200)  # no such air in the table
+    assert may_carry(ambient=200).amperes == 0
+    assert BOOK.table("conductor-count-adjustment").rows[0].source.place in places()
+
+
+def test_a_size_is_printed_in_aluminum_in_every_column_or_in_none():
+    table = BOOK.table("ampacity")
+    printed = {sum(row.number(f"aluminum_{column}") is not None for column in columns_of(table)) for row in table.rows}
+    assert printed == {0, 3}

@@ -8,7 +8,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.low_voltage_ampacity import factor_columns, is_thin, low_voltage_ampacity
-from tests.rules.build import book, box, cable, circuit, driver, low_voltage_load, supply
+from tests.rules.build import EDITIONS, book, box, cable, circuit, driver, low_voltage_load, supply
 
 BOOK = book()
 
@@ -74,5 +74,16 @@ def test_a_size_that_no_table_holds():
 
 def test_thin_is_what_house_wiring_does_not_have():
     sizes = ("18 AWG", "16 AWG", "14 AWG", "12 AWG", "a size of no table")
-    assert [is_thin(BOOK, size) for size in sizes] == [True, True, False, False, True]
+    for edition in EDITIONS:
+        assert [is_thin(book(edition), size) for size in sizes] == [True, True, False, False, True]
     assert factor_columns(BOOK) == (60, 75, 90)
+
+
+def test_no_such_air_or_insulation():
+    assert carries(ambient_c=200).amperes == 0
+    assert carries(insulation_temperature_c=59).amperes == 0
+
+
+def test_a_size_of_house_wiring_alone():
+    # 1/0 AWG is no fixture wire: Table 310.16, 125 A at 60 degC
+    assert carries("1/0 AWG").amperes == 125

@@ -1,9 +1,13 @@
 """The wiring behind a driver, by hand: 16 AWG stranded copper has 4.99 ohm per 1000 ft (Chapter 9, Table 8)."""
 
+from itertools import pairwise
+
 import pytest
 
+from circuitcheck.case import EACH
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.low_voltage_flow import (
+    RUN_WORSE,
     counted_run,
     feeding,
     not_in_tables,
@@ -12,7 +16,14 @@ from circuitcheck.domain.low_voltage_flow import (
     solved_for,
     solved_run,
 )
-from circuitcheck.domain.low_voltage_lights import is_fed_at_both_ends, is_strip, keeps_power, law_of, rated_w
+from circuitcheck.domain.low_voltage_lights import (
+    is_fed_at_both_ends,
+    is_strip,
+    keeps_power,
+    law_of,
+    longer_is_worse,
+    rated_w,
+)
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from tests.rules.build import FOOT, book, box, cable, circuit, driver, low_voltage_load
 
@@ -93,6 +104,7 @@ def test_a_lamp_that_keeps_its_power_draws_more():
     assert counted_run(case, "1").drawn_w == pytest.approx(24 * 24 / volts, rel=1e-4)
     far = case_with(lamp("l", 400, kind="constant power"), lead("1", "d", "l"))
     assert not solved_run(far, "1").served  # 24^2 / (4 x 0.499) = 288 W at the most
+    assert solved_run(far, "1").drawn_w == 0
     assert counted_run(far, "1") is None
 
 
@@ -143,6 +155,11 @@ def test_sources_of_a_strip_with_diodes_and_of_none():
     diodes = book().value("resistor-strip-diode-share").source
     assert diodes in run_sources(mixed, "1")
     assert diodes not in run_sources(plain, "1")
+    assert book().table("conductors").find("16 AWG").source in run_sources(plain, "1")
+    unknown = case_with(lamp("l"), lead("1", "d", "l", size="2.5 mm^2", material="aluminum"))
+    assert run_sources(unknown, "1") == ()
+    # such a conductor counts as no resistance: whoever asks is told of it first
+    assert solved_run(unknown, "1").lowest_v["l"] == pytest.approx(24)
 
 
 def test_a_conductor_that_no_table_holds():
@@ -156,3 +173,97 @@ def test_a_conductor_that_no_table_holds():
 def test_a_driver_without_a_voltage_holds_next_to_nothing():
     case = case_with(lamp("l"), lead("1", "d", "l"), output_voltage_v=12)
     assert output_v(case.drivers[0]) == 12
+    for given in (0.5, 0):
+        volts = output_v(case_with(lamp("l"), lead("1", "d", "l"), output_voltage_v=given).drivers[0])
+        assert 0 < volts <= 0.5
+
+
+def test_a_splice_box_draws_nothing_itself():
+    # 1 A through two leads of 0.499 ohm
+    case = case_with(box("s"), lamp("l"), lead("1", "d", "s"), lead("2", "s", "l"))
+    assert solved_run(case, "1").lowest_v == {"l": pytest.approx(24 - 2 * OHM, rel=1e-4)}
+    assert counted_run(case, "1").cable_a == pytest.approx({"1": 1, "2": 1})
+
+
+def test_along_a_strip_the_voltage_is_highest_at_its_feed():
+    # 24 W at 24 V, 1 A: 0.499 V in the lead; spread evenly over 0.15 ohm, half of that is lost, 0.075 V
+    state = solved_run(case_with(strip("s"), lead("1", "d", "s")), "1")
+    assert state.highest_v["s"] == pytest.approx(24 - OHM, rel=1e-4)
+    assert state.lowest_v["s"] == pytest.approx(24 - OHM - 0.075, rel=1e-4)
+
+
+def test_leads_without_any_resistance_carry_half_each():
+    case = case_with(strip("s", "both ends"), lead("1", "d", "s", 0), lead("2", "d", "s", 0))
+    assert solved_run(case, "1").cable_a == pytest.approx({"1": 0.5, "2": 0.5})
+
+
+def test_one_lamp_that_keeps_its_power_is_enough_to_draw_more():
+    """24 W that stay and 1 A at the end of one lead of 0.499 ohm: v^2 - (24 - 0.499) v + 24 x 0.499 = 0."""
+    case = case_with(lamp("l", kind="constant power"), lamp("m"), lead("1", "d", "l"), lead("2", "l", "m", 0))
+    half = (24 - OHM) / 2
+    volts = half + (half**2 - 24 * OHM) ** 0.5
+    counted = counted_run(case, "1")
+    assert counted.cable_a == pytest.approx({"1": 1 + 24 / volts, "2": 1}, rel=1e-4)
+    assert counted.drawn_w == pytest.approx(24 * (1 + 24 / volts), rel=1e-4)
+
+
+def test_two_leads_share_what_flows_on_behind_a_strip_too():
+    # 1 A for the strip and 1 A for a lamp behind it: 2 A in both leads together
+    case = case_with(
+        strip("s", "both ends"), lamp("l"), lead("1", "d", "s"), lead("2", "d", "s"), lead("3", "s", "l")
+    )  # fmt: skip
+    counted = counted_run(case, "1").cable_a
+    assert counted["1"] + counted["2"] == pytest.approx(2, rel=1e-3)
+    assert counted["3"] == pytest.approx(1)
+
+
+@pytest.mark.parametrize(
+    ("count", "volts"),
+    # up to 24 places its own current falls with its voltage, 24 ohm behind 0.499; beyond it counts as 1 A
+    [(24, 24 * 24 / (24 + OHM)), (25, 24 - OHM)],
+)
+def test_of_very_many_lamps_each_counts_at_its_rating(count, volts):
+    names = ["h", *(f"l{number}" for number in range(count - 1))]
+    parts = [lamp(name, 24 if name == "h" else 1e-6, kind="incandescent") for name in names]
+    leads = [lead(f"to {end}", start, end, 50 if end == "h" else 0) for start, end in pairwise(["d", *names])]
+    case = case_with(*parts, *leads)
+    run = low_voltage_runs(case).at["h"]
+    assert solved_for(case, run, case.tree.low_voltage_load["h"]).lowest_v["h"] == pytest.approx(volts, rel=1e-4)
+
+
+def test_a_length_alone_makes_a_strip():
+    case = case_with(low_voltage_load("s", power_w=24, length_m=3), lead("1", "d", "s"))
+    assert is_strip(case.low_voltage_loads[0])
+
+
+def test_a_longer_strip_is_worse_and_a_light_at_one_point_least_so():
+    case = case_with(strip("s", "both ends"), lead("1", "d", "s"), lead("2", "d", "s"), strip("t"), lead("3", "d", "t"))
+    paired, single = case.low_voltage_loads
+    ranks = [longer_is_worse(length, single, case) for length in (None, 0.0, 1.0, 2.0)]
+    assert ranks == sorted(set(ranks))
+    assert longer_is_worse(2.0, paired, case) == 2.0
+    assert longer_is_worse(None, paired, case) is EACH
+
+
+@pytest.mark.parametrize(
+    ("entry", "better", "worse"),
+    # more current, more resistance or a lower voltage to begin with: each leaves less at the light
+    [
+        ("driver.output_voltage", 24.0, 12.0),
+        ("cable.length", 1.0, 2.0),
+        ("cable.size", "14 AWG", "16 AWG"),
+        ("cable.material", "copper", "aluminum"),
+        ("cable.stranding", "solid", "stranded"),
+        ("cable.conductor_temperature", 30.0, 60.0),
+        ("low_voltage_load.power", 5.0, 9.0),
+        ("low_voltage_load.power_per_length", 5.0, 9.0),
+        ("low_voltage_load.length", 1.0, 2.0),
+        ("low_voltage_load.resistance_per_length", 0.1, 0.2),
+        ("low_voltage_load.fed_from", "both ends", "middle"),
+        ("low_voltage_load.fed_from", "middle", "one end"),
+    ],
+)
+def test_what_loses_more_is_worse(entry, better, worse):
+    case = case_with(strip("s"), lead("1", "d", "s"))
+    direction, (part,) = RUN_WORSE[entry], case.low_voltage_loads
+    assert direction(better, part, case) < direction(worse, part, case)

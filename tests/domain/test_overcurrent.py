@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.overcurrent import greatest_breaker, may_round_up, most_for, receptacles_on
-from tests.rules.build import book, box, circuit, device, load
+from tests.rules.build import EDITIONS, book, box, circuit, device, load
 
 BOOK = book()
 
@@ -16,6 +16,7 @@ BOOK = book()
         (30.1, 35, 30.1),  # 240.6(A): 15, 20, 25, 30, 35, 40 …
         (12.5, 15, 12.5),
         (0, 0, 0),
+        (0.5, 1, 0.5),
         (5.5, 6, 5.5),  # 240.6(A) lists fuses of 1, 3, 6 and 10 A besides
         (800, 800, 800),
         (810, 810, 810),  # 240.4(B) ends at 800 A
@@ -42,10 +43,11 @@ def test_the_next_rating_only_where_it_may_be_used(ampacity, rounded, plain):
     ],
 )
 def test_the_largest_breaker(size, metal, ampacity, amperes, word):
-    most, why, sources = most_for(BOOK, size, metal, ampacity, round_up=True)
-    assert most == amperes
-    assert word in str(why)
-    assert sources
+    for edition in EDITIONS:
+        most, why, sources = most_for(book(edition), size, metal, ampacity, round_up=True)
+        assert most == amperes
+        assert word in str(why)
+        assert sources
 
 
 def on(*parts):
