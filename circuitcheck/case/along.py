@@ -30,7 +30,7 @@ def along(step: Callable[[Case, Made, Cable], Made], start: Made, *, reads: str)
 
     def made(case: Case, box: str) -> Made:
         if not is_open(case):
-            in_order(case, kept, [cable.to_id for cable in case.tree.branch_cables])
+            in_order(case, kept, lambda: (cable.to_id for cable in case.tree.branch_cables))
             return kept(case, box)
         result = start
         for cable in case.tree.path(box):

@@ -28,9 +28,8 @@ _NOTHING: Mapping[OpenEntry, Any] = MappingProxyType({})
 _MOST_CHOICES = 6
 #: Up to so many values that stand in every case are copied into a new one; more are looked up when they are asked for.
 _MOST_COPIED = 64
-#: For how many cases is remembered that something was worked out in order; fewer than results are kept, so that it is
-#: still there. ``_ALWAYS`` stands for every case: nothing open was read.
-_MOST_ORDERED, _ALWAYS = 8, -1
+#: So many makings of one function may stand inside one another before all that it rests on is worked out in order.
+_DEEP = 25
 
 
 class Settled(dict[OpenEntry, Any]):
@@ -58,7 +57,7 @@ class Choice(dict[OpenEntry, Any]):
     stands_on: the number of the case from which it differs by what is moved alone, which may be its own; -1: none.
     """
 
-    __slots__ = ("choose", "generation", "moved", "reading", "settled", "stands_on")
+    __slots__ = ("choose", "generation", "moved", "moves", "reading", "settled", "stands_on")
 
     def __init__(
         self,
@@ -74,6 +73,7 @@ class Choice(dict[OpenEntry, Any]):
         self.reading, self.choose = reading, choose
         self.generation = reading.next_generation()
         self.moved = 0
+        self.moves = tuple(moved.items())
         if moved:
             self.update(moved)
             for entry in moved:
@@ -110,8 +110,10 @@ class Reading:
     def __init__(self) -> None:
         """Nothing is open until ``at`` says which way to choose."""
         self.frames = [Frame()]
-        #: By circuit and function, then by the number of a case: the entries that its results rest on, as their bits.
-        self.ordered: dict[tuple[Case, Callable[..., Any]], dict[int, int]] = {}
+        #: By circuit and function: its subjects, in the order in which none of them goes deep.
+        self.orders: dict[tuple[Case, Callable[..., Any]], Callable[[], Iterable[Any]]] = {}
+        #: How many makings of each function stand inside one another.
+        self.depths: dict[Callable[..., Any], int] = {}
         self.lock = threading.RLock()
         self._generations = -1
         self._entries = 0
@@ -225,12 +227,18 @@ def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Cas
             if result is not None:
                 reading.frames[-1].others[result] = None
                 return result.made  # type: ignore[no-any-return]
+        depth = reading.depths.get(make, 0)
+        if depth == _DEEP and (case, kept) in reading.orders:
+            with _in_order(reading, case, kept, make):
+                return kept(case, *subjects, **named)
         frame = Frame()
         reading.frames.append(frame)
+        reading.depths[make] = depth + 1
         try:
             made = make(case, *subjects, **named)
         finally:
             reading.frames.pop()
+            reading.depths[make] = depth
         result = Result(made, frame, reading.generation)
         case.worked_out.setdefault(key, Kept()).keep(result, reading)
         if result.rests_on:
@@ -240,29 +248,26 @@ def once(make: Callable[Concatenate[Case, P], Made]) -> Callable[Concatenate[Cas
     return kept  # type: ignore[return-value] # wraps keeps the first parameter's name, which the type does not tell
 
 
-def in_order(case: Case, make: Callable[..., Any], subjects: Iterable[Any]) -> None:
-    """Work ``make`` (kept by ``once``) out for each subject in this order, so that none of them goes deep.
+def in_order(case: Case, make: Callable[..., Any], subjects: Callable[[], Iterable[Any]]) -> None:
+    """From here on ``make`` (kept by ``once``) never goes deep: before it would, it is worked out for each subject.
 
-    What is read by it counts only for whoever asks for one of them afterwards.
+    subjects: gives them in an order in which each rests on those before it. What is read by it counts only for whoever
+    asks for one of them. Where most of what it rests on is kept already, no subject is looked at for nothing.
     """
-    reading = case.reading
-    choice, ordered = reading.choice, reading.ordered.setdefault((case, make), {})
-    if choice.generation in ordered or _ALWAYS in ordered:
-        return
-    rested_on = ordered.get(choice.stands_on)
-    if rested_on is not None and choice.leaves(rested_on):
-        return
-    frames = reading.frames
-    frames.append(frame := Frame())
+    case.reading.orders.setdefault((case, make), subjects)
+
+
+@contextmanager
+def _in_order(reading: Reading, case: Case, kept: Callable[..., Any], make: Callable[..., Any]) -> Iterator[None]:
+    """Work a function out for all its subjects in their order; inside, it is never worked out in order again."""
+    reading.depths[make] = _DEEP + 1
     try:
-        for subject in subjects:
-            make(case, subject)
+        with reading.apart():
+            for subject in reading.orders[case, kept]():
+                kept(case, subject)
+        yield
     finally:
-        frames.pop()
-    rests_on = frame.rests_on()
-    if len(ordered) >= _MOST_ORDERED:
-        del ordered[next(number for number in ordered if number != choice.stands_on)]
-    ordered[choice.generation if rests_on else _ALWAYS] = rests_on
+        reading.depths[make] = _DEEP
 
 
 @contextmanager

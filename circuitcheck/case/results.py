@@ -18,6 +18,10 @@ _MOST_KEPT, _MOST_GROUPS = 48, 8
 _MOST_NAMED = 32
 #: In how many cases from which others differ a result is known to hold.
 _MOST_STANDING = 8
+#: A result is found by what is moved in its case where that is no more than so many entries; and how many are kept so.
+_MOST_MOVED, _MOST_BY_MOVES = 8, 128
+#: A case by the one on which it stands and by what is moved of what a result rests on.
+_Moves = tuple[int, tuple[tuple[OpenEntry, Any], ...]]
 
 
 class Frame:
@@ -124,10 +128,11 @@ class Kept:
 
     closed: the one that read nothing open. few: by the entries that were read and then by their values, where those are
     few. many: the others. last: the one that held last, in the case of the number ``generation``. standing: those that
-    hold in cases from which others differ by what is moved, by the numbers of the cases.
+    hold in cases from which others differ by what is moved, by the numbers of the cases. by_moves: what was made where
+    some of what such a one rests on was moved, with all that is moved of what it rests on itself.
     """
 
-    __slots__ = ("closed", "few", "generation", "last", "many", "standing")
+    __slots__ = ("by_moves", "closed", "few", "generation", "last", "many", "standing")
 
     def __init__(self) -> None:
         """Nothing is kept yet."""
@@ -135,6 +140,7 @@ class Kept:
         self.last: Result | None = None
         self.generation = -1
         self.standing: dict[int, Result] = {}
+        self.by_moves: dict[_Moves, tuple[Result, int, tuple[tuple[OpenEntry, Any], ...]]] = {}
         self.few: dict[tuple[OpenEntry, ...], dict[tuple[Any, ...], Result]] = {}
         self.many: list[Result] = []
 
@@ -145,6 +151,7 @@ class Kept:
             return
         self._holds_in(reading.choice, result)
         if result.entries is None:
+            self._keep_by_moves(reading.choice, result)
             if len(self.many) >= _MOST_KEPT:
                 del self.many[0]
             self.many.append(result)
@@ -162,9 +169,14 @@ class Kept:
         """The result that holds for what counts now."""
         choice = reading.choice
         result = self.standing.get(choice.stands_on)
-        if result is not None and choice.leaves(result.rests_on):
-            self.last, self.generation = result, choice.generation
-            return result
+        if result is not None:
+            if choice.leaves(result.rests_on):
+                self.last, self.generation = result, choice.generation
+                return result
+            if self.by_moves:
+                moved = self._found_by_moves(choice, result)
+                if moved is not None:
+                    return moved
         for entries, group in self.few.items():
             result = group.get(tuple([choice[entry] for entry in entries]))
             if result is not None:
@@ -182,3 +194,33 @@ class Kept:
             if len(standing) >= _MOST_STANDING and choice.stands_on not in standing:
                 del standing[next(iter(standing))]
             standing[choice.stands_on] = result
+
+    def _keep_by_moves(self, choice: Choice, result: Result) -> None:
+        """Keep a result of many entries by what is moved of them."""
+        standing = self.standing.get(choice.stands_on)
+        if standing is None or not 0 < len(choice.moves) <= _MOST_MOVED:
+            return
+        if len(self.by_moves) >= _MOST_BY_MOVES:
+            del self.by_moves[next(iter(self.by_moves))]
+        own = _moved_of(choice, result)
+        self.by_moves[choice.stands_on, _moved_of(choice, standing)] = result, choice.moved & result.rests_on, own
+
+    def _found_by_moves(self, choice: Choice, standing: Result) -> Result | None:
+        """The one made where the same was moved, as far as it or the one that stands rests on it."""
+        if len(choice.moves) > _MOST_MOVED:
+            return None
+        kept = self.by_moves.get((choice.stands_on, _moved_of(choice, standing)))
+        if kept is None:
+            return None
+        result, moved, own = kept
+        if result.rests_on & choice.moved != moved or not choice.leaves(result.rests_on & ~moved):
+            return None
+        if any(choice[entry] != value for entry, value in own):
+            return None
+        self.last, self.generation = result, choice.generation
+        return result
+
+
+def _moved_of(choice: Choice, result: Result) -> tuple[tuple[OpenEntry, Any], ...]:
+    """What is moved of what a result rests on."""
+    return tuple([each for each in choice.moves if each[0].bit & result.rests_on])

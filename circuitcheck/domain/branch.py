@@ -225,7 +225,7 @@ def way_is_in_tables(case: Case, node: int) -> bool:
     """Whether the tables hold every conductor on the way to a node. Whoever asks depends on every cable there."""
     if node < 0:
         return True
-    in_order(case, tables_hold_the_way, range(len(branch(case).nodes)))
+    in_order(case, tables_hold_the_way, lambda: range(len(branch(case).nodes)))
     return tables_hold_the_way(case, node)
 
 

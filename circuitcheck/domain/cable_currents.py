@@ -57,7 +57,7 @@ class Carried(NamedTuple):
 
 def carried_by(case: Case, cable: Cable) -> Carried:
     """What the listed loads send through a cable; a switch loop carries what its switch turns on."""
-    in_order(case, _hanging_below, reversed(case.tree.branch_cables))
+    in_order(case, _hanging_below, lambda: reversed(case.tree.branch_cables))
     carried = _hanging_below(case, cable)
     for load in _through_loop(case, cable):
         carried = carried.plus(_of(case, load_draw(case, load)))
@@ -121,7 +121,7 @@ def _through_loop(case: Case, cable: Cable) -> tuple[Load, ...]:
     """The loads whose current runs through this cable to their switch and back."""
     if not switched_loads(case):
         return ()
-    in_order(case, _loop_loads, reversed(case.tree.branch_cables))
+    in_order(case, _loop_loads, lambda: reversed(case.tree.branch_cables))
     return _loop_loads(case, cable)
 
 

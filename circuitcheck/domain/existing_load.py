@@ -53,7 +53,7 @@ def most_unlisted_through(case: Case, cable: Cable) -> float:
     """The same of one cable: what neither the loads behind it draw nor, at their least, the others [A]."""
     if case.supply.measured_current_a is None:
         return 0.0
-    in_order(case, _listed_behind, reversed(case.tree.branch_cables))
+    in_order(case, _listed_behind, lambda: reversed(case.tree.branch_cables))
     elsewhere = _listed_elsewhere(list_apart(case))
     reading = case.supply.measured_current_a - _taken_off(case)
     return max(0.0, reading - _listed_behind(case, cable) - elsewhere[cable.id])

@@ -36,7 +36,7 @@ def unlisted_loss(case: Case, node: int) -> UnlistedLoss | None:
         amperes = most_unlisted(case)
     if amperes <= 0.0:
         return None
-    in_order(case, _way_ohm, range(len(branch(case).nodes)))
+    in_order(case, _way_ohm, lambda: range(len(branch(case).nodes)))
     homeruns = case.tree.children.get(PANEL, ())
     way = _way_ohm(case, node)
     first = 0.0

@@ -261,7 +261,7 @@ class TestMemory:
             return before + feed.length_m
 
         def value(part, case):
-            in_order(case, length_to, [node for node in case.tree.order if node in case.tree.feed])
+            in_order(case, length_to, lambda: (node for node in case.tree.order if node in case.tree.feed))
             return length_to(case, case.tree.order[-1])
 
         count = 1100  # deeper than Python goes

@@ -107,8 +107,7 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     """Whether an equipment ground reaches what the work adds."""
     if not part.is_added or (isinstance(part, Load) and _plugs_in(part)):
         return None
-    nodes = [node for node in case.tree.order if node != PANEL]
-    in_order(case, way_to, nodes)
+    in_order(case, way_to, lambda: (node for node in case.tree.order if node != PANEL))
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
     things: Things = {"part": part.id, "doubted": way.doubted}
     in_its_place = isinstance(part, Load) and part.replaces and bool(way.missing)
