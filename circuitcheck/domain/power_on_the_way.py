@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, Case, Direction, expected, values_of
+from circuitcheck.case import EACH, LESS, Case, Direction, expected, values_of
 from circuitcheck.case.parts import Driver, Load, Part
 from circuitcheck.domain.branch import branch, way_to
 from circuitcheck.domain.directions import power_is_worse
@@ -126,8 +126,23 @@ def _reactance_share(case: Case, part: Load | Driver) -> float:
     return ohm.imag / ohm.real if ohm.real else 0.0
 
 
+def volts_are_worse(value: Any, part: Part, case: Case) -> Any:
+    """Fewer volts lose the larger share of them. But where a meter says what arrives at the panel, more volts mean more
+    watts of all that is known by its amperes, and less is left of what was read: then no way is always worse.
+    """
+    return EACH if case.supply.measured_voltage_v is not None else LESS(value, part, case)
+
+
+def volts_turn(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]:
+    """What the meter showed: the panel may be just at its nominal voltage."""
+    read = case.supply.measured_voltage_v
+    if read is not None and first < read < last:
+        yield read
+
+
 #: Which way is worse for what is lost on the way, of all that says which power flows.
 POWER_WORSE: dict[str, Direction] = {
+    "supply.voltage": volts_are_worse,
     "load.power_factor": factor_is_worse,
     "driver.power_factor": factor_is_worse,
     "load.power": watts_are_worse,
@@ -137,6 +152,7 @@ POWER_WORSE: dict[str, Direction] = {
 }
 #: Where between its ends it may be worst.
 POWER_TURNS: dict[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = {
+    "supply.voltage": volts_turn,
     "load.power_factor": factor_turns,
     "driver.power_factor": factor_turns,
     "load.power": watts_turn,

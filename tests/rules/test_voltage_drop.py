@@ -362,6 +362,26 @@ def test_open_watts_beside_known_volt_amperes_lose_most_between_their_ends(part,
     assert all(before.low <= value <= before.high * (1 + 1e-6) for value in known)
 
 
+def test_more_nominal_volts_are_more_watts_of_known_amperes():
+    """Behind 4 ohm, of 122 V at the panel, x (122 V - x) / 4 ohm is what flows.
+
+    2 A x 150 V are 300 W, and 111.2 V arrive; of 200 W 115.0 V; 5 A x 100 V are 500 W, and 102 V arrive.
+    """
+
+    def found(volts, other):
+        built = circuit(
+            supply(voltage_v=volts, measured_voltage_v=122, impedance_ohm=4.0),
+            box("a"),
+            cable("run", "panel", "a", length_m=0.3),
+            load("x", "a", current_a=2, min_voltage_v=113),
+            load("y", "a", current_a=other),
+        )
+        return only(RULE, built, "x").outcome
+
+    assert (found(100, 0), found(100, 3), found(150, 0)) == (Outcome.PASS, Outcome.FAIL, Outcome.FAIL)
+    assert found((100, 150), (0, 3)) is Outcome.UNDETERMINED
+
+
 def test_what_is_unknown_about_a_cable_is_taken_at_its_worst():
     def value(**more):
         built = circuit(box("a"), cable("run", "panel", "a", length_m=30, **more), load("lamp", "a", power_w=600))
