@@ -23,7 +23,7 @@ from circuitcheck.domain.cable_kinds import is_nonmetallic
 from circuitcheck.domain.work import EXPOSED, is_used
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.tables.rulebook import Rulebook, Value
 
 #: Which value holds for cables that have one of their own; the rest are nonmetallic cable, or nothing that this knows.
 SPACING = {"AC": "armored-cable-support-spacing", "MC": "metal-clad-support-spacing"}
@@ -53,11 +53,9 @@ def answer(support: Support, case: Case, book: Rulebook) -> Answer | None:
     if cable.run in UNHELD and (cable.is_added or cable.run != FISHED):
         return _fished(cable, book) if cable.run == FISHED and not support.from_box else None
     if support.from_box:
-        return _from_box(cable, case, book)
+        return _from_box(support, case, book)
     limit = book.value(SPACING.get(cable.type, "cable-support-spacing"))
-    return _at_most(
-        cable, "support_spacing", cable.support_spacing_m, limit.number, "between supports", (limit.source,)
-    )
+    return _at_most(support, limit, "between supports")
 
 
 def _is_open_and_used(cable: Cable, case: Case) -> bool:
@@ -69,20 +67,13 @@ def _is_known_kind(cable: Cable, book: Rulebook) -> bool:
     return is_nonmetallic(book, cable.type) or cable.type in SPACING
 
 
-def _from_box(cable: Cable, case: Case, book: Rulebook) -> Answer:
-    boxes = case.tree.box
+def _from_box(support: Support, case: Case, book: Rulebook) -> Answer:
+    cable, boxes = support.cable, case.tree.box
     ends = (boxes.get(cable.from_id), boxes.get(cable.to_id))
     close = cable.type not in SPACING and any(end is not None and _has_no_clamp(end) for end in ends)
     limit = book.value("cable-support-from-box-without-clamp" if close else "cable-support-from-box")
     words = "from a single-gang plastic box without clamps" if close else "from each box"
-    return _at_most(
-        cable,
-        "support_from_box",
-        cable.support_from_box_m,
-        limit.number,
-        f"{words} to the first support",
-        (limit.source,),
-    )
+    return _at_most(support, limit, f"{words} to the first support")
 
 
 def _has_no_clamp(box: Box) -> bool:
@@ -97,8 +88,13 @@ def _fished(cable: Cable, book: Rulebook) -> Answer:
     return Answer(part=cable, outcome=Outcome.PASS, says=says, sources=(source,), keys=(cable.entry("run"),))
 
 
-def _at_most(cable: Cable, key: str, given_m: float, most_m: float, words: str, sources: tuple) -> Answer:  # type: ignore[type-arg]
-    given, most = in_unit(given_m, "in"), in_unit(most_m, "in")
+def _at_most(support: Support, limit: Value, words: str) -> Answer:
+    """One distance against the most that is allowed; ``words`` say from where to where."""
+    cable = support.cable
+    key, given_m = "support_spacing", cable.support_spacing_m
+    if support.from_box:
+        key, given_m = "support_from_box", cable.support_from_box_m
+    given, most = in_unit(given_m, "in"), in_unit(limit.number, "in")
     things: Things = {
         "cable": cable.id,
         "given": Amount(given, "in", Rounding.UP),
@@ -107,14 +103,14 @@ def _at_most(cable: Cable, key: str, given_m: float, most_m: float, words: str, 
     }
     return Answer(
         part=cable,
-        outcome=Outcome.FAIL if exceeds(given_m, most_m) else Outcome.PASS,
+        outcome=Outcome.FAIL if exceeds(given_m, limit.number) else Outcome.PASS,
         says=said('Cable "{cable}" has {given} {where}; at most {most} is allowed.', **things),
         open_says=said('Cannot tell yet whether cable "{cable}" has at most {most} {where}.', **things),
         to_come=said('Support cable "{cable}" with at most {most} {where}.', **things),
         value=given,
         limit=most,
         unit="in",
-        sources=sources,
+        sources=(limit.source,),
         keys=(cable.entry(key),),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _HOLD),
     )

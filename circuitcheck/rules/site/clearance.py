@@ -48,6 +48,15 @@ class Clearance(NamedTuple):
     asks: Callable[[Luminaire, Case, Rulebook], Answer | None]
 
 
+class Distance(NamedTuple):
+    """What a light keeps and the least that it must [m]; ``key``: where the file says it; ``words``: from what."""
+
+    key: str
+    has_m: float
+    least_m: float
+    words: str
+
+
 def answer(subject: Clearance, case: Case, book: Rulebook) -> Answer | None:
     """What one added light keeps or does not keep of one clearance; distances in inches."""
     return subject.asks(subject.light, case, book) if is_added_light(subject.light) else None
@@ -65,8 +74,9 @@ def _answer(light: Luminaire, rule: Value, outcome: Outcome, says: Said, questio
     )
 
 
-def _distance(light: Luminaire, rule: Value, has_m: float, least_m: float, key: str, words: str) -> Answer:
-    """A distance [m] against the least that is required."""
+def _distance(light: Luminaire, rule: Value, distance: Distance) -> Answer:
+    """A distance against the least that is required."""
+    key, has_m, least_m, words = distance
     things: Things = {
         "light": light.id,
         "has": Amount(in_unit(has_m, "in"), "in", Rounding.DOWN),
@@ -130,7 +140,7 @@ def _closet_distance(light: Luminaire, case: Case, book: Rulebook) -> Answer | N
     near = light.mounting == RECESSED or _lamp(light) == FLUORESCENT
     rule = book.value("closet-clearance-recessed" if near else "closet-clearance-surface")
     words = "from the storage space of the closet"
-    return _distance(light, rule, light.closet_distance_m, rule.number, "closet_distance", words)
+    return _distance(light, rule, Distance("closet_distance", light.closet_distance_m, rule.number, words))
 
 
 # -- insulation and what burns ---------------------------------------------------------------------------------------
@@ -159,7 +169,7 @@ def _recessed(light: Luminaire, case: Case, book: Rulebook) -> Answer | None:
         return None
     rule = book.value("recessed-combustible-distance")
     has, words = light.combustible_distance_m, "from wood and anything else that burns"
-    return _distance(light, rule, has, rule.number, "combustible_distance", words)
+    return _distance(light, rule, Distance("combustible_distance", has, rule.number, words))
 
 
 def _label(light: Luminaire, case: Case, book: Rulebook) -> Answer | None:
@@ -168,7 +178,7 @@ def _label(light: Luminaire, case: Case, book: Rulebook) -> Answer | None:
         return None
     rule, words = book.value("luminaire-label-clearance"), "from anything that burns, as its label requires"
     has, asked = light.combustible_distance_m, light.combustible_clearance_m
-    return _distance(light, rule, has, asked, "combustible_distance", words)
+    return _distance(light, rule, Distance("combustible_distance", has, asked, words))
 
 
 # -- baths -----------------------------------------------------------------------------------------------------------
@@ -179,7 +189,7 @@ def _bath(light: Luminaire, case: Case, book: Rulebook) -> Answer | None:
     if not light.over_bath or not hangs(light):
         return None
     rule, words = book.value("bath-zone-height"), "above the rim of the tub or the shower's threshold"
-    return _distance(light, rule, light.height_over_bath_m, rule.number, "height_over_bath", words)
+    return _distance(light, rule, Distance("height_over_bath", light.height_over_bath_m, rule.number, words))
 
 
 _ASKS = (_closet_kind, _closet_distance, _insulation, _recessed, _label, _bath)

@@ -17,16 +17,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said, words_apart
+from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, order, said, words_apart
 from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.luminaires import LIGHT, place_key, room_of
-from circuitcheck.findings import Outcome, Source
+from circuitcheck.findings import Outcome
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 RECEPTACLE = "receptacle"
 PROTECTED = ("ground-fault", "both")
 _PROTECTION = Ref("supply", "", "protection")
+_ACTED = (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION)
 _LABEL_OR_CODE = ("Does the label of the light, or the local code, require ground-fault protection here?",)
 _IN_PART = ("Does this receptacle need ground-fault protection?",)
 _DEVICE = ("Plan a ground-fault breaker, or a ground-fault device before the crawl space, with the electrician.",)
@@ -53,14 +54,14 @@ def _in_a_crawl_space(load: Load, case: Case, book: Rulebook) -> Answer:
     else:
         outcome = Outcome.FAIL
         says = said('"{light}" is in a {room}: it needs ground-fault protection, and its circuit has none.', **things)
-    return _answer(
-        load,
-        outcome,
-        says,
-        said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
-        (book.value("ground-fault-light-rooms").source,),
-        place_key(load, "room"),
-        to_do=_DEVICE,
+    return Answer(
+        part=load,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
+        sources=(book.value("ground-fault-light-rooms").source,),
+        keys=(_PROTECTION, place_key(load, "room")),
+        to_do=dict.fromkeys(_ACTED, _DEVICE),
     )
 
 
@@ -83,14 +84,14 @@ def _by_its_label(load: Load, case: Case, book: Rulebook) -> Answer | None:
             'The code requires no ground-fault protection for "{light}" ({room}); its label or local code may.',
             **things,
         )
-    return _answer(
-        load,
-        outcome,
-        says,
-        said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
-        ((book.find_value("ground-fault-outdoor-lights-free") or rooms).source, asked.source),
-        load.entry("over_bath"),
-        to_do=_READ,
+    return Answer(
+        part=load,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether "{light}" needs ground-fault protection and has it.', **things),
+        sources=((book.find_value("ground-fault-outdoor-lights-free") or rooms).source, asked.source),
+        keys=(_PROTECTION, load.entry("over_bath")),
+        to_do=dict.fromkeys(_ACTED, _READ),
         ask=() if protected else _LABEL_OR_CODE,
     )
 
@@ -118,41 +119,16 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     else:
         outcome = Outcome.FAIL
         says = said('"{receptacle}" ({room}) needs ground-fault protection, and has none.', **things)
-    return _answer(
-        load,
-        outcome,
-        says,
-        said('Cannot tell yet whether "{receptacle}" needs ground-fault protection and has it.', **things),
-        (rooms.source, *((perhaps.source,) if in_part else ())),
-        place_key(load, "room"),
-        to_do=_OWN,
-        to_come=said('"{receptacle}" needs ground-fault protection: use one that carries its own.', **things),
-        ask=_IN_PART if in_part and outcome is Outcome.CAUTION else (),
-    )
-
-
-def _answer(
-    load: Load,
-    outcome: Outcome,
-    says: Said,
-    open_says: Said,
-    sources: tuple[Source, ...],
-    key: Ref,
-    *,
-    to_do: tuple[str, ...],
-    to_come: Said | None = None,
-    ask: tuple[str, ...] = (),
-) -> Answer:
     return Answer(
         part=load,
         outcome=outcome,
         says=says,
-        open_says=open_says,
-        to_come=to_come,
-        sources=sources,
-        keys=(_PROTECTION, key),
-        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), to_do),
-        ask=ask,
+        open_says=said('Cannot tell yet whether "{receptacle}" needs ground-fault protection and has it.', **things),
+        sources=(rooms.source, *((perhaps.source,) if in_part else ())),
+        keys=(_PROTECTION, place_key(load, "room")),
+        to_do=dict.fromkeys(_ACTED, _OWN),
+        to_come=said('"{receptacle}" needs ground-fault protection: use one that carries its own.', **things),
+        ask=_IN_PART if in_part and outcome is Outcome.CAUTION else (),
     )
 
 
