@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Case, Direction, Said, once, order, said
 from circuitcheck.case.parts import Cable, Part
 from circuitcheck.domain.cable_kinds import kind_of_cable
-from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, Corrected, corrected_ampacity, equivalent_size
+from circuitcheck.domain.conductor_ampacity import (
+    ALUMINUM,
+    METAL_OF,
+    Conditions,
+    Corrected,
+    corrected_ampacity,
+    equivalent_size,
+)
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.quantities import shown
 from circuitcheck.tables.rulebook import Rulebook
@@ -17,21 +24,6 @@ UF_B = "UF-B"
 TRAVELERS = "travelers"
 #: Places where underground feeder cable is used as such, and not in the stead of sheathed cable indoors.
 _OUTSIDE = ("outdoors", "underground")
-
-
-class Conditions(NamedTuple):
-    """All that decides ampacity beside size and metal [degC and plain numbers]; ``notes`` say how the count came about.
-
-    cable_limit_c: the column that the kind of cable is limited to; None: it sets none.
-    """
-
-    insulation_c: float
-    ambient_c: float
-    conductors: int
-    cable_limit_c: float | None
-    terminals_c: float
-    notes: tuple[Said, ...] = ()
-    sources: tuple[Source, ...] = ()
 
 
 @once
@@ -74,16 +66,7 @@ def bare_ampacity_of(case: Case, cable: Cable) -> Corrected | None:
 
 def ampacity_in(book: Rulebook, size: str, material: str, conditions: Conditions) -> Corrected | None:
     """What a conductor of any size may carry in these conditions [A]; None for a size that no table knows."""
-    return corrected_ampacity(
-        book,
-        size,
-        METAL_OF.get(material, ALUMINUM),
-        insulation_c=conditions.insulation_c,
-        ambient_c=conditions.ambient_c,
-        count=conditions.conductors,
-        cable_limit_c=conditions.cable_limit_c,
-        terminals_c=conditions.terminals_c,
-    )
+    return corrected_ampacity(book, size, METAL_OF.get(material, ALUMINUM), conditions)
 
 
 def _count(case: Case, cable: Cable) -> tuple[int, tuple[Said, ...], tuple[Source, ...]]:

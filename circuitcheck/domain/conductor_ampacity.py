@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from circuitcheck.case import Amount, Rounding, Said, said
 from circuitcheck.findings import Source, exceeds, merge_sources
@@ -16,6 +17,21 @@ ALUMINUM = "aluminum"
 
 #: Which metal's columns of a table hold for a material; copper-clad aluminum goes by the aluminum columns.
 METAL_OF = {COPPER: COPPER, ALUMINUM: ALUMINUM, "copper-clad aluminum": ALUMINUM}
+
+
+class Conditions(NamedTuple):
+    """All that decides ampacity beside size and metal [degC and plain numbers]; ``notes`` say how the count came about.
+
+    cable_limit_c: the column that the kind of cable is limited to; None: it sets none.
+    """
+
+    insulation_c: float
+    ambient_c: float
+    conductors: int
+    cable_limit_c: float | None
+    terminals_c: float
+    notes: tuple[Said, ...] = ()
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,26 +132,17 @@ def _figure(row: Row, metal: str, column_c: int) -> float:
     return 0.0 if printed is None else printed
 
 
-def corrected_ampacity(
-    book: Rulebook,
-    size: str,
-    metal: str,
-    *,
-    insulation_c: float,
-    ambient_c: float,
-    count: int,
-    cable_limit_c: float | None,
-    terminals_c: float,
-) -> Corrected | None:
+def corrected_ampacity(book: Rulebook, size: str, metal: str, conditions: Conditions) -> Corrected | None:
     """What a conductor of ``size`` and ``metal`` may carry [A]; None where the tables do not know the size.
 
-    Starts from the column of its insulation, multiplies by the factor of the 5 degC band that holds ``ambient_c``
-    (never interpolated) and by the factor for ``count`` current-carrying conductors, and is held to the columns of the
-    cable type (``cable_limit_c``, None: the type sets none) and of the terminals.
+    Starts from the column of its insulation, multiplies by the factor of the 5 degC band that holds the air
+    (never interpolated) and by the factor for the current-carrying conductors together, and is held to the columns of
+    the cable type and of the terminals.
 
-    Rises with: size, insulation_c. Falls with: ambient_c, count.
+    Rises with: size, insulation_c. Falls with: ambient_c, conductors.
     Source: NFPA 70, 310.15, 110.14(C), 334.80.
     """
+    ambient_c, count, cable_limit_c = conditions.ambient_c, conditions.conductors, conditions.cable_limit_c
     awg, stand_in = equivalent_size(book, size)
     table = book.table("ampacity")
     row = table.find(awg)
@@ -143,14 +150,14 @@ def corrected_ampacity(
         return None
     columns = columns_of(table)
     coolest = columns[0]
-    insulation = column_at_most(columns, insulation_c)
+    insulation = column_at_most(columns, conditions.insulation_c)
     insulation_a = _figure(row, metal, insulation) if insulation is not None else 0.0
     band = book.table("ambient-correction").band(ambient_c)
     factor = band.number(f"factor_{insulation}") if band is not None and insulation is not None else None
     group = book.table("conductor-count-adjustment").printed_band(count)
     group_factor = group.printed_number("factor")
-    held_c, held_by = terminals_c, "terminals"
-    if cable_limit_c is not None and not exceeds(cable_limit_c, terminals_c):
+    held_c, held_by = conditions.terminals_c, "terminals"
+    if cable_limit_c is not None and not exceeds(cable_limit_c, held_c):
         held_c, held_by = cable_limit_c, "cable type"
     held = column_at_most(columns, held_c) or coolest
     held_a = _figure(row, metal, held)

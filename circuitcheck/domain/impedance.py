@@ -16,6 +16,15 @@ COPPER, ALUMINUM, CLAD = "copper", "aluminum", "copper-clad aluminum"
 SOLID, STRANDED = "solid", "stranded"
 
 
+class Wire(NamedTuple):
+    """What decides how much a conductor resists: its size, metal and strands, and how warm it is [degC]."""
+
+    size: str
+    material: str
+    stranding: str
+    celsius: float
+
+
 class Conductor(NamedTuple):
     """One conductor of a cable: R + jX [ohm/m], and where the numbers stand."""
 
@@ -50,31 +59,31 @@ def cable_resistance(case: Case, cable: Cable) -> CableResistance | None:
 
     Reactance is left out: at 60 Hz it changes nothing that shows in sizes that low-voltage lights use.
     """
-    resistance = _resistance(case.book, cable.size, cable.material, cable.stranding, cable.conductor_temperature_c)
+    resistance = _resistance(case.book, _wire_of(cable))
     return CableResistance(2.0 * cable.length_m * resistance[0], resistance[1]) if resistance else None
 
 
 def conductor_of(case: Case, cable: Cable) -> Conductor | None:
     """One conductor of a cable; None where the tables hold no such conductor."""
-    return conductor_impedance(
-        case, cable.size, cable.material, cable.stranding, cable.type, cable.conductor_temperature_c
-    )
+    return conductor_impedance(case, _wire_of(cable), cable.type)
+
+
+def _wire_of(cable: Cable) -> Wire:
+    return Wire(cable.size, cable.material, cable.stranding, cable.conductor_temperature_c)
 
 
 @once
-def conductor_impedance(
-    case: Case, size: str, material: str, stranding: str, kind: str, celsius: float
-) -> Conductor | None:
-    """A conductor of this size at this temperature [degC] in a cable of this kind.
+def conductor_impedance(case: Case, wire: Wire, kind: str) -> Conductor | None:
+    """A conductor in a cable of this kind.
 
     A metric size goes by its greatest resistance, which the tables give for copper, or clad. Where the tables hold only
     one stranding of a size, it counts for the other too.
     """
-    resistance = _resistance(case.book, size, material, stranding, celsius)
+    resistance = _resistance(case.book, wire)
     if resistance is None:
         return None
     ohm_per_m, sources = resistance
-    row = _reactance_row(case.book, size)
+    row = _reactance_row(case.book, wire.size)
     reactance = row.printed_number("steel" if in_steel(case.book, kind) else "nonmetallic")
     return Conductor(complex(ohm_per_m, reactance), merge_sources(sources, (row.source,)))
 
@@ -84,18 +93,16 @@ def ohm_before_panel(case: Case) -> float:
     return 0.0 if case.supply.impedance_ohm is None else case.supply.impedance_ohm
 
 
-def _resistance(
-    book: Rulebook, size: str, material: str, stranding: str, celsius: float
-) -> tuple[float, tuple[Source, ...]] | None:
-    """Resistance of one conductor at a temperature [ohm/m]."""
-    plain = _plain_resistance(book, size, material, stranding)
+def _resistance(book: Rulebook, wire: Wire) -> tuple[float, tuple[Source, ...]] | None:
+    """Resistance of one conductor at its temperature [ohm/m]."""
+    plain = _plain_resistance(book, wire.size, wire.material, wire.stranding)
     if plain is None:
         return None
     table_c = book.value("resistance-table-temperature").number
-    name = "copper-temperature-coefficient" if material == COPPER else "aluminum-temperature-coefficient"
+    name = "copper-temperature-coefficient" if wire.material == COPPER else "aluminum-temperature-coefficient"
     coefficient = book.value(name)
-    sources = (*plain[1], *((coefficient.source,) if celsius != table_c else ()))
-    return resistance_at(plain[0], coefficient.number, table_c, celsius), sources
+    sources = (*plain[1], *((coefficient.source,) if wire.celsius != table_c else ()))
+    return resistance_at(plain[0], coefficient.number, table_c, wire.celsius), sources
 
 
 def resistance_share(book: Rulebook, size: str, material: str) -> tuple[float, tuple[Source, ...]] | None:

@@ -11,7 +11,7 @@ from circuitcheck.domain.impedance import cable_resistance, metal_is_worse, stra
 from circuitcheck.domain.low_voltage_lights import (
     FALLING,
     LIGHTS_WORSE,
-    add_light,
+    as_built,
     is_fed_at_both_ends,
     law_of,
     rated_w,
@@ -19,7 +19,7 @@ from circuitcheck.domain.low_voltage_lights import (
 from circuitcheck.domain.low_voltage_runs import Run, Step, low_voltage_runs
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.low_voltage_network import DRIVER, Flow, Network, flow
-from circuitcheck.physics.low_voltage_strip import Law, Place, lowest_v
+from circuitcheck.physics.low_voltage_strip import Feed, Lamp, Law, Place, Strip, add_lamp, add_strip, lowest_v
 
 #: In a run of more places than this no light is solved apart from the others, so that the time stays in step with them.
 MOST_SOLVED_APART = 24
@@ -51,6 +51,15 @@ class Counted(NamedTuple):
 
     cable_a: Mapping[str, float]
     drawn_w: float
+
+
+class _Fed(NamedTuple):
+    """A step of a run in its network: its leads [ohm], the node at their end, and the light there."""
+
+    step: Step
+    lead_ohm: list[float]
+    entry: int
+    place: Place | None
 
 
 _UNSERVED = Solved(False, {}, {}, {}, 0.0)
@@ -148,28 +157,27 @@ def _solved(case: Case, run: Run, *, rated: bool, apart: LowVoltageLoad | None =
     volts = output_v(run.driver)
     network = Network()
     onward = {run.driver.id: DRIVER}
-    entry: dict[str, int] = {}
-    places: dict[str, Place] = {}
-    ohms: dict[str, list[float]] = {}
+    fed: list[_Fed] = []
     for step in run.steps:
-        parent = onward[step.from_id]
-        lead_ohm = ohms[step.to_id] = [_ohm(case, cable) for cable in feeding(step)]
-        entry[step.to_id] = len(network.parent)
+        parent, entry = onward[step.from_id], len(network.parent)
+        lead_ohm = [_ohm(case, cable) for cable in feeding(step)]
+        place: Place | None = None
         if step.light is None:
             onward[step.to_id] = network.add(parent, lead_ohm[0])
-            continue
-        law = law_of(step.light)
-        if rated and law in FALLING and step.light is not apart:
-            law = Law.CURRENT
-        place = add_light(case, network, parent, lead_ohm, step.light, volts, law=law, carries_on=step.carries_on)
-        places[step.to_id] = place
-        onward[step.to_id] = place.onward
+        else:
+            law = law_of(step.light)
+            if rated and law in FALLING and step.light is not apart:
+                law = Law.CURRENT
+            place = _added(network, parent, lead_ohm, step, as_built(case, step.light, volts, law))
+            onward[step.to_id] = place.onward
+        fed.append(_Fed(step, lead_ohm, entry, place))
     settled = flow(network, volts)
     if settled is None:
         return _UNSERVED
     cable_a: dict[str, float] = {}
-    for step in run.steps:
-        cable_a.update(_currents(step, ohms[step.to_id], entry[step.to_id], network, settled, places.get(step.to_id)))
+    for each in fed:
+        cable_a.update(_currents(each, network, settled))
+    places = {each.step.to_id: each.place for each in fed if each.place is not None}
     return Solved(
         served=True,
         lowest_v={name: lowest_v(place, settled.voltage_v) for name, place in places.items()},
@@ -184,10 +192,18 @@ def _ohm(case: Case, cable: Cable) -> float:
     return resistance.ohm if resistance is not None else 0.0
 
 
-def _currents(
-    step: Step, lead_ohm: list[float], entry: int, network: Network, settled: Flow, place: Place | None
-) -> Mapping[str, float]:
+def _added(network: Network, parent: int, lead_ohm: list[float], step: Step, light: Lamp | Strip) -> Place:
+    """A light behind leads of these resistances, two for a strip with a lead to each end [ohm]."""
+    if isinstance(light, Lamp):
+        return add_lamp(network, parent, lead_ohm[0], light)
+    assert step.light is not None  # noqa: S101 - it is what stands there
+    feed, back = Feed(step.light.fed_from), lead_ohm[1] if len(lead_ohm) > 1 else None
+    return add_strip(network, parent, lead_ohm[0], light, feed, return_ohm=back, carries_on=step.carries_on)
+
+
+def _currents(fed: _Fed, network: Network, settled: Flow) -> Mapping[str, float]:
     """The current in each cable that feeds a place: two share it where a strip is fed at both ends."""
+    step, lead_ohm, entry, place = fed
     entering = settled.current_a[entry]
     if len(lead_ohm) == 1 or place is None:
         return {step.cables[0].id: entering}

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import Any
 
 from circuitcheck.case import EACH, MORE, Case, Direction, expected, order
 from circuitcheck.case.parts import LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
-from circuitcheck.physics.low_voltage_network import Network
-from circuitcheck.physics.low_voltage_strip import Feed, Lamp, Law, Place, Strip, add_lamp, add_strip
+from circuitcheck.physics.low_voltage_strip import Feed, Lamp, Law, Strip
 
 #: Kinds whose current falls with their voltage, so that it is never more than the rated one.
 FALLING = (Law.RESISTOR, Law.CONDUCTANCE)
@@ -38,41 +36,18 @@ def is_fed_at_both_ends(light: LowVoltageLoad | None) -> bool:
     return light is not None and is_strip(light) and light.fed_from == Feed.BOTH_ENDS
 
 
-def add_light(
-    case: Case,
-    network: Network,
-    parent: int,
-    lead_ohm: Sequence[float],
-    light: LowVoltageLoad,
-    output_v: float,
-    *,
-    law: Law,
-    carries_on: bool,
-) -> Place:
-    """Add a light to a network behind leads of these resistances, two for a strip with a lead to each end [ohm].
-
-    A light is made for the voltage of its driver [V].
-    """
+def as_built(case: Case, light: LowVoltageLoad, output_v: float, law: Law) -> Lamp | Strip:
+    """A light as physics sees it, made for the voltage of its driver [V]; ``law``: how its current is to answer."""
     share = case.book.value("resistor-strip-diode-share").number
     if not is_strip(light):
-        lamp = Lamp(law=law, power_w=rated_w(light), rated_v=output_v, diode_share=share)
-        return add_lamp(network, parent, lead_ohm[0], lamp)
-    strip = Strip(
+        return Lamp(law=law, power_w=rated_w(light), rated_v=output_v, diode_share=share)
+    return Strip(
         law=law,
         power_w=rated_w(light),
         rated_v=output_v,
         length_m=expected(light.length_m, light, "length"),
         resistance_ohm_per_m=expected(light.resistance_per_length_ohm_per_m, light, "resistance_per_length"),
         diode_share=share,
-    )
-    return add_strip(
-        network,
-        parent,
-        lead_ohm[0],
-        strip,
-        Feed(light.fed_from),
-        return_ohm=lead_ohm[1] if len(lead_ohm) > 1 else None,
-        carries_on=carries_on,
     )
 
 

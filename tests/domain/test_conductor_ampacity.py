@@ -10,6 +10,7 @@ from dataclasses import fields
 import pytest
 
 from circuitcheck.domain.conductor_ampacity import (
+    Conditions,
     Corrected,
     both_degrees,
     column_at_most,
@@ -25,10 +26,7 @@ BOOK = book()
 
 
 def may_carry(size="14 AWG", metal="copper", insulation=90, ambient=30, count=2, cable=60, terminals=60):
-    return corrected_ampacity(
-        BOOK, size, metal, insulation_c=insulation, ambient_c=ambient, count=count, cable_limit_c=cable,
-        terminals_c=terminals,
-    )  # fmt: skip
+    return corrected_ampacity(BOOK, size, metal, Conditions(insulation, ambient, count, cable, terminals))
 
 
 @pytest.mark.parametrize(

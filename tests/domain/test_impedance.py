@@ -9,6 +9,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.impedance import (
+    Wire,
     cable_impedance,
     cable_resistance,
     conductor_impedance,
@@ -29,7 +30,7 @@ KILOFOOT = 1000 * FOOT
 
 
 def ohm(size="14 AWG", material="copper", stranding="solid", kind="NM-B", celsius=75):
-    found = conductor_impedance(CASE, size, material, stranding, kind, celsius)
+    found = conductor_impedance(CASE, Wire(size, material, stranding, celsius), kind)
     return None if found is None else found.ohm_per_m * KILOFOOT
 
 
@@ -81,8 +82,8 @@ def test_both_conductors_of_a_cable():
 
 
 def test_a_source_for_another_temperature_only_where_there_is_one():
-    plain = conductor_impedance(CASE, "14 AWG", "copper", "solid", "NM-B", 75).sources
-    cool = conductor_impedance(CASE, "14 AWG", "copper", "solid", "NM-B", 20).sources
+    plain = conductor_impedance(CASE, Wire("14 AWG", "copper", "solid", 75), "NM-B").sources
+    cool = conductor_impedance(CASE, Wire("14 AWG", "copper", "solid", 20), "NM-B").sources
     assert len(cool) == len(plain) + 1
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from circuitcheck.case.making import case_of
 from circuitcheck.circuit.model import Device
 from circuitcheck.domain.conditions_of_use import ampacity_in, conditions_of
-from circuitcheck.domain.conductor_ampacity import corrected_ampacity
+from circuitcheck.domain.conductor_ampacity import Conditions, corrected_ampacity
 from circuitcheck.domain.overcurrent import greatest_breaker
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE
@@ -73,10 +73,7 @@ def test_published_examples(edition, size, count, fahrenheit, amperes):
         book(edition),
         size,
         "copper",
-        insulation_c=90,
-        ambient_c=degrees_c(fahrenheit),
-        count=count,
-        **FIXED,
+        Conditions(insulation_c=90, ambient_c=degrees_c(fahrenheit), conductors=count, **FIXED),
     )
     assert corrected.amperes == pytest.approx(amperes)
 
@@ -87,7 +84,10 @@ def test_published_examples(edition, size, count, fahrenheit, amperes):
 def test_factor_is_that_of_the_top_of_its_band(edition, insulation, top):
     """The equation of 310.15(B), sqrt((Tc - Ta') / (Tc - Ta)), at the top of each band, to the last printed digit."""
     corrected = corrected_ampacity(
-        book(edition), "10 AWG", "copper", insulation_c=insulation, ambient_c=top - 0.1, count=1, **FIXED
+        book(edition),
+        "10 AWG",
+        "copper",
+        Conditions(insulation_c=insulation, ambient_c=top - 0.1, conductors=1, **FIXED),
     )
     ratio = (insulation - top) / (insulation - 30)
     if ratio <= 0:
@@ -465,20 +465,21 @@ class TestDirections:
         st.integers(0, 10),
     )
     def test_hotter_or_fuller_never_carries_more(self, size, insulation, ambient, hotter, count, more):
-        here = {"insulation_c": insulation, "cable_limit_c": 60, "terminals_c": 60}
-        cool = corrected_ampacity(book(), size, "copper", ambient_c=ambient, count=count, **here).amperes
-        warm = corrected_ampacity(book(), size, "copper", ambient_c=ambient + hotter, count=count, **here).amperes
-        full = corrected_ampacity(book(), size, "copper", ambient_c=ambient, count=count + more, **here).amperes
+        here = Conditions(insulation, ambient, count, cable_limit_c=60, terminals_c=60)
+        hot, crowded = here._replace(ambient_c=ambient + hotter), here._replace(conductors=count + more)
+        cool, warm, full = (
+            corrected_ampacity(book(), size, "copper", conditions).amperes for conditions in (here, hot, crowded)
+        )
         assert warm <= cool
         assert full <= cool
 
     @settings(max_examples=60, deadline=None)
     @given(st.integers(0, 3), st.sampled_from([60, 75, 90]), st.floats(-20, 90), st.integers(1, 45))
     def test_thicker_and_hotter_insulation_never_carries_less(self, place, insulation, ambient, count):
-        here = {"ambient_c": ambient, "count": count, "cable_limit_c": None, "terminals_c": 75}
-        thin = corrected_ampacity(book(), SIZES[place], "copper", insulation_c=insulation, **here).amperes
-        thick = corrected_ampacity(book(), SIZES[place + 1], "copper", insulation_c=insulation, **here).amperes
-        better = corrected_ampacity(book(), SIZES[place], "copper", insulation_c=90, **here).amperes
+        here = Conditions(insulation, ambient, count, cable_limit_c=None, terminals_c=75)
+        thin = corrected_ampacity(book(), SIZES[place], "copper", here).amperes
+        thick = corrected_ampacity(book(), SIZES[place + 1], "copper", here).amperes
+        better = corrected_ampacity(book(), SIZES[place], "copper", here._replace(insulation_c=90)).amperes
         assert thick >= thin
         assert better >= thin
 
