@@ -134,3 +134,18 @@ def test_the_sentences_and_the_entries_that_decide():
 )
 def test_what_needs_no_support_is_told_once_at_most(run, said):
     assert outcomes(run=run, support_spacing_m=1.0, support_from_box_m=0.2) == said
+
+
+def test_each_distance_is_asked_by_itself():
+    """An old open cable of unknown origin: what is asked near a box is not how far apart the other staples are."""
+    given = {"origin": None, "run": "on a surface", "concealed": False}
+    spacing = {"support_spacing_m": (48 * INCH, 60 * INCH)}
+    from_box = {"support_from_box_m": (10 * INCH, 14 * INCH)}
+    built = circuit(box("new", origin="added"), cable("run", "panel", "new", **given, **spacing, **from_box))
+    between, near = findings(RULE, built)
+    assert ("cable.run.support_spacing" in between.needs, "cable.run.support_from_box" in between.needs) == (
+        True,
+        False,
+    )
+    assert ("cable.run.support_spacing" in near.needs, "cable.run.support_from_box" in near.needs) == (False, True)
+    assert (between.low, between.high, near.low, near.high) == pytest.approx((48, 60, 10, 14))

@@ -91,9 +91,10 @@ def _fished(cable: Cable, book: Rulebook) -> Answer:
 def _at_most(support: Support, limit: Value, words: str) -> Answer:
     """One distance against the most that is allowed; ``words`` say from where to where."""
     cable = support.cable
-    key, given_m = "support_spacing", cable.support_spacing_m
     if support.from_box:
         key, given_m = "support_from_box", cable.support_from_box_m
+    else:
+        key, given_m = "support_spacing", cable.support_spacing_m
     given, most = in_unit(given_m, "in"), in_unit(limit.number, "in")
     things: Things = {
         "cable": cable.id,
