@@ -41,7 +41,8 @@ def factor_turns(first: Any, last: Any, part: Part, case: Case) -> Iterator[floa
         most = part.apparent_va
         if most is None:
             most = expected(part.current_a, part, "current") * case.supply.voltage_v
-        turns.append(part.fitted_w / most if most else 1.0)
+        if most:
+            turns.append(part.fitted_w / most)
     yield from (turn for turn in turns if first < turn < last)
 
 
@@ -118,10 +119,9 @@ def _by_volt_amperes(part: Load | Driver) -> bool:
 
 def _reactance_share(case: Case, part: Load | Driver) -> float:
     """Reactance of the way to a load, as a share of its resistance; of the cables alone, and of no load."""
-    nodes = branch(case).nodes
-    way = (
-        cable for number in way_to(case, branch(case).at.get(part, -1), len(nodes)) for cable in nodes[number].cables
-    )
+    nodes, at = branch(case).nodes, branch(case).at
+    numbers = way_to(case, at[part], len(nodes)) if part in at else ()
+    way = (cable for number in numbers for cable in nodes[number].cables)
     ohm = sum((impedance.ohm for cable in way if (impedance := cable_impedance(case, cable)) is not None), 0j)
     return ohm.imag / ohm.real if ohm.real else 0.0
 

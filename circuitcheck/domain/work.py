@@ -35,10 +35,8 @@ EXPOSED = ("on a surface", "across framing", "along framing", "fished")
 
 def is_used(cable: Cable, case: Case) -> bool:
     """Whether the work adds the cable, or hangs something on a box at its end."""
-    if cable.is_added:
-        return True
     tree = case.tree
-    return any(
+    return cable.is_added or any(
         part.is_added
         for box in (cable.from_id, cable.to_id)
         for part in (*tree.cables_at.get(box, ()), *tree.loads_at.get(box, ()), *tree.drivers_at.get(box, ()))

@@ -108,6 +108,7 @@ def test_what_a_driver_gives_counts_by_what_it_takes():
     assert asked(output_is_worse, 30, part, case) == near(lost(120, 0.5))
     assert asked(output_turns, 30, 60, part, case) == [near(60 * TURN)]
     assert asked(output_turns, 30, 50, part, case) == []
+    assert asked(output_turns, 59.995, 60, part, case) == []
     part, case = supplied(input_current_a=1)
     assert asked(output_is_worse, 30, part, case) == 30
     assert asked(output_turns, 30, 60, part, case) == []

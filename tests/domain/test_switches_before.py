@@ -59,6 +59,8 @@ FED = ("feed", None)
         ([("switched", "k"), ("switched", None)], ("k",), ("k",)),
         ([("switched", "k"), ("switched", "k")], ("k",), ("k",)),
         ([("switched", "k"), ("feed and switched", "m")], ("k",), ("k", "m")),
+        # k turns off both conductors of that box: the one with more switches before it counts
+        ([("switched", "k"), ("feed and switched", "m"), ("switched", "k")], ("k", "m"), ("k", "m")),
         # a loop brings down what is hot where it begins; what comes back is behind its switch
         ([FED, ("switch loop", "k")], (), ("k",)),
         ([("switched", "m"), ("switch loop", "k")], ("m",), ("m", "k")),

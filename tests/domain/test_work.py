@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.added_work import added_devices, added_outlets, adds_outlet_or_device, has_added_work
-from circuitcheck.domain.work import is_touched
+from circuitcheck.domain.work import is_touched, is_used
 from circuitcheck.refs import Ref
 from tests.rules.build import book, box, cable, circuit, control, driver, load
 
@@ -88,3 +88,19 @@ def test_a_cable_or_a_box_is_work_too(parts, adds):
     case = case_with(*parts)
     with case.reading.at(lambda entry: False):
         assert has_added_work(case) is adds
+
+
+@pytest.mark.parametrize(
+    ("parts", "used"),
+    [
+        ((), []),
+        (both(**OLD), []),
+        ((cable("f", "panel", "b", origin="added"),), ["f", "g"]),
+        ((cable("g", "b", "c", origin="added"),), ["f", "g"]),
+        ((load("l", "c", power_w=9, origin="added"), load("m", "c", power_w=9)), ["g"]),
+        ((driver("d", "b"), driver("e", "b", **OLD)), ["f", "g"]),
+    ],
+)
+def test_a_cable_is_used_where_something_new_hangs_on_it(parts, used):
+    case = case_with(*parts)
+    assert sorted(each.id for each in case.cables if is_used(each, case)) == used

@@ -88,6 +88,7 @@ def files_for(tried: Tried) -> list[str]:
     if folder == "domain":
         imported = re.compile(rf"domain\.{name} import")
         rules = [path for path in sorted((PACKAGE / "rules").rglob("*.py")) if imported.search(path.read_text())]
+        own += [path for path in sorted((TESTS / "domain").glob("test_*.py")) if imported.search(path.read_text())]
         own += [path for rule in rules if (path := TESTS / "rules" / f"test_{rule.stem}.py").exists()][:_MOST_FILES]
     return [str(path) for path in dict.fromkeys(own)]
 
