@@ -2,9 +2,10 @@
 
 import pytest
 
+from circuitcheck.case.making import case_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.box_depth import RULE
-from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings, only
+from tests.rules.build import EDITIONS, INCH, book, box, cable, circuit, device, findings, only
 
 
 def built(depth_m, *devices, size="14 AWG", **given):
@@ -91,3 +92,11 @@ def test_the_sentence_says_what_the_box_holds():
 def test_of_a_range_the_shallow_end_is_told():
     found = only(RULE, built((0.4 * INCH, 0.6 * INCH)), "new")
     assert (found.value, found.low, found.high) == pytest.approx((0.4, 0.4, 0.6))
+
+
+def test_the_depth_must_not_be_under_its_limit():
+    """Of what may turn either way the end nearer to the limit is the worse one, and that is the shallow one."""
+    case = case_of(built(1.0 * INCH, device()), book())
+    told = RULE.answer(case.boxes[0], case, book())
+    assert told is not None
+    assert told.at_least

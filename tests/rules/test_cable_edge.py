@@ -45,3 +45,10 @@ def test_existing_cable_and_other_runs_say_nothing():
 def test_of_a_range_the_end_nearer_to_the_face_is_told():
     found = only(RULE, built(run="through framing", plates=False, edge_distance_m=(1.0 * INCH, 2.0 * INCH)), "run")
     assert (found.value, found.low, found.high) == pytest.approx((1.0, 1.0, 2.0))
+
+
+def test_of_a_distance_that_may_be_less_than_any_no_low_end_is_told():
+    found = only(RULE, built(run="through framing", plates=False), "run")
+    assert found.outcome is Outcome.CAUTION
+    assert found.low is None
+    assert found.high is not None

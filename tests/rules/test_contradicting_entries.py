@@ -163,3 +163,23 @@ def test_a_neutral_of_a_circuit_whose_two_wires_are_both_hot():
     assert asked(supply(voltage_v=240), box("a", neutral=True)) == []  # no cable, so no two wires
     other = cable("other", "panel", "b", conductors=3)
     assert asked(supply(voltage_v=240), box("a", neutral=True), box("b"), cable("feed", "panel", "a"), other) == []
+
+
+def test_two_poles_are_needed_for_the_question():
+    assert panel_cable(3, poles=None, shared_neutral=False) == []
+    assert panel_cable(None, poles=2, shared_neutral=False) == []
+
+
+def test_the_volt_amperes_that_stand_against_the_output_are_told():
+    """0.4 A x 120 V = 48 VA; 0.5 A x 120 V = 60 VA."""
+    (found,) = findings(RULE, circuit(box("a"), driver("d", "a", input_current_a=0.4)))
+    assert "an output of 60 W and an input of only 48 VA." in found.says
+    (found,) = findings(RULE, circuit(box("a"), load("lamp", "a", current_a=0.5, fitted_w=75)))
+    assert "has a 75 W lamp in it, more than the 60 VA of its label." in found.says
+
+
+def test_the_watts_of_a_label_go_before_its_volt_amperes_and_amperes():
+    for more in ({"current_a": 0.9}, {"apparent_va": 108}, {"current_a": 0.9, "apparent_va": 108}):
+        (found,) = findings(RULE, circuit(box("a"), load("lamp", "a", power_w=60, fitted_w=100, **more)))
+        assert found.needs == ("load.lamp.fitted", "load.lamp.power")
+    assert asked(box("a"), load("lamp", "a", fitted_w=100)) == []

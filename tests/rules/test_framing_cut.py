@@ -151,6 +151,54 @@ def test_what_is_over_is_said_with_its_own_numbers():
 def test_the_largest_bit_for_a_plate_leaves_no_wood_but_what_the_cable_needs():
     # R602.6.1 limits a hole in a bearing plate by its width alone, 50 % of 3.5 in; 1-1/4 in on both sides leaves 1 in
     lines = only(RULE, hole(1, member="plate", bearing=True), "cut").working
-    assert lines[-1] == (
-        "largest bit in the middle, without plates: 1 in (keeps 1.25 in on both sides); with steel plates: 1.75 in"
+    assert lines[-1] == (bit("1 in", "1.75 in"))
+
+
+def bit(plain, plated):
+    return (
+        f"largest bit in the middle, without plates: {plain} (keeps 1.25 in on both sides); with steel plates: {plated}"
     )
+
+
+@pytest.mark.parametrize(
+    ("built", "lines"),
+    [
+        (
+            # 40 % of 3-1/2 in = 1.4 in; R602.6: 5/8 in to the edge: 3.5 - 2 x 0.625 = 2.25 in; 300.4: 3.5 - 2.5 = 1 in
+            hole(1.0, bearing=True),
+            [
+                "bearing stud: at most 0.4 of 3.5 in = 1.4 in",
+                bit("1 in", "1.4 in"),
+            ],
+        ),
+        (
+            # 60 % of 2-1/2 in = 1.5 in, but 5/8 in on both sides leave 1.25 in; 1-1/4 in leave nothing
+            hole(1.0, depth=2.5, bearing=False),
+            [
+                "non-bearing stud: at most 0.6 of 2.5 in = 1.5 in",
+                bit("0 in", "1.25 in"),
+            ],
+        ),
+        (
+            # R602.6.1: half of a plate, and no distance to its edge: 1.75 in
+            hole(1.0, "plate", bearing=True),
+            [
+                "bearing plate: at most 0.5 of 3.5 in = 1.75 in",
+                bit("1 in", "1.75 in"),
+            ],
+        ),
+        (notch(0.5, bearing=True), ["bearing stud: at most 0.25 of 3.5 in = 0.875 in"]),
+    ],
+)
+def test_the_working_shows_the_share_and_the_largest_bit(built, lines):
+    assert list(only(RULE, built, "cut").working) == lines
+
+
+def test_a_limit_is_shown_so_that_what_is_shown_as_enough_is_enough():
+    """A third of 7-1/4 in is 2.41667 in: at most 2.41 in. The next to the edge is 1.9949 in, of 2 in."""
+    over = only(RULE, hole(2.5, "joist", 7.25), "cut")
+    assert "at most 2.41 in" in over.says
+    near = only(RULE, hole(1.0, "joist", 7.25, edge_distance_m=1.996 * INCH), "cut")
+    assert "is 1.99 in from the edge" in near.says
+    large = only(RULE, hole(2.4171, "joist", 7.25), "cut")
+    assert "A 2.42 in hole" in large.says

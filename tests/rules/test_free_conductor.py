@@ -36,3 +36,17 @@ def test_editions_differ_on_splices():
 
 def test_existing_cable_says_nothing():
     assert findings(RULE, built(origin="existing")) == []
+
+
+def test_of_a_length_that_may_be_less_than_any_no_low_end_is_told():
+    found = only(RULE, built(), "run")
+    assert found.low is None
+    assert found.high is not None
+
+
+def test_whether_a_short_one_may_be_lengthened_is_asked_only_where_it_is_short():
+    """300.14 as read before 2023 says nothing of splices."""
+    assert only(RULE, built(free_length_m=5 * INCH), "run").ask == (
+        "May a free conductor that is too short be lengthened by a splice here?",
+    )
+    assert only(RULE, built(free_length_m=6 * INCH), "run").ask == ()

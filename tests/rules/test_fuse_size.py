@@ -27,3 +27,10 @@ def test_a_breaker_says_nothing():
 def test_an_unknown_kind_is_listed_as_assumed():
     found = only(RULE, circuit(supply(device="fuse", fuse_type=None)), "circuit")
     assert found.assumed_keys == ("supply.fuse_type",)
+
+
+def test_whether_the_base_may_stay_is_asked_of_a_screw_in_fuse_alone():
+    assert (
+        "does an adapter go in?" in only(RULE, circuit(supply(device="fuse", fuse_type="screw-in")), "circuit").ask[0]
+    )
+    assert only(RULE, circuit(supply(device="fuse", fuse_type="type S")), "circuit").ask == ()

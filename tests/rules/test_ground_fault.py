@@ -137,3 +137,21 @@ def test_where_only_some_receptacles_of_a_room_need_it_that_is_asked():
     assert told(room) == (Outcome.CAUTION, True)
     assert told(room, "both") == (Outcome.PASS, False)
     assert told("garage") == (Outcome.FAIL, False)
+
+
+@pytest.mark.parametrize(
+    ("edition", "room", "note", "clauses"),
+    [
+        # 210.8(A)(5) and (6) of 2017: unfinished basements, kitchen countertops; in 2020 only (6) is in part
+        ("nec-2017", "kitchen", "those at kitchen countertops", ["210.8(A)", "210.8(A)(5), (6)"]),
+        ("nec-2017", "basement", "in unfinished basements do.", ["210.8(A)", "210.8(A)(5), (6)"]),
+        ("nec-2020", "kitchen", "kitchen countertops", ["210.8(A)", "210.8(A)(6)"]),
+    ],
+)
+def test_which_receptacles_of_such_a_room_need_it_is_said(edition, room, note, clauses):
+    found = only(RULE, built(room, kind="receptacle", ground_fault=False), "thing", edition)
+    assert found.says.startswith(f'"thing" ({room}) may need ground-fault protection: ')
+    assert note in found.says
+    assert [source.place for source in found.sources] == clauses
+    in_full = only(RULE, built("garage", kind="receptacle", ground_fault=False), "thing", edition)
+    assert [source.place for source in in_full.sources] == ["210.8(A)"]

@@ -57,3 +57,24 @@ def test_a_notch_that_may_be_a_hole_is_nearer_to_the_nail():
     found = only(RULE, built(cut=None, plates=False, edge_distance_m=2 * INCH), "cut")
     assert found.outcome is Outcome.UNDETERMINED
     assert (found.value, found.low, found.high) == pytest.approx((0, 0, 2))
+
+
+def test_of_a_distance_that_may_be_less_than_any_no_low_end_is_told():
+    found = only(RULE, built(plates=False), "cut")
+    assert found.low is None
+    assert found.high is not None
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        ({"cut": "notch", "plates": True}, 'A steel plate covers "cut".'),
+        ({"cut": "notch", "plates": False}, '"cut" is a notch without a steel plate over it.'),
+        (
+            {"edge_distance_m": 1.0 * INCH, "plates": False},
+            '"cut" is 1 in from the edge of the stud; 1.25 in or a plate is required.',
+        ),
+    ],
+)
+def test_what_keeps_the_nail_away_is_said(given, says):
+    assert only(RULE, built(**given), "cut").says == says

@@ -28,3 +28,10 @@ def test_existing_lights_and_other_loads_say_nothing():
     old = circuit(box("old"), load("old lamp", "old", listed=False), driver("d", "old", origin="existing"))
     assert findings(RULE, old) == []
     assert findings(RULE, circuit(box("old"), load("fan", "old", origin="added", kind="fan", listed=False))) == []
+
+
+def test_what_it_is_that_has_no_mark_is_said():
+    lamp = load("lamp", "new", origin="added", listed=False)
+    light, supply = findings(RULE, circuit(box("new", origin="added"), lamp, driver("d", "new", listed=True)))
+    assert light.says.startswith('The light "lamp" has no listing mark')
+    assert supply.says.startswith('The driver "d" has the listing mark')

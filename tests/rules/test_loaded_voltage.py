@@ -116,3 +116,33 @@ def test_the_heat_of_the_joint_is_told_now_and_at_the_rating():
     found = only(RULE, read(113, 1), "circuit")
     assert "1433 W would at 15 A" in found.says
     assert any(line.startswith("(120 V - 113 V) / 1 A = 7 ohm; 5.83 % of 120 V") for line in found.working)
+
+
+def test_the_heat_of_now_goes_with_the_square_of_the_current_that_was_read():
+    """52 ft: 0.62928 ohm explained (0.31928 + 0.06 + 0.25); 12 V / 12 A = 1 ohm: 0.37072 ohm at 12 A and at 15 A.
+
+    0.37072 x 144 = 53.4 W and x 225 = 83.4 W; explained are 0.62928 ohm x 12 A = 7.551 V of 120 V: 6.29 %.
+    """
+    found = only(RULE, read(108), "circuit")
+    assert "About 53.4 W heat a bad connection now, and 83.4 W would at 15 A." in found.says
+    assert found.limit == pytest.approx(6.2928, rel=1e-3)
+
+
+def test_readings_are_shown_to_a_tenth_of_a_volt():
+    found = only(RULE, read(117.26, unloaded=121.37), "circuit")
+    assert found.working[0].startswith("(121.4 V - 117.3 V) / 12 A = ")
+
+
+def test_of_two_loops_the_longer_one_is_on_the_way():
+    """40 ft and a loop of two cables of 30 ft: 100 ft x 0.00614 = 0.614 ohm, 14 joints 0.14, service: 1.004 ohm."""
+    built = circuit(
+        supply(loaded_at="a", measured_voltage_v=120, loaded_voltage_v=109, loaded_current_a=12),
+        box("a"), box("near"), box("mid"), box("far"),
+        cable("feed", "panel", "a", origin="existing", length_m=40 * FOOT),
+        cable("short", "a", "near", origin="existing", length_m=5 * FOOT, carries="switch loop"), control("n", "near"),
+        cable("long", "a", "mid", origin="existing", length_m=30 * FOOT, carries="switch loop"),
+        cable("on", "mid", "far", origin="existing", length_m=30 * FOOT, carries="switch loop"), control("f", "far"),
+        load("first", "a", power_w=60, switched_by="n"), load("second", "a", power_w=60, switched_by="f"),
+    )  # fmt: skip
+    found = only(RULE, built, "circuit")
+    assert any("wire 0.614 ohm there and back, sound connections 0.14 ohm" in line for line in found.working)

@@ -28,3 +28,10 @@ def test_a_guess_settles_nothing():
 
 def test_without_work_it_is_not_asked():
     assert findings(RULE, circuit(box("a"), cable("feed", "panel", "a", origin="existing"))) == []
+
+
+def test_the_walk_is_planned_unless_somebody_made_it():
+    for complete in (True, None, False):
+        parts = (box("a"), box("new", origin="added"), cable("run", "a", "new"))
+        (found,) = findings(RULE, circuit(supply(loads_complete=complete), *parts))
+        assert bool(found.to_do) is (complete is not True)

@@ -137,3 +137,15 @@ def test_low_voltage_lights_and_drivers_are_marked_for_their_place_too():
     assert only(RULE, supply("damp", "damp"), "driver").outcome is Outcome.PASS
     assert only(RULE, supply(None, "wet"), "driver").needs == ("driver.driver.location_marked",)
     assert findings(RULE, supply(None, "dry")) == []
+
+
+def test_what_and_why_is_said():
+    """410.10(D): within the zone of a tub or shower for damp or wet, where spray reaches it for wet."""
+    given = {"location": "dry", "over_bath": True, "height_over_bath_m": 6.5 * FOOT}
+    spray = only(RULE, built("wet", in_spray=True, **given), "lamp")
+    assert spray.says == 'The light "lamp" is marked for wet locations and is in a wet one (in the spray of a shower).'
+    zone = only(RULE, built("damp", in_spray=False, **given), "lamp")
+    assert zone.says == 'The light "lamp" is marked for damp locations and is in a damp one (over or beside a bath).'
+    parts = box("new", origin="added", location="damp"), cable("f", "panel", "new")
+    found = only(RULE, circuit(*parts, driver("driver", "new", location_marked="wet")), "driver")
+    assert found.says == 'The driver "driver" is marked for wet locations and is in a damp one (by its place).'

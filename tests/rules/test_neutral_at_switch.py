@@ -121,3 +121,32 @@ def test_what_the_circuit_serves_decides_and_the_switchs_own_room_only_softens()
     assert only(RULE, served("living room", "living room"), "new switch").outcome is Outcome.FAIL
     assert only(RULE, served("living room", "garage"), "new switch").outcome is Outcome.CAUTION
     assert findings(RULE, served("garage", "garage")) == []
+
+
+def test_whether_the_box_has_one_is_said():
+    there = only(RULE, built(True, box_origin="existing", needs_neutral=True), "new switch")
+    assert there.says == '"new switch" needs a neutral to work, and box "wall" has one.'
+    missing = only(RULE, built(False, box_origin="existing", needs_neutral=True), "new switch")
+    assert missing.says == '"new switch" needs a neutral to work, and box "wall" has none.'
+
+
+@pytest.mark.parametrize(
+    ("given", "said"),
+    [
+        ({"kind": "sensor"}, True),
+        ({"kind": "dimmer"}, False),  # takes its current through the lamps
+        ({"kind": "sensor", "needs_neutral": True}, False),  # is told for itself
+        ({"kind": "sensor", "box": "with"}, False),  # has one
+        ({"kind": "sensor", "origin": "existing"}, True),  # counts as one of them, and is not spoken of
+    ],
+)
+def test_which_switches_count_among_the_five(given, said):
+    """404.2(C) exception: five sensors and one thing more."""
+    given = {"origin": "added", "needs_neutral": False, "box": "wall"} | given
+    parts = [box("wall", neutral=False), box("with", neutral=True)]
+    parts += [cable("f", "panel", "wall", origin="existing"), cable("g", "wall", "with", origin="existing")]
+    parts += [control(f"s{count}", "wall", kind="sensor", origin="added", needs_neutral=False) for count in range(5)]
+    found = findings(RULE, circuit(site(room="garage"), *parts, control("more", given.pop("box"), **given)))
+    named = [each.subject for each in found if "electronic switches on this circuit" in each.says]
+    more = ["more"] if said and given["origin"] == "added" else []
+    assert named == ([f"s{count}" for count in range(5)] + more if said else [])

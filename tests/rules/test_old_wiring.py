@@ -148,3 +148,24 @@ def test_a_guess_at_the_year_tells_nothing():
     guess = replace(parts, site=site(wired=1990, known_by={"wired": How.GUESS}))
     assert "most likely" not in only(RULE, guess, "feed").says
     assert "house wired: unknown (evidence only)" in only(RULE, guess, "feed").working
+
+
+def test_a_guess_at_the_metal_is_looked_at_even_where_the_print_tells_of_copper():
+    """Whoever guesses at aluminum has seen something: NM-B alone does not settle it then."""
+    for guessed in ("aluminum", "copper"):
+        found = only(RULE, built(material=guessed, size="12 AWG", known_by={"material": How.GUESS}), "feed")
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.feed.material",))
+
+
+@pytest.mark.parametrize(("size", "asked"), [("14 AWG", False), ("12 AWG", True), (None, True)])
+def test_the_metal_is_asked_in_sizes_in_which_aluminum_is_made(size, asked):
+    """Table 310.16 prints aluminum from 12 AWG on."""
+    found = only(RULE, built(type="NM", sheath="plastic", material=None, size=size), "feed")
+    assert found.outcome is (Outcome.UNDETERMINED if asked else Outcome.CAUTION)
+    assert found.needs == (("cable.feed.material",) if asked else ())
+
+
+def test_of_many_guesses_at_what_is_new_the_first_six_are_named():
+    boxes = [box(f"b{number}", known_by={"origin": How.GUESS}) for number in range(9)]
+    built = circuit(site(wired=1978), *boxes, cable("feed", "panel", "b0", origin="existing", type="BX"))
+    assert only(RULE, built, "feed").needs == tuple(f"box.b{number}.origin" for number in range(6))

@@ -162,3 +162,30 @@ def test_an_odd_reading_is_told_beside_breakers_that_open_alone():
     assert alone.outcome is FAIL
     assert odd in alone.says
     assert odd not in only(RULE, shared(handle_tie=False, poles=1, volts_between_hots_v=240), "circuit").says
+
+
+def test_the_working_adds_what_is_read_or_taken_of_the_other_circuit():
+    """Opposite legs: the larger of 15 A and 12 A (or 20 A); one leg: 15 + 12 = 27 A, 15 + 20 = 35 A, 15 + 15 = 30 A."""
+    for other, larger, guess, together in (
+        (12, "15 A", "12 A", "27 A"),
+        (20, "20 A", "20 A", "35 A"),
+        (None, "15 A", "15 A (as much as this one, since nobody measured it)", "30 A"),
+    ):
+        found = only(RULE, shared(poles=2, volts_between_hots_v=240, other_leg_current_a=other), "circuit")
+        assert found.working[1] == (
+            f"neutral, hots on different legs: at most the larger of the two, {larger}; hots on one leg: up to 15 A + "
+            f"{guess} = {together} on a wire that no breaker protects from overload"
+        )
+
+
+def test_whoever_looks_turns_off_both_breakers_first():
+    assert (
+        only(RULE, shared(poles=2, volts_between_hots_v=150), "circuit")
+        .to_do[-1]
+        .startswith("Turn off both breakers, and test every conductor")
+    )
+
+
+@pytest.mark.parametrize(("poles", "outcome"), [(1, FAIL), (2, CAUTION)])
+def test_two_poles_open_together(poles, outcome):
+    assert only(RULE, shared(poles=poles, handle_tie=False, volts_between_hots_v=240), "circuit").outcome is outcome

@@ -66,3 +66,19 @@ def test_both_are_named_the_one_that_dims_first():
     assert says("switch", "dimmer") == '"high" dims the light "lamp" on the stair, and "low" can only switch it.'
     assert says("dimmer", "dimmer").startswith('"low" and "high" dim the light "lamp" on the stair')
     assert says("dimmer", "sensor").startswith('"low" and "high" dim the light "lamp" on the stair')
+
+
+@pytest.mark.parametrize(
+    ("given", "count"), [({}, 1), ({"origin": "existing"}, 0), ({"kind": "fan"}, 0), ({"kind": "receptacle"}, 0)]
+)
+def test_only_lights_that_the_work_adds_are_spoken_of(given, count):
+    parts = (
+        site(room="stairway", stair_risers=13), box("below"), box("above"), box("new", origin="added"),
+        cable("feed", "panel", "below", origin="existing", carries="feed"),
+        cable("across", "below", "above", origin="existing", carries="travelers", conductors=3),
+        cable("up", "below", "new", carries="switched", switched_by="low"),
+        control("low", "below", origin="existing", kind="dimmer", ways="three-way", with_id="high"),
+        control("high", "above", origin="existing", kind="switch", ways="three-way"),
+        load("lamp", "new", **({"origin": "added", "switched_by": "low"} | given)),
+    )  # fmt: skip
+    assert len(findings(RULE, circuit(*parts))) == count

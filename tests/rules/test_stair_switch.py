@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.stair_switch import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, control, findings, load, site
+from tests.rules.build import EDITIONS, box, cable, circuit, control, driver, findings, load, site
 
 
 def stair(risers, edition="nec-2023", dwelling=True, up="one", **switch):
@@ -67,3 +67,28 @@ def test_where_the_light_names_its_switch_the_cable_that_names_none_is_asked():
     )
     (found,) = findings(RULE, circuit(*parts))
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.up.switched_by",))
+
+
+def lit(*things, **switch):
+    return circuit(
+        site(room="stairway", stair_risers=13),
+        box("low"),
+        box("new", origin="added"),
+        cable("feed", "panel", "low", origin="existing", carries="feed"),
+        cable("up", "low", "new", carries="switched", switched_by="one"),
+        control("one", "low", origin="existing", **({"kind": "switch", "ways": "single-pole"} | switch)),
+        *things,
+    )
+
+
+def test_only_lights_that_the_work_adds_are_spoken_of_and_named():
+    """210.70(A)(2) asks for lighting outlets; what was there before is left alone."""
+    light = load("lamp", "new", origin="added", switched_by="one")
+    (found,) = findings(RULE, lit(light))
+    assert found.says.startswith('The stair has 13 risers, and the light "lamp" has no switch at each floor level.')
+    (found,) = findings(RULE, lit(driver("d", "new", switched_by="one")))
+    assert found.says.startswith('The stair has 13 risers, and the driver "d" has no switch at each floor level.')
+    (found,) = findings(RULE, lit(light, ways="three-way"))
+    assert found.says == 'On a stair of 13 risers, the light "lamp" can be switched at each floor level.'
+    assert findings(RULE, lit(load("lamp", "new", origin="existing", switched_by="one"))) == []
+    assert findings(RULE, lit(load("fan", "new", origin="added", kind="fan", switched_by="one"))) == []

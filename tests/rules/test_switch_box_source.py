@@ -66,3 +66,12 @@ def test_a_switch_that_turns_up_beside_a_light_that_works_changes_nothing():
 
 def test_boxes_that_feed_nothing_new_say_nothing():
     assert findings(RULE, circuit(box("old", neutral=False), cable("f", "panel", "old", origin="existing"))) == []
+
+
+def test_a_new_box_behind_new_cable_is_not_spoken_of():
+    """What it holds comes with the cable that the work brings."""
+    built = circuit(
+        box("old", neutral=True), box("new", origin="added"), box("on", origin="added"),
+        cable("in", "panel", "old", origin="existing"), cable("run", "old", "new"), cable("out", "new", "on"),
+    )  # fmt: skip
+    assert [found.subject for found in findings(RULE, built)] == ["old"]

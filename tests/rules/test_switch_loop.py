@@ -105,3 +105,25 @@ def test_the_cable_with_too_few_conductors_is_named_and_what_to_do():
 def test_the_sentence_about_the_white_wire():
     assert only(RULE, loop(True), "loop").says.endswith("which is hot, is marked.")
     assert only(RULE, loop(False), "loop").says.endswith("is hot and carries no mark that says so.")
+
+
+def test_the_whole_sentence_about_the_white_wire():
+    assert only(RULE, loop(True), "loop").says == 'The white wire of cable "loop", which is hot, is marked.'
+    assert only(RULE, loop(False), "loop").says == (
+        'The white wire of cable "loop" is hot and carries no mark that says so.'
+    )
+
+
+def test_a_partner_is_known_where_one_of_the_two_names_the_other():
+    """Of a pair one entry is enough; a third switch has nothing to do with it."""
+    built = circuit(
+        box("top"),
+        box("bottom"),
+        cable("feed", "panel", "top", origin="existing", carries="feed"),
+        cable("between", "top", "bottom", origin="existing", conductors=3, carries="travelers"),
+        control("up", "top", kind="switch", ways="three-way", with_id="down"),
+        control("down", "bottom", kind="switch", ways="three-way"),
+        control("other", "top", kind="switch", ways="single-pole"),
+    )
+    spoken_of = [found.subject for found in findings(RULE, built) if found.keys[0].endswith(".with")]
+    assert spoken_of == ["up"]

@@ -9,7 +9,7 @@ from circuitcheck.case.making import case_of
 from circuitcheck.domain.switching import switched
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.switched_feed import RULE
-from tests.rules.build import book, box, cable, circuit, control, driver, load, only
+from tests.rules.build import book, box, cable, circuit, control, driver, findings, load, only
 
 
 def loads_killed_by(built):
@@ -233,3 +233,21 @@ def test_the_entry_that_decides_is_the_feed_of_the_box_or_the_missing_switch():
     assert only(RULE, built("switched", "wall switch"), "lamp").keys == ("cable.run.carries",)
     assert only(RULE, built(own_switch=True), "lamp").keys == ("cable.run.carries",)
     assert only(RULE, built(own_switch=False), "lamp").keys == ("load.lamp.switched_by",)
+
+
+def test_only_lights_that_the_work_adds_are_spoken_of_and_named_by_what_they_are():
+    there = built("switched", "wall switch")
+    assert not [found for found in findings(RULE, there) if found.subject == "old lamp"]
+    fan = replace(there, loads=(replace(there.loads[1], kind="fan"),))
+    assert not [found for found in findings(RULE, fan) if found.subject == "lamp"]
+    strip = replace(there, loads=(), drivers=(driver("d", "new"),))
+    assert only(RULE, strip, "d").says.startswith('The driver "d" is fed from a switched conductor')
+    assert only(RULE, there, "lamp").says.startswith('The light "lamp" is fed from a switched conductor')
+
+
+def test_behind_a_switch_with_a_name_one_decides_and_behind_one_without_one_looks():
+    named = only(RULE, second_switch(), "second")
+    assert named.to_do[0].startswith("Decide whether the light should follow that switch.")
+    unnamed = only(RULE, second_switch(before=None), "second")
+    assert unnamed.outcome is Outcome.CAUTION
+    assert unnamed.to_do == ("Work the switches and watch what goes off.",)

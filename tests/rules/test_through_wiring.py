@@ -116,3 +116,32 @@ def test_another_light_in_the_same_wiring_box_hides_nothing():
         for name, mounting in (("beside", None), ("can", "recessed"))
     ]
     assert only(RULE, circuit(first, second, *runs, *lights), "can").outcome is Outcome.FAIL
+
+
+def test_its_own_supply_may_enter_a_box_marked_for_none_however_thick_it_is():
+    """410.21: the mark is about what goes on through it. Chapter 9, Table 8: 12 AWG has more metal than 14 AWG."""
+    first = box("first", origin="added", trade_size=None)
+    marked = {"mounting": "recessed", "through_wiring_count": 0, "through_wiring_size": "14 AWG"}
+    built = circuit(first, cable("in", "panel", "first", size="12 AWG"), load("can", "first", origin="added", **marked))
+    found = only(RULE, built, "can")
+    assert (found.outcome, found.value, found.limit) == (Outcome.PASS, 2, None)
+
+
+@pytest.mark.parametrize(
+    ("allowed", "size", "outcome"),
+    [
+        (4, None, Outcome.PASS),
+        (4, "12 AWG", Outcome.PASS),
+        (4, "14 AWG", Outcome.CAUTION),  # 12 AWG goes through it
+        (3, None, Outcome.CAUTION),
+    ],
+)
+def test_of_a_light_on_a_box_of_its_own_its_mark_counts_where_that_is_its_wiring_box(allowed, size, outcome):
+    parts = [
+        box("first", origin="added", trade_size="4 x 2-1/8 octagon"), box("second", origin="added"),
+        cable("in", "panel", "first", size="12 AWG"), cable("out", "first", "second", size="12 AWG"),
+        load("can", "first", origin="added", mounting="recessed", through_wiring_count=allowed,
+             through_wiring_size=size),
+    ]  # fmt: skip
+    found = only(RULE, circuit(*parts), "can")
+    assert (found.outcome, found.value, found.limit) == (outcome, 4, allowed)

@@ -97,3 +97,43 @@ def test_what_is_only_guessed_settles_nothing():
         work_by="licensed electrician", permit="granted", dwelling_units=2, known_by={"dwelling_units": How.GUESS}
     )
     assert only(RULE, circuit(other, *ADDED), "circuit").outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize(
+    ("given", "says", "to_do"),
+    [
+        (
+            {"work_by": "licensed electrician", "permit": "granted"},
+            "A licensed electrician does the work, and the permit is granted, as the file says.",
+            "Leave the new work open until the inspector has seen it.",
+        ),
+        (
+            {"work_by": "owner", "permit": "not needed", "owner_occupied": True, "dwelling_units": 1},
+            "The owner, who lives there, does the work, and the permit is not needed, as the file says.",
+            "Leave the new work open until the inspector has seen it.",
+        ),
+        (
+            {"work_by": "owner", "owner_occupied": False, "dwelling_units": 1},
+            "An owner's permit usually covers only the owner's own one-family home: ask the permit office.",
+            "Ask the permit office before buying or opening anything.",
+        ),
+        (
+            {"work_by": "tenant", "owner_occupied": False, "dwelling_units": 4},
+            "A tenant may usually not do this work: ask the permit office first.",
+            "Ask the permit office before buying or opening anything.",
+        ),
+        (
+            {"work_by": "owner", "owner_occupied": True},
+            "Ask the permit office who may do this work and whether it needs a permit; the file does not settle it.",
+            "Ask the permit office before buying or opening anything.",
+        ),
+        (
+            {"work_by": "licensed electrician", "owner_occupied": False, "dwelling_units": 4},
+            "Ask the permit office who may do this work and whether it needs a permit; the file does not settle it.",
+            "Ask the permit office before buying or opening anything.",
+        ),
+    ],
+)
+def test_what_is_said_and_to_do(given, says, to_do):
+    found = only(RULE, circuit(site(**given), *ADDED), "circuit")
+    assert (found.says, found.to_do) == (says, (to_do,))

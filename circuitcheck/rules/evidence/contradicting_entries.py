@@ -95,10 +95,11 @@ def _poles(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     if supply.voltage_v.low > book.value("one-pole-voltage-most").number:
         return  # two hots and no neutral need two poles
     for cable in circuit.tree.children.get(PANEL, ()):
-        if (cable.conductors or 0) >= _WIRES_OF_A_SHARED_NEUTRAL and _is_told(cable, "conductors"):
+        wires = cable.conductors
+        if wires is not None and wires >= _WIRES_OF_A_SHARED_NEUTRAL and _is_told(cable, "conductors"):
             yield _question(
                 "circuit",
-                f'The breaker has {supply.poles} poles and cable "{cable.id}" has {cable.conductors} insulated '
+                f'The breaker has {supply.poles} poles and cable "{cable.id}" has {wires} insulated '
                 "conductors, but the neutral is given as not shared.",
                 ("supply.poles", "supply.shared_neutral", str(cable.entry("conductors"))),
                 between_hots.source,

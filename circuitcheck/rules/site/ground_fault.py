@@ -105,7 +105,7 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     things: Things = {
         "receptacle": load.id,
         "room": room,
-        "note": (perhaps.note if in_part else "") or "some in such rooms do.",
+        "note": perhaps.note,
     }
     if case.supply.protection in PROTECTED:
         outcome = Outcome.PASS
@@ -132,15 +132,15 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     )
 
 
-def _room_is_worse(value: Any, part: Part, case: Case) -> int:
+def _room_is_worse(value: Any, part: Part, case: Case) -> tuple[bool, ...]:
     """A crawl space is worst for lights; then the rooms of the list for receptacles, and those where one only asks."""
     names = (
-        "ground-fault-asked-rooms",
-        "ground-fault-receptacle-rooms-in-part",
-        "ground-fault-receptacle-rooms",
         "ground-fault-light-rooms",
+        "ground-fault-receptacle-rooms",
+        "ground-fault-receptacle-rooms-in-part",
+        "ground-fault-asked-rooms",
     )
-    return max((place + 1 for place, name in enumerate(names) if value in case.book.value(name).items), default=0)
+    return tuple(value in case.book.value(name).items for name in names)
 
 
 RULE = CaseRule[Load](

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case import LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Framing, Part
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.quantities import in_unit
@@ -80,10 +80,6 @@ def _a_notch(value: Any, part: Part, case: Case) -> bool:
     return bool(value == NOTCH)
 
 
-def _any_member(value: Any, part: Part, case: Case) -> int:
-    return 0
-
-
 RULE = CaseRule[Framing](
     name="hole-edge",
     title="Holes away from nails, or behind steel plates",
@@ -95,6 +91,6 @@ RULE = CaseRule[Framing](
         "framing.cut": _a_notch,
         "framing.edge_distance": LESS,
         "framing.plates": LESS,
-        "framing.member": _any_member,
+        "framing.member": order(),  # it is only named
     },
 )

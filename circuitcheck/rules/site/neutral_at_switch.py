@@ -36,7 +36,7 @@ def answer(control: Control, case: Case, book: Rulebook) -> Answer | None:
         return _needs_one(control, case, book, key)
     if control.is_added and case.tree.box[control.box].is_added:
         return _new_switch(control, case, book, key)
-    return _without(control, case, book, key) if control.is_added and control.kind in ELECTRONIC else None
+    return _without(control, case, book, key) if control.is_added else None
 
 
 def _needs_one(control: Control, case: Case, book: Rulebook, key: Ref) -> Answer:

@@ -43,7 +43,7 @@ from circuitcheck.domain.draws import draws
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
 
-TWO_CIRCUITS = "two circuits"
+TWO_CIRCUITS, _TWO_POLES = "two circuits", 2
 _TO_DO = (
     "Turn off both breakers, and test every conductor in the box, the neutral too, before touching any.",
     "Keep the neutral spliced through with a pigtail: it must not depend on a device.",
@@ -75,7 +75,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     """How the two breakers open and where their hots are; on one leg, what the neutral carries."""
     if not is_shared(case):
         return None
-    together = (supply.poles or 1) > 1 or bool(supply.handle_tie)
+    together = supply.poles == _TWO_POLES or bool(supply.handle_tie)
     own, other = _own_current(case), _other_current(supply)
     things: Things = {
         "own": Amount(own, "A"),

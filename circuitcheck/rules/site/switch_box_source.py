@@ -29,9 +29,9 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
 
     A box that is put in the place of another one is fed as the old one was.
     """
-    feed = case.tree.feed.get(box.id)
-    fed_anew = box.is_added and (feed is None or feed.is_added)
-    if fed_anew or not any(cable.is_added for cable in case.tree.children.get(box.id, ())):
+    if not any(cable.is_added for cable in case.tree.children.get(box.id, ())):
+        return None
+    if box.is_added and case.tree.feed[box.id].is_added:
         return None
     if exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number):
         return None  # two hots and no neutral feed what is on such a circuit
