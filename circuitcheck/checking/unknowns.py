@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 
 from circuitcheck.circuit.guide import entry_ref, how_to_find, visit_of
@@ -37,12 +38,12 @@ def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown,
 
 def most_named_first(findings: Iterable[Finding]) -> dict[str, int]:
     """The keys to find out for some findings and how many of these name each; sorted as ``unknowns_of`` says."""
-    answers: dict[str, int] = {}
-    shares: dict[str, float] = {}
+    answers: Counter[str] = Counter()
+    shares: defaultdict[str, float] = defaultdict(float)
     for finding in findings:
+        answers.update(finding.needs)
         for key in finding.needs:
-            answers[key] = answers.get(key, 0) + 1
-            shares[key] = shares.get(key, 0.0) + 1.0 / len(finding.needs)
+            shares[key] += 1 / len(finding.needs)
     return {key: answers[key] for key in sorted(answers, key=lambda key: (-answers[key], -round(shares[key], 9)))}
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from circuitcheck.case import Amount, Case, Rounding, SizeRule
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.checking.asking import RANK, Asker
+from circuitcheck.checking.asking import Asker
 from circuitcheck.checking.in_words import assumed_sentence
 from circuitcheck.checking.judging import finding_about, findings_of_rule
 from circuitcheck.checking.lines import Lines
@@ -93,14 +93,11 @@ def _if_added(finding: Finding, cable: Cable) -> Iterator[Finding]:
 
 
 def _drops(rule: SizeRule, case: Case, rules: Rules, known: Known, *, named: bool) -> dict[str, Finding]:
-    """What is said of the voltage lost to each load and driver, the worse of two of one name."""
+    """What is said of the voltage lost to each load and driver; of one name there is one part."""
     said: dict[str, Finding] = {}
     for name in rule.wish:
         findings = [finding for (check, _), finding in known.items() if check == name]
-        for finding in findings or findings_of_rule(rules[name], case, named=named):
-            other = said.get(finding.subject)
-            if other is None or RANK[finding.outcome] > RANK[other.outcome]:
-                said[finding.subject] = finding
+        said |= {each.subject: each for each in findings or findings_of_rule(rules[name], case, named=named)}
     return said
 
 

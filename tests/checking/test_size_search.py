@@ -91,6 +91,19 @@ def test_what_is_there_before_may_lose_too_much_only_at_worst():
     assert not any("loses more than" in line for line in found.working)
 
 
+def test_where_one_way_can_be_of_any_length_another_that_no_thickness_cures_settles_nothing():
+    """Behind the new cable 150 ft of 14 AWG lose 11 V at 12 A by themselves; how far the other lamp is nobody knows."""
+    parts = (
+        box("a"), box("b"), box("c"), cable("new", "panel", "a", length_m=5 * FOOT),
+        cable("long", "a", "b", origin="existing", length_m=150 * FOOT), load("lamp", "b", current_a=12),
+    )  # fmt: skip
+    assert only(RULE, circuit(*parts), "new").outcome is PASS
+    other = cable("other", "a", "c", origin="existing", length_m=None), load("small", "c", current_a=1)
+    found = only(RULE, circuit(*parts, *other), "new")
+    assert (found.outcome, found.smallest) == (CAUTION, "14 AWG")
+    assert "is unknown" in found.says
+
+
 def test_a_load_of_unknown_size_is_held_by_the_breaker_where_the_wire_is():
     """240.4: the breaker lets 15 A through, and 12 AWG carries 20 A; together with five others 15 A."""
     free = circuit(box("a"), cable("run", "panel", "a"), load("l", "a"))
