@@ -102,6 +102,13 @@ def test_a_guess_says_whether_it_holds_an_answer_open() -> None:
     assert "stays open" in stands_for["box.b.fittings"]
 
 
+def test_a_guess_is_told_as_the_file_writes_it() -> None:
+    known_by = {"product": "guess", "internal_clamps": "guess", "fittings": "guess", "gangs": "guess"}
+    there = box("b", product="a box", internal_clamps=False, fittings=("stud", "hickey"), gangs=2, known_by=known_by)
+    written = {guess.key.rpartition(".")[2]: guess.written for guess in check(circuit(there), BOOK, []).guesses}
+    assert written == {"product": '"a box"', "internal_clamps": "false", "fittings": "a list of 2", "gangs": "2"}
+
+
 def test_a_guess_that_there_is_no_sign_is_no_look() -> None:
     """A sign that somebody guesses at stops all the same."""
     for signs, outcome in (((), Outcome.UNDETERMINED), (("flicker",), Outcome.FAIL)):

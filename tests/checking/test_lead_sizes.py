@@ -56,6 +56,12 @@ def test_the_longest_lead_and_the_thinnest_conductor():
     assert found.to_do[0].endswith("the thinnest conductor that would do at this length is 14 AWG.")
 
 
+def test_the_thinnest_of_all_may_do():
+    """10 ft of 18 AWG (7.95 ohm per 1000 ft) are 0.159 ohm there and back, and carry 6 A (Table 402.5)."""
+    made = built(10)
+    assert thinnest_lead(made.tree.cable["lead"], {"lead", "strip"}, made, book()) == "18 AWG"
+
+
 def test_past_the_usual_share_it_is_told_too():
     found = told(built(min_voltage_v=None))
     assert (found.outcome, found.smallest) == (Outcome.CAUTION, "14 AWG")

@@ -58,11 +58,16 @@ def test_each_size_that_was_asked_about_is_told_with_its_numbers():
     assert "drop 2.4" in lines["10 AWG"]  # 2.9 V of 120 V
 
 
-def test_no_thickness_cures_what_the_cable_that_is_there_loses():
-    """12 A through 150 ft of 14 AWG lose 11 V before the new cable begins."""
-    old = cable("old", "panel", "a", origin="existing", length_m=150 * FOOT)
-    new = cable("new", "a", "b", length_m=5 * FOOT)
-    found = only(RULE, circuit(box("a"), box("b"), old, new, load("lamp", "b", current_a=12)), "new")
+@pytest.mark.parametrize(("most_parts", "needs_v"), [(40_000, None), (0, None), (0, 119.8)])
+def test_no_thickness_cures_what_the_cable_that_is_there_loses(monkeypatch, most_parts, needs_v):
+    """12 A through 150 ft of 14 AWG lose 11 V behind the new cable: no size is tried for that, nor where a lamp right
+    behind it, which gets 119.6 V (0.37 V lost on 5 ft), needs more still.
+    """
+    monkeypatch.setattr(other_sizes, "MOST_PARTS", most_parts)
+    new = cable("new", "panel", "a", length_m=5 * FOOT)
+    old = cable("old", "a", "b", origin="existing", length_m=150 * FOOT)
+    near = load("near", "a", current_a=0.1, min_voltage_v=None if needs_v is None else exact(needs_v))
+    found = only(RULE, circuit(box("a"), box("b"), old, new, near, load("lamp", "b", current_a=12)), "new")
     assert (found.outcome, found.smallest, found.decided_by) == (PASS, "14 AWG", "breaker-vs-wire")
     assert any("loses more than 3 %" in line for line in found.working)
 
@@ -117,6 +122,13 @@ def test_a_load_of_unknown_size_is_held_by_the_breaker_where_the_wire_is():
     assert only(RULE, fed, "run").smallest == "14 AWG"
 
 
+def test_a_load_between_two_ends_is_held_by_no_breaker():
+    """5 to 20 A on a breaker of 15 A: 14 AWG may carry 15 A, 12 AWG 20 A (Table 310.16 and 240.4(D))."""
+    found = only(RULE, run(amperes=(5, 20), feet=1), "run")
+    assert (found.outcome, found.smallest) == (UNDETERMINED, "12 AWG")
+    assert "12 AWG would do in any case" in found.says
+
+
 def test_the_driver_at_the_end_counts_like_a_load():
     # 12 A over 100 ft as above
     fed = circuit(
@@ -126,7 +138,9 @@ def test_the_driver_at_the_end_counts_like_a_load():
     assert (found.outcome, found.smallest) == (CAUTION, "10 AWG")
 
 
-def test_a_thinner_one_than_planned_is_found_where_all_may_be_thinner():
+@pytest.mark.parametrize("most_parts", [40_000, 0])
+def test_a_thinner_one_than_planned_is_found_where_all_may_be_thinner(monkeypatch, most_parts):
+    monkeypatch.setattr(other_sizes, "MOST_PARTS", most_parts)  # none is tried alone where all do
     built = circuit(
         box("a"), box("b"), cable("one", "panel", "a", size="10 AWG"), cable("two", "a", "b", size="8 AWG"),
         load("lamp", "b", current_a=1),
