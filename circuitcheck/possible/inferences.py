@@ -168,9 +168,14 @@ def load_power_factor(load: Load, circuit: Circuit, book: Rulebook) -> Possible 
 
 
 def driver_input(driver: Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Watts in, or watts out with an efficiency, say it too."""
+    """Watts in, or watts out with an efficiency, say it too. Of a driver of few watts they may say less than any label
+    has amperes, so nothing bounds it below.
+    """
     said = driver.input_current_a is not None or driver.input_power_w is not None or driver.output_power_w is not None
-    return None if said else UNSETTLED
+    kind = SECTIONS["driver"].keys["input_current"].kind
+    if said or kind is None:
+        return None
+    return Possible((0.0, kind.greatest_si), "input current unknown", bounded=False)
 
 
 def efficiency(driver: Driver, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -215,7 +215,9 @@ def test_a_number_without_a_bound_is_anything_that_the_file_takes():
         for name in names:
             possible, _ = looked_at(f"{section}.{name}")
             kind = SECTIONS[section].keys[name].kind
-            assert (possible.options, possible.bounded) == ((kind.least_si, kind.greatest_si), False), (section, name)
+            # A driver of 0.1 W takes less than the least that a label says in amperes: its watts may be found instead.
+            least = 0.0 if name == "input_current" else kind.least_si
+            assert (possible.options, possible.bounded) == ((least, kind.greatest_si), False), (section, name)
 
 
 # -- what is settled later, or presumed ----------------------------------------------------------------------------
