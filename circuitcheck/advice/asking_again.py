@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from circuitcheck.case import AnyRule
 from circuitcheck.checking import findings_of
 from circuitcheck.checking.open_values import OpenValues
+from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.would_do import answers_about, changed
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
@@ -111,5 +112,5 @@ def standing(findings: Iterable[Finding]) -> Standing:
 
 def open_answers(circuit: Circuit, book: Rulebook, *, named: bool = True) -> tuple[Finding, ...]:
     """Every answer that is open, of a whole check without its report; ``named``: with what it depends on."""
-    found = findings_of(circuit, book, ALL_RULES, [], named=named)
+    found = findings_of(circuit, book, ALL_RULES, [], Scope(named))
     return tuple(finding for finding in found if finding.outcome is _OPEN)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitcheck.advice.cutting import Bought, CutList
 from circuitcheck.advice.item import Group, Item, bought_words, counted, named, span_words
-from circuitcheck.advice.low_voltage_wiring import LowVoltagePlace
+from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials_boxes import (
     box_items,
     changed_boxes,
@@ -37,7 +37,6 @@ def materials_of(
     book: Rulebook,
     cuts: CutList,
     wiring: Sequence[BoxWiring],
-    low: Sequence[LowVoltagePlace],
 ) -> tuple[Item, ...]:
     """Every line, by group."""
     fill = {finding.subject: finding for finding in report.findings if finding.check == "box-fill"}
@@ -47,7 +46,7 @@ def materials_of(
         *fitting_items(circuit, book),
         *_staples(supports_of(circuit, book)),
         *plate_items(circuit, book),
-        *joining_items(book, wiring, low),
+        *joining_items(book, wiring, low_voltage_wiring_of(circuit)),
         *grounding_items(circuit, book),
         *_devices(circuit),
         *_luminaires(circuit),

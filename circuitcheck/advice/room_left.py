@@ -14,6 +14,7 @@ from circuitcheck.advice.asking_again import Name, Progress, answers, effort, ou
 from circuitcheck.advice.conductors_left import conductors_left, most_that_passes, sizes_in
 from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking import findings_of
+from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Cable, Circuit, Load
@@ -216,7 +217,7 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
         yield RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
         return
     rules = [rule for rule in ALL_RULES if _reads(rule, kind.changes)]
-    far = findings_of(kind.step(kind.most), book, rules, [], named=False)
+    far = findings_of(kind.step(kind.most), book, rules, [], Scope(named=False))
     concerned = _that_differ(report.findings, far)
     if concerned:
         room = _search(kind, concerned, base, book)

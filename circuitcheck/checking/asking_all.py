@@ -7,11 +7,11 @@ from collections.abc import Iterable
 from circuitcheck.case import AnyRule, CaseRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.scope import WHOLE, Scope
 from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.errors import TableError
 from circuitcheck.findings import Fault, Finding
-from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 
@@ -20,26 +20,22 @@ def findings_of(
     book: Rulebook,
     rules: Iterable[AnyRule],
     faults: list[Fault] | None = None,
-    *,
-    named: bool = True,
-    about: frozenset[str] | None = None,
+    scope: Scope = WHOLE,
 ) -> list[Finding]:
     """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises.
 
-    ``named`` False: nobody reads which entries an open answer depends on. ``about``: the sizes of no other cables are
-    asked for; ``rules`` say nothing about other parts then.
+    With a ``scope`` about some parts ``rules`` say nothing about others, and the size of no other cable is asked for.
     """
     case = case_of(circuit, book)
     findings: list[Finding] = []
     for rule in rules:
         try:
             if isinstance(rule, CaseRule):
-                findings.extend(findings_of_rule(rule, case, named=named))
+                findings.extend(findings_of_rule(rule, case, named=scope.named))
             elif isinstance(rule, SizeRule):
-                asked = {each.name: each for each in ALL_RULES if isinstance(each, CaseRule)}
-                told = findings if about is None else ()  # of other parts it has to know as well
+                told = findings if scope.about is None else ()  # of other parts it has to know as well
                 known = {(finding.check, finding.subject): finding for finding in told}
-                findings.extend(size_findings(rule, circuit, case, asked, known, about, named=named))
+                findings.extend(size_findings(rule, circuit, case, known, scope))
             else:
                 findings.extend(rule.check(circuit, book))
         except TableError:

@@ -33,7 +33,7 @@ def deciding(
     if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
     alone = [
-        entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given, worst, best)
+        entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given, (worst, best))
     ]
     if asker.tries > MOST_TRIES:
         return tuple(movable[:MOST_NAMED])
@@ -42,7 +42,7 @@ def deciding(
     if asker.fails(subject, worst=True, moved=at_best):
         rest = [entry for entry in movable if entry not in at_best]
         then = asker.ask(subject, worst=True, moved=at_best), asker.ask(subject, worst=False, moved=at_best)
-        after = [entry for entry in rest if _turns(asker, subject, entry, at_best, *then)]
+        after = [entry for entry in rest if _turns(asker, subject, entry, at_best, then)]
         named = [*named, *(after or _together(asker, subject, rest, at_best))]
     return tuple(named[:MOST_NAMED])
 
@@ -68,11 +68,12 @@ def settles_most_first(
     return sorted(entries, key=lambda entry: share(entry, saved=saved), reverse=True)
 
 
-def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, worst: Asked, best: Asked) -> bool:
+def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, ends: tuple[Asked, Asked]) -> bool:
     """Whether an entry, moved alone, makes a failure of none or the other way round.
 
-    ``worst``, ``best``: what is answered before it is moved; a case that does not read it stays as it is.
+    ``ends``: the worst and the best answer before it is moved; a case that does not read it stays as it is.
     """
+    worst, best = ends
     return (
         entry in worst.reads
         and any(

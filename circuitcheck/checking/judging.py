@@ -51,7 +51,7 @@ def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
         far = _far_answer(asker, subject, worst)
         if far is None:
             return None
-    finding = _Merging(asker, subject, worst, best, far, named=named).merged()
+    finding = _Merging(asker, subject, (worst, best), far, named=named).merged()
     if finding.outcome is PASS and (worst.answer is None or best.answer is None):
         return None  # that a rule might apply, and is met then, tells nobody anything
     return finding
@@ -73,11 +73,11 @@ class _Merging:
     """The worst and the best case of one subject."""
 
     def __init__(
-        self, asker: Asker, subject: Any, worst: Asked, best: Asked, far: Answer | None = None, *, named: bool
+        self, asker: Asker, subject: Any, ends: tuple[Asked, Asked], far: Answer | None, *, named: bool
     ) -> None:
-        """``far``: what to say where neither case has an answer and an entry without a bound may bring one."""
-        self.named = named
-        self.asker, self.subject, self.worst, self.best = asker, subject, worst, best
+        """``ends``: the worst and the best case. ``far``: what to say where neither has an answer, and one far may."""
+        self.asker, self.subject, self.named = asker, subject, named
+        self.worst, self.best = worst, best = ends
         self.bad = next(answer for answer in (worst.answer, best.answer, far) if answer is not None)
         self.good = best.answer or self.bad
         self.reads = tuple(dict.fromkeys((*worst.reads, *best.reads)))

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from circuitcheck.case import Amount, Case, Rounding, SizeRule
+from circuitcheck.case import Amount, Case, CaseRule, Rounding, SizeRule
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asker
 from circuitcheck.checking.in_words import assumed_sentence
 from circuitcheck.checking.judging import finding_about, findings_of_rule
 from circuitcheck.checking.lines import Lines
 from circuitcheck.checking.other_sizes import Known, Sizes, passes, worst_below
+from circuitcheck.checking.scope import WHOLE, Scope
 from circuitcheck.checking.size_search import OPEN, Rules, SizeSearch
 from circuitcheck.checking.unknowns import most_named_first
 from circuitcheck.circuit.model import Cable, Circuit
@@ -20,6 +21,7 @@ from circuitcheck.domain.conductor_ampacity import equivalent_size
 from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
 from circuitcheck.quantities import How
 from circuitcheck.refs import Ref
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 from circuitcheck.text import shown_number
 
@@ -32,20 +34,14 @@ _IN_WORDS = {
 
 
 def size_findings(
-    rule: SizeRule,
-    circuit: Circuit,
-    case: Case,
-    rules: Rules,
-    known: Known,
-    about: frozenset[str] | None = None,
-    *,
-    named: bool,
+    rule: SizeRule, circuit: Circuit, case: Case, known: Known, scope: Scope = WHOLE
 ) -> Iterator[Finding]:
-    """One finding for each added cable of the branch circuit, or for those ``about`` which somebody asks.
+    """One finding for each added cable of the branch circuit, or for those about which somebody asks.
 
-    ``rules``: by their names, those that are asked. ``known``: what they said about the circuit as it is.
-    ``named`` False: nobody reads which entries an open answer depends on.
+    ``known``: what the other rules said about the circuit as it is.
     """
+    rules: Rules = {each.name: each for each in ALL_RULES if isinstance(each, CaseRule)}
+    named, about = scope
     added = [cable for cable in circuit.tree.branch_cables if cable.is_added or _is_guess(cable)]
     if not added or (about is not None and about.isdisjoint(cable.id for cable in added)):
         return

@@ -10,6 +10,7 @@ from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.scope import Scope
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
@@ -73,7 +74,7 @@ def answers_about(
     """
     asked = [_about(rule, about) if isinstance(rule, CaseRule) else rule for rule in rules]
     return tuple(
-        finding for finding in findings_of(circuit, book, asked, named=named, about=about) if finding.subject in about
+        finding for finding in findings_of(circuit, book, asked, scope=Scope(named, about)) if finding.subject in about
     )
 
 

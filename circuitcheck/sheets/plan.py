@@ -155,7 +155,7 @@ def _work_sections(
 ) -> tuple[Section | None, ...]:
     low = low_voltage_wiring_of(circuit)
     cuts = cut_list(circuit, book)
-    items = materials_of(circuit, report, book, cuts, wiring, low)
+    items = materials_of(circuit, report, book, cuts, wiring)
     replaced = replaced_boxes(circuit)
     existing = [one.box.id for one in wiring if one.is_existing or one.box.id in replaced]
     return (

@@ -8,7 +8,6 @@ import pytest
 
 from circuitcheck.advice.cutting import cut_list
 from circuitcheck.advice.item import Group
-from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials import materials_of
 from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.checking import check, findings_of
@@ -59,7 +58,7 @@ def bought(built):
     """The lines about boxes on the list of materials, with the boxes they are for."""
     book = load_rulebook(built.job.rulebook)
     report = check(built, book)
-    items = materials_of(built, report, book, cut_list(built, book), wiring_of(built), low_voltage_wiring_of(built))
+    items = materials_of(built, report, book, cut_list(built, book), wiring_of(built))
     return [item for item in items if item.group is Group.BOXES]
 
 

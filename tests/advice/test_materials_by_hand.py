@@ -8,7 +8,6 @@ import pytest
 
 from circuitcheck.advice.cutting import cut_list
 from circuitcheck.advice.item import Group
-from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials import materials_of
 from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.findings import Status
@@ -26,7 +25,7 @@ def cuts():
 def items():
     built, report, book = example("hallway")
     cuts = cut_list(built, book)
-    return materials_of(built, report, book, cuts, wiring_of(built), low_voltage_wiring_of(built))
+    return materials_of(built, report, book, cuts, wiring_of(built))
 
 
 def lines(items, group):

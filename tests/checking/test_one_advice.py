@@ -3,7 +3,6 @@
 from pathlib import Path
 
 from circuitcheck.advice.cutting import cut_list
-from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials import items_for_changes, materials_of
 from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.checking import check
@@ -50,8 +49,10 @@ def test_the_shopping_list_holds_no_wire_that_is_there():
     for text in (HALLWAY, HALLWAY.replace('breaker = "label 15 A"', 'breaker = "label 20 A"'), thin_new_run_on_20_a()):
         circuit, report = report_of(text)
         cuts = cut_list(circuit, BOOK)
-        wiring, low = wiring_of(circuit), low_voltage_wiring_of(circuit)
-        items = (*materials_of(circuit, report, BOOK, cuts, wiring, low), *items_for_changes(circuit, report, BOOK))
+        items = (
+            *materials_of(circuit, report, BOOK, cuts, wiring_of(circuit)),
+            *items_for_changes(circuit, report, BOOK),
+        )
         there = {cable.id for cable in circuit.cables if cable.origin == "existing"}
         cable = [item for item in items if "AWG" in item.what and "conductors" in item.what]
         assert cable

@@ -6,7 +6,6 @@ from functools import cache
 import pytest
 
 from circuitcheck.advice.cutting import cut_list
-from circuitcheck.advice.low_voltage_wiring import low_voltage_wiring_of
 from circuitcheck.advice.materials import materials_of
 from circuitcheck.advice.wiring import wiring_of
 from circuitcheck.checking import check
@@ -137,7 +136,7 @@ def test_the_pieces_of_the_cut_list_are_what_is_bought():
         book = load_rulebook(built.job.rulebook)
         cuts = cut_list(built, book)
         section = cut_section(cuts)
-        items = materials_of(built, report, book, cuts, wiring_of(built), low_voltage_wiring_of(built))
+        items = materials_of(built, report, book, cuts, wiring_of(built))
         for table in section.blocks[:1] if section is not None else ():
             assert "Waste (10 %)" in table.note
             pieces = [(ALIKE.match(row.cells[0].text), row.cells[-1].text) for row in table.rows]

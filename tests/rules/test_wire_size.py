@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from circuitcheck.checking import other_sizes
 from circuitcheck.checking.asking_all import findings_of
+from circuitcheck.checking.scope import Scope
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.voltage_drop import RULE as VOLTAGE_DROP
@@ -311,4 +312,4 @@ def test_only_the_sizes_of_some_cables_are_asked_for():
     parts = box("a"), box("b"), cable("one", "panel", "a"), cable("two", "a", "b"), load("lamp", "b", power_w=60)
     built = circuit(*parts)
     for about, subjects in ((None, ["one", "two"]), (frozenset({"two"}), ["two"]), (frozenset({"lamp"}), [])):
-        assert [each.subject for each in findings_of(built, book(), (RULE,), about=about)] == subjects
+        assert [each.subject for each in findings_of(built, book(), (RULE,), scope=Scope(about=about))] == subjects
