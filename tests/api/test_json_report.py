@@ -112,7 +112,7 @@ def test_nothing_of_a_finding_is_lost() -> None:
         (GuessEntry, Guess),
         (RoomLeftEntry, RoomLeft),
     ):
-        assert set(entry.model_fields) == {field.name for field in fields(inner)}
+        assert set(entry.model_fields) == {field.name for field in fields(inner) if field.init}
 
 
 def test_nothing_of_a_report_is_lost() -> None:
@@ -141,7 +141,7 @@ def test_what_is_written_has_the_shape_and_the_content(path: Path, finding_a_lin
 def plain(value: object) -> object:
     """Nested dicts and lists with numbers to ten digits, so that a finding and its entry can be compared."""
     if isinstance(value, dict):
-        return {key: plain(inner) for key, inner in value.items()}
+        return {key: plain(inner) for key, inner in value.items() if key != "_hash"}  # a source keeps its own
     if isinstance(value, (list, tuple)):
         return [plain(inner) for inner in value]
     return float(f"{value:.10g}") if isinstance(value, float) else value
