@@ -63,6 +63,12 @@ def cable_resistance(case: Case, cable: Cable) -> CableResistance | None:
     return CableResistance(2.0 * cable.length_m * resistance[0], resistance[1]) if resistance else None
 
 
+def ohm_per_m_of(case: Case, cable: Cable) -> float | None:
+    """One conductor of a low-voltage cable, whatever its length; None where the tables hold no such conductor."""
+    resistance = _resistance(case.book, _wire_of(cable))
+    return resistance[0] if resistance is not None else None
+
+
 def conductor_of(case: Case, cable: Cable) -> Conductor | None:
     """One conductor of a cable; None where the tables hold no such conductor."""
     return conductor_impedance(case, _wire_of(cable), cable.type)

@@ -191,3 +191,23 @@ def test_which_length_dims_a_strip_most():
     assert by_length(2.0) > by_length(1.0)
     in_all = built(power_w=20, power_per_length_w_per_m=None)
     assert direction(RULE, in_all, "low_voltage_load.length", "strip")(1.0) is EACH
+
+
+def test_the_more_uneven_two_cables_to_one_strip_are_the_more_uneven_is_its_light():
+    """Two like cables leave both ends of the strip alike, which are brightest then; a short one raises its own end."""
+
+    def found(length_m):
+        strip = {"power_per_length_w_per_m": 4.4 / FOOT, "length_m": 9 * FOOT, "fed_from": "both ends"}
+        built = circuit(
+            box("attic"),
+            cable("feed", "panel", "attic"),
+            driver("driver", "attic", output_power_w=200),
+            cable("one", "driver", "strip", size="18 AWG", stranding="stranded", length_m=length_m),
+            cable("two", "driver", "strip", size="18 AWG", stranding="stranded", length_m=5),
+            low_voltage_load("strip", kind="resistor", resistance_per_length_ohm_per_m=0.02 / FOOT, **strip),
+        )
+        return only(RULE, built, "strip")
+
+    told, known = found((1, 8)), {length: found(length).value for length in (1, 3, 5, 6, 8)}
+    assert known[1] > known[3] > known[5] < known[8] < known[1]
+    assert (told.low, told.high) == (pytest.approx(known[5]), pytest.approx(known[1]))

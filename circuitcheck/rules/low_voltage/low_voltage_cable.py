@@ -29,13 +29,11 @@ from circuitcheck.case import (
     Answer,
     Case,
     CaseRule,
-    Direction,
     Family,
     Rounding,
     Said,
     Things,
     said,
-    values_of,
 )
 from circuitcheck.case.parts import Cable, Driver, Part
 from circuitcheck.domain.class_2_limits import class_2_allowance, ends_of_class_2
@@ -46,6 +44,7 @@ from circuitcheck.domain.low_voltage_ampacity import Carries, factor_columns, is
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, counted_run, not_in_tables, output_v, run_sources
 from circuitcheck.domain.low_voltage_lights import keeps_power
+from circuitcheck.domain.low_voltage_pairs import of_a_pair
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Law
@@ -212,21 +211,6 @@ def _type_in_air(value: Any, part: Part, case: Case) -> Any:
     return (-first, *rest) if _in_cool_air(part, case) else (first, *rest)
 
 
-def _of_a_pair(direction: Direction, *, of_known_size: bool = False) -> Direction:
-    """Of two cables to one strip the better one carries more, so neither way is always worse.
-
-    The less the strip's own conductors resist, the more uneven they share. ``of_known_size``: where a size is open it
-    makes far more than the entry does, and trying every size with every value of it would take too long.
-    """
-
-    def worse(value: Any, part: Part, case: Case) -> Any:
-        pair = low_voltage_runs(case).paired.get(part.ref.id, ())
-        each = pair and not (of_known_size and any(len(values_of(cable, "size")) > 1 for cable in pair))
-        return EACH if each else direction(value, part, case)
-
-    return worse
-
-
 RULE = CaseRule[Cable](
     name="low-voltage-cable",
     title="Current in a low-voltage cable",
@@ -237,12 +221,12 @@ RULE = CaseRule[Cable](
     worse={
         **RUN_WORSE,
         **CONDITIONS_WORSE,
-        "cable.length": _of_a_pair(MORE),
-        "cable.size": _of_a_pair(_carries_less),
-        "cable.material": _of_a_pair(CONDITIONS_WORSE["cable.material"], of_known_size=True),
-        "cable.stranding": _of_a_pair(RUN_WORSE["cable.stranding"], of_known_size=True),
-        "cable.conductor_temperature": _of_a_pair(MORE, of_known_size=True),
-        "low_voltage_load.resistance_per_length": _of_a_pair(MORE, of_known_size=True),
+        "cable.length": of_a_pair(MORE),
+        "cable.size": of_a_pair(_carries_less),
+        "cable.material": of_a_pair(CONDITIONS_WORSE["cable.material"], of_known_size=True),
+        "cable.stranding": of_a_pair(RUN_WORSE["cable.stranding"], of_known_size=True),
+        "cable.conductor_temperature": of_a_pair(MORE, of_known_size=True),
+        "low_voltage_load.resistance_per_length": of_a_pair(MORE, of_known_size=True),
         "cable.insulation_temperature": _insulation_in_air,
         "cable.type": _type_in_air,
         "low_voltage_load.kind": keeps_power,

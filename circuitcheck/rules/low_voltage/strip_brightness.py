@@ -22,6 +22,7 @@ from circuitcheck.case.parts import LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, not_in_tables, output_v, run_sources, solved_for
 from circuitcheck.domain.low_voltage_lights import is_strip, keeps_power, longer_is_worse
+from circuitcheck.domain.low_voltage_pairs import even_lengths, of_a_pair
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Feed, Law, drawn_share
@@ -118,6 +119,8 @@ def _length(value: Any, part: Part, case: Case) -> Any:
     return EACH if in_all else longer_is_worse(value, part, case)
 
 
+_RESISTS = ("material", "stranding", "conductor_temperature")
+
 RULE = CaseRule[LowVoltageLoad](
     name="strip-brightness",
     title="Light at the far end of a strip",
@@ -125,5 +128,14 @@ RULE = CaseRule[LowVoltageLoad](
     rank=135,
     subjects=lambda case: case.low_voltage_loads,
     answer=answer,
-    worse={**RUN_WORSE, "low_voltage_load.kind": _kind, "low_voltage_load.length": _length},
+    worse={
+        **RUN_WORSE,
+        # The more uneven two cables to one strip are, the more uneven is its light.
+        **{f"cable.{name}": of_a_pair(RUN_WORSE[f"cable.{name}"], of_known_size=True) for name in _RESISTS},
+        "cable.size": of_a_pair(RUN_WORSE["cable.size"], of_one_size=True),
+        "cable.length": of_a_pair(RUN_WORSE["cable.length"]),
+        "low_voltage_load.kind": _kind,
+        "low_voltage_load.length": _length,
+    },
+    turns={"cable.length": even_lengths},
 )
