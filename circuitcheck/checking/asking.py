@@ -97,7 +97,7 @@ class Asker:
         """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
         first: Moved = moved or {}
         read = self._answer(subject, worst, first)
-        ways = self._ways_on(first, read)
+        ways = self._ways_on(worst, first, read)
         if not ways:
             answer = read.answer
             return Asked(answer, read.entries, read.unbounded, self._numbers((answer,)), worst, first, self._used)
@@ -117,7 +117,7 @@ class Asker:
                 rests_on |= read.rests_on
             if read.unbounded:
                 unbounded.update(dict.fromkeys(read.unbounded))
-            ways = self._ways_on(way, read)
+            ways = self._ways_on(worst, way, read)
             if ways:
                 waiting.extend(ways)
             else:
@@ -143,7 +143,7 @@ class Asker:
         while waiting and leaves < MOST_WAYS:
             way = waiting.pop()
             read = self._answer(subject, worst, way)
-            ways = self._ways_on(way, read)
+            ways = self._ways_on(worst, way, read)
             if ways:
                 waiting.extend(ways)
                 continue
@@ -158,7 +158,7 @@ class Asker:
             settled.entries & entry.bit and settled[entry] == value for settled in self._settled.values()
         )
 
-    def _ways_on(self, way: Moved, read: Read) -> list[Moved]:
+    def _ways_on(self, worst: bool, way: Moved, read: Read) -> list[Moved]:
         """The ways that go on from here: by each value of the first entry that is tried at all of them."""
         if not read.rests_on & ~self._not_each:
             return []
@@ -172,8 +172,15 @@ class Asker:
                 if not tried:
                     self._not_each |= entry.bit
             if tried:
-                return [{**way, entry: value} for value in reversed(self.values(entry))]
+                return [{**way, entry: value} for value in reversed(self._values_on(worst, way, entry))]
         return []
+
+    def _values_on(self, worst: bool, way: Moved, entry: OpenEntry) -> tuple[Any, ...]:
+        """The values of an entry; those between its ends may hang on what stands otherwise on this way."""
+        if entry.kind not in self.rule.points:
+            return self.values(entry)
+        with self.case.reading.at(self._choice(worst, way)):
+            return self.values(entry)
 
     def _turned_each(self, entry: OpenEntry) -> None:
         self._each.pop(entry, None)

@@ -96,6 +96,22 @@ class TestValues:
         )
         assert about(made, light(current_a=(4, 8))).outcome is OPEN
 
+    @pytest.mark.parametrize("seen", MOUNTINGS)
+    def test_what_lies_between_may_hang_on_another_entry(self, seen):
+        """The point that fails is another one in every case, and stands in the cases with it alone."""
+
+        def points(low, high, part, case):
+            return (6.0 if case.loads[0].mounting == seen else 5.0,)
+
+        def hump(part, case):
+            return 12.0 if (case.loads[0].mounting, amperes(part, case)) == (seen, 6.0) else 1.0
+
+        made = rule(
+            at_most(10, hump), worse={"load.current": MORE, "load.mounting": EACH}, points={"load.current": points}
+        )
+        found = about(made, light(current_a=(4, 8), mounting=None))
+        assert (found.outcome, found.high) == (OPEN, 12.0)
+
     def test_one_value_with_a_direction_of_its_own(self):
         """60 °C at the terminals is assumed, and nothing else."""
         made = rule(
