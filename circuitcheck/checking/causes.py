@@ -67,6 +67,9 @@ FIRST = (
     "wet-contact",
 )
 LAST = ("arc-fault", "ground-fault", "who-may", "loads-complete")
+#: How urgent they are among answers that are alike: every other check stands between, and all that does.
+_BETWEEN = ""
+_URGENT = (*FIRST, _BETWEEN, *LAST)
 
 
 def with_causes(findings: Sequence[Finding]) -> list[Finding]:
@@ -152,11 +155,8 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
 
 
 def _urgency(finding: Finding) -> int:
-    if finding.outcome in (Outcome.PASS, Outcome.CAUTION):
-        return 0
-    if finding.check in FIRST:
-        return FIRST.index(finding.check) - len(FIRST)
-    return 1 + LAST.index(finding.check) if finding.check in LAST else 0
+    does = finding.outcome in (Outcome.PASS, Outcome.CAUTION)
+    return _URGENT.index(_BETWEEN if does or finding.check not in _URGENT else finding.check)
 
 
 def protection_that_fails(findings: Iterable[Finding]) -> tuple[str, ...]:

@@ -77,6 +77,17 @@ def test_the_worst_of_what_a_cable_feeds():
     assert below == {"to a": ("far",), "to b": ("far",), "to c": ("side",), "loop": ("far",)}
 
 
+def test_of_those_that_are_alike_the_one_that_loses_most_is_the_worst():
+    """Both recommend a thicker wire: 12 A over 80 and 140 ft of 14 AWG (0.00614 ohm/ft) lose 5.9 and 10.3 V."""
+    built = circuit(
+        box("a"), box("b"), cable("to a", "panel", "a", length_m=80 * 0.3048),
+        cable("to b", "a", "b", length_m=60 * 0.3048), load("near", "a", current_a=0.1), load("far", "b", current_a=12),
+    )  # fmt: skip
+    drops = {finding.subject: finding for finding in findings(DROP, built)}
+    assert {name: drop.outcome for name, drop in drops.items()} == dict.fromkeys(("near", "far"), Outcome.CAUTION)
+    assert worst_below(case_of(built, book()), drops)["to a"] == ("far",)
+
+
 def test_every_cable_thinner_at_once_stands_for_each_of_them():
     """12 AWG on a 15 A circuit with little load: one circuit with all in 14 AWG answers for both cables."""
     built = circuit(

@@ -85,6 +85,8 @@ def files_for(tried: Tried) -> list[str]:
     own = list(TESTS.glob(f"*/test_{name}.py"))
     if folder == "checking":
         own += [*_of_the_engine(), TESTS / "checking" / "test_guesses.py"]
+    if folder == "possible":
+        own.append(TESTS / "possible")
     if folder == "domain":
         imported = re.compile(rf"domain\.{name} import")
         rules = [path for path in sorted((PACKAGE / "rules").rglob("*.py")) if imported.search(path.read_text())]
