@@ -23,6 +23,7 @@ class Draw(NamedTuple):
     """What all pieces of one load or driver draw, at its rating: current at nominal voltage [A], and P + jQ [W, var].
 
     ``written`` tells how the current comes about. ``planned``: a planning figure, since nobody said what is plugged in.
+    ``by_lamp``: by the lamp that is in it today, which takes more than its label says.
     """
 
     part: Load | Driver
@@ -31,6 +32,7 @@ class Draw(NamedTuple):
     written: Said
     sources: tuple[Source, ...] = ()
     planned: bool = False
+    by_lamp: bool = False
 
     @property
     def ref(self) -> Ref:
@@ -93,7 +95,7 @@ def _load_draw(case: Case, load: Load, other: float | None = None) -> Draw:
         factor=Amount(factor),
         volts=Amount(volts, "V"),
     )
-    return Draw(load, pieces * apparent / volts, pieces * _complex(load.fitted_w, apparent), written)
+    return Draw(load, pieces * apparent / volts, pieces * _complex(load.fitted_w, apparent), written, by_lamp=True)
 
 
 def _times(load: Load) -> str:

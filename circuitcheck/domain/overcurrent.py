@@ -61,15 +61,13 @@ def may_round_up(case: Case) -> bool:
     return receptacles_on(case) <= 1 or case.book.value("next-size-up-with-receptacles").yes
 
 
-def most_for(
-    book: Rulebook, size: str, metal: str, ampacity_a: float, *, round_up: bool
-) -> tuple[float, Said, tuple[Source, ...]]:
-    """The largest breaker [A] for a conductor, why, and the sources.
+def most_by_size(book: Rulebook, size: str, metal: str) -> tuple[float, Said, tuple[Source, ...]] | None:
+    """The largest breaker [A] for a small conductor, why, and the sources; None for one that goes by its ampacity.
 
-    Small conductors go by their own table whatever their insulation; larger ones by ``ampacity_a``. A conductor thinner
-    than any that the book lists for a branch circuit may have none: 0 A.
+    Small conductors go by their own table whatever their insulation. A conductor thinner than any that the book lists
+    for a branch circuit may have none: 0 A.
 
-    Source: NFPA 70, 240.4(B), 240.4(D), 210.24.
+    Source: NFPA 70, 240.4(D), 210.24.
     """
     awg, stand_in = equivalent_size(book, size)
     least = book.table("branch-circuit-conductors").rows[0]
@@ -95,6 +93,20 @@ def most_for(
             most=Amount(amperes, "A"),
         )
         return amperes, why, cited
+    return None
+
+
+def most_for(
+    book: Rulebook, size: str, metal: str, ampacity_a: float, *, round_up: bool
+) -> tuple[float, Said, tuple[Source, ...]]:
+    """The largest breaker [A] for a conductor, why, and the sources: by its size, or by ``ampacity_a``.
+
+    Source: NFPA 70, 240.4(B), 240.4(D), 210.24.
+    """
+    small = most_by_size(book, size, metal)
+    if small is not None:
+        return small
+    conductor, (_, stand_in) = f"{size} {metal}", equivalent_size(book, size)
     amperes, sources = greatest_breaker(book, ampacity_a, may_round_up=round_up)
     why = said(
         "{conductor}: ampacity {ampacity}, so at most {most}",

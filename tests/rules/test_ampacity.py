@@ -569,3 +569,81 @@ def test_thousands_of_cables_in_a_chain(count):
     found = {one.subject: one.value for one in findings(RULE, circuit(*parts))}
     assert found["c0"] == pytest.approx(10.0)
     assert found[f"c{count - 1}"] == pytest.approx(10.0 / count)
+
+
+class TestWhatWasRead:
+    """Lights to be added hang on "new", 2 A are there on "old", and the rest of the reading on nothing in the list."""
+
+    @staticmethod
+    def judged(subject, reading, lights=4, *, continuous=False, **given):
+        built = circuit(
+            box("a"), box("b"), box("c"), cable("feed", "panel", "a", origin="existing", size="12 AWG"),
+            cable("new", "a", "b", size="12 AWG", **given), cable("old", "a", "c", origin="existing", size="12 AWG"),
+            load("lights", "b", current_a=lights, origin="added", continuous=continuous),
+            load("other", "c", current_a=2), supply(measured_current_a=reading),
+        )  # fmt: skip
+        return only(RULE, built, subject)
+
+    def test_all_of_it_flows_through_the_only_cable_that_leaves_the_panel(self):
+        # 8 - 2 = 6 A beyond the list; 4 + 2 + 6 = 12 A, and if all that were continuous 12 + 0.25 x 6 = 13.5 of 20 A
+        found = self.judged("feed", 8)
+        assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(12))
+        assert "measured beyond the listed loads: 6 A; all of it flows here" in found.working
+        assert "load downstream: 12 A" in found.working
+        # 14 - 2 = 12 A: 4 + 2 + 12 = 18 A, and 18 + 0.25 x 12 = 21 A
+        long = self.judged("feed", 14)
+        assert (long.outcome, long.value) == (Outcome.CAUTION, pytest.approx(18))
+        assert long.says.startswith('Cable "feed" carries 18 A. 12 A of it was measured and is not on the list;')
+
+    def test_farther_along_it_counts_against_the_conditions(self):
+        # 42 degC and 8 conductors: 30 x 0.87 x 0.70 = 18.27 A; 12 + 7 A are more, and less than the 20 A before
+        warm = {"ambient_c": 42, "bundled_with": 3, "current_carrying": 8}
+        found = self.judged("new", 9, 12, **warm)
+        assert (found.outcome, found.value) == (Outcome.UNDETERMINED, pytest.approx(12))
+        assert "measured beyond the listed loads: 7 A; where it flows is unknown" in found.working
+        assert self.judged("new", 8, 12, **warm).outcome is Outcome.PASS  # 12 + 6 A
+
+    def test_farther_along_it_counts_beside_continuous_loads(self):
+        # 10 + 9 = 19 A of 20 A; 1.25 x 10 + 9 = 21.5 A
+        assert self.judged("new", 11, 10, continuous=True).outcome is Outcome.UNDETERMINED
+        assert self.judged("new", 11, 10).outcome is Outcome.PASS
+
+    def test_it_is_a_source_only_where_it_counts(self):
+        source = book().value("measured-over-listed").source
+        assert source in self.judged("feed", 8).sources
+        assert source not in run(ambient_c=30, parts=(supply(terminals_c=60),)).sources
+
+
+class TestWhatIsTold:
+    def test_the_factor_for_continuous_loads_only_where_there_are_any(self):
+        factor = book().value("continuous-load-factor").source
+        long, short = (run(load("lights", "b", current_a=12, continuous=always)) for always in (True, False))
+        # 1.25 x 12 = 15 A; 310.16: 15 A for 14 AWG
+        line = "with continuous loads counted 1.25 times: 15 A, against 15 A before correction and adjustment"
+        assert (line in long.working, factor in long.sources) == (True, True)
+        assert factor not in short.sources
+        assert "continuous" not in " ".join(short.working)
+
+    @pytest.mark.parametrize("device", ["breaker", "fuse"])
+    def test_what_protects_it_by_its_name(self, device):
+        found = run(parts=(supply(breaker_a=30, device=device),))
+        assert f"So its {device} may be at most 15 A, not 30 A." in found.says
+
+    def test_cable_that_may_carry_nothing_is_left_alone(self):
+        hot = run(type="NM", ambient_c=60)
+        assert "may carry nothing in air at 140 degF (60 degC)" in hot.says
+        # 310.16 begins at 60 degC
+        cool = run(insulation_temperature_c=50)
+        assert "the tables give 14 AWG copper no ampacity" in cool.says
+        for found in (hot, cool):
+            assert found.to_do == (
+                "Leave this cable alone and have a licensed electrician look at it before anything is added.",
+            )
+        assert "thicker conductor" in run(load("lights", "b", current_a=20)).to_do[0]
+
+    def test_aluminum_in_a_size_that_has_none_is_no_matter_of_the_air(self):
+        found = run(material="aluminum", ambient_c=80, type="NM")
+        assert "the tables give 14 AWG aluminum no ampacity" in found.says
+
+    def test_of_a_size_past_the_table_only_the_size_is_named(self):
+        assert run(size="750 kcmil").keys == ("cable.c.size",)

@@ -167,3 +167,22 @@ def test_sources_are_those_of_the_edition():
         for found in findings(RULE, circuit(box("b"), cable("c", "panel", "b")), edition):
             assert {source.edition for source in found.sources} == {edition.removeprefix("nec-")}
     assert book("nec-2017") is not book("nec-2023")
+
+
+def test_whether_it_is_a_tap_is_asked_only_where_the_breaker_is_too_large():
+    assert judged(20, size="14 AWG").ask == ("Is this piece a tap that the code allows, and for what?",)
+    assert judged(15, size="14 AWG").ask == ()
+
+
+def test_what_may_have_no_breaker_at_all_is_told_so():
+    aluminum = judged(15, size="14 AWG", material="aluminum")
+    assert aluminum.says == 'Cable "c": 14 AWG aluminum may not be used on a branch circuit at all.'
+    assert "its 14 AWG may have at most 15 A" in judged(20, size="14 AWG").says
+
+
+def test_the_table_of_ampacities_is_a_source_of_large_conductors_only():
+    # 240.4(D) decides 14 AWG; 8 AWG goes by 310.16, without correction for air or for conductors alongside
+    large = {source.place for source in judged(40, size="8 AWG", place="inside").sources}
+    assert "Table 310.16" in large
+    assert not any(place.startswith("Table 310.15") for place in large)
+    assert {source.place for source in judged(15, size="14 AWG").sources} == {"240.4(D)"}

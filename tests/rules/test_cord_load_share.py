@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.cord_load_share import RULE
-from tests.rules.build import EDITIONS, box, circuit, findings, guess, load, only, supply
+from tests.rules.build import EDITIONS, box, circuit, direction, findings, guess, load, only, supply
 
 
 def judged(thing, *parts, edition="nec-2023"):
@@ -66,3 +66,12 @@ def test_the_working_has_both_sides():
     found = judged(plugged(power_w=1500))
     assert list(found.working) == ["1500 W / power factor 1 / 120 V = 12.5 A each", "limit: 0.8 x 15 A = 12 A"]
     assert "alone draws 12.5 A, more than the 12 A" in found.says
+
+
+def test_which_way_is_worse():
+    """Of what is plugged in nothing is said without its power; a cord makes a load one that is plugged in."""
+    built = circuit(box("b"), plugged(power_w=60))
+    power = direction(RULE, built, "load.power", "thing")
+    assert power(None) < power(0.0) < power(60.0)
+    connection = direction(RULE, built, "load.connection", "thing")
+    assert connection("cord") > connection("hardwired")

@@ -2,9 +2,10 @@
 
 import pytest
 
+from circuitcheck.case import EACH
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.fixed_equipment_share import RULE
-from tests.rules.build import EDITIONS, box, circuit, driver, findings, load, only, supply
+from tests.rules.build import EDITIONS, box, circuit, direction, driver, findings, load, only, supply
 
 LAMP = load("lamp", "b", power_w=60)
 
@@ -109,3 +110,27 @@ def test_what_may_be_no_fixed_equipment_at_all_may_draw_nothing():
     found = judged(small, large, driver("driver", "b"))
     assert found.outcome is Outcome.UNDETERMINED
     assert found.low == 0.0
+
+
+def test_which_kind_is_worse():
+    kind = direction(RULE, circuit(box("b"), LAMP), "load.kind", "lamp")
+    assert kind("fan") > kind("light") == kind("receptacle")
+
+
+@pytest.mark.parametrize(
+    ("parts", "of", "hardwired_is_worse"),
+    [
+        ((LAMP,), "lamp", True),  # a lamp is no equipment; with a cord it is what shares the circuit, as without
+        ((fan(2), LAMP), "fan", True),
+        ((fan(2), driver("d", "b")), "fan", True),
+        ((fan(2), load("saw", "b", kind="other", connection="cord", current_a=1)), "fan", True),
+        ((fan(2),), "fan", False),  # with a cord it shares the circuit, fastened in place it may take too much
+        ((fan(2), load("heater", "b", kind="heater", power_w=60)), "fan", False),
+    ],
+)
+def test_which_connection_is_worse(parts, of, hardwired_is_worse):
+    connection = direction(RULE, circuit(box("b"), *parts), "load.connection", of)
+    if hardwired_is_worse:
+        assert connection("hardwired") > connection("cord")
+    else:
+        assert connection("hardwired") is EACH

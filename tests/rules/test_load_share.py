@@ -320,3 +320,53 @@ class TestPowerFactor:
     def test_that_of_a_built_in_led_is_unknown(self):
         found = shared(load("light", "b", power_w=120, power_factor=None, lamp="LED"))
         assert (found.low, found.high) == (pytest.approx(1), pytest.approx(2))
+
+
+class TestWhatIsTold:
+    @pytest.mark.parametrize("device", ["breaker", "fuse"])
+    def test_past_the_share_to_which_people_plan(self, device):
+        # 8 A read, 4.5 A added: 12.5 A are past 0.8 x 15 = 12 A; 1.25 x 8 + 4.5 = 14.5 A would fit
+        new = load("new", "b", current_a=4.5, origin="added")
+        found = shared(new, supply(measured_current_a=8, device=device))
+        assert found.outcome is Outcome.CAUTION
+        assert found.says == (
+            f"The circuit carries 12.5 A of its 15 A {device}, past the 80 % to which many electricians plan; "
+            "2.5 A is left."
+        )
+
+    def test_what_was_read_counts_once_where_it_fits_as_continuous(self):
+        # 8 A read, 4 A of them listed: 4 A beyond; 8 A now, 9 A if those were continuous
+        found = shared(load("lamps", "b", current_a=4), supply(measured_current_a=8))
+        assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(8))
+        assert found.working[1:] == (
+            "measured beyond the existing loads on the list: 4 A",
+            "existing: 4 A",
+            "added: 0 A",
+            "if nothing were continuous (3 hours or more): 8 A",
+            "if everything were (x 1.25): 10 A",
+            "from what is given: 8 A",
+            "left: 7 A, 840 VA at 120 V",
+        )
+
+    def test_a_reading_is_a_source_only_where_it_counts(self):
+        source = book().value("measured-over-listed").source
+        lamps = load("lamps", "b", current_a=4)
+        assert source in shared(lamps, supply(measured_current_a=8)).sources
+        assert source not in shared(lamps, supply(measured_current_a=3)).sources
+
+    @pytest.mark.parametrize(
+        ("given", "told"),
+        [
+            ({"power_w": 60, "fitted_w": 100}, "takes 200 W; the lamp counts"),
+            ({"power_w": 60, "fitted_w": 8}, "takes 16 W; the rated load counts"),
+            ({"apparent_va": 60, "fitted_w": 100}, "takes 200 W; the lamp counts"),
+            ({"current_a": 0.5, "fitted_w": 50}, "takes 100 W; the rated load counts"),
+        ],
+    )
+    def test_whether_the_lamp_or_the_label_counts(self, given, told):
+        # of two pieces each: 100 W / 120 V are more than 60 VA / 120 V, and 50 W / 120 V less than 0.5 A
+        assert told in shared(load("lamp", "b", quantity=2, **given)).working[0]
+
+    def test_where_nothing_is_left_nothing_is_told_of_it(self):
+        assert "left" not in " ".join(shared(load("lamp", "b", current_a=16)).working)
+        assert "left: 0 A, 0 VA at 120 V" in shared(load("lamp", "b", current_a=15)).working

@@ -73,7 +73,7 @@ class _Judged(NamedTuple):
     @property
     def before_decides(self) -> bool:
         """Whether the conductor before correction has less room for what is counted than it has in its conditions."""
-        if self.may.amperes == 0.0 or exceeds(self.load, self.may.amperes):
+        if exceeds(self.load, self.may.amperes):
             return False
         return exceeds(self.counted * self.may.amperes, self.load * self.may.before_a)
 
@@ -195,7 +195,7 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Things) -> tuple[
 
 
 def _nothing(cable: Cable, may: Corrected) -> Said:
-    if may.ambient_factor is None and may.insulation_a > 0.0:
+    if may.ambient_factor is None and may.insulation_a:
         return said(
             'Cable "{cable}" may carry nothing in air at {air}: its {column} insulation is not rated for that.',
             cable=cable.id,

@@ -22,7 +22,7 @@ from circuitcheck.case.parts import Cable
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, bare_ampacity_of
 from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, equivalent_size
 from circuitcheck.domain.directions import ROUNDING_UP_WORSE
-from circuitcheck.domain.overcurrent import may_round_up, most_for
+from circuitcheck.domain.overcurrent import may_round_up, most_by_size, most_for
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -54,7 +54,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         says = said(
             'Cable "{cable}": {size} may have up to {most}, and the {rating} {device} stays within that.', **amounts
         )
-    elif most == 0.0:
+    elif not most:
         says = said('Cable "{cable}": {size} {metal} may not be used on a branch circuit at all.', **amounts)
     else:
         says = said(
@@ -94,12 +94,14 @@ def greatest_breaker_for(case: Case, cable: Cable) -> tuple[float, Said, tuple[S
     The conditions along it are a check of their own.
     """
     book, size, metal = case.book, cable.size, METAL_OF.get(cable.material, ALUMINUM)
-    if book.table("small-conductor-overcurrent").find(equivalent_size(book, size)[0]) is not None:
-        return most_for(book, size, metal, 0.0, round_up=False)
+    small = most_by_size(book, size, metal)
+    if small is not None:
+        return small
     bare = bare_ampacity_of(case, cable)
-    ampacity = bare.before_a if bare is not None else 0.0
-    most, why, sources = most_for(book, size, metal, ampacity, round_up=may_round_up(case))
-    return most, why, merge_sources(sources, bare.sources[:1] if bare is not None else ())
+    if bare is None:
+        raise AssertionError("the tables of conductors and of ampacities list the same sizes")
+    most, why, sources = most_for(book, size, metal, bare.before_a, round_up=may_round_up(case))
+    return most, why, merge_sources(sources, bare.sources[:1])
 
 
 def _too_thin(device: str) -> str:

@@ -81,7 +81,7 @@ RULE = CaseRule[Load](
         **LOAD_DRAW_WORSE,
         "supply.breaker": EACH,
         # Of a receptacle of which nobody knows the use nothing is said, whatever lamp is in it.
-        "load.power": lambda value, part, case: -1.0 if value is None else value,
+        "load.power": lambda value, part, case: (value is not None, value),
         "load.kind": EACH,  # a receptacle is asked about even where it counts as hardwired
         "load.connection": lambda value, part, case: value == CORD,
     },

@@ -41,9 +41,9 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
     breaker = supply.breaker_a
     factor, caution = book.value("continuous-load-factor"), book.value("loading-caution-share")
     drawn = draws(case)
-    counted = [line_current(case, draw) for draw in drawn]
+    counted = [(draw, line_current(case, draw)) for draw in drawn]
     surplus = existing_load(case).surplus
-    total, plain = sum(counted) + surplus, sum(draw.amperes for draw in drawn) + surplus
+    total, plain = sum(amperes for _, amperes in counted) + surplus, sum(draw.amperes for draw in drawn) + surplus
     continuous = total + (factor.number - 1.0) * surplus
     fits, past = not exceeds(total, breaker), exceeds(plain, caution.number * breaker)
     amounts: Things = {
@@ -82,7 +82,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
         value=total,
         limit=breaker,
         unit="A",
-        working=lambda: _working(case, drawn, counted, surplus),
+        working=lambda: _working(case, counted, surplus),
         sources=merge_sources(
             (factor.source,),
             *(draw.sources for draw in drawn),
@@ -92,17 +92,17 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
         ),
         keys=(supply.entry("breaker"),),
         rows=(
-            *(Part(draw.part.id, amperes, draw.part.id) for draw, amperes in zip(drawn, counted, strict=True)),
+            *(Part(draw.part.id, amperes, draw.part.id) for draw, amperes in counted),
             *((Part("measured, not on the list", surplus),) if surplus else ()),
         ),
         to_do=_TO_DO,
     )
 
 
-def _working(case: Case, drawn: Sequence[Draw], counted: Sequence[float], surplus: float) -> Iterator[Said]:
+def _working(case: Case, counted: Sequence[tuple[Draw, float]], surplus: float) -> Iterator[Said]:
     """Each load's line, then both sums and the one that counts."""
     factor = case.book.value("continuous-load-factor").number
-    for draw, amperes in zip(drawn, counted, strict=True):
+    for draw, amperes in counted:
         things: Things = {**draw.written.things, "amperes": Amount(draw.amperes, "A"), "counted": Amount(amperes, "A")}
         long = ""
         if is_continuous(case, draw.part):
@@ -112,19 +112,18 @@ def _working(case: Case, drawn: Sequence[Draw], counted: Sequence[float], surplu
         things |= {"load": draw.part.id, "times": Amount(factor)}
         fitted = ""
         if isinstance(draw.part, Load) and draw.part.fitted_w is not None:
-            larger = draw.part.power_w is not None and exceeds(draw.part.fitted_w, draw.part.power_w)
-            fitted = f" (the lamp in today takes {{fitted}}; the {'lamp' if larger else 'rated load'} counts)"
+            fitted = f" (the lamp in today takes {{fitted}}; the {'lamp' if draw.by_lamp else 'rated load'} counts)"
             things["fitted"] = Amount(draw.part.fitted_w * draw.part.quantity, "W")
         yield said("{load}: " + draw.written.template + " = {amperes}" + long + fitted, **things)
     if surplus:
         yield said("measured beyond the existing loads on the list: {surplus}", surplus=Amount(surplus, "A"))
     for word, added in (("existing", False), ("added", True)):
-        part = sum(amperes for draw, amperes in zip(drawn, counted, strict=True) if draw.part.is_added is added)
+        part = sum(amperes for draw, amperes in counted if draw.part.is_added is added)
         yield said(word + ": {amperes}", amperes=Amount(part, "A"))
-    plain = sum(draw.amperes for draw in drawn) + surplus
+    plain = sum(draw.amperes for draw, _ in counted) + surplus
     yield said("if nothing were continuous (3 hours or more): {plain}", plain=Amount(plain, "A"))
     yield said("if everything were (x {factor}): {all}", factor=Amount(factor), all=Amount(plain * factor, "A"))
-    total = sum(counted) + surplus
+    total = sum(amperes for _, amperes in counted) + surplus
     yield said("from what is given: {total}", total=Amount(total, "A"))
     left, volts = case.supply.breaker_a - total, case.supply.voltage_v
     if left >= 0:
