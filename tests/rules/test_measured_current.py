@@ -1,10 +1,15 @@
 """A clamp reading above the sum means that the list is not complete."""
 
+from dataclasses import replace
+
 import pytest
 
+from circuitcheck.circuit.change import Change
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Outcome
+from circuitcheck.refs import Ref
 from circuitcheck.rules.capacity.measured_current import RULE
-from tests.rules.build import EDITIONS, between, box, circuit, driver, findings, load, only, supply
+from tests.rules.build import EDITIONS, between, book, box, cable, circuit, driver, findings, load, only, supply
 
 
 def judged(reading, *parts, edition="nec-2023"):
@@ -53,3 +58,39 @@ def test_a_list_far_below_the_reading_is_asked_for():
         assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("supply.loads_complete",))
     walked = only(RULE, circuit(box("b"), supply(measured_current_a=6, loads_complete=True), lamp), "circuit")
     assert walked.outcome is Outcome.CAUTION
+
+
+def taken_away(reading, on):
+    """A lamp of 5 A goes, one of 2 A stays; nobody may know whether the first was on."""
+    lamps = (load("old", "b", current_a=5, on_at_reading=on), load("other", "b", current_a=2))
+    found = circuit(box("b"), cable("run", "panel", "b", origin="existing"), supply(measured_current_a=reading), *lamps)
+    return as_planned(replace(found, changes=(Change(part=Ref("load", "old"), action="remove"),)))
+
+
+@pytest.mark.parametrize(
+    ("reading", "on", "outcome", "listed"),
+    [
+        (6, True, Outcome.PASS, 7),
+        (6, False, Outcome.UNDETERMINED, 2),
+        (7.8, True, Outcome.CAUTION, 7),
+        (2.8, True, Outcome.PASS, 7),
+        (2.8, False, Outcome.CAUTION, 2),
+        (2.8, None, Outcome.CAUTION, 2),
+    ],
+)
+def test_a_lamp_that_goes_explains_the_reading_where_it_was_on(reading, on, outcome, listed):
+    """More than the allowance of 1 A beyond the list asks for what is missing."""
+    found = only(RULE, taken_away(reading, on), "circuit")
+    assert (found.outcome, found.value) == (outcome, pytest.approx(reading))
+    told = min(reading, 5) + 2 if on else listed  # no more goes than was read
+    assert found.limit == pytest.approx(told)
+    assert f"The meter showed {reading} A" in found.says or f"the meter showed {reading} A" in found.says
+    assert f"{told:.3g} A" in found.says
+
+
+def test_only_what_was_there_is_a_source():
+    """220.18(B): a driver counts by its label."""
+    there, new = driver("d", "b", origin="existing"), driver("d", "b")
+    counted = book().value("driver-counted-by-input-rating").source
+    assert counted in judged(0.5, there).sources
+    assert counted not in judged(0.5, new).sources

@@ -10,7 +10,7 @@ from circuitcheck.checking.scope import Scope
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.voltage_drop import RULE as VOLTAGE_DROP
-from circuitcheck.rules.capacity.wire_size import RULE
+from circuitcheck.rules.capacity.wire_size import RULE, sizes
 from tests.rules.build import FOOT, book, box, cable, circuit, control, findings, load, only, supply
 
 EDITIONS = ("nec-2017", "nec-2020", "nec-2023")
@@ -313,3 +313,9 @@ def test_only_the_sizes_of_some_cables_are_asked_for():
     built = circuit(*parts)
     for about, subjects in ((None, ["one", "two"]), (frozenset({"two"}), ["two"]), (frozenset({"lamp"}), [])):
         assert [each.subject for each in findings_of(built, book(), (RULE,), scope=Scope(about=about))] == subjects
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_no_size_is_tried_that_no_branch_circuit_may_have(edition):
+    # Table 210.24: 14 AWG is the thinnest; the table of conductors begins at 18 AWG
+    assert sizes(book(edition))[:3] == ("14 AWG", "12 AWG", "10 AWG")

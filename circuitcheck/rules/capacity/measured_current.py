@@ -18,7 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said
 from circuitcheck.case.memory import aside
 from circuitcheck.case.parts import Supply
 from circuitcheck.domain.directions import DRAW_WORSE
@@ -75,9 +75,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         limit=existing.listed + taken_off,
         unit="A",
         working=working,
-        sources=merge_sources(
-            (book.value("measured-over-listed").source,), (allowance.source,) if over else (), sources
-        ),
+        sources=merge_sources((book.value("measured-over-listed").source, allowance.source), sources),
         keys=(supply.ref._replace(key="loads_complete" if asked else "measured_current"),),
         to_do={Outcome.CAUTION: (_LOOK,), Outcome.UNDETERMINED: (_LOOK,)},
     )
@@ -96,7 +94,7 @@ RULE = CaseRule[Supply](
     worse={
         **DRAW_WORSE,
         "supply.measured_current": MORE,
-        "supply.loads_complete": LESS,
+        "supply.loads_complete": EACH,
         "load.on_at_reading": LESS,
     },
 )
