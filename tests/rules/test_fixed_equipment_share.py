@@ -112,11 +112,6 @@ def test_what_may_be_no_fixed_equipment_at_all_may_draw_nothing():
     assert found.low == 0.0
 
 
-def test_which_kind_is_worse():
-    kind = direction(RULE, circuit(box("b"), LAMP), "load.kind", "lamp")
-    assert kind("fan") > kind("light") == kind("receptacle")
-
-
 @pytest.mark.parametrize(
     ("parts", "of", "hardwired_is_worse"),
     [
