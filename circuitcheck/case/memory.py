@@ -26,6 +26,8 @@ Made = TypeVar("Made")
 _NOTHING: Mapping[OpenEntry, Any] = MappingProxyType({})
 #: In how many cases a result remembers whether it holds.
 _MOST_CHOICES = 6
+#: Up to so many entries that are moved tell one case from another.
+_MOST_MOVED = 8
 #: Up to so many values that stand in every case are copied into a new one; more are looked up when they are asked for.
 _MOST_COPIED = 64
 #: So many makings of one function may stand inside one another before all that it rests on is worked out in order.
@@ -82,6 +84,11 @@ class Choice(dict[OpenEntry, Any]):
             self.stands_on = stands_on.generation
         else:
             self.stands_on = -1 if settled is None or moved else self.generation
+
+    @property
+    def is_known_by_moves(self) -> bool:
+        """Whether it is told from the case on which it stands by a few entries that are moved."""
+        return 0 < len(self.moves) <= _MOST_MOVED and self.stands_on >= 0
 
     def leaves(self, entries: int) -> bool:
         """Whether a set of entries has the values in it that it has in the case on which it stands."""

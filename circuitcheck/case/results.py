@@ -18,8 +18,8 @@ _MOST_KEPT, _MOST_GROUPS = 48, 8
 _MOST_NAMED = 32
 #: In how many cases from which others differ a result is known to hold.
 _MOST_STANDING = 8
-#: A result is found by what is moved in its case where that is no more than so many entries; and how many are kept so.
-_MOST_MOVED, _MOST_BY_MOVES = 8, 128
+#: How many results of many entries are kept by what is moved in their case.
+_MOST_BY_MOVES = 128
 #: A case by the one on which it stands and by what is moved of what a result rests on.
 _Moves = tuple[int, tuple[tuple[OpenEntry, Any], ...]]
 
@@ -43,19 +43,24 @@ class Frame:
             entries |= other.rests_on
         return entries
 
+    def unbounded(self) -> tuple[OpenEntry, ...]:
+        """The open entries without a bound that were read and that someone must give."""
+        found: dict[OpenEntry, None] = {}
+        for entry in self.reads:
+            if not entry.possible.bounded:
+                found[entry] = None
+        for result in self.others:
+            if result.unbounded:
+                found.update(dict.fromkeys(result.unbounded))
+        return tuple(found)
+
     def entries(self) -> tuple[tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
         """All open entries that were read, in order of first use; and those without a bound that someone must give."""
         found: dict[OpenEntry, None] = {}
-        unbounded: dict[OpenEntry, None] = {}
         there = 0
         for entry in self.reads:
             found[entry] = None
             there |= entry.bit
-            if not entry.possible.bounded:
-                unbounded[entry] = None
-        for result in self.others:
-            if result.unbounded:
-                unbounded.update(dict.fromkeys(result.unbounded))
         waiting = list(reversed(self.others))
         while waiting:
             result = waiting.pop()
@@ -69,7 +74,7 @@ class Frame:
                 found[entry] = None
                 there |= entry.bit
             waiting.extend(reversed(result.others))
-        return tuple(found), tuple(unbounded)
+        return tuple(found), self.unbounded()
 
 
 def _together(frame: Frame, rests_on: int) -> tuple[OpenEntry, ...] | None:
@@ -173,16 +178,16 @@ class Kept:
             if choice.leaves(result.rests_on):
                 self.last, self.generation = result, choice.generation
                 return result
-            if self.by_moves:
-                moved = self._found_by_moves(choice, result)
-                if moved is not None:
-                    return moved
+            moved = self._found_by_moves(choice, result) if self.by_moves else None
+            if moved is not None:
+                return moved
+        looked_up = result is not None and choice.is_known_by_moves
         for entries, group in self.few.items():
             result = group.get(tuple([choice[entry] for entry in entries]))
             if result is not None:
                 break
-        else:
-            result = next((result for result in self.many if reading.holds(result)), None)
+        else:  # what is looked up by its moves is made again sooner than each of many is looked through
+            result = None if looked_up else next((each for each in self.many if reading.holds(each)), None)
         if result is not None:
             self._holds_in(choice, result)
         return result
@@ -198,7 +203,7 @@ class Kept:
     def _keep_by_moves(self, choice: Choice, result: Result) -> None:
         """Keep a result of many entries by what is moved of them."""
         standing = self.standing.get(choice.stands_on)
-        if standing is None or not 0 < len(choice.moves) <= _MOST_MOVED:
+        if standing is None or not choice.is_known_by_moves:
             return
         if len(self.by_moves) >= _MOST_BY_MOVES:
             del self.by_moves[next(iter(self.by_moves))]
@@ -207,7 +212,7 @@ class Kept:
 
     def _found_by_moves(self, choice: Choice, standing: Result) -> Result | None:
         """The one made where the same was moved, as far as it or the one that stands rests on it."""
-        if len(choice.moves) > _MOST_MOVED:
+        if not choice.is_known_by_moves:
             return None
         kept = self.by_moves.get((choice.stands_on, _moved_of(choice, standing)))
         if kept is None:

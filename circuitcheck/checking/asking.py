@@ -28,13 +28,28 @@ _MOST_CHOICES = 64
 _MOST_KEPT_BY = 64
 
 
-class Read(NamedTuple):
-    """What a rule answers in one case, the open entries that it read, those without a bound, and all as their bits."""
+class Read:
+    """What a rule answers in one case, and what it read: the open entries without a bound, and all as their bits.
 
-    answer: Answer | None
-    entries: tuple[OpenEntry, ...]
-    unbounded: tuple[OpenEntry, ...]
-    rests_on: int
+    Which these are in their order is looked up only where somebody asks: most answers are only compared with others.
+    """
+
+    __slots__ = ("_entries", "_frame", "answer", "rests_on", "unbounded")
+
+    def __init__(self, answer: Answer | None, frame: Frame) -> None:
+        """``frame``: what was read, which is complete by now."""
+        self.answer = answer
+        self.unbounded = frame.unbounded()
+        self.rests_on = frame.rests_on()
+        self._frame = frame
+        self._entries: tuple[OpenEntry, ...] | None = None
+
+    @property
+    def entries(self) -> tuple[OpenEntry, ...]:
+        """The open entries that it read."""
+        if self._entries is None:
+            self._entries, _ = self._frame.entries()
+        return self._entries
 
 
 class Asked(NamedTuple):
@@ -260,11 +275,9 @@ class Asker:
             frame = reading.frames[-1]
         finally:
             reading.end(before)
-        if not frame.reads and not frame.others:
-            return Read(answer, (), (), 0)
-        read = Read(answer, *frame.entries(), frame.rests_on())
-        entries = read.entries
-        if len(entries) <= _MOST_KEPT_BY:
+        read = Read(answer, frame)
+        if 0 < read.rests_on.bit_count() <= _MOST_KEPT_BY:
+            entries = read.entries
             kept = self._answers.get(entries)
             if kept is None:
                 kept = self._answers[entries] = read.rests_on, {}
