@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from circuitcheck.case import AnyRule, CaseRule, EvidenceRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
+from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_file
@@ -72,7 +72,7 @@ def _read_by(rule: EvidenceRule | SizeRule) -> tuple[str, ...]:
             if isinstance(rule, SizeRule):
                 case = case_of(circuit, book)
                 case.book = recording
-                tuple(size_findings(rule, circuit, case, _case_rules(), {}, named=False))
+                tuple(size_findings(rule, circuit, case, {}, Scope(named=False)))
             else:
                 tuple(rule.check(circuit, recording))
     return tuple(sorted(read - _told_of_entries() if isinstance(rule, SizeRule) else read))
@@ -87,10 +87,6 @@ def _told_of_entries() -> set[str]:
             for entry in case_of(circuit, book.recording(read)).entries:
                 tuple(entry.possible.options)
     return read
-
-
-def _case_rules() -> dict[str, CaseRule[Any]]:
-    return {rule.name: rule for rule in ALL_RULES if isinstance(rule, CaseRule)}
 
 
 def _cited(book: Rulebook, name: str, cited: set[Source]) -> bool:
