@@ -77,6 +77,7 @@ def test_the_way_is_upstream_first_and_cut_at_its_begin():
     assert branch(case).legs == [[0, 1, 2, 3]]
     assert [node.leg for node in branch(case).nodes] == [0, 0, 0, 0]
     assert not any(node.is_loop or node.switched for node in branch(case).nodes)
+    assert not hasattr(branch(case).nodes[0], "__dict__")  # nothing else can be noted on it
 
 
 def test_the_cable_that_loses_most_lies_before_what_it_feeds():

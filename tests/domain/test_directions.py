@@ -5,7 +5,9 @@ import pytest
 from circuitcheck.case.making import case_of
 from circuitcheck.domain.directions import (
     DRAW_WORSE,
+    DRIVER_DRAW_WORSE,
     LISTED_LESS,
+    LOAD_DRAW_WORSE,
     hardwired_is_worse,
     kind_is_worse,
     power_is_worse,
@@ -86,8 +88,10 @@ def test_a_fan_known_by_its_amperes_is_a_large_motor_from_some_voltage_on(rule, 
 )
 def test_what_draws_more_is_worse_and_explains_more_of_a_reading(entry, less, more):
     part, case = of(power_w=60)
-    worse, listed = DRAW_WORSE[entry], LISTED_LESS[f"listed {entry}"]
-    assert worse(less, part, case) < worse(more, part, case)
+    listed = LISTED_LESS[f"listed {entry}"]
+    tables = [table for table in (DRAW_WORSE, LOAD_DRAW_WORSE, DRIVER_DRAW_WORSE) if entry in table]
+    assert len(tables) == (3 if entry == "supply.voltage" else 2)
+    assert all(table[entry](less, part, case) < table[entry](more, part, case) for table in tables)
     assert listed(less, part, case) > listed(more, part, case)
 
 

@@ -59,12 +59,15 @@ def test_a_surplus_by_hand():
 
 def test_loads_elsewhere_count_at_their_least_and_those_behind_as_they_are():
     """At c 1 to 3 A: of 10 A read, 3 A of the others listed, 4 A through cable 3 where its own load draws 3 A."""
-    case = case_with(10, *THERE[:2], load("at c", "c", current_a=(1, 3)))
-    with case.reading.at(lambda entry: entry.possible.options[0 if entry.kind.startswith("listed") else -1]):
-        assert existing_load(case).surplus == 4
-        assert most_unlisted(case) == 6
-        assert most_unlisted_through(case, case.tree.cable["3"]) == 4
-        assert most_unlisted_through(case, case.tree.cable["4"]) == 6
+    lamp = load("at c", "c", current_a=(1, 3))
+    source = driver("at c", "c", origin="existing", input_current_a=(1, 3), power_factor=1.0)
+    for there in ((lamp,), (source, driver("new", "c", power_factor=1.0))):
+        case = case_with(10, *THERE[:2], *there)
+        with case.reading.at(lambda entry: entry.possible.options[0 if entry.kind.startswith("listed") else -1]):
+            assert existing_load(case).surplus == 4
+            assert most_unlisted(case) == 6
+            assert most_unlisted_through(case, case.tree.cable["3"]) == 4
+            assert most_unlisted_through(case, case.tree.cable["4"]) == 6
 
 
 def with_gone(reading, *least, on=True):
