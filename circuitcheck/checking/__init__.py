@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from circuitcheck.case import AnyRule, CaseRule
-from circuitcheck.checking.asking_all import findings_of
+from circuitcheck.checking.asking_all import fault_written_down, findings_of
 from circuitcheck.checking.causes import one_advice_each, worst_first
 from circuitcheck.checking.cautions import cautions_of
 from circuitcheck.checking.guesses import guesses_in
-from circuitcheck.checking.lead_sizes import with_lead_sizes
+from circuitcheck.checking.lead_sizes import LEADS, with_lead_sizes
 from circuitcheck.checking.slips import slips_in
 from circuitcheck.checking.unknowns import unknowns_of
 from circuitcheck.circuit.model import Circuit
@@ -38,7 +38,9 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     """
     faults: list[Fault] = []
     circuit = as_planned(circuit)
-    findings = with_lead_sizes(findings_of(circuit, book, rules, faults), circuit, book)
+    findings = findings_of(circuit, book, rules, faults)
+    with fault_written_down(LEADS, faults):
+        findings = with_lead_sizes(findings, circuit, book)
     if circuit.before is not None:
         findings = with_what_was_before(findings, findings_of(as_found(circuit), book, rules, []))
     findings = one_advice_each(findings, circuit)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 from circuitcheck.case import AnyRule, CaseRule, SizeRule
 from circuitcheck.case.making import case_of
@@ -29,7 +30,7 @@ def findings_of(
     case = case_of(circuit, book)
     findings: list[Finding] = []
     for rule in rules:
-        try:
+        with fault_written_down(rule.name, faults):
             if isinstance(rule, CaseRule):
                 findings.extend(findings_of_rule(rule, case, named=scope.named))
             elif isinstance(rule, SizeRule):
@@ -38,10 +39,20 @@ def findings_of(
                 findings.extend(size_findings(rule, circuit, case, known, scope))
             else:
                 findings.extend(rule.check(circuit, book))
-        except TableError:
-            raise
-        except Exception as error:
-            if faults is None:
-                raise
-            faults.append(Fault(rule.name, f"{type(error).__name__}: {error}", error))
     return findings
+
+
+@contextmanager
+def fault_written_down(check: str, faults: list[Fault] | None) -> Iterator[None]:
+    """Inside, what raises is written down as a fault of that check, and what comes after goes on.
+
+    Raises: whatever is raised where there is no list, and TableError always: no check is right by a wrong book.
+    """
+    try:
+        yield
+    except TableError:
+        raise
+    except Exception as error:
+        if faults is None:
+            raise
+        faults.append(Fault(check, f"{type(error).__name__}: {error}", error))

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from math import inf
 
-from circuitcheck.checking.would_do import all_do, changed, tried
+from circuitcheck.checking.would_do import all_do, answers_about, changed
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome
 from circuitcheck.quantities import KINDS, Interval, in_unit, rounded_down
@@ -19,6 +19,8 @@ from circuitcheck.rules.low_voltage.low_voltage_cable import RULE as CARRIES
 from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROPS
 from circuitcheck.tables.rulebook import Rulebook
 
+#: The check whose findings are told what would do.
+LEADS = DROPS.name
 #: The longest cable that a circuit file may name [m]: nobody needs to know of a longer one.
 LONGEST_M = KINDS["length"].greatest_si
 #: Findings of one check and report that are told what would do, the worst first.
@@ -37,8 +39,8 @@ def longest_lead_m(cable: Cable, light: str, circuit: Circuit, book: Rulebook) -
     def volts_left(length_m: float) -> float:
         """Volts over the limit; under zero where there are too few, and -inf where no voltage serves the light."""
         entry = Ref("cable", cable.id, "length")
-        (answer,) = tried(circuit, book, entry, [Interval(length_m, length_m)], (DROPS,), frozenset({light}))
-        (finding,) = answer.findings
+        other = changed(circuit, entry, Interval(length_m, length_m))
+        (finding,) = answers_about(other, book, (DROPS,), frozenset({light}), named=False)
         if finding.value is None or finding.limit is None:
             return -inf
         return finding.value - finding.limit

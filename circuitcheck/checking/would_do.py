@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import replace
-from typing import Any, NamedTuple
+from typing import Any
 
 from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.case.making import case_of
@@ -13,25 +13,9 @@ from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.scope import Scope
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome
+from circuitcheck.findings import Finding
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
-
-
-class Tried(NamedTuple):
-    """A value of an entry, and what the rules say about the parts concerned with it."""
-
-    value: Any
-    findings: tuple[Finding, ...]
-
-    def checks(self, *outcomes: Outcome) -> tuple[str, ...]:
-        """The names of the checks that end so, each once."""
-        return tuple(dict.fromkeys(finding.check for finding in self.findings if finding.outcome in outcomes))
-
-    @property
-    def does(self) -> bool:
-        """Whether nothing fails and nothing stays open."""
-        return not self.checks(Outcome.FAIL, Outcome.UNDETERMINED)
 
 
 def changed(circuit: Circuit, entry: Ref, value: Any) -> Circuit:
@@ -46,23 +30,6 @@ def changed(circuit: Circuit, entry: Ref, value: Any) -> Circuit:
     parts = tuple(_with(part, key.name, key.attribute, value) if part.id == entry.id else part for part in held)
     sections: dict[str, Any] = {section.attribute: parts}
     return replace(circuit, **sections)
-
-
-def tried(
-    circuit: Circuit,
-    book: Rulebook,
-    entry: Ref,
-    values: Iterable[Any],
-    rules: Sequence[AnyRule],
-    about: frozenset[str],
-) -> Iterator[Tried]:
-    """Each value in turn, with what ``rules`` say about the parts with the ids ``about``, but not what decides it.
-
-    The caller stops when a value does. Each value costs one reading of the circuit, and for rules of cases one answer a
-    part that it is about.
-    """
-    for value in values:
-        yield Tried(value, answers_about(changed(circuit, entry, value), book, rules, about, named=False))
 
 
 def answers_about(

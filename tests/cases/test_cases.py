@@ -18,11 +18,16 @@ from typing import Any
 
 import pytest
 
+from circuitcheck.case import EvidenceRule
+from circuitcheck.case.making import case_of
 from circuitcheck.checking import check
 from circuitcheck.circuit.guide import key_of
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.findings import Finding, Outcome, Report, exceeds
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 
 HERE = Path(__file__).parent
@@ -179,13 +184,41 @@ def disagreements(answer: Report, voltage_v: float | None) -> Iterator[str]:
             yield f"the rows of {where} add up to {total}, not {added_up}"
 
 
+#: Rules about entries themselves ask for what they look at, open or not.
+OF_EVIDENCE = {rule.name for rule in ALL_RULES if isinstance(rule, EvidenceRule)}
+
+
+def asked_of_nobody(answer: Report, circuit: Circuit) -> Iterator[str]:
+    """Open answers that name nothing to find out; what is asked for, or assumed, though nothing there is open.
+
+    A rule that finds what is known at odds with itself asks for what decides it, ``keys``, once more.
+    What is assumed is said in the words of ``tables/possible`` and its inferences, not in a rule's own.
+    """
+    book = load_rulebook(circuit.job.rulebook)
+    opened = [entry for held in (as_planned(circuit), as_found(circuit)) for entry in case_of(held, book).entries]
+    paths, words = {str(entry.ref) for entry in opened}, {entry.possible.assumed for entry in opened} - {""}
+    for each in answer.findings:
+        if each.check in OF_EVIDENCE:
+            continue
+        where = f"{each.check} {each.subject}"
+        if each.outcome is Outcome.UNDETERMINED and not (each.needs or each.ask):
+            yield f"{where} is open and names nothing to find out"
+        yield from (f"{where} asks for {key}, which is known" for key in each.needs if key not in {*paths, *each.keys})
+        yield from (f"{where} assumes {key}, which is known" for key in each.assumed_keys if key not in paths)
+        for sentence in each.assumed:
+            if not any(f": {word}" in sentence for word in words):
+                yield f"{where} assumes in words of its own: {sentence}"
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_the_answer_is_an_inspectors(name: str) -> None:
     answer = answer_of(name)
     found = list(differences(expected_of(name), answer))
     if isinstance(answer, Report):
-        volts = read_file(HERE / f"{name}.circuit.toml", vocabulary()).supply.voltage_v
+        circuit = read_file(HERE / f"{name}.circuit.toml", vocabulary())
+        volts = circuit.supply.voltage_v
         assert not list(disagreements(answer, volts.low if volts.exact else None))
+        assert not list(asked_of_nobody(answer, circuit))
     if name in NOT_YET:
         assert found, f"{name} is answered right now: strike its line in not-yet.toml"
     else:

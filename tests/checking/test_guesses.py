@@ -3,6 +3,9 @@
 The rules here are tiny ones made for the purpose, so that what is tested is the handling of guesses alone.
 """
 
+from pathlib import Path
+
+import circuitcheck
 from circuitcheck.case import EACH, MORE, Answer, CaseRule, Family, said
 from circuitcheck.checking import check
 from circuitcheck.findings import Outcome, Verdict
@@ -114,3 +117,14 @@ def test_a_guess_that_there_is_no_sign_is_no_look() -> None:
     for signs, outcome in (((), Outcome.UNDETERMINED), (("flicker",), Outcome.FAIL)):
         built = circuit(site(signs=signs, known_by={"signs": "guess"}), box("b"))
         assert only(stop_first.RULE, built, "circuit").outcome is outcome
+
+
+def test_no_pass_weakens_answers_for_a_guess():
+    """A guess is an open entry. Beside ``possible`` and the making of a case, the word stands where guesses are listed,
+    in rules about entries themselves, and where a cable may be there already.
+    """
+    package = Path(circuitcheck.__file__).parent
+    folders = ("case", "domain", "rules", "checking", "advice")
+    files = (path for folder in folders for path in (package / folder).rglob("*.py") if path.parent.name != "evidence")
+    naming = {path.relative_to(package).as_posix() for path in files if "GUESS" in path.read_text("utf-8")}
+    assert naming == {"case/making.py", "checking/guesses.py", "checking/wire_size.py"}

@@ -4,13 +4,16 @@ import json
 
 import pytest
 
-from circuitcheck.case import EvidenceRule
+from circuitcheck.case import CaseRule, EvidenceRule, Family, SizeRule
 from circuitcheck.checking import check
-from circuitcheck.findings import Finding, Outcome
+from circuitcheck.findings import Finding, Outcome, Verdict
+from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROPS
+from circuitcheck.tables.rulebook import load_rulebook
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examining import examine
 from circuitcheck.ui.plain.pages import answer_page
 from circuitcheck.ui.spans import line_text
+from tests.rules.build import box, cable, circuit, driver, load, low_voltage_load
 
 LINE = "fault of the program in check trial"
 
@@ -21,6 +24,10 @@ def broken(circuit, book):
 
 def good(circuit, book):
     return [Finding(check="sound", subject="hall", outcome=Outcome.PASS, says="The other answer stands.")]
+
+
+def broken_answer(subject, case, book):
+    raise ZeroDivisionError("a slip of ours")
 
 
 RULES = tuple(
@@ -71,3 +78,41 @@ def test_screens_and_the_line_by_line_mode(circuit_file) -> None:
     assert LINE in line
     assert "FITS" not in line
     assert LINE in next(iter(answer_page(checked)))
+
+
+def known(rules=RULES):
+    """The faults of a circuit of one light, and whether the other check still says what it has to say."""
+    built = circuit(box("b"), cable("f", "panel", "b"), load("l", "b", power_w=60), *LEAD)
+    report = check(built, load_rulebook("nec-2023"), rules)
+    assert not report.faults or report.verdict is not Verdict.FITS
+    assert "The other answer stands." in [finding.says for finding in report.findings]
+    return [fault.check for fault in report.faults]
+
+
+LEAD = (
+    driver("d", "b"),
+    low_voltage_load("strip", power_w=60, min_voltage_v=23),
+    cable("lead", "d", "strip", size="18 AWG", stranding="stranded", length_m=30, origin="added"),
+)
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        CaseRule(name="trial", title="t", family=Family.SITE, rank=1, subjects=lambda case: (case.supply,),
+                 answer=broken_answer),
+        CaseRule(name="trial", title="t", family=Family.SITE, rank=1, answer=broken_answer,
+                 subjects=lambda case: 1 / 0),
+        SizeRule(name="trial", title="t", family=Family.CAPACITY, rank=1, sizes=lambda book: 1 / 0,
+                 must=("breaker-vs-wire",), wish=("voltage-drop",)),
+    ],
+    ids=["an answer", "the subjects", "the sizes"],
+)  # fmt: skip
+def test_a_rule_of_any_kind(rule) -> None:
+    assert known((rule, RULES[1])) == ["trial"]
+
+
+def test_a_rule_that_raises_only_once_another_length_is_tried(monkeypatch) -> None:
+    assert known((DROPS, RULES[1])) == []
+    monkeypatch.setattr("circuitcheck.checking.lead_sizes.longest_lead_m", broken_answer)
+    assert known((DROPS, RULES[1])) == [DROPS.name]
