@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, Case, Direction
+from circuitcheck.case import EACH, Case, Direction, values_of
 from circuitcheck.case.parts import Cable, Part
 from circuitcheck.domain.impedance import ohm_per_m_of
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
@@ -21,7 +21,7 @@ def of_a_pair(direction: Direction, *, of_known_size: bool = False, of_one_size:
 
     def worse(value: Any, part: Part, case: Case) -> Any:
         pair = low_voltage_runs(case).paired.get(part.ref.id, ())
-        open_sizes = [cable for cable in pair if "size" in vars(cable).get("_open", {})]
+        open_sizes = [cable for cable in pair if len(values_of(cable, "size")) > 1]
         if of_known_size and open_sizes:
             return direction(value, part, case)
         if of_one_size and any(cable is not part for cable in open_sizes):
@@ -41,7 +41,6 @@ def even_lengths(first: Any, last: Any, part: Part, case: Case) -> Iterator[floa
         if other is part or not isinstance(part, Cable):
             continue
         own, others = ohm_per_m_of(case, part), ohm_per_m_of(case, other)
-        entry = vars(other).get("_open", {}).get("length_m")
         if own and others is not None:
-            lengths = (other.length_m,) if entry is None else entry.possible.options
+            lengths = values_of(other, "length_m")
             yield from (turn for length in lengths if first < (turn := length * others / own) < last)
