@@ -13,9 +13,11 @@ if TYPE_CHECKING:
 _MOST_UNBOUNDED = 40
 #: How many results, for different values of what was read, are kept of one function and subject; and for how many ways
 #: of what is read at all.
-_MOST_KEPT, _MOST_GROUPS = 48, 8
+_MOST_KEPT, _MOST_GROUPS = 192, 8
+#: The same of those that rest on so many entries that all are looked through.
+_MOST_MANY = 48
 #: Up to so many entries a result names itself, so that nobody walks through what it was made of.
-_MOST_NAMED = 32
+_MOST_NAMED = 64
 #: In how many cases from which others differ a result is known to hold.
 _MOST_STANDING = 8
 #: How many results of many entries are kept by what is moved in their case.
@@ -157,7 +159,7 @@ class Kept:
         self._holds_in(reading.choice, result)
         if result.entries is None:
             self._keep_by_moves(reading.choice, result)
-            if len(self.many) >= _MOST_KEPT:
+            if len(self.many) >= _MOST_MANY:
                 del self.many[0]
             self.many.append(result)
         else:

@@ -23,7 +23,7 @@ MOST_WAYS = 600
 
 Moved = Mapping[OpenEntry, Any]
 #: How many cases are kept to be asked about again.
-_MOST_CHOICES = 64
+_MOST_CHOICES = 192
 #: Up to so many entries an answer is kept by their values.
 _MOST_KEPT_BY = 64
 
