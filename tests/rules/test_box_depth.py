@@ -1,11 +1,13 @@
 """Depth of boxes: 1/2 in plain, 15/16 in with a device on 14 AWG, 1-3/16 in on 12 or 10 AWG (314.24)."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.box_depth import RULE
-from tests.rules.build import EDITIONS, INCH, book, box, cable, circuit, device, findings, only
+from tests.rules.build import EDITIONS, INCH, book, box, cable, circuit, control, device, findings, only
 
 
 def built(depth_m, *devices, size="14 AWG", **given):
@@ -100,3 +102,12 @@ def test_the_depth_must_not_be_under_its_limit():
     told = RULE.answer(case.boxes[0], case, book())
     assert told is not None
     assert told.at_least
+
+
+def test_a_guess_at_a_device_for_thick_conductors_may_be_right():
+    """12 AWG on the device asks for 1-3/16 in; on 14 AWG, as in the cable, 15/16 in would do."""
+    guessed = {"origin": "existing", "known_by": {"devices": "guess"}}
+    open_box = built(1.04 * INCH, device(kind="dimmer", size="12 AWG"), **guessed)
+    open_circuit = replace(open_box, controls=(control("s", "new", origin="added"),))
+    found = only(RULE, open_circuit, "new")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.new.devices",))

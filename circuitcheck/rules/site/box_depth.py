@@ -93,6 +93,14 @@ def _thick(value: Any, part: Part, case: Case) -> Any:
     return value not in SMALL
 
 
+def _devices_are_worse(value: Any, part: Part, case: Case) -> Any:
+    """None, then devices for thin conductors, then those that go by the cables in the box, then those for thick."""
+    sizes = [device.size for device in value]
+    if any(size is not None and size not in SMALL for size in sizes):
+        return 3
+    return 2 if None in sizes else bool(sizes)
+
+
 RULE = CaseRule[Box](
     name="box-depth",
     title="A box deep enough for what it holds",
@@ -105,7 +113,7 @@ RULE = CaseRule[Box](
         "box.depth": lambda value, part, case: 0.0 if value is None else -value,
         "box.trade_size": EACH,
         "box.volume": lambda value, part, case: 0.0 if value is None else -value,
-        "box.devices": lambda value, part, case: len(value),
+        "box.devices": _devices_are_worse,
         "cable.size": _thick,
     },
 )
