@@ -8,9 +8,22 @@ from dataclasses import replace
 
 import pytest
 
+from circuitcheck.case import EACH
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_cable import RULE
-from tests.rules.build import EDITIONS, FOOT, between, book, box, cable, circuit, driver, low_voltage_load, only
+from tests.rules.build import (
+    EDITIONS,
+    FOOT,
+    between,
+    book,
+    box,
+    cable,
+    circuit,
+    direction,
+    driver,
+    low_voltage_load,
+    only,
+)
 
 
 def built(amperes=1.0, volts=12, rating=60, class_2=True, **given):
@@ -280,3 +293,116 @@ def test_a_thin_cable_behind_it_decides_what_a_light_that_keeps_its_power_draws_
     for size, outcome in (("18 AWG", Outcome.FAIL), ("14 AWG", Outcome.PASS), (None, Outcome.UNDETERMINED)):
         onward = cable("onward", "splice", "lamp", size=size, **clad)
         assert only(RULE, circuit(*parts, onward), "first").outcome is outcome
+
+
+@pytest.mark.parametrize(
+    ("kinds", "outcome"),
+    [
+        (("constant power", "resistor"), Outcome.UNDETERMINED),
+        (("resistor", "constant power"), Outcome.UNDETERMINED),
+        (("constant current", "resistor"), Outcome.PASS),
+    ],
+)
+def test_a_wire_that_no_table_holds_matters_where_one_light_keeps_its_power(kinds, outcome):
+    lights = [low_voltage_load(name, power_w=6, kind=kind) for name, kind in zip(("lamp", "other"), kinds, strict=True)]
+    made = built(rating=12)
+    onward = cable("onward", "lamp", "other", type="class 2 cable", size="1 mm^2", material="aluminum", length_m=1)
+    mixed = replace(made, cables=(*made.cables, onward), low_voltage_loads=tuple(lights))
+    assert only(RULE, mixed, "lead").outcome is outcome
+
+
+def test_the_rule_for_conductors_behind_any_other_source_is_cited_there_only():
+    source = book().value("secondary-conductor-protection").source
+    assert source not in only(RULE, built(rating=12), "lead").sources
+    assert source in only(RULE, built(rating=12, class_2=False), "lead").sources
+
+
+def test_each_of_several_outputs_gives_its_share():
+    # 84 W / 12 V = 7 A, over two outputs 3.5 A each; 18 AWG may carry 6 A
+    made = built(rating=84, class_2=False)
+    assert only(RULE, made, "lead").outcome is Outcome.FAIL
+    split = driver("driver", "attic", output_voltage_v=12, output_power_w=84, class_2=False, outputs=2)
+    found = only(RULE, replace(made, drivers=(split,)), "lead")
+    assert (found.outcome, found.working[-1]) == (Outcome.PASS, "driver can give 3.5 A")
+
+
+def chained(*kinds, material="aluminum", behind=True):
+    """The lead to one light, and where there are more a cable on to each."""
+    made = built(material=material)
+    lights = [low_voltage_load(f"lamp {n}" if n else "lamp", power_w=6, kind=kind) for n, kind in enumerate(kinds)]
+    more = [cable(f"on {n}", "lamp", f"lamp {n}", length_m=1) for n in range(1, len(kinds))]
+    return replace(made, cables=(*made.cables, *more), low_voltage_loads=tuple(lights))
+
+
+def test_which_size_carries_less():
+    """310.16 has no aluminum in 14 AWG; thinner wire counts as copper that heats as much."""
+    copper = direction(RULE, built(), "cable.size", "lead")
+    sizes = ["12 AWG", "14 AWG", "16 AWG", "18 AWG"]
+    assert sorted(sizes, key=copper) == sizes
+    aluminum = direction(RULE, chained("constant power"), "cable.size", "lead")
+    assert sorted(sizes, key=aluminum) == ["12 AWG", "16 AWG", "18 AWG", "14 AWG"]
+
+
+def test_what_is_worst_for_itself_is_not_worst_for_others_where_one_keeps_its_power():
+    thin = {
+        kinds: direction(RULE, chained(*kinds), "cable.size", "lead")("14 AWG") is EACH
+        for kinds in (
+            ("constant power",),
+            ("resistor", "resistor"),
+            ("constant power", "resistor"),
+            ("resistor", "constant power"),
+        )
+    }
+    assert list(thin.values()) == [False, False, True, True]
+    assert direction(RULE, chained("constant power", "resistor"), "cable.size", "lead")("12 AWG") is not EACH
+
+
+@pytest.mark.parametrize(
+    ("given", "cooler_is_worse"),
+    [
+        # 310.15(B)(1)(1): at 10 degC 1.29 for 60 degC insulation and 1.15 for 90, of the one figure of thin wire
+        ({"size": "18 AWG", "ambient_c": 10}, False),
+        ({"size": "18 AWG", "ambient_c": 30}, True),
+        ({"size": "18 AWG", "ambient_c": 50}, True),
+        # 310.16: 15, 20 and 25 A for 14 AWG
+        ({"size": "14 AWG", "ambient_c": 10}, True),
+    ],
+)
+def test_which_insulation_carries_less(given, cooler_is_worse):
+    insulation = direction(RULE, built(**given), "cable.insulation_temperature", "lead")
+    assert (insulation(60) > insulation(90)) is cooler_is_worse
+    assert insulation(50) > max(insulation(60), insulation(90)), "no column is that cool"
+    kind = direction(RULE, built(**given), "cable.type", "lead")
+    assert (kind("NM") > kind("NM-B")) is cooler_is_worse  # 60 and 90 degC
+
+
+def pair(**given):
+    leads = [cable(name, "driver", "strip", length_m=3, **given) for name in "ab"]
+    strip = low_voltage_load("strip", power_w=72, length_m=1, resistance_per_length_ohm_per_m=0.1, fed_from="both ends",
+                             kind="constant current")  # fmt: skip
+    source = driver("driver", "attic", output_voltage_v=12, output_power_w=100, class_2=False)
+    return circuit(box("attic"), cable("feed", "panel", "attic"), source, *leads, strip)
+
+
+@pytest.mark.parametrize(
+    ("entry", "of", "value"),
+    [
+        ("cable.material", "a", "copper"),
+        ("cable.stranding", "a", "solid"),
+        ("cable.conductor_temperature", "a", 75.0),
+        ("low_voltage_load.resistance_per_length", "strip", 0.1),
+    ],
+)
+def test_of_a_pair_of_unknown_size_the_rest_is_tried_one_way_only(entry, of, value):
+    """Every size with every value of it would take too long, and the size makes far more."""
+    assert direction(RULE, pair(), entry, of)(value) is EACH
+    assert direction(RULE, pair(size=None), entry, of)(value) is not EACH
+    assert direction(RULE, pair(), "cable.length", "a")(3.0) is EACH
+    assert direction(RULE, pair(size=None), "cable.length", "a")(3.0) is EACH
+
+
+def test_warmer_wire_and_a_strip_that_resists_more_are_worse():
+    warmer = direction(RULE, built(), "cable.conductor_temperature", "lead")
+    assert warmer(75.0) > warmer(60.0)
+    resists = direction(RULE, built(), "low_voltage_load.resistance_per_length", "lamp")
+    assert resists(0.2) > resists(0.1)

@@ -289,3 +289,103 @@ def test_a_light_of_unknown_power_at_two_cables_may_be_a_strip_that_both_feed():
     case = case_of(built(*leads, light), book())
     assert RULE.worse["low_voltage_load.length"](None, case.low_voltage_loads[0], case) is EACH
     assert only(RULE, built(*leads, light), "light").outcome is Outcome.UNDETERMINED
+
+
+def test_what_is_told():
+    """Lead 0.3293 V, strip 0.1485 V, as above: 23.5222 V of 24 V are left, 1.99 % less."""
+    found = only(RULE, built(lead(), strip()), "strip")
+    assert found.says == (
+        'Light "strip" gets 23.52 V of 24 V at its lowest point, 2 % less, within the 5 % of common practice.'
+    )
+    assert found.working == (
+        "output of the driver: 24 V",
+        "lead: 1.65 A x 0.2 ohm (both conductors) = 0.329 V",
+        "lowest point of strip: 23.52 V, 2 % under the output of the driver",
+    )
+    assert [(row.name, row.value) for row in found.parts] == [
+        ("lead", pytest.approx(0.3293, abs=5e-5)),
+        ("along the light and other lights on the way", pytest.approx(0.1485, abs=5e-5)),
+    ]
+    assert found.keys == ("cable.lead.length", "low_voltage_load.strip.min_voltage")
+
+
+def test_the_least_of_the_label_is_rounded_up():
+    found = only(RULE, built(lead(), strip(min_voltage_v=23.5222)), "strip")
+    assert (found.outcome, found.says.endswith("Its label requires at least 23.53 V.")) == (Outcome.FAIL, True)
+
+
+@pytest.mark.parametrize(("feed", "middle"), [("one end", True), ("middle", False), ("both ends", False)])
+def test_what_would_help(feed, middle):
+    # 20 W/ft x 9 ft = 180 W, 7.5 A: 1.497 V in the lead alone
+    heavy = strip(power_per_length_w_per_m=20 / FOOT, fed_from=feed)
+    to_do = only(RULE, built(lead(), heavy), "strip").to_do
+    assert to_do[0] == "Read the least voltage on the label of the light, or in its data sheet."
+    assert any("middle" in line for line in to_do) is middle
+    lamp = low_voltage_load("strip", power_w=180, kind="constant current")
+    assert not any("middle" in line for line in only(RULE, built(lead(), lamp), "strip").to_do)
+
+
+def test_of_a_long_row_the_last_cables_are_told_and_the_rest_as_one():
+    """30 lamps of 1.2 W, 0.05 A each, 5 ft apart: cable n carries what hangs behind it, (30 - n) x 0.05 A."""
+    parts, previous = [], "driver"
+    for number in range(30):
+        lamp = low_voltage_load(f"l{number}", power_w=1.2, kind="constant current")
+        parts += [lead(5, f"c{number}", previous, lamp.id), lamp]
+        previous = lamp.id
+    found = only(RULE, built(*parts), "l29")
+    assert [row.name for row in found.parts[:-1]] == [f"c{number}" for number in range(6, 30)]
+    ohm = 2 * 5 * 4.99 / 1000
+    lost = [(30 - number) * 0.05 * ohm for number in range(30)]
+    assert [row.value for row in found.parts] == pytest.approx([*lost[6:], sum(lost[:6])], abs=1e-5)
+
+
+def test_where_no_voltage_works_it_says_what_the_cables_can_bring():
+    """24 V^2 / 4R through 600 ft and 100 ft of 16 AWG, 5.988 + 0.998 ohm: 20.6 W. 39.6 W are asked for."""
+    way = (lead(600, "trunk", "driver", "splice"), lead(100, "on", "splice", "strip"), box("splice", origin="added"))
+    found = only(RULE, built(*way, strip(kind="constant power")), "strip")
+    assert "it takes 39.6 W, and these cables can bring it 20.6 W at most" in found.says
+    # 15 W there and 15 W here are too much together, and each alone is not
+    lamps = [low_voltage_load(name, power_w=15, kind="constant power") for name in ("strip", "other")]
+    both = only(RULE, built(*way, lead(100, "more", "splice", "other"), *lamps), "strip")
+    assert both.outcome is Outcome.FAIL
+    assert both.says.endswith("the wires lose more than they bring, however far the voltage falls.")
+
+
+def test_two_leads_to_both_ends_bring_more_than_either():
+    """800 and 1000 ft of 16 AWG, 7.984 and 9.98 ohm, side by side 4.436 ohm: 24 V^2 / 4R = 32.47 W of the 39.6 W."""
+    ends = lead(800), lead(1000, name="second")
+    found = only(RULE, built(*ends, strip(kind="constant power", fed_from="both ends")), "strip")
+    assert "these cables can bring it 32.4 W at most" in found.says
+
+
+def test_a_cable_without_length_loses_nothing():
+    way = (lead(600, "trunk", "driver", "splice"), lead(0, "on", "splice", "strip"), box("splice", origin="added"))
+    found = only(RULE, built(*way, strip(kind="constant power")), "strip")
+    assert "these cables can bring it 24 W at most" in found.says  # 24^2 / (4 x 5.988) = 24.05 W
+
+
+def test_a_second_cable_to_a_light_at_one_point_is_left_out_and_told():
+    lamp = low_voltage_load("strip", power_w=12, kind="constant current")
+    found = only(RULE, built(lead(), lead(30, name="second"), lamp), "strip")
+    assert found.working[-1] == ("cable second also feeds this place; it is left out, which can only lower the voltage")
+    alone = only(RULE, built(lead(), lamp), "strip")
+    assert "left out" not in " ".join(alone.working)
+    assert alone.value == pytest.approx(24 - 0.5 * 0.1996, abs=0.0005)
+
+
+def test_what_is_lost_is_told_in_two_digits_and_rounded_up():
+    # 54 W / 24 V = 2.25 A: 2.25 x 0.5988 + 2.25 x 0.18 / 2 = 1.5498 V of 24 V, 6.4575 %
+    found = only(RULE, built(lead(60), strip(power_per_length_w_per_m=6 / FOOT)), "strip")
+    assert "gets 22.45 V of 24 V at its lowest point, 6.5 % less." in found.says
+
+
+def test_common_practice_is_cited_where_the_label_gives_no_least_voltage():
+    limit = book().value("low-voltage-drop-limit").source
+    plain, labeled = (built(lead(), strip(**given)) for given in ({}, {"min_voltage_v": 22}))
+    assert limit in only(RULE, plain, "strip").sources
+    assert limit not in only(RULE, labeled, "strip").sources
+
+
+def test_its_limit_is_the_least_that_is_allowed():
+    case = case_of(built(lead(), strip()), book())
+    assert RULE.answer(case.low_voltage_loads[0], case, book()).at_least

@@ -142,7 +142,7 @@ def _given(driver: Driver, volts: float, book: Rulebook) -> _Driver:
     if not driver.class_2:
         return _Driver(driver, rated_a, None, ())
     allowed = class_2_allowance(book, driver.output_kind, volts)
-    if allowed.current_a <= 0.0:
+    if not allowed.current_a:
         return _Driver(driver, rated_a, None, ())
     return _Driver(driver, min(rated_a, allowed.current_a), allowed.current_a, allowed.sources)
 

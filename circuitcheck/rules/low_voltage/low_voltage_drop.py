@@ -20,6 +20,7 @@ bright it is there: see `strip-brightness`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import islice
 
 from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Cable, LowVoltageLoad
@@ -43,7 +44,6 @@ from circuitcheck.tables.rulebook import Rulebook
 
 #: Cables of a way that a finding lists; what lies upstream of them is one line.
 _SHOWN = 24
-_WHOLE_WAY = 10_000
 _DIGITS = 4
 
 
@@ -68,7 +68,7 @@ def answer(light: LowVoltageLoad, case: Case, book: Rulebook) -> Answer:
         "share": Amount(100.0 * share.number, "%"),
     }
     if lowest is None:
-        outcome, says = Outcome.FAIL, _unserved(case, run, runs.step_at[light.id], things)
+        outcome, says = Outcome.FAIL, _unserved(case, run, light, things)
     else:
         things |= {
             "lowest": Amount(lowest, "V", Rounding.DOWN, _DIGITS),
@@ -110,13 +110,13 @@ def _judged(needed: float | None, short: bool, things: Things) -> tuple[Outcome,
     return Outcome.PASS, said(gets + ", within the {share} of common practice.", **things)
 
 
-def _unserved(case: Case, run: Run, step: Step, things: Things) -> Said:
+def _unserved(case: Case, run: Run, light: LowVoltageLoad, things: Things) -> Said:
     """Why no voltage serves a light.
 
     Source: maximum power transfer theorem, V^2 / 4R.
     """
-    ohm = sum(_least_ohm(case, each) for each in _way(case, run, step, _WHOLE_WAY))
-    most, power = greatest_power_w(output_v(run.driver), ohm), rated_w(step.light) if step.light is not None else 0.0
+    ohm = sum(_ohm_to(case, each) for each in _way(case, run, low_voltage_runs(case).step_at[light.id]))
+    most, power = greatest_power_w(output_v(run.driver), ohm), rated_w(light)
     start = 'No voltage works for light "{light}": '
     if power > most:
         return said(
@@ -128,17 +128,27 @@ def _unserved(case: Case, run: Run, step: Step, things: Things) -> Said:
     return said(start + "the wires lose more than they bring, however far the voltage falls.", **things)
 
 
-def _way(case: Case, run: Run, step: Step, most: int) -> list[Step]:
-    """The last ``most`` steps on the way from the driver to a place, the driver's first."""
+def _way(case: Case, run: Run, step: Step) -> Iterator[Step]:
+    """The steps on the way from a place to the driver, the place's own first."""
     at = low_voltage_runs(case).step_at
-    way = [step]
-    while way[-1].from_id != run.driver.id and len(way) < most:
-        way.append(at[way[-1].from_id])
-    return way[::-1]
+    yield step
+    while step.from_id != run.driver.id:
+        step = at[step.from_id]
+        yield step
 
 
-def _least_ohm(case: Case, step: Step) -> float:
-    return min((known.ohm for cable in feeding(step) if (known := cable_resistance(case, cable))), default=0.0)
+def _ohm_to(case: Case, step: Step) -> float:
+    """What the cables that feed a place resist at the least [ohm]: two of them side by side."""
+    each = [_ohm(case, cable) for cable in feeding(step)]
+    return 1.0 / sum(1.0 / ohm for ohm in each) if all(each) else 0.0
+
+
+def _ohm(case: Case, cable: Cable) -> float:
+    """Both conductors of a cable of a run that the tables hold [ohm]."""
+    resistance = cable_resistance(case, cable)
+    if resistance is None:
+        raise AssertionError("of a run with a conductor that no table holds nothing is worked out")
+    return resistance.ohm
 
 
 def _rows(case: Case, run: Run, light: LowVoltageLoad, state: Solved) -> tuple[Share, ...]:
@@ -146,9 +156,9 @@ def _rows(case: Case, run: Run, light: LowVoltageLoad, state: Solved) -> tuple[S
     if not state.served:
         return ()
     rows: list[Share] = []
-    for step in _way(case, run, low_voltage_runs(case).step_at[light.id], _SHOWN):
-        cable = min(feeding(step), key=lambda each: known.ohm if (known := cable_resistance(case, each)) else 0.0)
-        rows.append(Share(cable.id, state.cable_a.get(cable.id, 0.0) * _least_ohm(case, step), cable.id))
+    for step in reversed(list(islice(_way(case, run, low_voltage_runs(case).step_at[light.id]), _SHOWN))):
+        cable = min(feeding(step), key=lambda each: _ohm(case, each))
+        rows.append(Share(cable.id, state.cable_a[cable.id] * _ohm(case, cable), cable.id))
     rest = output_v(run.driver) - state.lowest_v[light.id] - sum(row.value for row in rows)
     return (*rows, Share("along the light and other lights on the way", max(0.0, rest), light.id))
 
@@ -156,8 +166,7 @@ def _rows(case: Case, run: Run, light: LowVoltageLoad, state: Solved) -> tuple[S
 def _working(case: Case, step: Step, state: Solved, things: Things) -> Iterator[Said]:
     yield said("output of the driver: {output}", **things)
     for cable in feeding(step) if state.served else ():
-        resistance, amperes = cable_resistance(case, cable), state.cable_a[cable.id]
-        ohm = resistance.ohm if resistance is not None else 0.0
+        ohm, amperes = _ohm(case, cable), state.cable_a[cable.id]
         yield said(
             "{cable}: {amperes} x {ohm} (both conductors) = {volts}",
             cable=cable.id,
