@@ -16,9 +16,6 @@ COPPER_RESISTIVITY_OHM_M = 1.0 / 58.0e6
 #: Source: IEC 60028.
 COPPER_COEFFICIENT_PER_K = 0.00393
 
-#: Temperature at which the two values above hold [degC].
-REFERENCE_C = 20.0
-
 
 def awg_diameter_m(gauge: int) -> float:
     """Diameter of a solid American Wire Gage conductor [m]; 1/0 is gauge 0, 2/0 is -1, 4/0 is -3.

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from circuitcheck.physics.low_voltage_network import Network, Ring
 
@@ -50,18 +50,16 @@ class Feed(StrEnum):
     MIDDLE = "middle"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lamp:
+class Lamp(NamedTuple):
     """A lamp at one point: ``power_w`` at ``rated_v``; ``diode_share`` of it is the voltage of the diodes alone."""
 
     law: Law
     power_w: float
     rated_v: float
-    diode_share: float = 0.0
+    diode_share: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
+class Strip(NamedTuple):
     """A lamp spread along ``length_m``: ``power_w`` in all, at ``rated_v`` all along.
 
     ``resistance_ohm_per_m`` is that of the strip's own two conductors together [ohm/m].
@@ -72,11 +70,10 @@ class Strip:
     rated_v: float
     length_m: float
     resistance_ohm_per_m: float
-    diode_share: float = 0.0
+    diode_share: float
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Nodes of a lamp in its network: those along it, and where a further cable joins it."""
 
     nodes: tuple[int, ...]
@@ -91,14 +88,12 @@ def greatest_power_w(source_v: float, resistance_ohm: float) -> float:
     return math.inf if resistance_ohm <= 0.0 else source_v * source_v / (4.0 * resistance_ohm)
 
 
-def drawn_share(law: Law, voltage_share: float, diode_share: float = 0.0) -> float:
-    """Current at a share of the rated voltage, as a share of the rated current; for diodes their light follows it."""
-    if law is Law.CURRENT:
-        return 1.0
-    if law is Law.POWER:
-        return 1.0 / voltage_share
-    threshold = diode_share if law is Law.RESISTOR else 0.0
-    return max(0.0, (voltage_share - threshold) / (1.0 - threshold))
+def drawn_share(voltage_share: float, diode_share: float) -> float:
+    """Current of diodes behind a resistor at a share of the rated voltage, as a share of the rated current.
+
+    Their light follows it.
+    """
+    return max(0.0, (voltage_share - diode_share) / (1.0 - diode_share))
 
 
 def _line(law: Law, power_w: float, rated_v: float, diode_share: float) -> tuple[float, float, float, float]:
@@ -218,12 +213,12 @@ def add_strip(
 def lowest_v(place: Place, voltage_v: Sequence[float]) -> float:
     """The lowest voltage anywhere along a lamp [V].
 
-    Between nodes the voltage of a strip sags like a parabola, so the vertex through the lowest three counts.
+    Between nodes the voltage of a strip sags like a parabola, so the vertex through the lowest three counts: the lowest
+    itself, as the first of those as low, has a higher one before it.
     """
     along = [voltage_v[node] for node in place.nodes]
     least = min(range(len(along)), key=along.__getitem__)
     if not 0 < least < len(along) - 1:
         return along[least]
     left, here, right = along[least - 1 : least + 2]
-    curve = left - 2.0 * here + right
-    return here if curve <= 0.0 else here - (left - right) ** 2 / (8.0 * curve)
+    return here - (left - right) ** 2 / (8.0 * (left - 2.0 * here + right))

@@ -22,6 +22,7 @@ from circuitcheck.physics.low_voltage_strip import (
     Feed,
     Lamp,
     Law,
+    Place,
     Strip,
     add_lamp,
     add_strip,
@@ -94,14 +95,16 @@ def test_constant_power_beyond_the_peak_of_dawsons_integral_cannot_be_served():
 def test_a_lamp_is_served_up_to_v_squared_over_four_r(watts, answer):
     # 12 V through 1.35 ohm (100 ft of 18 AWG at 30 degC, both conductors): at most 26.67 W.
     network = Network()
-    add_lamp(network, DRIVER, 1.35, Lamp(law=Law.POWER, power_w=watts, rated_v=12.0))
+    add_lamp(network, DRIVER, 1.35, Lamp(law=Law.POWER, power_w=watts, rated_v=12.0, diode_share=0.0))
     assert (flow(network, 12.0) is not None) is answer
     assert greatest_power_w(12.0, 1.35) == pytest.approx(26.67, abs=0.005)
+    assert greatest_power_w(12.0, 0.5) == pytest.approx(72)
+    assert greatest_power_w(12.0, 0.0) == math.inf
 
 
 def test_at_exactly_half_the_voltage_the_quadratic_has_its_double_root():
     network = Network()
-    add_lamp(network, DRIVER, 1.0, Lamp(law=Law.POWER, power_w=35.0, rated_v=12.0))
+    add_lamp(network, DRIVER, 1.0, Lamp(law=Law.POWER, power_w=35.0, rated_v=12.0, diode_share=0.0))
     # V^2 - 12 V + 35 = (V - 7)(V - 5): the lamp works at 7 V.
     assert flow(network, 12.0).voltage_v[1] == pytest.approx(7.0, rel=1e-9)
 
@@ -109,12 +112,12 @@ def test_at_exactly_half_the_voltage_the_quadratic_has_its_double_root():
 @pytest.mark.parametrize(("fall", "light"), [(0.03, 0.10), (0.05, 0.17), (0.10, 0.34), (0.20, 0.67)])
 def test_resistor_strip_dims_as_a_circuit_simulation_of_three_diodes_says(fall, light):
     # ngspice, three white diodes (3.0 V at 20 mA) and 150 ohm on 12 V: current falls by these shares.
-    assert 1.0 - drawn_share(Law.RESISTOR, 1.0 - fall, 0.70) == pytest.approx(light, abs=0.01)
+    assert 1.0 - drawn_share(1.0 - fall, 0.70) == pytest.approx(light, abs=0.01)
 
 
 @pytest.mark.parametrize(("fall", "light"), [(0.03, 0.18), (0.10, 0.57)])
 def test_resistor_strip_of_seven_diodes_on_24_v_dims_faster(fall, light):
-    assert 1.0 - drawn_share(Law.RESISTOR, 1.0 - fall, 0.83) == pytest.approx(light, abs=0.02)
+    assert 1.0 - drawn_share(1.0 - fall, 0.83) == pytest.approx(light, abs=0.02)
 
 
 def plain_current(law, volts, power, rated, diodes):
@@ -162,7 +165,7 @@ def test_a_cable_behind_a_middle_fed_strip_leaves_one_of_its_ends():
     # By hand: 2 A lamp behind one end. Half strip of 1.5 m at 0.1 ohm/m carries its own 1 A spread, and 2 A through.
     network = Network()
     place = add_strip(network, DRIVER, 0.0, strip(Law.CURRENT, power=48.0), Feed.MIDDLE, carries_on=True)
-    add_lamp(network, place.onward, 0.0, Lamp(law=Law.CURRENT, power_w=48.0, rated_v=24.0))
+    add_lamp(network, place.onward, 0.0, Lamp(law=Law.CURRENT, power_w=48.0, rated_v=24.0, diode_share=0.0))
     found = flow(network, 24.0)
     assert 24.0 - lowest_v(place, found.voltage_v) == pytest.approx(0.15 * 1.0 / 2 + 0.15 * 2.0, rel=1e-9)
     assert found.current_a[0] == pytest.approx(4.0)
@@ -217,7 +220,7 @@ def test_ten_thousand_lamps_in_one_chain_take_no_recursion():
     network = Network()
     node = DRIVER
     for _ in range(10_000):
-        node = add_lamp(network, node, 1e-6, Lamp(law=Law.CURRENT, power_w=0.024, rated_v=24.0)).onward
+        node = add_lamp(network, node, 1e-6, Lamp(law=Law.CURRENT, power_w=0.024, rated_v=24.0, diode_share=0.0)).onward
     # Uniform load along 0.01 ohm carrying 10 A at its head: 10 A x 0.01 ohm / 2, half a step aside.
     assert 24.0 - flow(network, 24.0).voltage_v[-1] == pytest.approx(0.05, rel=2e-4)
 
@@ -248,3 +251,45 @@ def test_a_strip_of_hardly_any_conductor_leaves_nothing_at_its_far_end(feed):
     low, found = served(1.0, 0.0, strip(Law.CONDUCTANCE, power=1e5, volts=1.0, length=152.0, ohm=33.0), feed)
     assert low == pytest.approx(0.0, abs=1e-9)
     assert math.isfinite(found.lost_w)
+
+
+def test_the_lowest_point_between_three_is_the_vertex_of_their_parabola():
+    """Through (-1, 10), (0, 8) and (1, 9): 1.5 x^2 - 0.5 x + 8, lowest at 8 - 0.25 / 6."""
+    assert lowest_v(Place((0, 1, 2), 2), (10.0, 8.0, 9.0)) == pytest.approx(8 - 0.25 / 6)
+    assert lowest_v(Place((1, 2, 3, 4), 4), (1.0, 11.0, 10.0, 8.0, 9.0)) == pytest.approx(8 - 0.25 / 6)
+    assert lowest_v(Place((0, 1, 2), 2), (10.0, 9.0, 8.0)) == 8
+    assert lowest_v(Place((0, 1, 2), 2), (8.0, 9.0, 10.0)) == 8
+    assert lowest_v(Place((0, 1, 2), 2), (8.0, 8.0, 8.0)) == 8
+    assert lowest_v(Place((1,), 1), (9.0, 7.0)) == 7
+
+
+@pytest.mark.parametrize(
+    ("feed", "leads", "ohm"),
+    # a strip of 0.3 ohm that draws next to nothing, and 2 A taken where a further cable leaves it
+    [
+        (Feed.ONE_END, (0.5, None), 0.5 + 0.3),
+        (Feed.MIDDLE, (0.5, None), 0.5 + 0.15),
+        (Feed.BOTH_ENDS, (0.5, None), 0.5),
+        (Feed.BOTH_ENDS, (0.2, 0.6), 1 / (1 / 0.6 + 1 / (0.2 + 0.3))),
+        (Feed.BOTH_ENDS, (0.6, 0.2), 1 / (1 / 0.2 + 1 / (0.6 + 0.3))),
+        (Feed.BOTH_ENDS, (0.0, 0.5), 1 / (1 / 0.5 + 1 / 0.3)),
+        (Feed.BOTH_ENDS, (0.5, 0.0), 0.0),
+    ],
+)
+@pytest.mark.parametrize("law", [Law.CURRENT, Law.POWER])
+def test_where_a_further_cable_leaves_a_strip(feed, leads, ohm, law):
+    network = Network()
+    lead, back = leads
+    place = add_strip(network, DRIVER, lead, strip(law, power=1e-6), feed, return_ohm=back, carries_on=True)
+    lamp = add_lamp(network, place.onward, 0.0, Lamp(law=Law.CURRENT, power_w=48.0, rated_v=24.0, diode_share=0.0))
+    found = flow(network, 24.0)
+    assert 24 - found.voltage_v[lamp.onward] == pytest.approx(2 * ohm, abs=1e-5)
+    assert found.current_a[0] == pytest.approx(2, rel=1e-5)
+
+
+def test_one_lead_of_nothing_and_one_with_resistance():
+    """5/3 A spread over 0.3 ohm, one end at 24 V, the other behind 0.5 ohm: moments give it 0.15 / 0.8 of them."""
+    network = Network()
+    place = add_strip(network, DRIVER, 0.0, strip(Law.CURRENT), Feed.BOTH_ENDS, return_ohm=0.5)
+    far = flow(network, 24.0).voltage_v[place.nodes[-1]]
+    assert far == pytest.approx(24 - 0.5 * 40 / 24 * 0.15 / 0.8, rel=1e-9)

@@ -77,8 +77,8 @@ def _less_light(near: float, far: float, diode_share: float) -> float:
     The light of a diode goes with its current, and the current with the volts above those of the diodes. A strip that
     is dark all along has lost all of it: else a cable that loses still more would seem to cure it.
     """
-    bright = drawn_share(Law.RESISTOR, near, diode_share)
-    return 1.0 - drawn_share(Law.RESISTOR, far, diode_share) / bright if bright > 0.0 else 1.0
+    bright = drawn_share(near, diode_share)
+    return 1.0 - drawn_share(far, diode_share) / bright if bright > 0.0 else 1.0
 
 
 def _line(diode_share: float, near: float, far: float, volts: float) -> Said:
