@@ -207,3 +207,26 @@ def test_the_means_of_grounding_is_asked_of_lights_alone():
         fan = load("fan", "new", origin="added", kind="fan", grounding=grounding)
         found = only(RULE, circuit(*parts, fan), "fan")
         assert found.says == 'An equipment ground runs from the panel to "fan".'
+
+
+@pytest.mark.parametrize(("kind", "outcome"), [("light", Outcome.PASS), ("receptacle", Outcome.FAIL)])
+def test_only_a_light_may_take_anothers_place_without_a_ground(kind, outcome):
+    """410.44 is about luminaires; a receptacle goes by 406.4(D), and new wiring needs a ground."""
+    it = load("x", "old", kind=kind, origin="added", replaces=True, grounding="wire", metal_parts=False)
+    old = (box("old"), cable("in", "panel", "old", origin="existing", ground=False))
+    assert only(RULE, circuit(*old, it), "x").outcome is outcome
+
+
+@pytest.mark.parametrize("ground", [True, False, None])
+@pytest.mark.parametrize("behind", [True, False, None])
+def test_what_needs_no_ground_minds_no_doubt_about_it(ground, behind):
+    """Nothing of it that can be touched is metal, whether a ground arrives, is missing, or is in doubt."""
+    lamp = load("x", "end", origin="added", replaces=True, grounding="wire", metal_parts=False)
+    built = circuit(
+        box("old", ground=True),
+        box("end"),
+        cable("in", "panel", "old", origin="existing", ground=ground),
+        cable("on", "old", "end", origin="existing", ground=behind),
+        lamp,
+    )
+    assert only(RULE, built, "x").outcome is Outcome.PASS

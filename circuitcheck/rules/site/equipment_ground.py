@@ -110,8 +110,12 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     in_order(case, way_to, lambda: (node for node in case.tree.order if node != PANEL))
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
     things: Things = {"part": part.id, "doubted": way.doubted}
-    in_its_place = isinstance(part, Load) and part.replaces and bool(way.missing)
-    outcome, says = _in_its_place(part, case, things) if in_its_place else _judged(part, way, things)
+    outcome, says = _judged(part, way, things)
+    in_its_place = False
+    if isinstance(part, Load) and part.kind == "light" and part.replaces and (way.missing or way.doubted):
+        instead = _in_its_place(part, case, things)
+        in_its_place = bool(way.missing) or instead[0] is Outcome.PASS  # what needs no ground minds no doubt about it
+        outcome, says = instead if in_its_place else (outcome, says)
     grounding = (part.entry("grounding"),) if isinstance(part, Load) and part.kind == "light" else ()
     return Answer(
         part=part,
