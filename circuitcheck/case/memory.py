@@ -53,13 +53,19 @@ class Settled(dict[OpenEntry, Any]):
 _NONE_SETTLED = Settled()
 
 
+class Farthest(dict[OpenEntry, Any]):
+    """Entries that are moved, each to its far end for whoever asks: which these are tells nearly always to what."""
+
+    __slots__ = ()
+
+
 class Choice(dict[OpenEntry, Any]):
     """One case: the value of each open entry in it, chosen when it is first asked for.
 
     stands_on: the number of the case from which it differs by what is moved alone, which may be its own; -1: none.
     """
 
-    __slots__ = ("choose", "generation", "moved", "moves", "reading", "settled", "stands_on")
+    __slots__ = ("choose", "farthest", "generation", "moved", "moves", "reading", "settled", "stands_on")
 
     def __init__(
         self,
@@ -76,6 +82,7 @@ class Choice(dict[OpenEntry, Any]):
         self.generation = reading.next_generation()
         self.moved = 0
         self.moves = tuple(moved.items())
+        self.farthest = isinstance(moved, Farthest)
         if moved:
             self.update(moved)
             for entry in moved:
@@ -87,8 +94,8 @@ class Choice(dict[OpenEntry, Any]):
 
     @property
     def is_known_by_moves(self) -> bool:
-        """Whether it is told from the case on which it stands by a few entries that are moved."""
-        return 0 < len(self.moves) <= _MOST_MOVED and self.stands_on >= 0
+        """Whether it is told from the case on which it stands by a few entries that are moved, or all to their end."""
+        return self.stands_on >= 0 and (self.farthest or 0 < len(self.moves) <= _MOST_MOVED)
 
     def leaves(self, entries: int) -> bool:
         """Whether a set of entries has the values in it that it has in the case on which it stands."""

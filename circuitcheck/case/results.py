@@ -22,8 +22,9 @@ _MOST_NAMED = 64
 _MOST_STANDING = 8
 #: How many results of many entries are kept by what is moved in their case.
 _MOST_BY_MOVES = 128
-#: A case by the one on which it stands and by what is moved of what a result rests on.
-_Moves = tuple[int, tuple[tuple[OpenEntry, Any], ...]]
+#: A case by the one on which it stands and by what is moved of what a result rests on; where each is moved to its end,
+#: which entries these are tells it.
+_Moves = tuple[int, tuple[tuple[OpenEntry, Any], ...] | int]
 
 
 class Frame:
@@ -209,7 +210,7 @@ class Kept:
             return
         if len(self.by_moves) >= _MOST_BY_MOVES:
             del self.by_moves[next(iter(self.by_moves))]
-        own = _moved_of(choice, result)
+        own = tuple([each for each in choice.moves if each[0].bit & result.rests_on])
         self.by_moves[choice.stands_on, _moved_of(choice, standing)] = result, choice.moved & result.rests_on, own
 
     def _found_by_moves(self, choice: Choice, standing: Result) -> Result | None:
@@ -228,6 +229,8 @@ class Kept:
         return result
 
 
-def _moved_of(choice: Choice, result: Result) -> tuple[tuple[OpenEntry, Any], ...]:
+def _moved_of(choice: Choice, result: Result) -> tuple[tuple[OpenEntry, Any], ...] | int:
     """What is moved of what a result rests on."""
+    if choice.farthest:
+        return choice.moved & result.rests_on
     return tuple([each for each in choice.moves if each[0].bit & result.rests_on])

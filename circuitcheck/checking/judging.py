@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from circuitcheck.case import Answer, Case, CaseRule, Rows
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
+from circuitcheck.case.memory import Farthest
 from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_values, subjects_of, worse_value
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, settles_most_first
 from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of
@@ -147,17 +149,20 @@ class _Merging:
         that does together.
         """
         unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
-        alone = tuple(
+        turning = (
             entry for entry in unbounded if any(self._goes_far({entry: value}) for value in self.asker.values(entry))
         )
+        alone = tuple(islice(turning, MOST_NAMED))  # past what is named nobody asks which others do
         unbounded |= self.read_far  # a light that turns out to be a strip has a length
         if alone or len(unbounded) < 2:
             return alone
-        together = {entry: worse_value(self.asker, entry) for entry in unbounded}
+        together = Farthest((entry, worse_value(self.asker, entry)) for entry in unbounded)
         if not self._goes_far(together):
             return ()
+        if len(together) > MOST_NAMED:  # of so many nobody looks for a least set
+            return tuple(together)[:MOST_NAMED]
         for entry in unbounded:
-            fewer = {other: value for other, value in together.items() if other is not entry}
+            fewer = Farthest((other, value) for other, value in together.items() if other is not entry)
             if self._goes_far(fewer):
                 together = fewer
         return tuple(together)
@@ -185,7 +190,7 @@ class _Merging:
         """The entries without a bound that decide, and what else to find out on the same visit: that which decides once
         they turn out badly. What settles most stands first.
         """
-        if not self.named:
+        if not self.named or len(self.wild) >= MOST_NAMED:
             return self.wild
         unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
         beside = [entry for entry in unbounded if entry not in self.wild and self._moves_numbers(entry)]
@@ -250,7 +255,7 @@ class _Merging:
         presumed = [entry for entry in self.reads if self.asker.presumes(entry) and entry.possible.assumed]
         if not self.named or not presumed:
             return []
-        together = {entry: entry.possible.options[-1] for entry in presumed}
+        together = Farthest((entry, entry.possible.options[-1]) for entry in presumed)
         if len(presumed) > _MOST_ALONE and not self._is_otherwise(together):
             return []
         told = [
