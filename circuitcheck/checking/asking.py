@@ -294,9 +294,26 @@ def badness(answer: Answer | None) -> tuple[int, float]:
     return RANK[None if answer is None else answer.outcome], margin
 
 
+def outcome_of(answer: Answer | None) -> Outcome:
+    """What an answer comes to: where a rule says nothing, nothing is wrong."""
+    return Outcome.PASS if answer is None else answer.outcome
+
+
 def worse_value(asker: Asker, entry: OpenEntry) -> Any:
     """The worst value of an entry where one way is always worse, else its last."""
     return asker.values(entry)[-1]
+
+
+def far_answer(asker: Asker, subject: Any, near: Asked) -> Answer | None:
+    """What the rule says once an entry without a bound goes far, where it says nothing about it near."""
+    ways: list[Moved] = [{entry: value} for entry in near.unbounded for value in reversed(asker.values(entry))]
+    if len(near.unbounded) > 1:
+        ways.append({entry: worse_value(asker, entry) for entry in near.unbounded})
+    for way in ways:
+        far = asker.ask(subject, worst=True, moved=way).answer
+        if far is not None:
+            return far
+    return None
 
 
 def other_values(asker: Asker, entry: OpenEntry, *, worst: bool) -> Sequence[Any]:

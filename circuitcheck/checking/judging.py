@@ -11,7 +11,17 @@ from circuitcheck.case import Answer, Case, CaseRule, Rows
 from circuitcheck.case.answer import Said
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Farthest
-from circuitcheck.checking.asking import Asked, Asker, Moved, badness, other_values, subjects_of, worse_value
+from circuitcheck.checking.asking import (
+    Asked,
+    Asker,
+    Moved,
+    badness,
+    far_answer,
+    other_values,
+    outcome_of,
+    subjects_of,
+    worse_value,
+)
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, settles_most_first
 from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of
 from circuitcheck.checking.lines import Lines
@@ -50,25 +60,13 @@ def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
     best = asker.ask(subject, worst=False)
     far = None
     if worst.answer is None and best.answer is None:
-        far = _far_answer(asker, subject, worst)
+        far = far_answer(asker, subject, worst)
         if far is None:
             return None
     finding = _Merging(asker, subject, (worst, best), far, named=named).merged()
     if finding.outcome is PASS and (worst.answer is None or best.answer is None):
         return None  # that a rule might apply, and is met then, tells nobody anything
     return finding
-
-
-def _far_answer(asker: Asker, subject: Any, near: Asked) -> Answer | None:
-    """What the rule says once an entry without a bound goes far, where it says nothing about it near."""
-    ways: list[Moved] = [{entry: value} for entry in near.unbounded for value in reversed(asker.values(entry))]
-    if len(near.unbounded) > 1:
-        ways.append({entry: worse_value(asker, entry) for entry in near.unbounded})
-    for way in ways:
-        far = asker.ask(subject, worst=True, moved=way).answer
-        if far is not None:
-            return far
-    return None
 
 
 class _Merging:
@@ -175,7 +173,9 @@ class _Merging:
         far = self.asker.ask(self.subject, worst=True, moved=moved)
         good = self.asker.ask(self.subject, worst=False, moved=moved)
         self.read_far |= dict.fromkeys((*far.unbounded, *good.unbounded))
-        if _outcome(far.answer) is _outcome(self.worst.answer) and _outcome(good.answer) is _outcome(self.best.answer):
+        if outcome_of(far.answer) is outcome_of(self.worst.answer) and outcome_of(good.answer) is outcome_of(
+            self.best.answer
+        ):
             self.far_values += (*far.values, *good.values)
             if far.answer is not None and far.answer.value is None:
                 self.no_number_far = True
@@ -227,7 +227,7 @@ class _Merging:
     def _settles(self, entry: OpenEntry) -> bool:
         """Whether the tables hold something in the worst case once this entry is another."""
         return any(
-            _outcome(self.asker.ask(self.subject, worst=True, moved={entry: value}).answer) is not UNDETERMINED
+            outcome_of(self.asker.ask(self.subject, worst=True, moved={entry: value}).answer) is not UNDETERMINED
             for value in other_values(self.asker, entry, worst=True)
         )
 
@@ -267,7 +267,8 @@ class _Merging:
 
     def _is_otherwise(self, moved: Moved) -> bool:
         """Whether the worst answer is another one with some entries moved."""
-        return _outcome(self.asker.ask(self.subject, worst=True, moved=moved).answer) is not _outcome(self.worst.answer)
+        answer = self.asker.ask(self.subject, worst=True, moved=moved).answer
+        return outcome_of(answer) is not outcome_of(self.worst.answer)
 
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
@@ -378,7 +379,7 @@ class _Merging:
     def _cautions_at_worst_only(self) -> bool:
         """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""
         worst, best = self.worst.answer, self.best.answer
-        if _outcome(worst) is not CAUTION or _outcome(best) is not PASS:
+        if outcome_of(worst) is not CAUTION or outcome_of(best) is not PASS:
             return False
         return best is None or best.says.template != self.bad.says.template
 
@@ -396,8 +397,3 @@ class _Merging:
             *(f"at worst: {template.format_map(things)}" for template, things in bad),
             *(f"at best: {template.format_map(things)}" for template, things in good),
         ]
-
-
-def _outcome(answer: Answer | None) -> Outcome:
-    """What an answer comes to: where a rule says nothing, nothing is wrong."""
-    return PASS if answer is None else answer.outcome
