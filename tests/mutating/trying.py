@@ -35,7 +35,11 @@ PATIENCE = 300.0
 #: How many files of tests are run for one change.
 _MOST_FILES = 8
 #: Tests of whole circuits, for what survives the tests that stand closest.
-_WIDER = [str(TESTS / "cases"), str(TESTS / "checking" / "test_directions.py")]
+_WIDER = [
+    str(TESTS / "cases"),
+    str(TESTS / "checking" / "test_directions.py"),
+    str(TESTS / "checking" / "test_directions_by_hand.py"),
+]
 #: What else ``make test`` notices, as far as it is cheap: the second opinion, the examples' reports and notes, advice.
 _WIDEST = [
     str(TESTS / name)

@@ -145,3 +145,9 @@ def test_of_a_light_on_a_box_of_its_own_its_mark_counts_where_that_is_its_wiring
     ]  # fmt: skip
     found = only(RULE, circuit(*parts), "can")
     assert (found.outcome, found.value, found.limit) == (outcome, 4, allowed)
+
+
+def test_a_mark_is_a_limit_only_where_there_is_one_and_the_circuit_goes_on():
+    assert only(RULE, built(4), "can").limit == 4
+    assert only(RULE, built(0), "can").limit is None
+    assert only(RULE, built(4, onward=False), "can").limit is None

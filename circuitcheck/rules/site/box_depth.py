@@ -16,9 +16,10 @@ device may be shallower.
 
 from __future__ import annotations
 
+from math import inf
 from typing import Any
 
-from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
+from circuitcheck.case import EACH, LESS, Amount, Answer, Case, CaseRule, Family, Rounding, Things, said
 from circuitcheck.case.parts import Box, Part
 from circuitcheck.domain.work import TOUCH_WORSE, is_touched
 from circuitcheck.findings import Outcome, exceeds
@@ -89,6 +90,11 @@ def _least(box: Box, case: Case, book: Rulebook) -> Value:
     return book.value("box-depth-device-thin" if thin else "box-depth-device-thick")
 
 
+def _shallow(value: Any, part: Part, case: Case) -> Any:
+    """A box of which no depth is given is taken to be deep enough."""
+    return -inf if value is None else -value
+
+
 def _thick(value: Any, part: Part, case: Case) -> Any:
     return value not in SMALL
 
@@ -110,9 +116,9 @@ RULE = CaseRule[Box](
     answer=answer,
     worse={
         **TOUCH_WORSE,
-        "box.depth": lambda value, part, case: 0.0 if value is None else -value,
+        "box.depth": _shallow,
         "box.trade_size": EACH,
-        "box.volume": lambda value, part, case: 0.0 if value is None else -value,
+        "box.volume": LESS,
         "box.devices": _devices_are_worse,
         "cable.size": _thick,
     },

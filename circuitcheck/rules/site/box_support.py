@@ -19,7 +19,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, order, said
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    order,
+    said,
+)
 from circuitcheck.case.parts import Box, Load, Part
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.quantities import in_unit
@@ -167,10 +181,6 @@ def _where_a_fan_may_be(value: Any, part: Part, case: Case) -> Any:
     return value in case.book.value("ceiling-box-for-fan-rooms").items
 
 
-def _lower(value: Any, part: Part, case: Case) -> Any:
-    return 0.0 if value is None else -value
-
-
 RULE = CaseRule[Box](
     name="box-support",
     title="A box made for the light and its weight",
@@ -189,7 +199,7 @@ RULE = CaseRule[Box](
         "load.quantity": MORE,
         "box.made_for": order(FAN, "luminaire", "device", "junction"),
         "box.mounting": order(*HELD_BY_FRAMING, "retrofit", "surface"),
-        "box.support_limit": _lower,
+        "box.support_limit": LESS,
         "box.room": _where_a_fan_may_be,
         "box.fan_could_hang": MORE,
         "site.dwelling": MORE,

@@ -29,6 +29,7 @@ from circuitcheck.case import (
     words_apart,
 )
 from circuitcheck.case.parts import Control, Load, Part
+from circuitcheck.domain.directions import power_is_worse
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
@@ -77,7 +78,7 @@ def _drawn(case: Case, load: Load) -> float:
 
 
 def _less_power_is_worse(value: Any, part: Part, case: Case) -> Any:
-    return 0.0 if value is None else -value
+    return -power_is_worse(value, part, case)
 
 
 RULE = CaseRule[Control](

@@ -35,6 +35,7 @@ from circuitcheck.case import (
     words_apart,
 )
 from circuitcheck.case.parts import Control, Part
+from circuitcheck.domain.directions import power_is_worse
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
@@ -173,7 +174,7 @@ RULE = CaseRule[Rating](
         "load.kind": EACH,  # a light adds its watts, and what is no light may not be worked at all
         "load.lamp": _lamp_is_worse,
         "supply.voltage": MORE,
-        "load.power": lambda value, part, case: 0.0 if value is None else value,
+        "load.power": power_is_worse,
         "load.apparent": MORE,
         "load.current": MORE,
         "load.fitted": MORE,
