@@ -230,3 +230,25 @@ def test_what_needs_no_ground_minds_no_doubt_about_it(ground, behind):
         lamp,
     )
     assert only(RULE, built, "x").outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize(
+    ("first", "feed", "outcome"),
+    [
+        # what feeds a box that takes the place of another stays as it was; a new cable brings what it has
+        ({"origin": "added", "ground": False}, "existing", Outcome.FAIL),
+        ({"origin": "existing", "ground": False}, "added", Outcome.FAIL),
+        ({"origin": "added", "ground": False}, "added", Outcome.PASS),
+        ({"origin": "existing", "ground": None}, "existing", Outcome.PASS),
+    ],
+)
+def test_that_no_ground_arrives_in_a_box_counts_unless_box_and_cable_are_new(first, feed, outcome):
+    """250.130(C) asks what arrives at the box that is there; a new box behind new cable has what that cable brings."""
+    made = circuit(
+        box("first", **first),
+        box("new", origin="added"),
+        cable("feed", "panel", "first", origin=feed),
+        cable("run", "first", "new"),
+        load("lamp", "new", origin="added"),
+    )
+    assert only(RULE, made, "lamp").outcome is outcome

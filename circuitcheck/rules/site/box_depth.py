@@ -102,9 +102,8 @@ def _thick(value: Any, part: Part, case: Case) -> Any:
 def _devices_are_worse(value: Any, part: Part, case: Case) -> Any:
     """None, then devices for thin conductors, then those that go by the cables in the box, then those for thick."""
     sizes = [device.size for device in value]
-    if any(size is not None and size not in SMALL for size in sizes):
-        return 3
-    return 2 if None in sizes else bool(sizes)
+    thick = any(size is not None and size not in SMALL for size in sizes)
+    return thick, None in sizes, bool(sizes)
 
 
 RULE = CaseRule[Box](
