@@ -240,9 +240,7 @@ class Asker:
         if subject is not self._subject:
             self._subject, self._answers, self._at_ends = subject, {}, {}
         settled = self._settled[worst]
-        known, there = settled.entries, 0
-        for entry in moved:
-            there |= entry.bit
+        known, there = settled.entries, sum([entry.bit for entry in moved])
         self._used = None
         read = self._at_ends.get(worst)
         if read is not None and not (there and read.rests_on & (there | ~known)):

@@ -12,7 +12,6 @@ from circuitcheck.case.memory import Settled
 
 #: In so many ways the order of the values of one entry is kept that hangs on other entries.
 _MOST_LOOKED_AT = 64
-_NO_CASE = nullcontext()
 
 
 class UndeclaredError(Exception):
@@ -23,7 +22,7 @@ class ValuesInOrder:
     """The values of the entries of one circuit for one rule."""
 
     def __init__(
-        self, rule: CaseRule[Any], case: Case, turned_each: Callable[[OpenEntry], None], *, strict: bool = False
+        self, rule: CaseRule[Any], case: Case, turned_each: Callable[[OpenEntry], None], *, strict: bool
     ) -> None:
         """``turned_each``: told of an entry of which it turns out that no way is always worse.
 
@@ -85,6 +84,7 @@ class ValuesInOrder:
         return values
 
     def _ordered(self, entry: OpenEntry) -> tuple[Any, ...]:
+        """Its values in order. Where that looks at other entries, a case is asked about."""
         options: tuple[Any, ...] = entry.possible.options
         if self.presumes(entry):
             return options[:1]
@@ -94,13 +94,11 @@ class ValuesInOrder:
             options = tuple([option for option in options if first[alike(option)] == option])
         points = self.rule.points.get(entry.kind) or self.rule.turns.get(entry.kind)
         if points is not None and len(options) > 1:
-            with self._some_case():
-                options = (*options, *points(options[0], options[-1], entry.part, self.case))
+            options = (*options, *points(options[0], options[-1], entry.part, self.case))
         direction = self.direction(entry)
         if direction is EACH or len(options) == 1:
             return options
-        with _NO_CASE if direction in BY_VALUE else self._some_case():
-            keys = {value: direction(value, entry.part, self.case) for value in options}
+        keys = {value: direction(value, entry.part, self.case) for value in options}
         if EACH in keys.values():  # in this case no way is always worse, whatever it was in another
             self._directions[entry] = EACH
             self._looked_at.pop(entry, None)

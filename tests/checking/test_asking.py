@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, once, order, said
+from circuitcheck.case import EACH, LESS, MORE, Answer, once, order, said, words_apart
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import asking
 from circuitcheck.checking.asking import Asker, UndeclaredError, badness, other_values, subjects_of, worse_value
@@ -20,7 +20,7 @@ from tests.checking.trial_rules import (
     saying,
 )
 from tests.rules.build import book as rulebook
-from tests.rules.build import box, cable, circuit, load, supply
+from tests.rules.build import box, cable, circuit, driver, load, supply
 
 MOUNTINGS = ("wall", "ceiling", "recessed", "pendant", "cabinet", "outdoors")
 
@@ -74,6 +74,23 @@ class TestValues:
         entry = entry_of(asker, "load.current")
         assert asker.values(entry) == (4, 6, 8)
         assert other_values(asker, entry, worst=True) == (4, 6, 8)
+
+    def test_of_words_that_are_alike_for_the_rule_one_stands_for_all(self):
+        apart = {"load.mounting": words_apart("recessed", "outdoors")}
+        asker, _ = asker_of(
+            rule(at_most(10, amperes), worse={"load.mounting": EACH}, alike=apart), light(mounting=None)
+        )
+        assert asker.values(entry_of(asker, "load.mounting")) == ("wall", "recessed", "outdoors")
+
+    @pytest.mark.parametrize(("way", "near"), [(MORE, False), (EACH, True)])
+    def test_what_lies_between_without_a_bound_is_tried_near_where_no_way_is_worse(self, way, near):
+        made = rule(
+            at_most(10, lambda part, case: case.drivers[0].output_voltage_v),
+            worse={"driver.output_voltage": way},
+            points={"driver.output_voltage": lambda low, high, part, case: (6.0,)},
+        )
+        asker, subject = asker_of(made, circuit(box("b"), driver("d", "b", output_voltage_v=None)))
+        assert (6.0 in asker.ask(subject, worst=True).values) is near
 
     def test_of_one_value_there_is_nothing_between(self):
         def points(low, high, part, case):

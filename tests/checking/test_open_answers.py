@@ -3,13 +3,15 @@
 Each rule is made for its test, and what must come out is read off the rule.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, order, said
 from circuitcheck.checking import asking
 from circuitcheck.findings import Source, Status
 from circuitcheck.refs import Ref
-from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, about, amperes, judged, rule, saying
+from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, about, amperes, at_most, judged, rule, saying
 from tests.rules.build import box, cable, circuit, load, supply
 
 CURRENT = {"load.current": MORE}
@@ -27,6 +29,19 @@ def lamp(low, high, *parts, **given):
 def by_amperes(*steps, **more):
     """The outcome of the last step that the current passes, from (0, outcome) on."""
     return saying(lambda part, case: [told for least, told in steps if amperes(part, case) >= least][-1], **more)
+
+
+def test_what_either_end_rests_on_is_cited():
+    other = replace(MINE, place="row 2")
+
+    def answer(part, case, book):
+        fails = amperes(part, case) > 5
+        return Answer(
+            part=part, outcome=FAIL if fails else PASS, says=said("so"), sources=(MINE,) if fails else (other,)
+        )
+
+    found = about(rule(answer, worse=CURRENT), lamp(1, 9))
+    assert (found.outcome, found.sources) == (OPEN, (MINE, other))
 
 
 class TestTooManyWays:
@@ -51,6 +66,18 @@ class TestTooManyWays:
             return PASS if amperes(part, case) == turned else CAUTION if self.flags(case) < 9 else None
 
         assert self.found(monkeypatch, outcome_of).outcome is OPEN
+
+    @pytest.mark.parametrize("many", [1, 2])
+    def test_many_at_one_end_leave_no_number(self, monkeypatch, many):
+        """At 2 A it fails, at 1 A it does; at one of them four ways are there, of which three are tried."""
+        monkeypatch.setattr(asking, "MOST_WAYS", 3)
+
+        def value_of(part, case):
+            high = amperes(part, case) > 1
+            return 20.0 * high + (self.flags(case) if high is (many > 1) else 0)
+
+        found = about(rule(at_most(10, value_of), worse=FLAGS), lamp(1, 2, own_switch=None, in_spray=None))
+        assert (found.outcome, found.value, found.low, found.high) == (OPEN, None, None, None)
 
     def test_what_is_known_to_differ_is_decided_as_ever(self, monkeypatch):
         # The first way that is tried fails, the second does not; the current decides nothing.

@@ -56,6 +56,15 @@ class TestWithinAnAnswer:
         made = fails_where(failing, kind=EACH, mounting=EACH)
         assert needs(made, load("a", "b", kind=None, mounting=None)) == (self.KIND, self.MOUNTING)
 
+    def test_one_end_of_two_is_more_than_two_ways_of_six(self):
+        """At its least the current saves it, and of the six ways to mount it two do."""
+
+        def failing(lamp, case):
+            return lamp.mounting not in ("recessed", "pendant") and lamp.current_a > 6
+
+        made = fails_where(failing, mounting=EACH, current=MORE)
+        assert needs(made, load("a", "b", current_a=(4, 8), mounting=None)) == ("load.a.current", self.MOUNTING)
+
     @pytest.mark.parametrize("kind_first", [True, False])
     def test_what_saves_it_at_more_of_its_values_stands_first(self, kind_first):
         # Only a recessed light in a dwelling fails: every other way to mount it saves it, and one of yes and no.

@@ -52,6 +52,16 @@ class TestWhatItChanges:
         found = about(made, built(x=None, current=(9, 12)))
         assert (found.outcome, found.needs) == (OPEN, ("load.a.current",))
 
+    def test_a_number_that_it_takes_on_has_no_end_and_one_that_stays_between_has(self):
+        """4 to 12 A. On a long cable 3 A more, or what lies nearer: 6 to 10 A. Either way the current alone decides."""
+        on = limited(10, lambda case: amperes(None, case) + (3 if x(case) > 500 else 0))
+        found = about(on, built(x=None, current=(4, 12)))
+        assert (found.outcome, found.needs, found.value, found.high) == (OPEN, ("load.a.current",), None, None)
+        between = limited(9, lambda case: 4 + amperes(None, case) / 2 if x(case) > 500 else amperes(None, case))
+        found = about(between, built(x=None, current=(4, 12)))
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.current",))
+        assert (found.value, found.low, found.high) == (12, 4, 12)
+
     def test_each_of_two_that_does_alone_is_asked_for(self):
         found = about(limited(100, lambda case: x(case) + y(case)), built(x=None, y=None))
         assert (found.outcome, found.needs) == (OPEN, ("cable.x.length", "cable.y.length"))
