@@ -148,9 +148,7 @@ class _Merging:
         """
         unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
         turning = (
-            entry
-            for entry in unbounded
-            if any(self._alone_goes_far(entry, value) for value in self.asker.values(entry))
+            entry for entry in unbounded if any(self._goes_far({entry: value}) for value in self.asker.values(entry))
         )
         alone = tuple(islice(turning, MOST_NAMED))  # past what is named nobody asks which others do
         unbounded |= self.read_far  # a light that turns out to be a strip has a length
@@ -167,15 +165,11 @@ class _Merging:
                 together = fewer
         return tuple(together)
 
-    def _alone_goes_far(self, entry: OpenEntry, value: Any) -> bool:
-        """The same of one of them, which stands at the value already where that is its near end."""
-        if self.asker.stands_at(entry, value):
-            self.no_number_far |= self.worst.answer is not None and self.worst.answer.value is None
-            return False
-        return self._goes_far({entry: value})
-
     def _goes_far(self, moved: Moved) -> bool:
         """Whether entries without a bound change the outcome of either case at these values of them."""
+        if all(self.asker.stands_at(entry, value) for entry, value in moved.items()):
+            self.no_number_far |= self.worst.answer is not None and self.worst.answer.value is None
+            return False
         far = self.asker.ask(self.subject, worst=True, moved=moved)
         good = self.asker.ask(self.subject, worst=False, moved=moved)
         self.read_far |= dict.fromkeys((*far.unbounded, *good.unbounded))
