@@ -1,0 +1,77 @@
+"""The list of loads once more: the same circuit, whose open entries are entries of their own."""
+
+import pytest
+
+from circuitcheck.case import LESS, MORE
+from circuitcheck.case.list_apart import kinds_apart, list_apart, listed_less
+from circuitcheck.case.making import case_of
+from tests.rules.build import book, box, cable, circuit, driver, load, supply
+
+
+@pytest.fixture(scope="module")
+def case():
+    loads = load("l", "b", current_a=(1, 3)), load("known", "b", power_w=60), load("bare", "b", power_w=None)
+    parts = supply(voltage_v=(110, 125)), box("b"), cable("f", "panel", "b", length_m=(5, 9))
+    return case_of(circuit(*parts, *loads, driver("d", "b", input_current_a=(0.2, 0.6))), book())
+
+
+def test_it_is_made_once(case):
+    assert list_apart(case) is list_apart(case) is not case
+
+
+def test_supply_loads_and_drivers_are_entries_of_their_own_and_nothing_else(case):
+    apart = list_apart(case)
+    assert apart.cables is case.cables
+    assert apart.boxes is case.boxes
+    least = {"listed load.current": 1, "listed supply.voltage": 110, "listed driver.input_current": 0.2}
+    most = {"load.current": 3, "supply.voltage": 125, "driver.input_current": 0.6, "cable.length": 9}
+    with case.reading.at(lambda entry: {**least, **most}.get(entry.kind)):
+        assert (apart.loads[0].current_a, case.loads[0].current_a) == (1, 3)
+        assert (apart.supply.voltage_v, case.supply.voltage_v) == (110, 125)
+        assert (apart.drivers[0].input_current_a, case.drivers[0].input_current_a) == (0.2, 0.6)
+        assert apart.cables[0].length_m == 9
+    assert apart.loads[1].power_w == 60
+    assert apart.loads[0].id == "l"
+
+
+def test_each_asks_for_what_a_person_would_find_out(case):
+    here, there = (vars(each.loads[0])["_open"]["current_a"] for each in (case, list_apart(case)))
+    assert (there.ref, there.title, there.attribute) == (here.ref, here.title, here.attribute)
+    assert there.possible == here.possible
+    assert there.bit != here.bit
+    loads = (*list_apart(case).loads, *case.loads)
+    entries = {id(each): each.bit for part in loads for each in vars(part).get("_open", {}).values()}
+    assert len(set(entries.values())) == len(entries)
+
+
+def test_what_has_no_bound_has_one_there(case):
+    """What is left of a reading is never more than the reading."""
+    here, there = (vars(each.loads[2])["_open"]["power_w"] for each in (case, list_apart(case)))
+    assert not here.possible.bounded
+    assert there.possible.bounded
+    assert there.possible.assumed == ""
+    assert there.possible.options == here.possible.options
+
+
+def test_what_is_worse_is_turned_round(case):
+    def by_half(value, part, case):
+        return value / 2
+
+    turned = listed_less({"load.power": MORE, "supply.voltage": LESS, "load.fitted": by_half})
+    assert turned["listed load.power"] is LESS
+    assert turned["listed supply.voltage"] is MORE
+    assert turned["listed load.fitted"](6, None, case) == -3
+    assert set(turned) == {"listed load.power", "listed supply.voltage", "listed load.fitted"}
+
+
+def test_what_a_load_is_stands_apart_for_each_question():
+    case = case_of(circuit(box("b"), load("l", "b", kind=None, current_a=(1, 3)), load("lamp", "b", power_w=9)), book())
+    rated, motor = kinds_apart(case, "rated"), kinds_apart(case, "motor")
+    assert kinds_apart(case, "rated") is rated is not motor
+    assert rated[case.loads[1]] is case.loads[1]
+    chosen = {"load.kind": "light", "load.current": 2}
+    for kinds, own in ((rated, "receptacle"), (motor, "fan")):
+        apart = kinds[case.loads[0]]
+        entry = vars(apart)["_open"]["kind"]
+        with case.reading.at(lambda each, entry=entry, own=own: own if each is entry else chosen.get(each.kind)):
+            assert (apart.kind, apart.current_a, case.loads[0].kind) == (own, 2, "light")

@@ -1,0 +1,87 @@
+"""From a circuit to a case: what the file settles is plain, what it leaves open is an entry."""
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.quantities import How
+from tests.rules.build import CUBIC_INCH, between, book, box, cable, circuit, control, driver, exact, load, supply
+
+
+def made(*parts):
+    return case_of(circuit(*parts), book())
+
+
+def open_of(part):
+    return vars(part).get("_open", {})
+
+
+def test_a_part_of_which_all_is_known_has_nothing_open():
+    case = made(box("b"), control("k", "b", kind="switch"), load("l", "b", power_w=60))
+    lamp = case.loads[0]
+    assert (lamp.power_w, lamp.quantity, lamp.kind) == (60, 1, "light")
+    assert isinstance(lamp.power_w, float)
+
+
+@pytest.mark.parametrize(
+    ("given", "options"),
+    [(9, None), (exact(9.0), None), ((5, 9), (5, 9)), (None, ())],
+)
+def test_only_one_number_is_settled(given, options):
+    run = made(box("b"), cable("f", "panel", "b", length_m=given)).cables[0]
+    if options is None:
+        assert "length_m" not in open_of(run)
+        assert run.length_m == 9
+        return
+    entry = open_of(run)["length_m"]
+    assert (entry.kind, entry.attribute, entry.asked, entry.part) == ("cable.length", "length_m", "length", run)
+    assert str(entry.ref) == "cable.f.length"
+    if options == (5, 9):
+        assert entry.possible.options == options
+    assert entry.possible.bounded is (given is not None)
+
+
+def test_every_number_of_a_list_must_be_known():
+    volumes = (6 * CUBIC_INCH, 8 * CUBIC_INCH)
+    known = made(box("b", extensions_m3=volumes)).boxes[0]
+    assert known.extensions_m3 == pytest.approx(volumes)
+    assert "extensions_m3" not in open_of(known)
+    wide = made(box("b", extensions_m3=(exact(volumes[0]), between(*volumes)))).boxes[0]
+    assert "extensions_m3" in open_of(wide)
+
+
+def test_an_open_entry_is_read_from_the_case_and_noted():
+    case = made(box("b"), cable("f", "panel", "b", length_m=(5, 9)))
+    run = case.cables[0]
+    with pytest.raises(LookupError):
+        run.length_m  # noqa: B018 - nothing was chosen
+    with case.reading.at(lambda entry: 7.0):
+        assert run.length_m == 7
+        assert open_of(run)["length_m"] in case.reading.frames[-1].reads
+    with pytest.raises(AttributeError):
+        type(run).length_m.__get__(made(box("b"), cable("f", "panel", "b", type=None)).cables[0])
+    assert type(run).length_m is vars(type(run))["length_m"]
+
+
+def test_entries_are_those_of_all_parts_each_with_a_bit_of_its_own():
+    case = made(
+        supply(voltage_v=(110, 125)), box("b", material=None), cable("f", "panel", "b", length_m=(5, 9)),
+        load("l", "b", power_w=(5, 9)), driver("d", "b", input_current_a=(0.2, 0.6)),
+    )  # fmt: skip
+    kinds = {entry.kind for entry in case.entries}
+    assert {"supply.voltage", "cable.length", "load.power", "driver.input_current"} <= kinds
+    bits = [entry.bit for entry in case.entries]
+    assert len(set(bits)) == len(bits)
+    assert all(bit & (bit - 1) == 0 for bit in bits)
+
+
+def test_what_is_not_given_and_cannot_matter_is_nothing():
+    lamp = made(box("b"), load("l", "b", power_w=60)).loads[0]
+    assert lamp.switched_by is None
+    assert "switched_by" not in open_of(lamp)
+
+
+def test_a_word_that_is_guessed_settles_nothing():
+    known = load("l", "b", power_w=60, kind="fan")
+    guessed = load("l", "b", power_w=60, kind="fan", known_by={"kind": How.GUESS})
+    assert "kind" not in open_of(made(box("b"), known).loads[0])
+    assert "kind" in open_of(made(box("b"), guessed).loads[0])

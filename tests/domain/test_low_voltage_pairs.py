@@ -1,0 +1,72 @@
+"""Two cables to one strip, by hand: 16 AWG stranded copper has 4.99 ohm per 1000 ft, 14 AWG 3.14 (Table 8)."""
+
+import pytest
+
+from circuitcheck.case import EACH, MORE
+from circuitcheck.case.making import case_of
+from circuitcheck.domain.low_voltage_pairs import even_lengths, of_a_pair
+from tests.rules.build import FOOT, book, box, cable, circuit, driver, low_voltage_load
+
+
+def lead(name, end="s", size="16 AWG", length=10):
+    plain = {"stranding": "stranded", "type": "class 2 cable", "conductor_temperature_c": 75}
+    return cable(name, "d", end, size=size, length_m=length, **plain)
+
+
+def case_with(*leads):
+    strip = {"kind": "constant current", "power_per_length_w_per_m": 8, "resistance_per_length_ohm_per_m": 0.05}
+    lights = (
+        low_voltage_load("s", fed_from="both ends", length_m=3, **strip),
+        low_voltage_load("t", fed_from="one end", length_m=3, **strip),
+    )
+    case = case_of(circuit(box("a"), cable("f", "panel", "a"), driver("d", "a"), *lights, *leads), book())
+    return case, {part.id: part for part in (*case.cables, *case.low_voltage_loads)}
+
+
+@pytest.mark.parametrize(
+    ("sizes", "plain", "known", "one"),
+    # which of the first cable, the second and the strip are tried at each value: plainly, with sizes known, with one
+    [
+        (("16 AWG", "14 AWG"), "12s", "12s", "12s"),
+        ((None, "14 AWG"), "12s", "", "1"),
+        (("16 AWG", None), "12s", "", "2"),
+        ((None, None), "12s", "", ""),
+    ],
+)
+def test_each_value_counts_for_two_unless_sizes_are_open(sizes, plain, known, one):
+    case, parts = case_with(lead("1", size=sizes[0]), lead("2", size=sizes[1]), lead("3", "t", None))
+    for given, tried in (({}, plain), ({"of_known_size": True}, known), ({"of_one_size": True}, one)):
+        direction = of_a_pair(MORE, **given)
+        answers = {name: direction(7, part, case) for name, part in parts.items()}
+        assert {name for name, answer in answers.items() if answer is EACH} == set(tried)
+        assert {answer for answer in answers.values() if answer is not EACH} == {7}
+
+
+def test_lengths_at_which_both_resist_as_much():
+    # 50 ft of 14 AWG resist as much as 50 x 3.14 / 4.99 ft of 16 AWG, and the other way round
+    case, parts = case_with(lead("1"), lead("2", size="14 AWG", length=50 * FOOT), lead("3", "t"))
+    assert list(even_lengths(0, 100, parts["1"], case)) == [pytest.approx(50 * FOOT * 3.14 / 4.99, rel=1e-3)]
+    assert list(even_lengths(0, 100, parts["2"], case)) == [pytest.approx(10 * 4.99 / 3.14, rel=1e-3)]
+    assert list(even_lengths(10, 100, parts["1"], case)) == []
+    assert list(even_lengths(0, 9, parts["1"], case)) == []
+    assert list(even_lengths(0, 100, parts["3"], case)) == list(even_lengths(0, 100, parts["s"], case)) == []
+
+
+def test_both_ends_of_what_the_other_may_be_count():
+    case, parts = case_with(lead("1"), lead("2", length=(20, 40)))
+    assert list(even_lengths(0, 100, parts["1"], case)) == pytest.approx([20, 40])
+    assert list(even_lengths(20, 40, parts["1"], case)) == []
+
+
+def test_a_conductor_that_no_table_holds_is_even_with_none():
+    for sizes in (("21 AWG", "16 AWG"), ("16 AWG", "21 AWG")):
+        case, parts = case_with(lead("1", size=sizes[0]), lead("2", size=sizes[1]))
+        assert list(even_lengths(0, 100, parts["1"], case)) == []
+
+
+def test_two_sizes_are_open_and_one_is_not():
+    for sizes, tried in ((("16 AWG", "14 AWG"), False), (("16 AWG",), True)):
+        case, parts = case_with(lead("1", size=None), lead("2"))
+        entry = vars(parts["1"])["_open"]["size"]
+        entry.possible = entry.possible._replace(options=sizes)
+        assert (of_a_pair(MORE, of_known_size=True)(7, parts["2"], case) is EACH) is tried
