@@ -35,6 +35,12 @@ def test_rules_about_entries_have_a_folder_of_their_own_and_all_others_are_of_ca
         assert in_it == isinstance(rule, EvidenceRule), f"{rule.name} stands in {rule.module}"
 
 
+def test_each_rule_has_a_place_of_its_own_in_a_report():
+    ranks = [rule.rank for rule in ALL_RULES]
+    assert len(set(ranks)) == len(ranks)
+    assert all(rank % 5 == 0 for rank in ranks)
+
+
 @pytest.mark.parametrize("rule", CASE_RULES, **BY_NAME)
 def test_nothing_that_it_is_handed_or_returns_holds_an_unknown(rule):
     """By their types: a subject is a part of a case or made of such; an answer has no ends, needs or assumptions."""

@@ -23,7 +23,11 @@ NAMES = {
 TREES = {NAMES[path]: ast.parse(path.read_text("utf-8")) for path in MODULES}
 BY_NAME = {"argvalues": sorted(TREES), "ids": lambda name: name.rpartition(".")[2]}
 
-STANDARD = {"collections", "collections.abc", "dataclasses", "enum", "functools", "math", "typing", "__future__"}
+#: What works on values alone: no clock, no chance, no file.
+STANDARD = {
+    "__future__", "bisect", "collections", "collections.abc", "dataclasses", "enum", "functools", "heapq", "itertools",
+    "math", "operator", "typing",
+}  # fmt: skip
 #: None: all of it. Of ``circuit`` only what is no entry of a file: the panel's id, the small tables of a box, the tree.
 MAY_IMPORT: dict[str, set[str] | None] = {
     "circuitcheck.case": set(circuitcheck.case.__all__) - {"AnyRule", "EvidenceRule", "SizeRule"},
