@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from circuitcheck.case.memory import Choice, Reading
 
 #: Entries without a bound that one result names at most.
-_MOST_UNBOUNDED = 40
+MOST_UNBOUNDED = 40
 #: How many results, for different values of what was read, are kept of one function and subject; and for how many ways
 #: of what is read at all.
 _MOST_KEPT, _MOST_GROUPS = 192, 8
@@ -56,6 +56,17 @@ class Frame:
             if result.unbounded:
                 found.update(dict.fromkeys(result.unbounded))
         return tuple(found)
+
+    def asked(self) -> int:
+        """All of those without a bound that someone must give, however many, as their bits."""
+        entries = 0
+        for entry in self.reads:
+            if not entry.possible.bounded:
+                entries |= entry.bit
+        for other in self.others:
+            if other.asked:
+                entries |= other.asked
+        return entries
 
     def entries(self) -> tuple[tuple[OpenEntry, ...], tuple[OpenEntry, ...]]:
         """All open entries that were read, in order of first use; and those without a bound that someone must give."""
@@ -103,7 +114,7 @@ def _together(frame: Frame, rests_on: int) -> tuple[OpenEntry, ...] | None:
 class Result:
     """Something worked out, with the entries and the other results that it read."""
 
-    __slots__ = ("entries", "held", "made", "others", "reads", "rests_on", "unbounded")
+    __slots__ = ("asked", "entries", "held", "made", "others", "reads", "rests_on", "unbounded")
 
     def __init__(self, made: Any, frame: Frame, generation: int, *, aside: bool = False) -> None:
         """``aside``: nobody is asked for what was read here and has no bound."""
@@ -117,13 +128,14 @@ class Result:
         #: The same in the order in which they were read, None where they are many and stand with what it was made of.
         self.entries: tuple[OpenEntry, ...] | None = _together(frame, self.rests_on)
         self.unbounded: tuple[OpenEntry, ...] = ()
-        if not aside and self.rests_on:
+        self.asked = 0 if aside else frame.asked()
+        if self.asked:
             found = dict.fromkeys([entry for entry, _ in self.reads if not entry.possible.bounded])
             for other in self.others:
-                if other.unbounded and len(found) < _MOST_UNBOUNDED:
+                if other.unbounded and len(found) < MOST_UNBOUNDED:
                     found.update(dict.fromkeys(other.unbounded))
             if found:
-                self.unbounded = tuple(found)[:_MOST_UNBOUNDED]
+                self.unbounded = tuple(found)[:MOST_UNBOUNDED]
 
     @property
     def closed(self) -> bool:

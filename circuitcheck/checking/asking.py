@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 from circuitcheck.case import EACH, Answer, Case, CaseRule
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Choice
-from circuitcheck.case.results import Frame
+from circuitcheck.case.results import MOST_UNBOUNDED, Frame
 from circuitcheck.checking.values_in_order import UndeclaredError, ValuesInOrder, first_option, standing
 from circuitcheck.findings import Outcome
 
@@ -31,15 +31,18 @@ _MOST_KEPT_BY = 64
 class Read:
     """What a rule answers in one case, and what it read: the open entries without a bound, and all as their bits.
 
+    asked: the same of those without a bound, however many they are.
+
     Which these are in their order is looked up only where somebody asks: most answers are only compared with others.
     """
 
-    __slots__ = ("_entries", "_frame", "answer", "rests_on", "unbounded")
+    __slots__ = ("_entries", "_frame", "answer", "asked", "rests_on", "unbounded")
 
     def __init__(self, answer: Answer | None, frame: Frame) -> None:
         """``frame``: what was read, which is complete by now."""
         self.answer = answer
         self.unbounded = frame.unbounded()
+        self.asked = frame.asked()
         self.rests_on = frame.rests_on()
         self._frame = frame
         self._entries: tuple[OpenEntry, ...] | None = None
@@ -58,7 +61,7 @@ class Asked(NamedTuple):
     reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
     values: the values of all ways that were tried. worst: whether it is the worst. moved: what stands otherwise in its
     case than in all worst (or best) cases. case: the case itself where that does not tell it.
-    complete: whether every way was tried.
+    complete: whether every way was tried. asked: all entries without a bound, also past those listed, as their bits.
     """
 
     answer: Answer | None
@@ -69,6 +72,7 @@ class Asked(NamedTuple):
     moved: Moved
     case: Choice | None
     complete: bool = True
+    asked: int = 0
 
     @property
     def fails(self) -> bool:
@@ -115,10 +119,11 @@ class Asker:
         ways = self._ways_on(worst, first, read)
         if not ways:
             answer = read.answer
-            return Asked(answer, read.entries, read.unbounded, self._numbers((answer,)), worst, first, self._used)
+            numbers = self._numbers((answer,))
+            return Asked(answer, read.entries, read.unbounded, numbers, worst, first, self._used, asked=read.asked)
         leaves: list[tuple[Answer | None, Moved, Choice | None]] = []
         reads, unbounded = dict.fromkeys(read.entries), dict.fromkeys(read.unbounded)
-        rests_on = read.rests_on
+        rests_on, asked = read.rests_on, read.asked
         complete = True
         waiting = ways
         while waiting:
@@ -131,6 +136,7 @@ class Asker:
                 reads.update(dict.fromkeys(read.entries))
                 rests_on |= read.rests_on
             if read.unbounded:
+                asked |= read.asked
                 unbounded.update(dict.fromkeys(read.unbounded))
             ways = self._ways_on(worst, way, read)
             if ways:
@@ -140,7 +146,7 @@ class Asker:
         pick = max if worst else min
         answer, way, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
         values = self._numbers(leaf for leaf, _, _ in leaves)
-        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete)
+        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete, asked)
 
     def _numbers(self, answers: Iterable[Answer | None]) -> tuple[float, ...]:
         """The values of these answers; where there is none, what the rule says that stands for."""
@@ -295,6 +301,13 @@ def badness(answer: Answer | None) -> tuple[int, float]:
 def outcome_of(answer: Answer | None) -> Outcome:
     """What an answer comes to: where a rule says nothing, nothing is wrong."""
     return Outcome.PASS if answer is None else answer.outcome
+
+
+def past_those_listed(*asked: Asked) -> dict[OpenEntry, None]:
+    """All entries without a bound that these answers rest on, where they are more than one result lists."""
+    if all(len(each.unbounded) < MOST_UNBOUNDED for each in asked):
+        return {}
+    return {entry: None for each in asked for entry in each.reads if entry.bit & each.asked}
 
 
 def worse_value(asker: Asker, entry: OpenEntry) -> Any:

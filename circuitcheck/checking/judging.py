@@ -19,6 +19,7 @@ from circuitcheck.checking.asking import (
     far_answer,
     other_values,
     outcome_of,
+    past_those_listed,
     subjects_of,
     worse_value,
 )
@@ -152,6 +153,7 @@ class _Merging:
         )
         alone = tuple(islice(turning, MOST_NAMED))  # past what is named nobody asks which others do
         unbounded |= self.read_far  # a light that turns out to be a strip has a length
+        unbounded |= past_those_listed(self.worst, self.best)
         if alone or len(unbounded) < 2:
             return alone
         together = Farthest((entry, worse_value(self.asker, entry)) for entry in unbounded)
@@ -300,7 +302,7 @@ class _Merging:
             value, endless = good.value if outcome is FAIL else None, True
         elif outcome is UNDETERMINED and self._goes_on():
             value, endless = None, True
-        if self._best_has_no_number():  # nothing is the best that it can be
+        if self.worst.values and not self.best.values:  # nothing is the best that it can be
             low, high = (low, None) if bad.at_least else (None, high)
         if endless and good.at_least:
             low = None
@@ -344,9 +346,6 @@ class _Merging:
         """Whether an entry without a bound takes the number further than it stands near: together they take it on."""
         near = (*self.worst.values, *self.best.values)
         return bool(near) and any(not min(near) <= far <= max(near) for far in self.far_values)
-
-    def _best_has_no_number(self) -> bool:
-        return bool(self.worst.values) and not self.best.values
 
     def _left_out(self) -> list[OpenEntry]:
         """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""
