@@ -18,14 +18,19 @@ from circuitcheck.domain.directions import power_is_worse
 from circuitcheck.domain.draws import power_at
 from circuitcheck.domain.impedance import cable_impedance
 
+#: Of so many loads in one switch loop each power factor is tried at every value.
+_MOST_TRIED = 4
+
 
 def factor_is_worse(value: Any, part: Part, case: Case) -> Any:
     """The more is lost on the way to a load with this power factor, the worse it is."""
     assert isinstance(part, Load | Driver)  # noqa: S101 - declared for their power factor only
     if not _by_volt_amperes(part):
         return -value
-    if isinstance(part, Load) and part.fitted_w is not None:
-        return EACH  # the lamp in it may add so many vars that they lose more than the label's watts
+    if isinstance(part, Load) and (part.fitted_w is not None or _shares_a_loop(case, part)):
+        # The lamp in it may add so many vars that they lose more than the label's watts; in a switch loop that others
+        # share each watt of it stands for theirs too.
+        return EACH
     power = power_at(case, part, value)
     return power.real + _reactance_share(case, part) * power.imag
 
@@ -108,6 +113,14 @@ def _lost_by(case: Case, part: Load | Driver, watts: float, apparent_va: float) 
 
 def _watts_that_lose_most(case: Case, part: Load | Driver, apparent_va: float) -> float:
     return apparent_va * math.cos(math.atan(_reactance_share(case, part)))
+
+
+def _shares_a_loop(case: Case, part: Load) -> bool:
+    """Whether loads of one switch, of which few have open power factors, share the conductors that feed this one."""
+    node = branch(case).at.get(part, -1)
+    switched = branch(case).nodes[node].switched if node >= 0 else ()
+    still_open = [load for load in switched if "power_factor" in vars(load).get("_open", {})]
+    return len(switched) > 1 and len(still_open) <= _MOST_TRIED
 
 
 def _by_volt_amperes(part: Load | Driver) -> bool:

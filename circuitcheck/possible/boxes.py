@@ -76,9 +76,10 @@ def fixture_wires(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None
     wires, _, source = usual_leads(box, circuit, book)
     if not wires or source is None:
         return Possible(((),))
+    thick, _, _ = usual_leads(box, circuit, book, thick=True)
     count = sum(each.count for each in wires)
     says = f"leads of the light or driver not counted; none to {count} of {wires[0].size} are assumed"
-    return Possible(((), wires), says, (source,))
+    return Possible(((), wires, thick) if thick != wires else ((), wires), says, (source,))
 
 
 def fixture_ground(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -13,14 +13,18 @@ _NO_GROUND = ("none", "double-insulated")
 
 
 def usual_leads(
-    box: Box, circuit: Circuit, book: Rulebook
+    box: Box, circuit: Circuit, book: Rulebook, *, thick: bool = False
 ) -> tuple[tuple[FixtureWires, ...], str | None, Source | None]:
     """The most leads that are usual for what is hardwired in a box, the size of their ground lead, and the source.
 
-    What plugs in, and a receptacle, bring none.
+    What plugs in, and a receptacle, bring none. ``thick``: what may be a heater is one, whose leads are fewer and thick
+    enough to count under a canopy.
     """
     kinds = [
-        _kind(load) for load in circuit.tree.loads_at.get(box.id, ()) if _is_wired_in(load) for _ in range(_most(load))
+        _kind(load, thick=thick)
+        for load in circuit.tree.loads_at.get(box.id, ())
+        if _is_wired_in(load)
+        for _ in range(_most(load))
     ]
     grounded = any(
         _is_wired_in(load) and load.grounding not in _NO_GROUND for load in circuit.tree.loads_at.get(box.id, ())
@@ -49,8 +53,10 @@ def _most(load: Load) -> int:
     return load.pieces + (load.known_by.get("quantity") == How.GUESS)
 
 
-def _kind(load: Load) -> str:
+def _kind(load: Load, *, thick: bool) -> str:
     """Of a kind that is unknown or a guess what brings the most: a fan but for a light that hangs."""
+    if thick and (load.kind is None or load.known_by.get("kind") == How.GUESS):
+        return "heater"
     hangs = load.mounting in (None, "pendant") or load.known_by.get("mounting") == How.GUESS
     if load.kind in (None, "light") and hangs:
         return "pendant light"

@@ -34,7 +34,9 @@ def leads(*parts, **given):
         (load("x", "b", mounting="wall", quantity=3), [0, 6]),
         (load("x", "b", mounting="wall", connection=None), [0, 2]),
         (load("x", "b", mounting=None), [0, 4]),
-        (load("x", "b", kind="fan", mounting="ceiling", known_by={"kind": "guess"}), [0, 3]),  # as a fan brings
+        # As a fan brings, or a heater: its two of 14 AWG count under a canopy too (314.16(B)(1), exception).
+        (load("x", "b", kind="fan", mounting="ceiling", known_by={"kind": "guess"}), [0, 3, 2]),
+        (load("x", "b", kind=None, mounting="pendant"), [0, 4, 2]),
         (load("x", "b", kind="fan", mounting="ceiling", quantity=1, known_by={"quantity": "guess"}), [0, 6]),
         (load("x", "b", mounting="wall", connection="cord", known_by={"connection": "guess"}), [0, 2]),
         (load("x", "b", connection="cord"), [0]),

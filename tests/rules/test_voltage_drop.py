@@ -362,6 +362,26 @@ def test_open_watts_beside_known_volt_amperes_lose_most_between_their_ends(part,
     assert all(before.low <= value <= before.high * (1 + 1e-6) for value in known)
 
 
+def test_an_open_power_factor_in_a_switch_loop_that_others_share():
+    def found(factor):
+        built = circuit(
+            box("a"),
+            box("s"),
+            box("b"),
+            cable("run", "panel", "a", length_m=2),
+            cable("loop", "a", "s", length_m=4, carries="switch loop"),
+            cable("on", "a", "b", length_m=5),
+            control("switch", "s"),
+            load("many", "a", power_w=9000, switched_by="switch"),
+            load("one", "b", apparent_va=60, power_factor=factor, switched_by="switch"),
+        )
+        return only(RULE, built, "one")
+
+    told = found(None)
+    for factor in (0.5, 0.7, 0.9, 1.0):
+        assert told.low - 1e-6 <= found(factor).value <= told.high + 1e-6
+
+
 def test_more_nominal_volts_are_more_watts_of_known_amperes():
     """Behind 4 ohm, of 122 V at the panel, x (122 V - x) / 4 ohm is what flows.
 
