@@ -110,9 +110,31 @@ def lit_strip():
     return circuit(box("attic"), cable("feed", "panel", "attic"), source, cable("lead", "driver", "strip"), strip)
 
 
+def dimmed(**draws):
+    """A dimmer for 150 W of LED, and one lamp of 60 to 240 W."""
+    return circuit(
+        box("wall"),
+        cable("feed", "panel", "wall"),
+        control("dimmer", "wall", kind="dimmer", rated_led_w=150),
+        load("lamp", "wall", lamp="LED", switched_by="dimmer", **draws),
+    )
+
+
+def many_switches():
+    """Five sensors without a neutral are allowed on a circuit; the sixth control may be one more."""
+    sensors = [control(f"s{number}", "wall", kind="sensor", origin="added", needs_neutral=False) for number in range(5)]
+    more = control("more", "wall", kind=None, origin="existing", needs_neutral=False)
+    feed = cable("feed", "panel", "wall", origin="existing")
+    return circuit(site(room="garage"), box("wall", neutral=False), feed, *sensors, more)
+
+
 LONG = 150 * FOOT
 #: The check, the entry, the circuit, and the edition of the code.
 SHOWN = [
+    ("dimmer-rating", "load.power", dimmed(power_w=between(60, 240)), "nec-2023"),
+    ("dimmer-rating", "load.apparent", dimmed(apparent_va=between(60, 240)), "nec-2023"),
+    ("dimmer-rating", "load.current", dimmed(current_a=between(0.5, 2)), "nec-2023"),
+    ("neutral-at-switch", "control.kind", many_switches(), "nec-2023"),
     ("extend-circuit", "site.garage_bays", garage(), "nec-2023"),
     ("stair-switch", "control.kind", stair(kind=None), "nec-2023"),
     ("stair-switch", "cable.carries", stair(carries="feed", known_by={"carries": "guess"}), "nec-2023"),
