@@ -1,11 +1,13 @@
 """Box fill against published worked examples, each with its address, then the directions that must hold."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.case import EACH
 from circuitcheck.circuit.model import OtherCable
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.box_fill import RULE
@@ -18,6 +20,7 @@ from tests.rules.build import (
     circuit,
     control,
     device,
+    direction,
     driver,
     findings,
     fixture_wires,
@@ -652,3 +655,97 @@ def test_room_is_told_to_four_digits_and_never_more_than_there_is():
     found = fill(box("b", trade_size=None, volume_m3=250e-6), *feeds(("14 AWG", 2)))
     assert "15.25 in" in found.says
     assert "15.255" not in " ".join((found.says, *found.working))
+
+
+def test_every_line_of_the_count_is_told():
+    """Table 314.16(B): 2.00 in^3 for 14 AWG, 2.25 for 12 AWG; clamps, stud, device and grounds at the largest."""
+    found = fill(
+        box("b", internal_clamps=True, devices=(device("switch"),), fittings=("stud",)),
+        *feeds(("14 AWG", 2), ("12 AWG", 2)),
+    )
+    assert found.working == (
+        "insulated conductors of c0: 2 x 2 (14 AWG) = 4 in^3",
+        "insulated conductors of c1: 2 x 2.25 (12 AWG) = 4.5 in^3",
+        "internal clamps: 1 x 2.25 (12 AWG) = 2.25 in^3",
+        "stud: 1 x 2.25 (12 AWG) = 2.25 in^3",
+        "switch (1 gang): 2 x 2.25 (12 AWG) = 4.5 in^3",
+        "equipment grounds (2 together): 1 x 2.25 (12 AWG) = 2.25 in^3",
+        "needed: 19.75 in^3",
+        "room: 15.5 in^3 by the table for 4 x 1-1/2 octagon",
+    )
+    assert [(row.count, row.each, row.value) for row in found.parts[:2]] == [(2, 2, 4), (2, 2.25, 4.5)]
+    assert found.says == 'Box "b" is too full: it needs 19.75 in³ and has 15.5 in³.'
+
+
+@pytest.mark.parametrize(("origin", "what"), [("added", "Before you buy the box"), ("existing", "Breaker off")])
+def test_a_box_to_be_bought_is_chosen_and_not_opened(origin, what):
+    unknown = fill(box("b", origin=origin, trade_size=None), *feeds(("14 AWG", 2)))
+    assert unknown.to_do[0].startswith(what)
+    full = fill(box("b", origin=origin, volume_m3=5 * CUBIC_INCH), *feeds(("14 AWG", 2)))
+    assert full.to_do[0].startswith("Choose a larger box" if origin == "added" else "Breaker off")
+
+
+def test_what_is_beyond_the_table_is_named():
+    # Table 314.16(B)(1) ends at 6 AWG
+    by_cable = fill(box("b"), *feeds(("6 AWG", 3), ("4 AWG", 2)))
+    assert (by_cable.outcome, by_cable.keys) == (Outcome.UNDETERMINED, ("cable.c1.size",))
+    assert by_cable.ask == ("What box does 4 AWG need here?",)
+    by_list = fill(box("b", other_cables=(OtherCable(size="4 AWG", conductors=2),)), *feeds(("14 AWG", 2)))
+    assert by_list.keys == ("box.b.other_cables",)
+    by_ground = fill(box("b", fixture_ground="4 AWG"), *feeds(("14 AWG", 2)))
+    assert by_ground.keys == ("box.b.fixture_ground",)
+
+
+class TestWhichWayIsWorse:
+    @pytest.mark.parametrize(
+        ("entry", "best_to_worst"),
+        [
+            ("fittings", [(), ("stud",), ("stud", "hickey")]),
+            ("devices", [(), (device(),), (device(gangs=2),), (device(gangs=2), device())]),
+            ("fixture_wires", [(), (fixture_wires("18 AWG", 2),), (fixture_wires("18 AWG", 2),) * 2]),
+            ("other_cables", [(), (OtherCable(size="12 AWG", conductors=2),)]),
+            ("fixture_ground", [None, "18 AWG", "14 AWG", "12 AWG", "4 AWG"]),
+            ("trade_size", ["4 x 2-1/8 octagon", "4 x 1-1/2 octagon", "4 x 1-1/4 octagon", None]),
+            ("volume", [1e-3, 3e-4, 1e-5, None]),
+        ],
+    )
+    def test_of_the_box(self, entry, best_to_worst):
+        # Table 314.16(A): 21.5, 15.5 and 12.5 in^3
+        built = circuit(box("b"), *feeds(("14 AWG", 2)))
+        key = direction(RULE, built, f"box.{entry}", "b")
+        keys = [key(value) for value in best_to_worst]
+        assert all(one < other for one, other in pairwise(keys))
+
+    @pytest.mark.parametrize(
+        ("entry", "value"),
+        [
+            ("devices", (device(size="12 AWG"),)),  # instead of one at the largest size here
+            ("devices", (device(), device(size="14 AWG"))),
+            ("fixture_wires", (fixture_wires("12 AWG", 2),)),  # instead of 18 AWG
+            ("other_cables", (OtherCable(size="12 AWG", conductors=3),)),  # instead of a 12/2
+        ],
+    )
+    def test_what_is_assumed_instead_may_be_thicker_or_thinner(self, entry, value):
+        built = circuit(box("b"), *feeds(("14 AWG", 2)))
+        assert direction(RULE, built, f"box.{entry}", "b")(value) is EACH
+
+    @pytest.mark.parametrize(
+        ("there", "either_way"),
+        [
+            ((), False),
+            ((unbroken("14 AWG", 2),), True),
+            ((unbroken("14 AWG", 0),), False),
+            ((unbroken("14 AWG", 2, other_circuit=True),), False),
+            ((unbroken("14 AWG", 2, other_circuit=True), unbroken("14 AWG", 2)), True),
+        ],
+    )
+    @pytest.mark.parametrize("part", ["c0", "c1"])
+    def test_of_a_cable_to_a_box_where_conductors_run_through(self, there, either_way, part):
+        """What runs through unbroken takes the place of ends of the same size, so that more ends may need less."""
+        built = circuit(box("b", unbroken=there), box("out 1"), *feeds(("14 AWG", 2), ("14 AWG", 2)))
+        size, conductors = (direction(RULE, built, f"cable.{entry}", part) for entry in ("size", "conductors"))
+        if either_way:
+            assert size("14 AWG") is EACH is conductors(2)
+        else:
+            assert size("14 AWG") < size("12 AWG")
+            assert conductors(2) < conductors(3)

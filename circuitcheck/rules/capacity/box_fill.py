@@ -278,11 +278,12 @@ def _cable_conductors(value: Any, part: Part, case: Case) -> Any:
 def _smaller(value: Any, part: Part, case: Case) -> Any:
     assert isinstance(part, Box)  # noqa: S101 - declared for boxes only
     row = case.book.table("box-volumes").find(value) if value is not None else None
-    return -volume_of_row(row, part.gangs) if row is not None else 0.0
+    volume = volume_of_row(row, part.gangs) if row is not None else 0.0
+    return -volume
 
 
 def _less_room(value: Any, part: Part, case: Case) -> Any:
-    return -value if value is not None else 0.0
+    return -(value or 0.0)
 
 
 RULE = CaseRule[Box](
