@@ -389,3 +389,11 @@ def test_common_practice_is_cited_where_the_label_gives_no_least_voltage():
 def test_its_limit_is_the_least_that_is_allowed():
     case = case_of(built(lead(), strip()), book())
     assert RULE.answer(case.low_voltage_loads[0], case, book()).at_least
+
+
+def test_a_strip_of_which_one_end_sits_at_the_splice_loses_what_the_way_there_loses():
+    """Its other lead of 100 ft beside none: 24 V^2 / 4R through the 600 ft before, 5.988 ohm, is 24.05 W."""
+    way = (lead(600, "trunk", "driver", "splice"), box("splice", origin="added"))
+    ends = lead(0, "near", "splice", "strip"), lead(100, "far", "splice", "strip")
+    found = only(RULE, built(*way, *ends, strip(kind="constant power", fed_from="both ends")), "strip")
+    assert "these cables can bring it 24 W at most" in found.says
