@@ -151,3 +151,22 @@ def test_a_mark_is_a_limit_only_where_there_is_one_and_the_circuit_goes_on():
     assert only(RULE, built(4), "can").limit == 4
     assert only(RULE, built(0), "can").limit is None
     assert only(RULE, built(4, onward=False), "can").limit is None
+
+
+@pytest.mark.parametrize(
+    ("marked", "size", "outcome"),
+    [
+        ("2.5 mm^2", "14 AWG", Outcome.PASS),  # 2.08 mm^2 (Chapter 9, Table 8)
+        ("2.5 mm^2", "12 AWG", Outcome.FAIL),  # 3.31 mm^2
+        ("2.5 mm^2", "2.5 mm^2", Outcome.PASS),
+        ("14 AWG", "2.5 mm^2", Outcome.FAIL),
+        ("12 AWG", "2.5 mm^2", Outcome.PASS),
+        ("12 AWG", "4 mm^2", Outcome.FAIL),
+        ("6 AWG", "4 AWG", Outcome.FAIL),
+    ],
+)
+def test_metric_sizes_are_compared_with_the_others(marked, size, outcome):
+    circuit = built(4)
+    cables = tuple(replace(each, size=size) for each in circuit.cables)
+    loads = tuple(replace(each, through_wiring_size=marked) for each in circuit.loads)
+    assert only(RULE, replace(circuit, cables=cables, loads=loads), "can").outcome is outcome

@@ -18,9 +18,10 @@ from __future__ import annotations
 from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, said, words_apart
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.box_count import thickness
+from circuitcheck.domain.conductor_ampacity import equivalent_size
 from circuitcheck.domain.recessed import RECESSED
 from circuitcheck.domain.work import TOUCH_WORSE, is_touched
-from circuitcheck.findings import Outcome, exceeds
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
 ASK = "A two-wire circuit that only joins lights together needs no through-wiring mark: does that hold here?"
@@ -37,7 +38,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         return None
     cables = case.tree.cables_at.get(load.box, ())
     count, allowed = sum(cable.conductors for cable in cables), load.through_wiring_count
-    thick = _thicker(cables, load, book)
+    thick = _thicker(cables, load, case)
     things: Things = {
         "load": load.id,
         "count": Amount(count),
@@ -83,17 +84,16 @@ def _working(load: Load) -> tuple[Said, ...]:
     return (said("marked size: {size}", size=load.through_wiring_size or "none"),)
 
 
-def _thicker(cables: tuple[Cable, ...], load: Load, book: Rulebook) -> Cable | None:
-    """The first cable in the light's box whose conductors are thicker than its label names."""
-    areas = book.table("conductors")
-    marked = areas.find(load.through_wiring_size) if load.through_wiring_size is not None else None
+def _thicker(cables: tuple[Cable, ...], load: Load, case: Case) -> Cable | None:
+    """The first cable in the light's box whose conductors are thicker than its label names.
+
+    A metric size of the label counts as its stand-in, which is never thicker; one of a cable as the next size above.
+    """
+    marked = load.through_wiring_size
     if marked is None:
         return None
-    for cable in cables:
-        row = areas.find(cable.size)
-        if row is not None and exceeds(row.printed_number("area"), marked.printed_number("area")):
-            return cable
-    return None
+    most = thickness(case, equivalent_size(case.book, marked)[0])
+    return next((cable for cable in cables if cable.size != marked and thickness(case, cable.size) > most), None)
 
 
 RULE = CaseRule[Load](
