@@ -134,6 +134,7 @@ SHOWN = [
     ("dimmer-rating", "load.power", dimmed(power_w=between(60, 240)), "nec-2023"),
     ("dimmer-rating", "load.apparent", dimmed(apparent_va=between(60, 240)), "nec-2023"),
     ("dimmer-rating", "load.current", dimmed(current_a=between(0.5, 2)), "nec-2023"),
+    ("dimmer-rating", "load.fitted", dimmed(power_w=60, fitted_w=between(60, 240)), "nec-2023"),
     ("neutral-at-switch", "control.kind", many_switches(), "nec-2023"),
     ("extend-circuit", "site.garage_bays", garage(), "nec-2023"),
     ("stair-switch", "control.kind", stair(kind=None), "nec-2023"),
