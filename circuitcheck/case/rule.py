@@ -23,6 +23,9 @@ SubjectT = TypeVar("SubjectT")
 #: ``EACH`` for a part of which no way is always worse.
 Direction = Callable[[Any, Part, Case], Any]
 
+#: What a rule asks of a word, by this book: of two of which it is the same the answer is the same.
+Alike = Callable[[Any, Rulebook], Any]
+
 
 class Family(StrEnum):
     """The families of rules: one folder each."""
@@ -63,9 +66,9 @@ def order(*best_to_worst: Any) -> Direction:
     return place_of
 
 
-def words_apart(*words: str) -> Callable[[Any], Any]:
+def words_apart(*words: str) -> Alike:
     """Each of these words apart, and all others alike."""
-    return lambda value: value if value in words else None
+    return lambda value, book: value if value in words else None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -100,7 +103,7 @@ class CaseRule(Generic[SubjectT]):
     nothing: float | None = None
     doubts: frozenset[str] = frozenset()
     worse: Mapping[str, Direction] = field(default_factory=dict)
-    alike: Mapping[str, Callable[[Any], Any]] = field(default_factory=dict)
+    alike: Mapping[str, Alike] = field(default_factory=dict)
     points: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
     turns: Mapping[str, Callable[[Any, Any, Part, Case], Iterable[Any]]] = field(default_factory=dict)
 

@@ -90,8 +90,9 @@ class ValuesInOrder:
             return options[:1]
         alike = self.rule.alike.get(entry.kind)
         if alike is not None:
-            first = {alike(option): option for option in reversed(options)}
-            options = tuple([option for option in options if first[alike(option)] == option])
+            book = self.case.book
+            first = {alike(option, book): option for option in reversed(options)}
+            options = tuple([option for option in options if first[alike(option, book)] == option])
         points = self.rule.points.get(entry.kind) or self.rule.turns.get(entry.kind)
         if points is not None and len(options) > 1:
             options = (*options, *points(options[0], options[-1], entry.part, self.case))

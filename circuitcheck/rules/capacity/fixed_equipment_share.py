@@ -125,5 +125,5 @@ RULE = CaseRule[Supply](
         "load.connection": _connection_is_worse,
         "supply.breaker": EACH,
     },
-    alike={"load.kind": FIXED_KINDS.__contains__},
+    alike={"load.kind": lambda value, book: value in FIXED_KINDS},
 )

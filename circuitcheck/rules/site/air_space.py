@@ -72,4 +72,5 @@ RULE = CaseRule[Cable](
         "cable.plenum_marked": LESS,
         "site.dwelling": LESS,
     },
+    alike={"cable.type": lambda value, book: (is_for_low_voltage(book, value), is_nonmetallic(book, value))},
 )

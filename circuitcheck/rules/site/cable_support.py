@@ -134,4 +134,8 @@ RULE = CaseRule[Support](
         "box.internal_clamps": LESS,
         "box.devices": EACH,
     },
+    alike={
+        "cable.type": lambda value, book: value if value in SPACING else is_nonmetallic(book, value),
+        "cable.run": lambda value, book: value if value == FISHED else (value in UNHELD, value in EXPOSED),
+    },
 )
