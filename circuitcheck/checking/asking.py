@@ -91,12 +91,8 @@ class Asker:
         order = ValuesInOrder(rule, case, self._turned_each, strict=strict)
         self._order = order
         #: What ``ValuesInOrder`` knows of an entry.
-        self.values, self.direction, self.presumes, self.movable = (
-            order.values,
-            order.direction,
-            order.presumes,
-            order.movable,
-        )
+        self.values, self.words_like, self.direction = order.values, order.words_like, order.direction
+        self.presumes, self.movable = order.presumes, order.movable
         #: The subject that was asked about last, and its answers: in the worst and in the best case; and by the entries
         #: that were read, then by their values.
         self._subject: Any = None

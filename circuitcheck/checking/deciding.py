@@ -61,8 +61,9 @@ def settles_most_first(
 
     def share(entry: OpenEntry, *, saved: bool) -> float:
         values = other_values(asker, entry, worst=saved)
-        settled = sum(asker.fails(subject, worst=saved, moved={entry: value}) is not saved for value in values)
-        return settled / max(len(values), 2)
+        words = [asker.words_like(entry, value) if len(values) > 1 else 1 for value in values]
+        settled = [asker.fails(subject, worst=saved, moved={entry: value}) is not saved for value in values]
+        return sum(count for count, does in zip(words, settled, strict=True) if does) / max(sum(words), 2)
 
     saved = not endless and share(entries[0], saved=True) > 0
     return sorted(entries, key=lambda entry: share(entry, saved=saved), reverse=True)

@@ -107,6 +107,13 @@ class ValuesInOrder:
             return options
         return tuple(sorted(options, key=keys.__getitem__))
 
+    def words_like(self, entry: OpenEntry, value: Any) -> int:
+        """For how many options of an entry a value stands that is tried: itself, and those alike for the rule."""
+        alike, book = self.rule.alike.get(entry.kind), self.case.book
+        if alike is None:
+            return 1
+        return max(1, sum(1 for option in entry.possible.options if alike(option, book) == alike(value, book)))
+
     def presumes(self, entry: OpenEntry) -> bool:
         """Whether an entry counts as its first option, since the table presumes so and the rule does not doubt it."""
         return entry.possible.presumed and entry.kind not in self.rule.doubts
