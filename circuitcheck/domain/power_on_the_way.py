@@ -119,7 +119,7 @@ def _shares_a_loop(case: Case, part: Load) -> bool:
     """Whether loads of one switch, of which few have open power factors, share the conductors that feed this one."""
     node = branch(case).at.get(part, -1)
     switched = branch(case).nodes[node].switched if node >= 0 else ()
-    still_open = [load for load in switched if "power_factor" in vars(load).get("_open", {})]
+    still_open = [load for load in switched if len(values_of(load, "power_factor")) > 1]
     return len(switched) > 1 and len(still_open) <= _MOST_TRIED
 
 
