@@ -47,6 +47,17 @@ class TestWhatItChanges:
         found = about(made, built(x=None, current=(9, 12)))
         assert (found.outcome, found.needs) == (OPEN, ("cable.x.length", "load.a.current"))
 
+    def test_it_stands_before_what_decides_only_once_it_is_far(self):
+        """Any way to mount the other light does while the cable is short, so that none of them settles more."""
+
+        def value(part, case):
+            mounting = case.loads[1].mounting
+            return 20 if x(case) > 500 and mounting not in ("recessed", "pendant") else 1
+
+        made = rule(at_most(10, value), worse=LENGTHS | {"load.mounting": EACH})
+        found = about(made, built(load("b", "at x", current_a=1, mounting=None), x=None))
+        assert (found.outcome, found.needs) == (OPEN, ("cable.x.length", "load.b.mounting"))
+
     def test_what_is_open_without_it_is_not_asked_about_it(self):
         made = limited(10, lambda case: amperes(None, case) + 0 * x(case))
         found = about(made, built(x=None, current=(9, 12)))
