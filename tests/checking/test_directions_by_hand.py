@@ -110,12 +110,13 @@ def lit_strip():
     return circuit(box("attic"), cable("feed", "panel", "attic"), source, cable("lead", "driver", "strip"), strip)
 
 
-def dimmed(**draws):
-    """A dimmer for 150 W of LED, and one lamp of 60 to 240 W."""
+def dimmed(volts=120, **draws):
+    """A dimmer for 30 to 150 W of LED, and one lamp behind it."""
     return circuit(
+        supply(voltage_v=volts),
         box("wall"),
         cable("feed", "panel", "wall"),
-        control("dimmer", "wall", kind="dimmer", rated_led_w=150),
+        control("dimmer", "wall", kind="dimmer", rated_led_w=150, min_load_w=30),
         load("lamp", "wall", lamp="LED", switched_by="dimmer", **draws),
     )
 
@@ -135,6 +136,9 @@ SHOWN = [
     ("dimmer-rating", "load.apparent", dimmed(apparent_va=between(60, 240)), "nec-2023"),
     ("dimmer-rating", "load.current", dimmed(current_a=between(0.5, 2)), "nec-2023"),
     ("dimmer-rating", "load.fitted", dimmed(power_w=60, fitted_w=between(60, 240)), "nec-2023"),
+    # 0.25 A x 110 to 127 V is 27.5 to 31.75 VA; 1.25 A is 137.5 to 158.75 VA
+    ("dimmer-least-load", "supply.voltage", dimmed((110, 127), current_a=0.25), "nec-2023"),
+    ("dimmer-rating", "supply.voltage", dimmed((110, 127), current_a=1.25), "nec-2023"),
     ("neutral-at-switch", "control.kind", many_switches(), "nec-2023"),
     ("extend-circuit", "site.garage_bays", garage(), "nec-2023"),
     ("stair-switch", "control.kind", stair(kind=None), "nec-2023"),
