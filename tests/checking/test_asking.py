@@ -80,7 +80,10 @@ class TestValues:
         asker, _ = asker_of(
             rule(at_most(10, amperes), worse={"load.mounting": EACH}, alike=apart), light(mounting=None)
         )
-        assert asker.values(entry_of(asker, "load.mounting")) == ("wall", "recessed", "outdoors")
+        mounting = entry_of(asker, "load.mounting")
+        assert asker.values(mounting) == ("wall", "recessed", "outdoors")
+        words = {value: asker._order.words_like(mounting, value) for value in asker.values(mounting)}
+        assert words == {"wall": 4, "recessed": 1, "outdoors": 1}  # wall, ceiling, pendant, cabinet are alike
 
     @pytest.mark.parametrize(("way", "near"), [(MORE, False), (EACH, True)])
     def test_what_lies_between_without_a_bound_is_tried_near_where_no_way_is_worse(self, way, near):
