@@ -5,6 +5,7 @@ import pytest
 from circuitcheck.case.making import case_of
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.driver_least_load import RULE
+from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as LOW_VOLTAGE_DROP
 from tests.rules.build import (
     EDITIONS,
     FOOT,
@@ -68,12 +69,31 @@ def test_what_the_wires_lose_is_no_load_to_rely_on():
     assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(10))
 
 
-def test_behind_wires_that_serve_nothing_only_what_keeps_its_draw_counts():
-    """20,000 ft of 16 AWG have 199.6 ohm, so no more than 24 x 24 / (4 x 199.6) = 0.72 W arrive of the 10 W asked."""
+def test_behind_wires_that_serve_nothing_only_lights_that_keep_their_draw_are_counted():
+    """20,000 ft of 16 AWG have 199.6 ohm, so no more than 24 x 24 / (4 x 199.6) = 0.72 W arrive of the 10 W asked.
+
+    What a light with resistors draws beside it nobody can say: that no voltage serves them is told by another check.
+    """
     onward = cable("on", "lamp", "second", size="16 AWG", stranding="stranded", length_m=FOOT)
     second = low_voltage_load("second", power_w=5, kind="resistor")
-    found = only(RULE, built(lamp(10, "constant power"), onward, second, feet=20000), "driver")
-    assert found.value == pytest.approx(10), "the 5 W of the light with resistors are nothing to rely on"
+    unserved = built(lamp(10, "constant power"), onward, second, feet=20000)
+    assert not findings(RULE, unserved)
+    assert {found.outcome for found in findings(LOW_VOLTAGE_DROP, unserved)} == {Outcome.FAIL}
+    assert only(RULE, built(lamp(10, "constant power"), feet=20000), "driver").value == pytest.approx(10)
+
+
+def test_a_kind_with_which_no_voltage_serves_sets_no_end_of_the_watts():
+    """60 W of unknown kind and 20 W of resistors behind 2 x 1,000 ft of 16 AWG, 9.98 ohm.
+
+    What keeps its 2.5 A would lose 24.95 of 24 V: none serves. Of two with resistors, 7.2 V / 2.5 A = 2.88 ohm and
+    7.2 V / 0.8333 A = 8.64 ohm above their diodes' 16.8 V, together 2.16 ohm: I = 7.2 / (2.16 + 9.98) = 0.5931 A, and
+    24 V x I = 14.23 W.
+    """
+    onward = cable("on", "lamp", "second", size="10 AWG", stranding="stranded", length_m=0.001)
+    second = low_voltage_load("second", power_w=20, kind="resistor")
+    found = only(RULE, built(lamp(60, None), onward, second, feet=1000, least=30), "driver")
+    assert (found.outcome, found.low, found.high) == (Outcome.UNDETERMINED, pytest.approx(14.23, abs=0.01), None)
+    assert "low_voltage_load.lamp.kind" in found.needs
 
 
 def test_where_it_is_short_the_cure_is_another_driver():

@@ -27,7 +27,11 @@ from circuitcheck.tables.rulebook import Rulebook
 
 
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
-    """What the lights of one driver draw at least [W]; None where its label asks for no least load."""
+    """What the lights of one driver draw at least [W].
+
+    None where its label asks for no least load, and where ``low-voltage-drop`` says already that no voltage serves
+    lights that draw what they get.
+    """
     least, runs = driver.min_load_w, low_voltage_runs(case).of_driver[driver.id]
     if not least or not runs:
         return None
@@ -36,7 +40,10 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         missing = not_in_tables(case, run.key)
         if missing is not None:
             return not_in_tables_answer(driver, missing, "W")
-        drawn += _drawn(case, run)
+        watts = _drawn(case, run)
+        if watts is None:
+            return None
+        drawn += watts
     things: Things = {"driver": driver.id, "least": Amount(least, "W", Rounding.UP), "drawn": Amount(drawn, "W")}
     reached = not exceeds(least, drawn)
     return Answer(
@@ -65,13 +72,15 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
     )
 
 
-def _drawn(case: Case, run: Run) -> float:
-    """What the lights of a run draw at least [W].
+def _drawn(case: Case, run: Run) -> float | None:
+    """What the lights of a run draw at least [W]; None where no voltage serves them and some draw what they get.
 
     One whose current falls with its voltage draws what it gets, the others their rating: what the wires lose on top is
-    no load to rely on, since a shorter cable loses less. Where no voltage serves them, those that fall draw nothing.
+    no load to rely on, since a shorter cable loses less.
     """
     state, volts = solved_run(case, run.key), output_v(run.driver)
+    if not state.served and any(law_of(light) in FALLING for light in run.lights):
+        return None
     own: defaultdict[str, float] = defaultdict(float)
     for step in run.steps if state.served else ():
         entering = sum(state.cable_a[cable.id] for cable in feeding(step))
