@@ -31,7 +31,7 @@ from circuitcheck.advice.advised import advised
 from circuitcheck.advice.fixes import first_fix, fixes_of
 from circuitcheck.advice.questions import questions_of
 from circuitcheck.api.json_report import report_json
-from circuitcheck.checking import check
+from circuitcheck.checking import check, findings_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.cli.lines import PageStyle
@@ -50,9 +50,6 @@ PROCESSOR = time.process_time
 
 IMPORTS = "python -c 'import pydantic, pint'"
 CHECK = "circuitcheck check (demo)"
-#: Processor time of this process, so that others on the machine do not count.
-PROCESSOR = time.process_time
-
 PDF = "circuitcheck note -o note.pdf (demo)"
 
 
@@ -154,7 +151,7 @@ def long_circuit(loads: int, *, chain: bool) -> str:
 def rechecks() -> None:
     """The demo checked again in memory, as the terminal screens do on each change."""
     words = vocabulary()
-    print("\nOne re-check in memory [ms], 200 times, and reading the text, 20 times (aim: demo checked in under 2 ms)")
+    print("\nOne re-check in memory [ms], 200 times, and reading the text, 20 times (aim: demo checked in under 5 ms)")
     print(f"  {'':28}         fastest    median     worst")
     for path in sorted(EXAMPLES.glob("*.circuit.toml")):
         text = path.read_text("utf-8")
@@ -163,6 +160,22 @@ def rechecks() -> None:
         check(circuit, book)
         print(f"  {path.name:28} check{spread(times(partial(check_anew, circuit, book), 200, PROCESSOR), 2)}")
         print(f"  {'':28} read {spread(times(partial(read_circuit, text, path.name, words), 20, PROCESSOR), 2)}")
+
+
+def half_unknown() -> None:
+    """The demo with half of its entries left out, six times otherwise: what a check takes while much is open."""
+    sys.path.insert(0, str(EXAMPLES.parent))
+    from tests.generating.dice import Dice, Shares
+    from tests.generating.opening import opened
+
+    circuit = read_circuit(DEMO.read_text("utf-8"), DEMO.name, vocabulary())
+    book = load_rulebook(circuit.job.rulebook)
+    print("\nOne re-check of the demo with half of its entries unknown [ms], 10 times (aim: under 40 ms)")
+    print(f"  {'':6}   fastest    median     worst")
+    for number in range(1, 7):
+        half = opened(circuit, Dice(f"half {number}"), Shares(left_out=0.5, ranges=0.1))
+        check(half, book)
+        print(f"  half {number}{spread(times(partial(check_anew, half, book), 10, PROCESSOR), 1)}")
 
 
 def fixes() -> None:
@@ -271,7 +284,7 @@ def rules(loads: int) -> None:
     circuit = read_circuit(long_circuit(loads, chain=True), "benchmark", vocabulary())
     print(f"\nEach rule on a chain of {loads} loads, with the tree and what rules share worked out anew each time")
     for rule in ALL_RULES:
-        seconds = fastest(lambda rule=rule: list(rule.check(replace(circuit), book)), 2, PROCESSOR)
+        seconds = fastest(lambda rule=rule: findings_of(replace(circuit), book, (rule,)), 2, PROCESSOR)
         print(f"  {rule.name:28} {seconds * 1000:8.1f} ms")
 
 
@@ -293,6 +306,7 @@ def main() -> None:
     whole_processes(arguments.turns)
     one_file(arguments.turns)
     rechecks()
+    half_unknown()
     fixes()
     advice()
     large_advice()
