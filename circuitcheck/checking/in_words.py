@@ -11,6 +11,7 @@ from circuitcheck.circuit.keys import SECTIONS
 
 #: How many entries a sentence names.
 MOST_NAMED_IN_WORDS = 6
+NOT_ALL_TRIED = "So much is unknown that not every way was tried; numbers may be higher or lower."
 
 
 def in_both(bad: Said, good: Said) -> str:
@@ -38,6 +39,13 @@ def name_of(entry: OpenEntry) -> str:
     title = entry.title[0].lower() + entry.title[1:]
     section = SECTIONS[entry.ref.section]
     return f'{section.name.replace("_", "-")} "{entry.ref.id}": {title}' if entry.ref.id else title
+
+
+def still_open(says: str, needs: Sequence[OpenEntry], *, all_tried: bool) -> str:
+    """An open answer with what is still unknown; ``all_tried``: whether its numbers are of every way there is."""
+    names = [name_of(entry) for entry in needs]
+    told = f"{says.rstrip('.')}; still unknown: {listed(names)}." if names else says
+    return told if all_tried else f"{told} {NOT_ALL_TRIED}"
 
 
 def assumed_sentence(entry: OpenEntry, more: str = "") -> str:

@@ -24,7 +24,7 @@ from circuitcheck.checking.asking import (
     worse_value,
 )
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, settles_most_first
-from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of
+from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of, still_open
 from circuitcheck.checking.lines import Lines
 from circuitcheck.checking.settled import settled_finding
 from circuitcheck.findings import Finding, Outcome, merge_sources
@@ -372,8 +372,7 @@ class _Merging:
             says = f"Cannot tell yet: {bad.says}"
         else:
             says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
-        names = [name_of(entry) for entry in needs]
-        return f"{says.rstrip('.')}; still unknown: {listed(names)}." if names else says
+        return still_open(says, needs, all_tried=self.worst.complete and self.best.complete)
 
     def _cautions_at_worst_only(self) -> bool:
         """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""

@@ -78,6 +78,10 @@ class TestTooManyWays:
 
         found = about(rule(at_most(10, value_of), worse=FLAGS), lamp(1, 2, own_switch=None, in_spray=None))
         assert (found.outcome, found.value, found.low, found.high) == (OPEN, None, None, None)
+        assert found.says.endswith("not every way was tried; numbers may be higher or lower.")
+        monkeypatch.setattr(asking, "MOST_WAYS", 4)
+        found = about(rule(at_most(10, value_of), worse=FLAGS), lamp(1, 2, own_switch=None, in_spray=None))
+        assert (found.low is None, found.says.endswith("lower.")) == (False, False)
 
     def test_what_is_known_to_differ_is_decided_as_ever(self, monkeypatch):
         # The first way that is tried fails, the second does not; the current decides nothing.
