@@ -53,6 +53,15 @@ def test_aluminum_is_one_size_thicker(material, breaker, smallest):
     assert thin.outcome is Outcome.FAIL
 
 
+@pytest.mark.parametrize(("breaker", "named"), [(15, True), (20, False)])
+def test_the_table_of_least_conductors_is_named_where_its_thinnest_is_the_answer(breaker, named):
+    """NFPA 70-2023, Table 210.24(1): no branch circuit on less than 14 AWG. That 20 A ask for more says 240.4(D)."""
+    found = only(RULE, one_run("12 AWG", breaker=breaker), "run", "nec-2023")
+    places = [source.place for source in found.sources]
+    assert ("Table 210.24(1)" in places) is named
+    assert "240.4(D)" in places
+
+
 def test_too_thin_for_the_breaker_fails():
     found = only(RULE, one_run("14 AWG", breaker=20), "run")
     assert (found.outcome, found.smallest, found.decided_by) == (Outcome.FAIL, "12 AWG", "breaker-vs-wire")
