@@ -97,6 +97,15 @@ def test_every_cable_thinner_at_once_stands_for_each_of_them():
     assert [finding.smallest for finding in findings(RULE, built)] == ["14 AWG", "14 AWG"]
 
 
+def test_thinned_no_added_cable_is_thicker_than_the_size_and_the_rest_stay_as_they_are():
+    planned = {"old": "10 AWG", "thick": "10 AWG", "thin": "14 AWG", "same": "12 AWG"}
+    runs = [cable(name, "panel", name, size=size) for name, size in planned.items()]
+    built = circuit(*map(box, planned), *runs)
+    tried = Sizes(built, book(), ("14 AWG", "12 AWG", "10 AWG"), {"thick": 2, "thin": 0, "same": 1})
+    thinned = {each.id: each.size for each in tried.thinned(1).cables}
+    assert thinned == {"old": "10 AWG", "thick": "12 AWG", "thin": "14 AWG", "same": "12 AWG"}
+
+
 def test_a_cable_is_tried_alone_where_all_thinner_at_once_do_not_do():
     """Both thinner lose too much, each alone does not; 10 A over 40 m each.
 
