@@ -33,6 +33,8 @@ def run(size="14 AWG", *, breaker=15, amperes=1.0, feet=10, more=(), **given):
         # 25 A x 0.50 = 12.5 A for 14 A: 12 AWG carries 15 A
         (run(amperes=14, feet=5, **HOT), FAIL, "12 AWG", "ampacity"),
         (run("12 AWG", amperes=14, feet=5, **HOT), PASS, "12 AWG", "ampacity"),
+        # 1 A and 12.5 A that may be on for hours: 1 + 1.25 x 12.5 = 16.6 A, over the 15 A of 14 AWG at 60 degC
+        (run(more=(load("den", "end", current_a=12.5, continuous=None),)), CAUTION, "12 AWG", "ampacity"),
         # 12 A over 100 ft: 14 AWG 7.4 V, 12 AWG 4.6 V, 10 AWG 2.9 V
         (run(amperes=12, feet=100), CAUTION, "10 AWG", "voltage-drop"),
         (run("12 AWG", amperes=12, feet=100), CAUTION, "10 AWG", "voltage-drop"),
