@@ -263,7 +263,7 @@ def _rows(way: _Way) -> Rows:
         nodes, state, unlisted = way.nodes, way.state, way.unlisted
         if unlisted is not None and unlisted.certain_v > 0.0:
             yield Share("measured beyond the listed loads", unlisted.certain_v)
-        if state is None or not way.shown:
+        if state is None:
             return
         before = nodes[way.shown[0]].above
         if before >= 0:
