@@ -286,6 +286,7 @@ def test_loads_that_no_voltage_can_serve_fail_without_a_number():
     found = only(RULE, built, "lamp")
     assert (found.outcome, found.value, found.low, found.high) == (Outcome.FAIL, None, None, None)
     assert "No voltage can serve" in found.says
+    assert (found.limit, found.unit) == (pytest.approx(3), "percent")  # 210.19(A), informational note: 3 percent
     assert found.parts == ()
     assert only(RULE, built, "other").outcome is Outcome.PASS
 
