@@ -63,6 +63,7 @@ class TestValues:
         asker, _ = asker_of(rule(at_most(10, amperes), worse={"load.mounting": EACH}), light(mounting=None))
         entry = entry_of(asker, "load.mounting")
         assert other_values(asker, entry, worst=True) == other_values(asker, entry, worst=False) == MOUNTINGS
+        assert {asker.words_like(entry, word) for word in MOUNTINGS} == {1}  # none stands for another
 
     def test_points_lie_between(self):
         made = rule(
