@@ -60,6 +60,13 @@ def test_a_light_said_to_have_no_ground_brings_none():
     assert opened.possible.options == (None, "18 AWG")
 
 
+def test_a_driver_brings_a_ground_lead():
+    """250.4(A)(2): metal that encloses conductors is connected to ground. How many leads: ``luminaire-leads``."""
+    opened, _ = entry("fixture_ground", driver("x", "b"))
+    assert opened.possible.options == (None, "18 AWG")
+    assert entry("fixture_ground") == (None, None)
+
+
 def test_what_plugs_in_and_may_be_the_receptacle_itself_counts_once():
     opened, _ = entry("devices", load("x", "b", kind=None, connection="cord"))
     assert [len(option) for option in opened.possible.options] == [0, 1]

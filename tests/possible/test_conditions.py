@@ -6,7 +6,7 @@ import pytest
 
 from circuitcheck.possible.inferences import UNSETTLED
 from circuitcheck.possible.reading import inferred_of
-from tests.rules.build import book, box, cable, circuit, driver, exact, load
+from tests.rules.build import book, box, cable, circuit, driver, exact, load, site
 
 
 def inferred(name, **given):
@@ -79,6 +79,15 @@ def test_most_kinds_of_cable_have_one_sheath_only():
     assert inferred("sheath", type="THHN in raceway").options == ("none",)
     guessed = inferred("sheath", type="NM-B", known_by={"type": "guess"})
     assert inferred("sheath", type="NM") is inferred("sheath", type=None) is guessed is UNSETTLED
+
+
+@pytest.mark.parametrize(("wired", "era"), [(1975, "before"), (1995, "since"), (None, "")])
+def test_the_year_of_wiring_is_told_beside_a_type_that_nobody_read(wired, era):
+    """NM has had 90 degC conductors (NM-B) since the middle of the eighties. The year is no proof and excludes none."""
+    built = circuit(site(wired=wired), box("end"), cable("run", "panel", "end", type=None))
+    told = inferred_of("cable_type", built.tree.cable["run"], built, book())
+    assert {"NM", "NM-B"} < set(told.options)
+    assert ("house wired" in told.assumed, era in told.assumed) == (wired is not None, True)
 
 
 def behind_a_driver(name, **given):

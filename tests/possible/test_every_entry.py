@@ -25,6 +25,7 @@ from circuitcheck.circuit.model import (
     Site,
     Supply,
 )
+from circuitcheck.findings import Status
 from circuitcheck.possible.entry import Later
 from circuitcheck.possible.table import declared
 from circuitcheck.tables.rulebook import vocabulary
@@ -170,7 +171,17 @@ def test_yes_or_no_is_either():
     kinds = [kind for kind, _ in of_form(Form.YES_NO) if kind not in LESS]
     assert len(kinds) > 50
     for kind in kinds:
-        assert set(options(kind, **said_of(kind))) == {False, True}, kind
+        possible, _ = looked_at(kind, **said_of(kind))
+        assert (set(possible.options), possible.bounded) == ({False, True}, True), kind
+
+
+def test_what_is_common_practice_is_cited_and_that_a_question_has_two_answers_is_not():
+    practice = {kind for kind, row in declared().items() if row.source and row.source.status is Status.COMMON_PRACTICE}
+    assert {"box.fittings", "load.quantity", "cable.sealed_hole_with", "cable.bundled_with"} < practice
+    for kind in ("box.fittings", "load.quantity", "cable.sealed_hole_with", "cable.bundled_with"):
+        assert [source.status for source in looked_at(kind)[0].sources] == [Status.COMMON_PRACTICE], kind
+    for kind in ("box.internal_clamps", "cable.plates", "load.listed"):
+        assert looked_at(kind)[0].sources == (), kind
 
 
 #: Sizes are told by others: of a cable below, of a light's own ground in ``test_boxes``.

@@ -58,6 +58,7 @@ def test_what_hung_on_an_old_cable_before_the_work_shows_a_neutral():
     built = circuit(box("b", origin="added"), cable("c", "panel", "b", carries=None), load("old", "b"))
     entries = {entry.kind: entry.possible for entry in case_of(built, book()).entries}
     assert entries["box.neutral"].later is Later.WORK_TO_COME, "nothing is known of a new cable"
+    assert set(entries["box.neutral"].options) == {True, False}
 
 
 @pytest.mark.parametrize(
@@ -139,6 +140,12 @@ def test_a_third_wire_that_is_guessed_or_a_plain_feed_tells_nothing():
     assert "two circuits" in entries["cable.carries", "to a"]
     # where another cable has an unknown number of wires it may be the shared one
     entries, _ = shared([from_panel("a", 3, carries="feed and switched"), from_panel("b", None)])
+    assert entries["supply.shared_neutral", ""] == (False, True)
+
+
+def test_a_third_wire_of_one_cable_tells_nothing_of_that_of_another():
+    """Beside a cable to a light that a switch turns off, one with red wire that is a plain feed: whose is the red?"""
+    entries, _ = shared([from_panel("a", 3, carries="feed and switched"), from_panel("b", 3, carries="feed")])
     assert entries["supply.shared_neutral", ""] == (False, True)
 
 
