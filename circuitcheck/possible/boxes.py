@@ -74,7 +74,7 @@ def fixture_wires(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None
     if box.fixture_wires is not None:
         return None
     wires, _, source = usual_leads(box, circuit, book)
-    if not wires or source is None:
+    if source is None:
         return Possible(((),))
     thick, _, _ = usual_leads(box, circuit, book, thick=True)
     count = sum(each.count for each in wires)
