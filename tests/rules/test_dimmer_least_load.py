@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.dimmer_least_load import RULE
-from tests.rules.build import box, cable, circuit, control, findings, load
+from tests.rules.build import box, cable, circuit, control, findings, load, supply
 
 
 def outcomes(least, kind="dimmer", **lamp):
@@ -51,3 +51,27 @@ def test_the_sentence_and_the_entry_that_decides():
     assert told((40, 60)).value == 50
     assert told(60).to_do
     assert not told(50).to_do
+
+
+@pytest.mark.parametrize(
+    "lamp",
+    [
+        {"power_w": (8, 12)},
+        {"power_w": 60, "fitted_w": (8, 12)},
+        {"current_a": (0.08, 0.12)},  # at 100 V 8 to 12 W
+        {"current_a": 0.1, "supply_v": (80, 120)},
+    ],
+)
+def test_of_what_lamps_may_draw_the_least_counts(lamp):
+    """Five lamps of 8 to 12 W draw 40 to 60 W: a least load of 50 W may not be reached, one of 40 W is."""
+    lamp = dict(lamp)
+    volts = supply(voltage_v=lamp.pop("supply_v", 100))
+
+    def told(least):
+        dimmer = control("dimmer", "wall", kind="dimmer", min_load_w=least)
+        lamps = load("lamps", "wall", quantity=5, switched_by="dimmer", **lamp)
+        (found,) = findings(RULE, circuit(volts, box("wall"), cable("f", "panel", "wall"), dimmer, lamps))
+        return found.outcome, found.value
+
+    assert told(50) == (Outcome.CAUTION, pytest.approx(40))
+    assert told(39.9) == (Outcome.PASS, pytest.approx(40))
