@@ -324,6 +324,14 @@ def test_only_the_sizes_of_some_cables_are_asked_for():
         assert [each.subject for each in findings_of(built, book(), (RULE,), scope=Scope(about=about))] == subjects
 
 
+@pytest.mark.parametrize("size", ["14 AWG", "12 AWG", "10 AWG"])
+def test_of_a_guessed_size_no_more_is_asked_than_of_any_other(size):
+    # Table 210.24: 20 A needs 12 AWG and no more, whichever size somebody believes to have planned
+    found = only(RULE, one_run(size, breaker=20, known_by={"size": "guess"}), "run")
+    assert (found.outcome, found.smallest, found.needs) == (Outcome.UNDETERMINED, "12 AWG", ("cable.run.size",))
+    assert "12 AWG may do, and 12 AWG would do in any case" in found.says
+
+
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_no_size_is_tried_that_no_branch_circuit_may_have(edition):
     # Table 210.24: 14 AWG is the thinnest; the table of conductors begins at 18 AWG
