@@ -108,6 +108,8 @@ def test_a_box_of_two_gangs_may_be_shared():
     assert opened.possible.options == ((), (OtherCable(size="12 AWG", conductors=2),))
     assert entry("other_cables", control("one", "b"), control("two", "b"), devices=two) == (None, ())
     assert entry("other_cables", control("one", "b"), devices=(device(),)) == (None, ())
+    # What plugs in here does so into a receptacle of this circuit: that is the second gang.
+    assert entry("other_cables", control("one", "b"), load("lamp", "b", connection="cord"), devices=two) == (None, ())
 
 
 @pytest.mark.parametrize("name", ["fittings", "unbroken"])

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from circuitcheck.case.making import case_of
 from circuitcheck.possible.inferences import UNSETTLED
 from circuitcheck.possible.reading import inferred_of
 from tests.rules.build import book, box, cable, circuit, driver, exact, load, site
@@ -106,4 +107,31 @@ def test_thin_cable_behind_a_driver_may_be_copper_clad():
 def test_a_cable_behind_a_driver_may_have_any_size_that_a_file_can_name():
     # Chapter 9, Table 8 begins at 18 AWG, 0.82 mm^2; 0.5 mm^2 is the thinnest of the metric table.
     assert {"0.5 mm^2", "18 AWG", "4 AWG"} <= {*behind_a_driver("cable_size", size=None).options}
+    found = behind_a_driver("cable_size", size=None)
+    assert found.assumed.endswith(f" {found.options[0]} to {found.options[-1]}")
     assert "0.5 mm^2" not in inferred("cable_size", size=None).options
+
+
+def test_copper_of_sheathed_cable_is_solid_and_of_another_metal_nothing_is_said():
+    """Trade: NM-B in 14, 12 and 10 AWG is solid copper. Of aluminum, or of a guess, nothing follows."""
+    for metal in ("copper", None):
+        assert inferred("stranding", stranding=None, material=metal, size="12 AWG").options == ("solid",)
+    for given in ({"material": "aluminum"}, {"known_by": {"material": "guess"}}, {"size": "8 AWG"}, {"type": "NM"}):
+        assert inferred("stranding", **{"stranding": None, "size": "12 AWG"} | given) is UNSETTLED
+
+
+@pytest.mark.parametrize(("seen", "told"), [({"ground": True}, True), ({"ground": False}, False), ({}, False)])
+def test_a_ground_that_was_seen_in_a_box_came_with_its_feed(seen, told):
+    """300.3(B): the ground runs with the other conductors of its circuit, so nothing but the feed brings it there."""
+    built = circuit(box("end", **seen), box("on"), cable("run", "panel", "end", ground=None),
+                    cable("out", "end", "on", ground=None))  # fmt: skip
+    found, out = (inferred_of("cable_ground", built.tree.cable[name], built, book()) for name in ("run", "out"))
+    assert (found is not UNSETTLED and found.options == (True,)) is told
+    assert out is UNSETTLED
+    guessed = circuit(box("end", ground=True, known_by={"ground": "guess"}), cable("run", "panel", "end", ground=None))
+    assert set(case_options(guessed)) == {True, False}
+
+
+def case_options(built):
+    entry = next(each for each in case_of(built, book()).entries if each.kind == "cable.ground")
+    return entry.possible.options

@@ -11,6 +11,7 @@ from circuitcheck.case.making import case_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import FixtureWires
 from circuitcheck.errors import TableError
+from circuitcheck.possible.guessed import without_guessed_words
 from circuitcheck.possible.reading import declared_of
 from circuitcheck.possible.table import declared
 from tests.rules.build import book, box, cable, circuit, load
@@ -75,6 +76,14 @@ def test_a_guess_at_the_place_says_nothing_of_the_air(place):
     )  # fmt: skip
     assert told == unknown
     assert told[0] < told[1]
+
+
+def test_beside_what_is_known_a_guess_is_forgotten():
+    """Of two lights of which one is guessed to be a light, only that one is of unknown kind."""
+    lamps = load("sure", "end"), load("perhaps", "end", known_by={"kind": "guess"})
+    surely, others = without_guessed_words(circuit(box("end"), cable("run", "panel", "end"), *lamps))
+    assert [lamp.kind for lamp in surely.loads] == ["light", None]
+    assert [part.id for part in others.values()] == ["perhaps"]
 
 
 @pytest.mark.parametrize(("infer", "named"), [("", "no inference"), ("stranding", "stranding")])

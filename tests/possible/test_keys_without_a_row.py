@@ -5,7 +5,8 @@ import pytest
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.reader import read_circuit
-from circuitcheck.errors import CircuitFileError
+from circuitcheck.errors import CircuitFileError, TableError
+from circuitcheck.possible import table
 from circuitcheck.possible.table import declared
 from circuitcheck.tables.rulebook import vocabulary
 
@@ -37,6 +38,15 @@ def test_every_key_has_a_row_or_a_reason():
 def test_a_row_says_what_the_entry_may_be_or_why_it_may_be_absent():
     for name, row in declared().items():
         assert row.may_be is not None or row.absent, name
+
+
+def test_a_row_of_no_key_is_a_fault_of_the_table(tmp_path, monkeypatch):
+    folder = tmp_path / "possible"
+    folder.mkdir()
+    (folder / "job.toml").write_text('[color]\nabsent = "nobody asks"\n')
+    monkeypatch.setattr(table, "tables_folder", lambda: tmp_path)
+    with pytest.raises(TableError, match="'color' is no key of job"):
+        declared.__wrapped__()
 
 
 @pytest.mark.parametrize("name", REASONS)

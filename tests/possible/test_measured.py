@@ -42,6 +42,12 @@ def test_a_reading_bounds_an_unknown_length():
     assert high == pytest.approx(0.5 / FOOT_OHM, rel=1e-3)  # 117.5 ft
 
 
+def test_a_small_load_bounds_it_too_if_loosely():
+    # (3 + 2 + 1) V / 0.9 A = 6.7 ohm: 1,566 ft
+    _, high, bounded = ends_ft(built(feed(), loaded_current_a=0.9))
+    assert (high, bounded) == (pytest.approx(6 / 0.9 / FOOT_OHM, rel=1e-3), True)
+
+
 def test_it_narrows_a_range_and_leaves_what_it_contradicts():
     assert ends_ft(built(feed(length_m=(20 * FOOT, 300 * FOOT))))[1] == pytest.approx(0.5 / FOOT_OHM, rel=1e-3)
     assert ends_ft(built(feed(length_m=(20 * FOOT, 60 * FOOT))))[1] == pytest.approx(60)
