@@ -152,6 +152,14 @@ def test_more_led_than_incandescent_leaves_an_unknown_lamp_open():
     assert [(each.outcome, each.needs) for each in found] == [(Outcome.UNDETERMINED, ("load.lamps.lamp",))]
 
 
+@pytest.mark.parametrize("kind", [None, "dimmer"])
+def test_a_rating_that_may_count_is_asked_where_the_lamp_is_unknown(kind):
+    """50 W within the 212 W for LED; as incandescent they may be too many for a rating that nobody read."""
+    (found,) = findings(RULE, built(None, kind=kind, rated_led_w=212))
+    assert found.outcome is Outcome.UNDETERMINED
+    assert {"control.dimmer.rated_incandescent", "load.lamps.lamp"} <= set(found.needs)
+
+
 def test_the_kind_of_lights_is_named_with_its_rating():
     (led,) = findings(RULE, built(rated_led_w=60, rated_incandescent_w=600))
     assert "controls 50 W of LED lights; it is rated 60 W" in led.says

@@ -35,6 +35,7 @@ from circuitcheck.case import (
     words_apart,
 )
 from circuitcheck.case.parts import Control, Part
+from circuitcheck.case.values import values_of
 from circuitcheck.domain.directions import power_is_worse
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds, merge_sources
@@ -153,11 +154,19 @@ def _subjects(case: Case) -> Iterator[Rating]:
 
 
 def _lamp_is_worse(value: Any, part: Part, case: Case) -> Any:
-    """The LED rating of a control is seldom above its incandescent one: a lamp that may be LED counts as LED."""
-    rated = [(control.rated_led_w, control.rated_incandescent_w) for control in case.controls]
-    if any(led > hot for led, hot in rated):
-        return EACH
+    """The LED rating of a control is mostly the lower one: a lamp that may be LED counts as LED.
+
+    Not where it may be the higher one, nor where a rating is unknown: then it counts which of them is asked for.
+    """
+    for control in case.controls:
+        if max(values_of(control, "rated_led_w")) > min(values_of(control, "rated_incandescent_w")):
+            return EACH
     return value not in INCANDESCENT
+
+
+def _is_incandescent(value: Any, book: Rulebook) -> Any:
+    """Of a lamp no more is asked than which of the two ratings counts."""
+    return value in INCANDESCENT
 
 
 RULE = CaseRule[Rating](
@@ -184,5 +193,5 @@ RULE = CaseRule[Rating](
         "driver.efficiency": LESS,
         "driver.power_factor": MORE,
     },
-    alike={"load.kind": words_apart("light", "receptacle")},
+    alike={"load.kind": words_apart("light", "receptacle"), "load.lamp": _is_incandescent},
 )
