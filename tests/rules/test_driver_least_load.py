@@ -82,6 +82,16 @@ def test_behind_wires_that_serve_nothing_only_lights_that_keep_their_draw_are_co
     assert only(RULE, built(lamp(10, "constant power"), feet=20000), "driver").value == pytest.approx(10)
 
 
+@pytest.mark.parametrize(("least", "outcomes"), [(15, []), (15.1, [Outcome.FAIL])])
+def test_lights_that_no_voltage_serves_may_be_too_few_at_their_rating(least, outcomes):
+    """10 W and 5 W are rated for 15 W together, however long the wires are."""
+    onward = cable("on", "lamp", "second", size="16 AWG", stranding="stranded", length_m=FOOT)
+    second = low_voltage_load("second", power_w=5, kind="resistor")
+    told = findings(RULE, built(lamp(10, "constant power"), onward, second, feet=20000, least=least))
+    assert [(found.outcome, found.value, found.low) for found in told] == [(each, None, None) for each in outcomes]
+    assert all("are rated for only 15 W" in found.says for found in told)
+
+
 def test_a_kind_with_which_no_voltage_serves_sets_no_end_of_the_watts():
     """60 W of unknown kind and 20 W of resistors behind 2 x 1,000 ft of 16 AWG, 9.98 ohm.
 

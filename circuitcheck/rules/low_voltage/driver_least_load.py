@@ -30,36 +30,39 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
     """What the lights of one driver draw at least [W].
 
     None where its label asks for no least load, and where ``low-voltage-drop`` says already that no voltage serves
-    lights that draw what they get.
+    lights that draw what they get; but even at their rating they may be too few.
     """
     least, runs = driver.min_load_w, low_voltage_runs(case).of_driver[driver.id]
     if not least or not runs:
         return None
-    drawn = 0.0
+    drawn, served = 0.0, True
     for run in runs:
         missing = not_in_tables(case, run.key)
         if missing is not None:
             return not_in_tables_answer(driver, missing, "W")
         watts = _drawn(case, run)
-        if watts is None:
-            return None
-        drawn += watts
+        served &= watts is not None
+        drawn += sum(map(rated_w, run.lights)) if watts is None else watts
     things: Things = {"driver": driver.id, "least": Amount(least, "W", Rounding.UP), "drawn": Amount(drawn, "W")}
     reached = not exceeds(least, drawn)
+    if reached and not served:
+        return None
     return Answer(
         part=driver,
         outcome=Outcome.PASS if reached else Outcome.FAIL,
         says=said(
             'The lights behind driver "{driver}" draw {drawn}; its label requires at least {least}.'
             if reached
-            else 'The lights behind driver "{driver}" draw only {drawn}; its label requires at least {least}.',
+            else 'The lights behind driver "{driver}" draw only {drawn}; its label requires at least {least}.'
+            if served
+            else 'The lights behind driver "{driver}" are rated for only {drawn}; its label requires at least {least}.',
             **things,
         ),
         open_says=said(
             'Cannot tell yet whether the lights behind driver "{driver}" draw the {least} that its label requires.',
             **things,
         ),
-        value=drawn,
+        value=drawn if served else None,
         limit=least,
         unit="W",
         at_least=True,
