@@ -89,6 +89,7 @@ def test_the_year_of_wiring_is_told_beside_a_type_that_nobody_read(wired, era):
     told = inferred_of("cable_type", built.tree.cable["run"], built, book())
     assert {"NM", "NM-B"} < set(told.options)
     assert ("house wired" in told.assumed, era in told.assumed) == (wired is not None, True)
+    assert ("cooler insulation" in told.assumed, "90 degC" in told.assumed) == (era == "before", era == "since")
 
 
 def behind_a_driver(name, **given):
