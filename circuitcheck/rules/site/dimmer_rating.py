@@ -32,10 +32,10 @@ from circuitcheck.case import (
     Things,
     order,
     said,
+    values_of,
     words_apart,
 )
 from circuitcheck.case.parts import Control, Part
-from circuitcheck.case.values import values_of
 from circuitcheck.domain.directions import power_is_worse
 from circuitcheck.domain.switching import is_touched, watts_of, watts_of_driver, works
 from circuitcheck.findings import Outcome, exceeds, merge_sources
