@@ -97,8 +97,9 @@ def test_with_the_other_leg_unknown_both_breakers_may_load_the_neutral():
     assert "30 A" in " ".join(only(RULE, shared(handle_tie=True), "circuit").working)
 
 
-def test_a_two_pole_breaker_opens_both():
-    found = only(RULE, shared(poles=2), "circuit")
+@pytest.mark.parametrize("poles", [2, 3])
+def test_a_breaker_of_two_or_three_poles_opens_all(poles):
+    found = only(RULE, shared(poles=poles), "circuit")
     assert found.outcome is CAUTION
     assert found.needs == ()
 

@@ -75,7 +75,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     """How the two breakers open and where their hots are; on one leg, what the neutral carries."""
     if not is_shared(case):
         return None
-    together = supply.poles == _TWO_POLES or bool(supply.handle_tie)
+    together = supply.poles >= _TWO_POLES or bool(supply.handle_tie)
     own, other = _own_current(case), _other_current(supply)
     things: Things = {
         "own": Amount(own, "A"),
