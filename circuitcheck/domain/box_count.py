@@ -202,13 +202,17 @@ class _Count:
 
     def _largest(self) -> str:
         """The largest conductor in the box, for clamps, fittings and devices."""
+        none = self.book.value("unknown-conductor-sizes").items[0]
+        return max(self._sizes(), key=lambda size: place_of(self.case, size), default=none)
+
+    def _sizes(self) -> Iterator[str]:
+        """The size of everything in the box, one after the other: past one that is beyond the table nobody looks."""
         box = self.box
-        sizes = [end.cable.size for end in self.ends if end.cable.conductors]
-        sizes += [cable.size for cable in box.other_cables]
-        sizes += [run.size for run in box.unbroken if run.count]
-        sizes += [wires.size for wires in box.fixture_wires if wires.count]
-        sizes += [device.size for device in box.devices if device.size is not None]
-        return self._thickest(sizes) if sizes else self.book.value("unknown-conductor-sizes").items[0]
+        yield from (end.cable.size for end in self.ends if end.cable.conductors)
+        yield from (cable.size for cable in box.other_cables)
+        yield from (run.size for run in box.unbroken if run.count)
+        yield from (wires.size for wires in box.fixture_wires if wires.count)
+        yield from (device.size for device in box.devices if device.size is not None)
 
     def _conductors(self) -> Iterator[Line]:
         """Conductors that end here, those that run through taken out of the two cable ends which they join."""

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from circuitcheck.case import EACH
 from circuitcheck.circuit.model import OtherCable
 from circuitcheck.findings import Outcome
+from circuitcheck.quantities import How
 from circuitcheck.rules.capacity.box_fill import RULE
 from tests.rules.build import (
     CUBIC_INCH,
@@ -26,6 +27,7 @@ from tests.rules.build import (
     fixture_wires,
     guess,
     load,
+    low_voltage_load,
     only,
     unbroken,
 )
@@ -694,6 +696,24 @@ def test_what_is_beyond_the_table_is_named():
     assert by_list.keys == ("box.b.other_cables",)
     by_ground = fill(box("b", fixture_ground="4 AWG"), *feeds(("14 AWG", 2)))
     assert by_ground.keys == ("box.b.fixture_ground",)
+
+
+def test_one_that_is_beyond_the_table_says_so_whatever_the_others_are():
+    """Table 314.16(B)(1) ends at 6 AWG: 4/0 AWG is sized by 314.28, whatever else enters the box that may be new.
+
+    A conductor that runs through unbroken has every size of the other cables tried, which are too many to try all.
+    """
+    there = box("b", origin="existing", known_by={"origin": How.GUESS}, unbroken=(unbroken("12 AWG", 4, loop=True),))
+    unknown = {"origin": "existing", "size": None, "conductors": None}
+    built = circuit(
+        box("start"), there, cable("run", "panel", "start"), driver("d", "start"),
+        cable("c0", "d", "b", **unknown | {"size": "4/0 AWG"}),
+        low_voltage_load("spot 1"), cable("c1", "b", "spot 1", **unknown),
+        low_voltage_load("spot 2"), cable("c2", "b", "spot 2", **unknown),
+    )  # fmt: skip
+    found = only(RULE, built, "b")
+    assert (found.outcome, found.keys) == (Outcome.UNDETERMINED, ("cable.c0.size",))
+    assert found.ask == ("What box does 4/0 AWG need here?",)
 
 
 class TestWhichWayIsWorse:

@@ -168,8 +168,8 @@ def _unlisted(box: Box, case: Case, size: str) -> Answer:
     cables = (cable for cable in case.tree.cables_at.get(box.id, ()) if cable.size == size)
     lists = ("other_cables", "unbroken", "fixture_wires", "devices")
     held = (key for key in lists if any(each.size == size for each in getattr(box, key)))
-    keys = tuple(cable.entry("size") for cable in cables)
-    keys = keys or (box.ref._replace(key=next(held, "fixture_ground")),)
+    cable = next(cables, None)
+    key = cable.entry("size") if cable is not None else box.ref._replace(key=next(held, "fixture_ground"))
     return Answer(
         part=box,
         outcome=Outcome.UNDETERMINED,
@@ -179,7 +179,7 @@ def _unlisted(box: Box, case: Case, size: str) -> Answer:
             size=size,
         ),
         unit=UNIT,
-        keys=keys,
+        keys=(key,),
         ask=(f"What box does {size} need here?",),
     )
 
