@@ -73,6 +73,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             book,
             said("{loaded} were read under load, but the reading without the load is missing.", **things),
             "measured_voltage",
+            *_missing(supply),
         )
     lost = unloaded - loaded
     share = 100.0 * lost / unloaded
@@ -93,7 +94,7 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
         says = (
             "{lost} ({share}) is lost under load. At a small current that is a bad connection; the current is missing."
         )
-        return _asks(supply, book, said(says, **things), "loaded_current")
+        return _asks(supply, book, said(says, **things), *dict.fromkeys(("loaded_current", *_missing(supply))))
     ohm, read = lost / current, _Readings(unloaded, loaded, current)
     things |= {"amperes": Amount(current, "A"), "ohm": Amount(ohm, "ohm")}
     box = supply.loaded_at
@@ -112,6 +113,14 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
             supply, book, said("The tables hold no resistance for a cable on the way to the reading."), "loaded_at"
         )
     return _judged(supply, book, explained, read, things)
+
+
+def _missing(supply: Supply) -> Iterator[str]:
+    """What else belongs to the reading and was not written down: whoever measures again does all of it at once."""
+    if supply.loaded_current_a is None:
+        yield "loaded_current"
+    if supply.loaded_at is None:
+        yield "loaded_at"
 
 
 def _asks(supply: Supply, book: Rulebook, says: Said, *keys: str) -> Answer:
