@@ -15,7 +15,7 @@ Made = TypeVar("Made")
 def along(step: Callable[[Case, Made, Cable], Made], start: Made, *, reads: str) -> Callable[[Case, str], Made]:
     """A function of a case and a box: what ``step`` makes of ``start``, cable after cable on the way to that box.
 
-    ``reads``: the entry of a cable that ``step`` looks at. Where it is settled of every cable, what is worked out is
+    ``reads``: the key of a cable that ``step`` looks at. Where it is settled of every cable, what is worked out is
     kept box by box. Where it is open, what is kept for a box would rest on every open cable before it, again and again.
     """
 
@@ -26,7 +26,7 @@ def along(step: Callable[[Case, Made, Cable], Made], start: Made, *, reads: str)
 
     @once
     def is_open(case: Case) -> bool:
-        return any(entry.kind == reads for entry in case.entries)
+        return bool(case.entries_of(Cable.section, reads))
 
     def made(case: Case, box: str) -> Made:
         if not is_open(case):

@@ -9,6 +9,8 @@ from circuitcheck.case import parts
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Reading
 from circuitcheck.case.results import Kept
+from circuitcheck.case.waiting import entry_of, open_entries
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.topology import TreeOf, build_tree
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -30,13 +32,10 @@ class Case:
     rule cannot tell the difference, and asks for nothing else.
     """
 
-    def __init__(
-        self, book: Rulebook, reading: Reading, entries: tuple[OpenEntry, ...], sections: dict[str, Any]
-    ) -> None:
-        """``sections``: the parts by the circuit's attribute (``boxes`` …); ``entries``: all that is open."""
+    def __init__(self, book: Rulebook, reading: Reading, sections: dict[str, Any]) -> None:
+        """``sections``: the parts by the circuit's attribute (``boxes`` …)."""
         self.book = book
         self.reading = reading
-        self.entries = entries
         #: Loads that were there before the work and are no more, or stand elsewhere.
         self.gone: tuple[Gone, ...] = ()
         #: Existing parts in whose place another one stands, and those that the work moves; both count as added.
@@ -55,6 +54,24 @@ class Case:
         self.low_voltage_loads: tuple[parts.LowVoltageLoad, ...] = sections["low_voltage_loads"]
         self.controls: tuple[parts.Control, ...] = sections["controls"]
         self.framing: tuple[parts.Framing, ...] = sections["framing"]
+
+    @cached_property
+    def entries(self) -> tuple[OpenEntry, ...]:
+        """All that is open, as the file has it; whoever asks for all makes all."""
+        return tuple(
+            entry for section in SECTIONS for part in self.parts_of(section) for entry in open_entries(part).values()
+        )
+
+    def entries_of(self, section: str, key: str) -> tuple[OpenEntry, ...]:
+        """What is open of one key."""
+        attribute = SECTIONS[section].keys[key].attribute
+        entries = (entry_of(part, attribute) for part in self.parts_of(section))
+        return tuple(entry for entry in entries if entry is not None)
+
+    def parts_of(self, section: str) -> tuple[parts.Part, ...]:
+        """The parts of a section, or the one that stands once."""
+        held = getattr(self, SECTIONS[section].attribute)
+        return held if SECTIONS[section].many else (held,)
 
     @cached_property
     def tree(self) -> KnownTree:

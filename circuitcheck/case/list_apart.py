@@ -18,6 +18,7 @@ from circuitcheck.case.case import Case
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.parts import Load, Part
 from circuitcheck.case.rule import LESS, MORE, Direction
+from circuitcheck.case.waiting import entry_of, open_entries, twin_of
 
 _LISTED = "listed "
 #: What is asked of loads apart: whether they are receptacles for the rating, and motors for a cable.
@@ -35,7 +36,7 @@ def list_apart(case: Case) -> Case:
         }
         others = ("job", "site", "boxes", "cables", "low_voltage_loads", "controls", "framing")
         sections |= {name: getattr(case, name) for name in others}
-        kept = vars(case)["_list_apart"] = Case(case.book, case.reading, case.entries, sections)
+        kept = vars(case)["_list_apart"] = Case(case.book, case.reading, sections)
     return kept
 
 
@@ -48,18 +49,16 @@ def kinds_apart(case: Case, word: str) -> Mapping[Load, Load]:
 
 
 def _listed(part: Any) -> Any:
-    return _apart(part, _LISTED, vars(part).get("_open", ()))
+    return _apart(part, _LISTED, open_entries(part))
 
 
 def _apart(part: Any, word: str, names: Iterable[str]) -> Any:
     """A part with open entries of its own. None is without bound: what is left of a reading is never more than it."""
-    opened = vars(part).get("_open") or {}
-    own = [name for name in names if name in opened]
-    if not own:
+    opened = {name: entry for name in names if (entry := entry_of(part, name)) is not None}
+    if not opened:
         return part
-    made: Part = object.__new__(part.__class__)
-    vars(made).update(vars(part))
-    vars(made)["_open"] = opened | {name: _own(opened[name], word, made) for name in own}
+    made = twin_of(part)
+    vars(made)["_open"].update({name: _own(entry, word, made) for name, entry in opened.items()})
     return made
 
 
@@ -67,7 +66,7 @@ def _own(entry: OpenEntry, word: str, part: Part) -> OpenEntry:
     possible = entry.possible
     if not possible.bounded:
         possible = possible._replace(bounded=True, assumed="")
-    bit = vars(part)["_reading"].next_bit()
+    bit = vars(part)["_source"].reading.next_bit()
     return OpenEntry(f"{word}{entry.kind}", entry.attribute, entry.asked, entry.title, possible, bit, part)
 
 

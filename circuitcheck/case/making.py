@@ -2,174 +2,135 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from functools import cache
-from typing import Any
+from itertools import compress
+from operator import attrgetter
+from typing import Any, NamedTuple
 
 from circuitcheck.case import parts
 from circuitcheck.case.case import Case, Gone
-from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.memory import Reading
+from circuitcheck.case.waiting import KNOWN, FromFile, KeyRow, key_rows, part_of
 from circuitcheck.circuit.change import AsFound
 from circuitcheck.circuit.keys import SECTIONS
-from circuitcheck.circuit.keys.key import Form, Key, Section
+from circuitcheck.circuit.keys.key import Form, Section
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, least_current_a
-from circuitcheck.possible import Possible, declared, possible_of
+from circuitcheck.possible.inferences import ALSO_OF_GIVEN
 from circuitcheck.possible.reading import declared_of
-from circuitcheck.possible.table import Declared
 from circuitcheck.quantities import How, Interval
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
-_KNOWN: dict[str, type[parts.Part]] = {
-    known.section: known
-    for known in (
-        parts.Job,
-        parts.Supply,
-        parts.Site,
-        parts.Box,
-        parts.Cable,
-        parts.Load,
-        parts.Driver,
-        parts.LowVoltageLoad,
-        parts.Control,
-        parts.Framing,
-    )
-}
-
-
-class _Watched:
-    """Stands in the class for an entry that is open. What is known stands in the object itself and is found before."""
-
-    __slots__ = ("_name",)
-
-    def __init__(self, name: str) -> None:
-        self._name = name
-
-    def __get__(self, part: Any, kind: Any = None) -> Any:
-        if part is None:
-            return self
-        state = part.__dict__
-        entry = state["_open"].get(self._name)
-        if entry is None:
-            raise AttributeError(self._name)
-        reading = state["_reading"]
-        value = reading.frames[-1].reads[entry] = reading.choice[entry]
-        return value
-
-
-#: Section -> its part with open entries.
-_WATCHED: dict[str, type[parts.Part]] = {
-    section: type(
-        f"Open{known.__name__}",
-        (known,),
-        {
-            "__doc__": known.__doc__,
-            **{key.attribute: _Watched(key.attribute) for key in SECTIONS[section].keys.values()},
-        },
-    )
-    for section, known in _KNOWN.items()
-}
+#: In so many ways the same keys of one section are given in all circuits of one book.
+_MOST_SHAPES = 512
 
 
 def case_of(circuit: Circuit, book: Rulebook) -> Case:
     """The circuit as a case in which every open entry is still to be chosen."""
     reading = Reading()
-    entries: list[OpenEntry] = []
     sections: dict[str, Any] = {}
     for section in SECTIONS.values():
         held = getattr(circuit, section.attribute)
         if section.many:
-            sections[section.attribute] = tuple(_part(section, part, circuit, book, reading, entries) for part in held)
+            sections[section.attribute] = tuple([_part(section, part, circuit, book, reading) for part in held])
         else:
-            sections[section.attribute] = _part(section, held, circuit, book, reading, entries)
-    case = Case(book, reading, tuple(entries), sections)
+            sections[section.attribute] = _part(section, held, circuit, book, reading)
+    case = Case(book, reading, sections)
     if circuit.before is not None:
         case.replaced, case.moved = circuit.before.replaced, circuit.before.moved
         case.opened = circuit.before.opened
-        case.gone = _gone(circuit.before.circuit, circuit.before, book, reading, entries)
+        case.gone = _gone(circuit.before.circuit, circuit.before, book, reading)
     return case
 
 
-def _gone(
-    found: Circuit, before: AsFound[Circuit], book: Rulebook, reading: Reading, entries: list[OpenEntry]
-) -> tuple[Gone, ...]:
+def _gone(found: Circuit, before: AsFound[Circuit], book: Rulebook, reading: Reading) -> tuple[Gone, ...]:
     """The loads that are no more or stand elsewhere, as they were found."""
     known = as_found(found)
     whole = before.gone | before.replaced | before.moved
     loads = [load for load in known.loads if Ref("load", load.id) in whole]
-    made = ((load, _part(SECTIONS["load"], load, known, book, reading, entries)) for load in loads)
+    made = ((load, _part(SECTIONS["load"], load, known, book, reading)) for load in loads)
     return tuple(Gone(part, least_current_a(load, known)) for load, part in made if isinstance(part, parts.Load))
 
 
+class _Shape(NamedTuple):
+    """What is known of every part of which the same keys are given in the same form, whatever stands there.
+
+    settled: the value of what is not given and can only be this. plain, is_plain: the attributes whose value counts as
+    it is written, and for each attribute of the section whether it is such. numbers, lists: those of physical values
+    and of lists of them, with their place. waits: whether anything else is to be looked at in any case.
+    """
+
+    settled: dict[str, Any]
+    plain: tuple[str, ...]
+    is_plain: tuple[bool, ...]
+    numbers: tuple[tuple[int, str], ...]
+    lists: tuple[tuple[int, str], ...]
+    waits: bool
+
+
 @cache
-def _keys(section: str) -> tuple[tuple[str, str, Key, Declared | None, bool], ...]:
-    """Attribute, kind, key and row of a section; whether the table says anything about a value that is given."""
-    rows = {key.name: declared().get(f"{section}.{key.name}") for key in SECTIONS[section].keys.values()}
-    return tuple(
-        (key.attribute, f"{section}.{key.name}", key, row, row is not None and bool(row.infer))
-        for key in SECTIONS[section].keys.values()
-        for row in (rows[key.name],)
-    )
+def _values(section: str) -> Callable[[Any], tuple[Any, ...]]:
+    return attrgetter(*key_rows(section))
 
 
-def _part(
-    section: Section, part: Any, circuit: Circuit, book: Rulebook, reading: Reading, entries: list[OpenEntry]
-) -> parts.Part:
-    known: dict[str, Any] = {}
-    open_keys: list[tuple[str, str, Key, Possible]] = []
-    guessed = part.known_by
-    for attribute, kind, key, row, inferred in _keys(section.name):
-        value = getattr(part, attribute)
-        possible: Possible | None
-        if value is None and not inferred:
-            possible = None if row is None else declared_of(row, key, part, book)
-            if possible is None:
-                known[attribute] = None
-            elif len(possible.options) == 1 and not possible.assumed:
-                known[attribute] = possible.options[0]
-            else:
-                open_keys.append((attribute, kind, key, possible))
-            continue
-        if value.__class__ is Interval:
-            if value.low == value.high and value.how is not How.GUESS:
-                known[attribute] = value.low
-                continue
-        elif (
-            value is not None
-            and not inferred
-            and (not guessed or guessed.get(key.name) != How.GUESS)
-            and (key.form is not Form.PHYSICAL_LIST or all(each.exact for each in value))
-        ):
-            known[attribute] = tuple(each.low for each in value) if key.form is Form.PHYSICAL_LIST else value
-            continue
-        possible = possible_of(kind, key, value, part, circuit, book)
-        if possible is None:
-            known[attribute] = _plain(value)
-        elif len(possible.options) == 1 and not possible.assumed:
-            known[attribute] = possible.options[0]
+def _part(section: Section, told: Any, circuit: Circuit, book: Rulebook, reading: Reading) -> parts.Part:
+    name, known_by = section.name, told.known_by
+    values = _values(name)(told)
+    guessed = tuple([key for key, word in known_by.items() if word == How.GUESS]) if known_by else ()
+    shapes: dict[Any, _Shape] = book.worked_out.setdefault((_Shape, name), {})
+    form = (tuple(map(type, values)), guessed)
+    shape = shapes.get(form)
+    if shape is None:
+        if len(shapes) >= _MOST_SHAPES:
+            shapes.clear()
+        shape = shapes[form] = _shape(key_rows(name).values(), values, guessed, told, book)
+    state = dict(shape.settled)
+    state.update(zip(shape.plain, compress(values, shape.is_plain), strict=True))
+    waits = shape.waits
+    for place, attribute in shape.numbers:
+        value = values[place]
+        if value.low == value.high and value.how is not How.GUESS:
+            state[attribute] = value.low
         else:
-            open_keys.append((attribute, kind, key, possible))
-    opened: dict[str, OpenEntry] = {}
-    made = object.__new__(_WATCHED[section.name])
-    for attribute, kind, key, possible in open_keys:
-        asked = possible.ask_for or key.name
-        opened[attribute] = OpenEntry(kind, attribute, asked, key.title, possible, reading.next_bit(), made)
-    if not opened:
-        plain = object.__new__(_KNOWN[section.name])
-        plain.__dict__.update(known)
-        return plain
-    made.__dict__.update(known)
-    made.__dict__["_open"] = opened
-    made.__dict__["_reading"] = reading
-    entries.extend(opened.values())
-    return made
+            waits = True
+    for place, attribute in shape.lists:
+        if all(each.exact for each in values[place]):
+            state[attribute] = tuple(each.low for each in values[place])
+        else:
+            waits = True
+    if waits:
+        return part_of(name, state, FromFile(told, circuit, book, reading))
+    part = object.__new__(KNOWN[name])
+    part.__dict__.update(state)
+    return part
 
 
-def _plain(value: Any) -> Any:
-    """A value that the file settles: a number for a range with one value."""
-    if isinstance(value, Interval):
-        return value.low
-    if isinstance(value, tuple) and value and isinstance(value[0], Interval):
-        return tuple(each.low for each in value)
-    return value
+def _shape(
+    rows: Iterable[KeyRow], values: tuple[Any, ...], guessed: tuple[str, ...], told: Any, book: Rulebook
+) -> _Shape:
+    """What is settled at once is all of which nothing has to be inferred, that is no range and no guess."""
+    settled: dict[str, Any] = {}
+    plain: dict[str, int] = {}
+    numbers: list[tuple[int, str]] = []
+    lists: list[tuple[int, str]] = []
+    waits = False
+    for place, ((attribute, _, key, row), value) in enumerate(zip(rows, values, strict=True)):
+        if value is None and (row is None or not row.infer):
+            possible = None if row is None else declared_of(row, key, told, book)
+            if possible is None or (len(possible.options) == 1 and not possible.assumed):
+                settled[attribute] = None if possible is None else possible.options[0]
+            else:
+                waits = True
+        elif value.__class__ is Interval:
+            numbers.append((place, attribute))
+        elif value is None or key.name in guessed or (row is not None and row.infer in ALSO_OF_GIVEN):
+            waits = True
+        elif key.form is Form.PHYSICAL_LIST:
+            lists.append((place, attribute))
+        else:
+            plain[attribute] = place
+    places = frozenset(plain.values())
+    is_plain = tuple(place in places for place in range(len(values)))
+    return _Shape(settled, tuple(plain), is_plain, tuple(numbers), tuple(lists), waits)

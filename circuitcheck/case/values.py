@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case.parts import Part
+from circuitcheck.case.waiting import entry_of
 
 
 def values_of(part: Part, attribute: str) -> tuple[Any, ...]:
@@ -13,6 +14,5 @@ def values_of(part: Part, attribute: str) -> tuple[Any, ...]:
     For directions and turning points alone: which way is worse may hang on what else can be. No answer may ask for it
     (``tests/rules/test_what_a_rule_sees.py``), nor whether the file settles the entry; asking makes nothing rest on it.
     """
-    state = vars(part)
-    entry = state.get("_open", {}).get(attribute)
-    return (state[attribute],) if entry is None else entry.possible.options
+    entry = entry_of(part, attribute)
+    return (vars(part)[attribute],) if entry is None else entry.possible.options

@@ -47,8 +47,8 @@ def size_findings(
         return
     book = case.book
     sizes = rule.sizes(book)
-    open_sizes = {entry.ref.id for entry in case.entries if entry.kind == "cable.size"}
-    open_origins = {entry.ref.id: entry for entry in case.entries if entry.kind == "cable.origin"}
+    open_sizes = {entry.ref.id for entry in case.entries_of("cable", "size")}
+    open_origins = {entry.ref.id: entry for entry in case.entries_of("cable", "origin")}
     areas = [_area(size, book) for size in sizes]
     places = {cable.id: _place(cable.size, areas, book) for cable in added}
     tried = Sizes(circuit, book, sizes, places)

@@ -58,7 +58,7 @@ def _behind(case: Case, before: Way, cable: Cable) -> Way:
 
 
 #: ``(case, box)``: the switches before a box, nearest the panel first; none for a box that no branch cable reaches.
-way_to = along(_behind, Way(), reads="cable.carries")
+way_to = along(_behind, Way(), reads="carries")
 
 
 def _brings_travelers(feed: Cable | None) -> bool:

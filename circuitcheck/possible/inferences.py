@@ -26,6 +26,10 @@ from circuitcheck.tables.rulebook import Rulebook
 _METALS = ("copper", "copper-clad aluminum", "aluminum")
 
 
+#: Those that say something of an entry that the file gives too; the others leave it as it is written.
+ALSO_OF_GIVEN = frozenset({"devices", "unbroken", "fixture_ground", "burns_all_the_time"})
+
+
 def cable_type(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
     """Of unknown type: every kind that is made for its voltage."""
     if cable.type is not None:

@@ -5,6 +5,7 @@ import pytest
 from circuitcheck.case import LESS, MORE
 from circuitcheck.case.list_apart import kinds_apart, list_apart, listed_less
 from circuitcheck.case.making import case_of
+from circuitcheck.case.waiting import open_entries
 from tests.rules.build import book, box, cable, circuit, driver, load, supply
 
 
@@ -35,18 +36,18 @@ def test_supply_loads_and_drivers_are_entries_of_their_own_and_nothing_else(case
 
 
 def test_each_asks_for_what_a_person_would_find_out(case):
-    here, there = (vars(each.loads[0])["_open"]["current_a"] for each in (case, list_apart(case)))
+    here, there = (open_entries(each.loads[0])["current_a"] for each in (case, list_apart(case)))
     assert (there.ref, there.title, there.attribute) == (here.ref, here.title, here.attribute)
     assert there.possible == here.possible
     assert there.bit != here.bit
     loads = (*list_apart(case).loads, *case.loads)
-    entries = {id(each): each.bit for part in loads for each in vars(part).get("_open", {}).values()}
+    entries = {id(each): each.bit for part in loads for each in open_entries(part).values()}
     assert len(set(entries.values())) == len(entries)
 
 
 def test_what_has_no_bound_has_one_there(case):
     """What is left of a reading is never more than the reading."""
-    here, there = (vars(each.loads[2])["_open"]["power_w"] for each in (case, list_apart(case)))
+    here, there = (open_entries(each.loads[2])["power_w"] for each in (case, list_apart(case)))
     assert not here.possible.bounded
     assert there.possible.bounded
     assert there.possible.assumed == ""
@@ -72,6 +73,6 @@ def test_what_a_load_is_stands_apart_for_each_question():
     chosen = {"load.kind": "light", "load.current": 2}
     for kinds, own in ((rated, "receptacle"), (motor, "fan")):
         apart = kinds[case.loads[0]]
-        entry = vars(apart)["_open"]["kind"]
+        entry = open_entries(apart)["kind"]
         with case.reading.at(lambda each, entry=entry, own=own: own if each is entry else chosen.get(each.kind)):
             assert (apart.kind, apart.current_a, case.loads[0].kind) == (own, 2, "light")

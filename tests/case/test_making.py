@@ -2,7 +2,10 @@
 
 import pytest
 
+from circuitcheck.case import waiting
 from circuitcheck.case.making import case_of
+from circuitcheck.case.waiting import open_entries
+from circuitcheck.possible import possible_of
 from circuitcheck.quantities import How
 from tests.rules.build import CUBIC_INCH, between, book, box, cable, circuit, control, driver, exact, load, supply
 
@@ -12,7 +15,7 @@ def made(*parts):
 
 
 def open_of(part):
-    return vars(part).get("_open", {})
+    return open_entries(part)
 
 
 def test_a_part_of_which_all_is_known_has_nothing_open():
@@ -85,3 +88,27 @@ def test_a_word_that_is_guessed_settles_nothing():
     guessed = load("l", "b", power_w=60, kind="fan", known_by={"kind": How.GUESS})
     assert "kind" not in open_of(made(box("b"), known).loads[0])
     assert "kind" in open_of(made(box("b"), guessed).loads[0])
+
+
+def test_what_nobody_asks_for_is_not_looked_at(monkeypatch):
+    looked_at = []
+
+    def noted(kind, *given):
+        looked_at.append(kind)
+        return possible_of(kind, *given)
+
+    monkeypatch.setattr(waiting, "possible_of", noted)
+    case = made(box("b", neutral=None), cable("f", "panel", "b", length_m=(5, 9)))
+    assert looked_at == []
+    with case.reading.at(lambda entry: entry.possible.options[0]):
+        assert case.cables[0].length_m == case.cables[0].length_m == 5
+    assert looked_at == ["cable.length"]
+    assert [entry.part for entry in case.entries_of("box", "neutral")] == [case.boxes[0]]
+    assert looked_at == ["cable.length", "box.neutral"]
+
+
+def test_an_entry_is_the_same_for_whoever_asks_for_it():
+    run = made(box("b"), cable("f", "panel", "b", length_m=(5, 9))).cables[0]
+    entry = waiting.entry_of(run, "length_m")
+    assert entry is open_entries(run)["length_m"] is waiting.entry_of(run, "length_m")
+    assert waiting.entry_of(run, "id") is None

@@ -4,6 +4,7 @@ import pytest
 
 from circuitcheck.case import EACH, MORE
 from circuitcheck.case.making import case_of
+from circuitcheck.case.waiting import open_entries
 from circuitcheck.domain.low_voltage_pairs import even_lengths, of_a_pair
 from tests.rules.build import FOOT, book, box, cable, circuit, driver, low_voltage_load
 
@@ -67,6 +68,6 @@ def test_a_conductor_that_no_table_holds_is_even_with_none():
 def test_two_sizes_are_open_and_one_is_not():
     for sizes, tried in ((("16 AWG", "14 AWG"), False), (("16 AWG",), True)):
         case, parts = case_with(lead("1", size=None), lead("2"))
-        entry = vars(parts["1"])["_open"]["size"]
+        entry = open_entries(parts["1"])["size"]
         entry.possible = entry.possible._replace(options=sizes)
         assert (of_a_pair(MORE, of_known_size=True)(7, parts["2"], case) is EACH) is tried

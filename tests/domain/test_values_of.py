@@ -30,7 +30,7 @@ def test_asking_makes_nothing_rest_on_it():
 
 def test_along_a_way_it_is_the_same_kept_box_by_box_and_not():
     """Two cables to the second box; a third lies elsewhere and is open, or not."""
-    count = along(lambda case, before, run: before + (run.carries == "feed"), 0, reads="cable.carries")
+    count = along(lambda case, before, run: before + (run.carries == "feed"), 0, reads="carries")
     for other in ("feed", None):
         case = case_of(
             circuit(
