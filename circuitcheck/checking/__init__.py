@@ -39,10 +39,14 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
     faults: list[Fault] = []
     circuit = as_planned(circuit)
     findings = findings_of(circuit, book, rules, faults)
+    before = findings_of(as_found(circuit), book, rules, []) if circuit.before is not None else ()
+    return report_of(with_what_was_before(findings, before), circuit, book, faults)
+
+
+def report_of(findings: list[Finding], circuit: Circuit, book: Rulebook, faults: list[Fault]) -> Report:
+    """The report on a circuit as planned, from what the rules said of it; ``faults``: of those that raised."""
     with fault_written_down(LEADS, faults):
         findings = with_lead_sizes(findings, circuit, book)
-    if circuit.before is not None:
-        findings = with_what_was_before(findings, findings_of(as_found(circuit), book, rules, []))
     findings = one_advice_each(findings, circuit)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 
-from circuitcheck.case import AnyRule, CaseRule, SizeRule
+from circuitcheck.case import AnyRule, Case, CaseRule, SizeRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.scope import WHOLE, Scope
@@ -31,15 +31,22 @@ def findings_of(
     findings: list[Finding] = []
     for rule in rules:
         with fault_written_down(rule.name, faults):
-            if isinstance(rule, CaseRule):
-                findings.extend(findings_of_rule(rule, case, named=scope.named))
-            elif isinstance(rule, SizeRule):
-                told = findings if scope.about is None else ()  # of other parts it has to know as well
-                known = {(finding.check, finding.subject): finding for finding in told}
-                findings.extend(size_findings(rule, circuit, case, known, scope))
-            else:
-                findings.extend(rule.check(circuit, book))
+            findings.extend(said_by(rule, circuit, case, findings, scope))
     return findings
+
+
+def said_by(
+    rule: AnyRule, circuit: Circuit, case: Case, before: Iterable[Finding], scope: Scope = WHOLE
+) -> Iterator[Finding]:
+    """What one rule says. ``case``: the circuit as a case; ``before``: what the rules before it said."""
+    if isinstance(rule, CaseRule):
+        yield from findings_of_rule(rule, case, named=scope.named)
+    elif isinstance(rule, SizeRule):
+        told = before if scope.about is None else ()  # of other parts it has to know as well
+        known = {(finding.check, finding.subject): finding for finding in told}
+        yield from size_findings(rule, circuit, case, known, scope)
+    else:
+        yield from rule.check(circuit, case.book)
 
 
 @contextmanager

@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from circuitcheck.checking import check, worst_first
+from circuitcheck.checking import worst_first
+from circuitcheck.checking.check_again import Told, check_again, same_answers
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import circuit_in
@@ -23,12 +24,17 @@ from circuitcheck.ui.rows import FindingRows, Row, circuit_rows, fault_row, prob
 from circuitcheck.ui.spans import Line
 
 
+class AskedAnewError(Exception):
+    """Something else is asked for."""
+
+
 @dataclass(frozen=True, slots=True)
 class Checked:
     """What is known about one state of the file.
 
     ``report`` and ``circuit`` are None while ``problems`` is to be corrected first. ``fault`` is a fault of the
-    program itself. ``needs`` says per key whether it decides an open answer or had the worst case taken.
+    program itself. ``needs`` says per key whether it decides an open answer or had the worst case taken. ``told``: the
+    report with what it was made from, for the check of the next state.
     """
 
     blocks: tuple[Block, ...]
@@ -44,6 +50,12 @@ class Checked:
     circuit_rows: tuple[Row, ...] = ()
     finding_rows: Sequence[Row] = ()
     straight: Mapping[str, int] = field(default_factory=dict)
+    told: Told | None = None
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether every rule was asked about this very state."""
+        return self.told is None or self.told.is_whole
 
     def need_of(self, path: str) -> str:
         """Whether a key path "decides", had the "worst case" taken, or neither (empty)."""
@@ -77,14 +89,27 @@ class Checked:
         )
 
 
-def examine(blocks: Sequence[Block], file: str, before: Mapping[str, int] | None = None) -> Checked:
-    """Reads and checks the file as its blocks stand. ``before``: the straight runs of the drawing that is shown."""
+def examine(
+    blocks: Sequence[Block],
+    file: str,
+    before: Mapping[str, int] | None = None,
+    told: Told | None = None,
+    go_on: Callable[[], None] = lambda: None,
+) -> Checked:
+    """Reads and checks the file as its blocks stand. ``before``: the straight runs of the drawing that is shown.
+
+    told: what was told of the state before; rules that the change does not concern are not asked again. go_on: is
+    called before each rule, and may raise AskedAnewError to end the check.
+    """
     blocks = tuple(blocks)
     parts = long_form(blocks).parts
     straight = straight_runs(parts, before)
     try:
         circuit = as_planned(circuit_in(data_of(blocks), text_of(blocks), file, vocabulary()))
-        report = check(circuit, load_rulebook(circuit.job.rulebook))
+        told = check_again(circuit, load_rulebook(circuit.job.rulebook), told, go_on=go_on)
+        report = told.report
+    except AskedAnewError:  # raised by ``go_on``
+        raise
     except CircuitFileError as wrong:
         drawing = circuit_drawing(parts, (), straight)
         return Checked(
@@ -116,6 +141,7 @@ def examine(blocks: Sequence[Block], file: str, before: Mapping[str, int] | None
         circuit_rows=circuit_rows(drawing),
         finding_rows=FindingRows(findings),
         straight=straight,
+        told=told,
     )
 
 
@@ -128,12 +154,21 @@ def problem_text(problem: Problem) -> str:
     return f"{says}{given}.{allowed}{meant}"
 
 
-class Examiner:
-    """Examines in a thread of its own, always the newest state only, so that typing never waits."""
+#: How long nothing was asked before what was taken over from earlier states is asked of the rules again [s].
+WHOLE_AFTER_S = 2.0
 
-    def __init__(self, deliver: Callable[[Checked], None]) -> None:
+
+class Examiner:
+    """Examines in a thread of its own, always the newest state only, so that typing never waits.
+
+    While numbers are typed, rules that do not read them are not asked again. Once nobody has typed for a moment all of
+    them are, and should that tell anything else, it is delivered too.
+    """
+
+    def __init__(self, deliver: Callable[[Checked], None], *, whole_after_s: float = WHOLE_AFTER_S) -> None:
         """``deliver`` is called in that thread with each result."""
         self._deliver = deliver
+        self._whole_after_s = whole_after_s
         self._state = threading.Condition()
         self._waiting: tuple[tuple[Block, ...], str] | None = None
         self._closed = False
@@ -152,17 +187,39 @@ class Examiner:
             self._closed = True
             self._state.notify()
 
+    def _next(self, timeout_s: float | None) -> tuple[tuple[Block, ...], str] | None:
+        """The state to examine next; None where none is asked for within the time, or the thread is to end."""
+        with self._state:
+            self._state.wait_for(lambda: self._waiting is not None or self._closed, timeout_s)
+            asked, self._waiting = self._waiting, None
+            return None if self._closed else asked
+
     def _work(self) -> None:
-        straight: Mapping[str, int] = {}
-        while True:
-            with self._state:
-                while self._waiting is None and not self._closed:
-                    self._state.wait()
-                if self._closed:
-                    return
-                assert self._waiting is not None  # noqa: S101  (the loop above waits for it)
-                blocks, file = self._waiting
-                self._waiting = None
-            checked = examine(blocks, file, straight)
-            straight = checked.straight
-            self._deliver(checked)
+        shown: Checked | None = None
+        told: Told | None = None
+        file = ""
+        while not self._closed:
+            asked = self._next(None if shown is None or shown.is_whole else self._whole_after_s)
+            if asked is not None:
+                file = asked[1]
+                shown = examine(*asked, shown.straight if shown is not None else None, told)
+                self._deliver(shown)
+            elif shown is not None:
+                shown = self._whole(shown, file)
+            if shown is not None and shown.told is not None:
+                told = shown.told
+
+    def _whole(self, shown: Checked, file: str) -> Checked:
+        """The same state with every rule asked; what was shown where another state is asked for meanwhile."""
+        try:
+            whole = examine(shown.blocks, file, shown.straight, go_on=self._go_on)
+        except AskedAnewError:
+            return shown
+        same = whole.report is not None and shown.report is not None and same_answers(whole.report, shown.report)
+        if not same:
+            self._deliver(whole)
+        return whole
+
+    def _go_on(self) -> None:
+        if self._waiting is not None or self._closed:
+            raise AskedAnewError

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from circuitcheck.checking import check
 from circuitcheck.errors import CommandError
 from circuitcheck.paper.writing import refuse_own_source
 from circuitcheck.tables.rulebook import load_rulebook
@@ -24,10 +25,11 @@ def write_note_of(bench: Workbench, path: Path, *, replace: bool) -> None:
     from circuitcheck.note import write_note
 
     refuse_own_source(bench.document.path, path)
+    book = load_rulebook(checked.report.rulebook)
     write_note(
-        checked.report,
+        checked.report if checked.is_whole else check(checked.circuit, book),  # for paper every rule is asked
         checked.circuit,
-        load_rulebook(checked.report.rulebook),
+        book,
         bench.document.text.encode(),
         path,
         replace=replace,

@@ -12,7 +12,7 @@ from circuitcheck.findings import RoomLeft
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.examining import Checked
+from circuitcheck.ui.examining import AskedAnewError, Checked
 from circuitcheck.ui.parts.planning import is_change, target_of
 
 #: How long nothing was asked before it is begun [s]: it costs many checks, and whoever types goes first.
@@ -38,10 +38,6 @@ def parts_of(document: Document, part: Block) -> tuple[Ref, ...]:
     order = {"load": 0, "cable": 1, "box": 2}
     refs = [Ref(each.section, each.id) for each in own if each.section in order and each.id]
     return tuple(sorted(refs, key=lambda ref: order[ref.section]))
-
-
-class _AskedAnewError(Exception):
-    """Something else is asked for."""
 
 
 class RoomFinder:
@@ -84,7 +80,7 @@ class RoomFinder:
     def _go_on(self) -> None:
         """Ends the search when something else is asked for, so that it never slows down who types."""
         if self._waiting is not None or self._closed:
-            raise _AskedAnewError
+            raise AskedAnewError
 
     def _find(self, asked: Asked) -> None:
         report, circuit = asked.checked.report, asked.checked.circuit
@@ -95,7 +91,7 @@ class RoomFinder:
             book = load_rulebook(circuit.job.rulebook)
             for part in asked.parts:
                 found += room_left_at(part, report, circuit, book, progress=self._go_on)
-        except _AskedAnewError:
+        except AskedAnewError:
             return
         except Exception:  # an extra beside the answers: where it cannot be found nothing is shown
             return

@@ -41,8 +41,8 @@ def _one_rule_raises(monkeypatch):
     def with_a_fault(circuit, book, rules=RULES):
         return check(circuit, book, RULES)
 
-    for module in ("circuitcheck.checking", "circuitcheck.ui.examining"):
-        monkeypatch.setattr(f"{module}.check", with_a_fault)
+    monkeypatch.setattr("circuitcheck.checking.check", with_a_fault)
+    monkeypatch.setattr("circuitcheck.checking.check_again.ALL_RULES", RULES)
 
 
 def test_check_in_words_and_as_json(run, circuit_file) -> None:

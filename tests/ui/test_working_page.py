@@ -582,10 +582,10 @@ async def test_the_palette_names_the_key_of_each_command(screens, hallway: Path)
 
 
 async def test_a_fault_of_the_program_shows_its_line_in_the_list(screens, hallway: Path, monkeypatch) -> None:
-    def faulty(*_: object) -> None:
+    def faulty(*_: object, **__: object) -> None:
         raise ZeroDivisionError("one <b>")
 
-    monkeypatch.setattr("circuitcheck.ui.examining.check", faulty)
+    monkeypatch.setattr("circuitcheck.ui.examining.check_again", faulty)
     async with screens(hallway, (120, 40)) as page:
         assert "✗ PROGRAM FAULT" in page.words_in("#findings")
         assert "ZeroDivisionError: one <b>" in page.words_in("#findings")

@@ -1,0 +1,99 @@
+"""A check after a few numbers of the file changed: only the rules that such a change may concern are asked again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields
+
+from circuitcheck.case import Case
+from circuitcheck.case.making import case_of
+from circuitcheck.checking import report_of, with_what_was_before
+from circuitcheck.checking.asking_all import fault_written_down, said_by
+from circuitcheck.checking.changed_numbers import concerned, numbers_changed
+from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import as_found, as_planned
+from circuitcheck.findings import Fault, Finding, Report
+from circuitcheck.rules import ALL_RULES
+from circuitcheck.tables.rulebook import Rulebook
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What each rule said of one circuit, by the rule's name. ``standing``: rules of which it was said before."""
+
+    case: Case
+    by_rule: Mapping[str, Sequence[Finding]]
+    standing: frozenset[str] = frozenset()
+
+    @property
+    def findings(self) -> list[Finding]:
+        """All of it, in the order of the rules."""
+        return [finding for said in self.by_rule.values() for finding in said]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A report and what it was made from. ``found``: what was said of the circuit as found, where it has changes."""
+
+    report: Report
+    planned: Said
+    found: Said | None = None
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether every rule was asked."""
+        return not self.planned.standing and (self.found is None or not self.found.standing)
+
+
+def check_again(
+    circuit: Circuit, book: Rulebook, before: Told | None = None, *, go_on: Callable[[], None] = lambda: None
+) -> Told:
+    """The report on a circuit, the same as of ``check``. ``before``: what was told of the circuit before it changed.
+
+    Without that every rule is asked. So it is where more than numbers changed, and where a rule raised before.
+    go_on: is called before each rule that is asked; what it raises ends the check.
+
+    Raises: TableError when a rule asks the book for something it does not have.
+    """
+    if before is not None and before.report.faults:
+        before = None
+    faults: list[Fault] = []
+    circuit = as_planned(circuit)
+    planned = _said(circuit, book, before.planned if before else None, faults, go_on)
+    findings, found = planned.findings, None
+    if circuit.before is not None:
+        found = _said(as_found(circuit), book, before.found if before else None, [], go_on)
+        findings = with_what_was_before(findings, found.findings)
+    return Told(report_of(findings, circuit, book, faults), planned, found)
+
+
+def _said(
+    circuit: Circuit, book: Rulebook, before: Said | None, faults: list[Fault], go_on: Callable[[], None]
+) -> Said:
+    case = case_of(circuit, book)
+    kinds = numbers_changed(before.case, case) if before is not None else None
+    by_rule: dict[str, Sequence[Finding]] = {}
+    standing: list[str] = []
+    for rule in ALL_RULES:
+        if before is not None and kinds is not None and rule.name in before.by_rule and not concerned(rule, kinds):
+            by_rule[rule.name] = before.by_rule[rule.name]
+            standing.append(rule.name)
+            continue
+        go_on()
+        said: list[Finding] = []
+        with fault_written_down(rule.name, faults):
+            said.extend(said_by(rule, circuit, case, (each for held in by_rule.values() for each in held)))
+        by_rule[rule.name] = said
+    return Said(case, by_rule, frozenset(standing))
+
+
+_COMPARED = tuple(each.name for each in fields(Finding) if each.name != "working")
+
+
+def same_answers(report: Report, other: Report) -> bool:
+    """Whether two reports say the same; of findings all but the working, which takes long to write out."""
+    return len(report.findings) == len(other.findings) and all(
+        getattr(finding, name) == getattr(beside, name)
+        for finding, beside in zip(report.findings, other.findings, strict=True)
+        for name in _COMPARED
+    )

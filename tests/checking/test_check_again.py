@@ -1,0 +1,175 @@
+"""After a number changed, asking only the rules that it concerns tells what asking all of them tells, in every field.
+
+``check`` asks every rule and takes nothing over: it is the measure here.
+"""
+
+import random
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from circuitcheck.case import EvidenceRule
+from circuitcheck.case.making import case_of
+from circuitcheck.checking import check
+from circuitcheck.checking.changed_numbers import numbers_changed
+from circuitcheck.checking.check_again import check_again, same_answers
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.key import Form
+from circuitcheck.circuit.planning import as_planned
+from circuitcheck.circuit.reader import read_circuit
+from circuitcheck.errors import CircuitFileError
+from circuitcheck.findings import Finding, Outcome
+from circuitcheck.quantities import How, Interval
+from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from tests.generating.circuits import circuit_of, draw_document
+from tests.generating.dice import Shares
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.circuit.toml"))
+HALLWAY = EXAMPLES[0].with_name("hallway.circuit.toml")
+
+
+def read(path):
+    return read_circuit(path.read_text("utf-8"), path.name, vocabulary())
+
+
+def with_entry(circuit, place, value):
+    """The circuit with another value of an entry: the section, the part's place in it, the key."""
+    section, index, key = place
+    held = getattr(circuit, section.attribute)
+    if not section.many:
+        return replace(circuit, **{section.attribute: replace(held, **{key.attribute: value})})
+    parts = list(held)
+    parts[index] = replace(parts[index], **{key.attribute: value})
+    return replace(circuit, **{section.attribute: tuple(parts)})
+
+
+def places(circuit, name=None):
+    """The place of every number that the circuit gives, or may give."""
+    return [
+        (section, index, key)
+        for section in SECTIONS.values()
+        for index in range(len(getattr(circuit, section.attribute)) if section.many else 1)
+        for key in section.keys.values()
+        if key.form is Form.PHYSICAL and name in (None, f"{section.name}.{key.name}")
+    ]
+
+
+def value_at(circuit, place):
+    section, index, key = place
+    held = getattr(circuit, section.attribute)
+    return getattr(held[index] if section.many else held, key.attribute)
+
+
+def another(dice, key, value):
+    """Less or more than the value, or a number in its place; a number, a range or a guess; now and then unknown."""
+    if value is not None and not key.required and dice.random() < 0.15:
+        return None
+    least, greatest = key.kind.least_si, key.kind.greatest_si
+    start = value.low if value is not None else dice.choice((1.0, 3.0, 20.0))
+    low = min(max(start * dice.choice((0.2, 0.8, 1.1, 2.0, 9.0)), least), greatest)
+    high = min(low * 1.4, greatest) if dice.random() < 0.3 else low
+    return Interval(low, high, dice.choice((How.STATED, How.STATED, How.GUESS)))
+
+
+def contradictions(circuit, dice, changes):
+    """Changes numbers one after the other, as somebody types them; how many rules stood in all."""
+    book = load_rulebook(circuit.job.rulebook)
+    told = check_again(circuit, book)
+    stood = 0
+    given = [place for place in places(circuit) if value_at(circuit, place) is not None]
+    for place in dice.sample(given, min(changes, len(given))) + dice.sample(places(circuit), 1):
+        circuit = with_entry(circuit, place, another(dice, place[2], value_at(circuit, place)))
+        told = check_again(circuit, book, told)
+        assert told.report == check(circuit, book), (place[0].name, place[1], place[2].name)
+        stood += len(told.planned.standing)
+    return stood
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name.partition(".")[0])
+@pytest.mark.parametrize("changes", [3, pytest.param(25, marks=pytest.mark.long)])
+def test_examples_of_which_numbers_change(path, changes):
+    assert contradictions(read(path), random.Random(path.name), changes) > 20 * changes
+
+
+@pytest.mark.parametrize("last", [4, pytest.param(150, marks=pytest.mark.long)])
+def test_random_circuits_of_which_numbers_change(last):
+    stood = 0
+    for seed in range(last):
+        try:
+            circuit = circuit_of(draw_document(f"again {seed}", Shares(left_out=0.1)))
+        except CircuitFileError:
+            continue
+        stood += contradictions(circuit, random.Random(seed), 3)
+    assert stood > 20 * last
+
+
+@pytest.mark.parametrize(
+    ("entry", "asked", "stands"),
+    [
+        ("load.power", {"load-share", "voltage-drop"}, {"box-fill", "cable-support"}),
+        ("cable.length", {"voltage-drop"}, {"load-share", "box-fill"}),
+        ("box.volume", {"box-fill"}, {"load-share", "voltage-drop"}),
+    ],
+)
+def test_rules_that_read_the_number_are_asked_and_no_others(entry, asked, stands):
+    circuit = read(HALLWAY)
+    book = load_rulebook(circuit.job.rulebook)
+    place = next(place for place in places(circuit, entry) if value_at(circuit, place) is not None)
+    value = value_at(circuit, place)
+    changed = with_entry(circuit, place, Interval(value.low * 1.5, value.low * 1.5))
+    told = check_again(changed, book, check_again(circuit, book))
+    assert not told.is_whole
+    assert stands <= told.planned.standing
+    assert not asked & told.planned.standing
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        lambda circuit: replace(circuit, cables=circuit.cables[:-1]),
+        lambda circuit: replace(circuit, cables=(replace(circuit.cables[0], type="armored"), *circuit.cables[1:])),
+        lambda circuit: replace(circuit, boxes=(replace(circuit.boxes[0], material="fiber"), *circuit.boxes[1:])),
+    ],
+)
+def test_where_more_than_numbers_changed_every_rule_is_asked(changed):
+    circuit = as_planned(read(HALLWAY))
+    book = load_rulebook(circuit.job.rulebook)
+    assert numbers_changed(case_of(circuit, book), case_of(changed(circuit), book)) is None
+
+
+def test_under_another_rulebook_every_rule_is_asked():
+    circuit = read(HALLWAY)
+    told = check_again(circuit, load_rulebook("nec-2023"))
+    again = check_again(circuit, load_rulebook("nec-2020"), told)
+    assert again.is_whole
+    assert again.report == check(circuit, load_rulebook("nec-2020"))
+
+
+def test_where_a_rule_raised_every_rule_is_asked(monkeypatch):
+    def broken(circuit, book):
+        raise ZeroDivisionError("a slip of ours")
+
+    def good(circuit, book):
+        return [Finding(check="sound", subject="circuit", outcome=Outcome.PASS, says="All is well.")]
+
+    rules = tuple(
+        EvidenceRule(name=name, title=name, rank=1, check=function)
+        for name, function in (("trial", broken), ("sound", good))
+    )
+    monkeypatch.setattr("circuitcheck.checking.check_again.ALL_RULES", rules)
+    circuit = read(HALLWAY)
+    book = load_rulebook(circuit.job.rulebook)
+    told = check_again(circuit, book)
+    again = check_again(circuit, book, told)
+    assert [fault.check for fault in again.report.faults] == ["trial"]
+    assert again.is_whole
+
+
+def test_what_is_the_same_but_for_the_working():
+    report = check(read(HALLWAY), load_rulebook("nec-2023"))
+    first = report.findings[0]
+    assert same_answers(report, replace(report, findings=(replace(first, working=("",)), *report.findings[1:])))
+    for other in (replace(first, value=-1.0), replace(first, says="otherwise")):
+        assert not same_answers(report, replace(report, findings=(other, *report.findings[1:])))
+    assert not same_answers(report, replace(report, findings=report.findings[1:]))

@@ -1,0 +1,98 @@
+"""The thread that examines the file: what a change concerns at once, everything once nobody types."""
+
+import threading
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from circuitcheck.checking.check_again import check_again
+from circuitcheck.ui.document.document import Document
+from circuitcheck.ui.examining import Checked, Examiner, examine
+from circuitcheck.ui.note_writing import write_note_of
+from circuitcheck.ui.workbench import Workbench
+
+
+class Delivered:
+    """What an examiner delivers, one after the other."""
+
+    def __init__(self, *, whole_after_s: float) -> None:
+        self._come = threading.Condition()
+        self._checked: list[Checked] = []
+        self.examiner = Examiner(self._take, whole_after_s=whole_after_s)
+
+    def _take(self, checked: Checked) -> None:
+        with self._come:
+            self._checked.append(checked)
+            self._come.notify_all()
+
+    def of(self, document: Document, count: int = 1) -> list[Checked]:
+        """Asks for the document as it stands; the next so many that are delivered."""
+        self._checked.clear()
+        self.examiner.ask(document.blocks, "x")
+        with self._come:
+            assert self._come.wait_for(lambda: len(self._checked) >= count, timeout=20)
+            return list(self._checked)
+
+
+@pytest.fixture
+def bench(hallway: Path) -> Workbench:
+    """The main example, standing on a light."""
+    bench = Workbench(Document.opened(hallway))
+    bench.stand_on_path("load.wall light 1.power")
+    return bench
+
+
+def test_of_a_number_only_the_rules_that_read_it_are_asked_and_the_answers_are_the_same(bench: Workbench) -> None:
+    delivered = Delivered(whole_after_s=60)
+    (first,) = delivered.of(bench.document)
+    assert first.is_whole
+    for watts in ("90 W", "1200 W"):
+        bench.put("power", watts)
+        (checked,) = delivered.of(bench.document)
+        assert not checked.is_whole
+        assert checked.report == examine(bench.document.blocks, "x").report
+    delivered.examiner.close()
+
+
+def test_a_file_that_cannot_be_read_for_a_while_changes_nothing(bench: Workbench) -> None:
+    delivered = Delivered(whole_after_s=60)
+    delivered.of(bench.document)
+    bench.put("box", "no such box")
+    (wrong,) = delivered.of(bench.document)
+    assert wrong.report is None
+    bench.undo()
+    bench.put("power", "90 W")
+    (checked,) = delivered.of(bench.document)
+    assert not checked.is_whole
+    assert checked.report == examine(bench.document.blocks, "x").report
+    delivered.examiner.close()
+
+
+def test_what_all_rules_say_otherwise_is_delivered_once_nobody_types(bench: Workbench, monkeypatch) -> None:
+    """A rule that should not have stood: here one whose sentence changes behind its back."""
+
+    def shortened(circuit, book, told=None, **more):
+        again = check_again(circuit, book, told, **more)
+        return again if again.is_whole else replace(again, report=replace(again.report, findings=()))
+
+    monkeypatch.setattr("circuitcheck.ui.examining.check_again", shortened)
+    delivered = Delivered(whole_after_s=0.01)
+    delivered.of(bench.document)
+    bench.put("power", "90 W")
+    at_once, later = delivered.of(bench.document, count=2)
+    assert not at_once.findings
+    assert later.is_whole
+    assert later.report == examine(bench.document.blocks, "x").report
+    delivered.examiner.close()
+
+
+def test_for_a_note_every_rule_is_asked(bench: Workbench, monkeypatch) -> None:
+    asked = []
+    first = examine(bench.document.blocks, "x")
+    bench.put("power", "90 W")
+    bench.checked = examine(bench.document.blocks, "x", told=first.told)
+    assert not bench.checked.is_whole
+    monkeypatch.setattr("circuitcheck.ui.note_writing.check", lambda *given: asked.append(given) or first.report)
+    write_note_of(bench, bench.document.path.with_name("note.txt"), replace=False)
+    assert len(asked) == 1
