@@ -31,4 +31,7 @@ class Ref(NamedTuple):
 
     def __str__(self) -> str:
         """As the file names it: ``cable.feed.length``, ``supply.breaker``, ``box.attic``."""
-        return ".".join(word for word in self if word)
+        section, part_id, key = self
+        if part_id:
+            return f"{section}.{part_id}.{key}" if key else f"{section}.{part_id}"
+        return f"{section}.{key}" if key else section

@@ -17,6 +17,7 @@ from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.draws import draw_of, load_draw
 from circuitcheck.domain.impedance import cable_impedance
 from circuitcheck.domain.switch_loops import switch_loops
+from circuitcheck.findings import Part as Share
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.physics.branch import BranchSolution, solve_branch
 
@@ -28,7 +29,7 @@ class Node:
     """The far end of ``cables``, fed from node ``above`` (-1: the panel).
 
     depth: how many nodes lie on the way, this one too. is_loop: the conductors of a switch loop feed it; switched: then
-    all loads of that loop's switch. connected: the loads and drivers here.
+    all loads of that loop's switch. connected: the loads and drivers here. name: of its cables, in a sum.
     """
 
     above: int
@@ -36,6 +37,7 @@ class Node:
     depth: int
     cables: tuple[Cable, ...]
     is_loop: bool
+    name: str
     connected: list[Connected] = field(default_factory=list)
     switched: tuple[Load, ...] = ()
 
@@ -67,10 +69,13 @@ def branch(case: Case) -> Branch:
                 behind[switch, load.box] = _add(made, node, loops[switch], is_loop=True)
             node = behind[switch, load.box]
         _connect(made, node, load)
+    of_switch: dict[str, list[Load]] = {}
+    for load in case.loads if behind else ():
+        turned_on_by = load.switched_by
+        if turned_on_by is not None and load.box in made.at_box:
+            of_switch.setdefault(turned_on_by, []).append(load)
     for (switch, _), node in behind.items():
-        made.nodes[node].switched = tuple(
-            load for load in case.loads if load.switched_by == switch and load.box in made.at_box
-        )
+        made.nodes[node].switched = tuple(of_switch[switch])
     for driver in case.drivers:
         if driver.box in made.at_box:
             _connect(made, made.at_box[driver.box], driver)
@@ -83,7 +88,8 @@ def _add(made: Branch, above: int, cables: tuple[Cable, ...], *, is_loop: bool =
         made.legs.append([])
     leg = len(made.legs) - 1 if above < 0 else made.nodes[above].leg
     depth = 1 if above < 0 else made.nodes[above].depth + 1
-    made.nodes.append(Node(above, leg, depth, cables, is_loop))
+    name = " and ".join([cable.id for cable in cables])
+    made.nodes.append(Node(above, leg, depth, cables, is_loop, f"{name} (switch loop)" if is_loop else name))
     made.legs[leg].append(len(made.nodes) - 1)
     return len(made.nodes) - 1
 
@@ -121,18 +127,40 @@ def node_power(case: Case, number: int) -> complex:
     return sum([draw_of(case, part).power for part in branch(case).nodes[number].connected], 0j)
 
 
+class InTables(NamedTuple):
+    """Conductors in a row of whom the tables tell in the same places: where, how many, and those before them."""
+
+    sources: tuple[Source, ...]
+    conductors: int
+    before: InTables | None
+
+
 @once
-def tables_hold_the_way(case: Case, number: int) -> bool:
-    """Whether the tables hold the conductors all the way to a node; asked of the nodes ``in_order``."""
-    above = branch(case).nodes[number].above
-    return node_impedance(case, number) is not None and (above < 0 or tables_hold_the_way(case, above))
+def way_in_tables(case: Case, number: int) -> InTables | None:
+    """The conductors all the way to a node, the last first; None where the tables do not hold them all.
+
+    Asked of the nodes ``in_order``.
+    """
+    node, before = branch(case).nodes[number], None
+    if node_impedance(case, number) is None:
+        return None
+    if node.above >= 0:
+        before = way_in_tables(case, node.above)
+        if before is None:
+            return None
+    impedance = cable_impedance(case, node.cables[-1])
+    sources = impedance.sources if impedance is not None else ()
+    if before is not None and before.sources == sources:
+        return InTables(sources, before.conductors + 1, before.before)
+    return InTables(sources, 1, before)
 
 
 class Solved(NamedTuple):
     """A leg, or all of them, solved; lists in the order of ``numbers``.
 
     panel_v: volts at the panel, behind the impedance before it. lost_v: from the panel to each node. own_v: in what
-    feeds the node. current_a: in what feeds it. largest: the node on the way there that loses most.
+    feeds the node. current_a: in what feeds it. largest: the node on the way there that loses most. lines: what feeds a
+    node and loses so much, for those who tell it, since many ways lead through the same cables.
     """
 
     panel_v: float
@@ -141,6 +169,15 @@ class Solved(NamedTuple):
     own_v: list[float]
     current_a: list[float]
     largest: list[int]
+    lines: dict[int, Share]
+
+    def line(self, number: int, node: Node) -> Share:
+        """What feeds a node, and what is lost in it [V]."""
+        line = self.lines.get(number)
+        if line is None:
+            own_v = self.own_v[self.place[number]]
+            line = self.lines[number] = Share(node.name, own_v, node.cables[-1].id)
+        return line
 
 
 @once
@@ -161,7 +198,7 @@ def solved(case: Case, leg: int | None, source_v: float, source_ohm: float) -> S
     if not isinstance(answer, BranchSolution):
         return None
     panel_v = abs(answer.voltage_v[0])
-    made = Solved(panel_v, place, [], [], [abs(current) for current in answer.current_a[1:]], [])
+    made = Solved(panel_v, place, [], [], [abs(current) for current in answer.current_a[1:]], [], {})
     for index, number in enumerate(numbers):
         upstream = above[index]
         lost = panel_v - abs(answer.voltage_v[index + 1])
@@ -225,8 +262,12 @@ def way_is_in_tables(case: Case, node: int) -> bool:
     """Whether the tables hold every conductor on the way to a node. Whoever asks depends on every cable there."""
     if node < 0:
         return True
-    in_order(case, tables_hold_the_way, lambda: range(len(branch(case).nodes)))
-    return tables_hold_the_way(case, node)
+    return _in_tables(case, node) is not None
+
+
+def _in_tables(case: Case, node: int) -> InTables | None:
+    in_order(case, way_in_tables, lambda: range(len(branch(case).nodes)))
+    return way_in_tables(case, node)
 
 
 def way_to(case: Case, node: int, most: int) -> list[int]:
@@ -239,9 +280,12 @@ def way_to(case: Case, node: int, most: int) -> list[int]:
     return way[::-1]
 
 
-@once
 def way_sources(case: Case, node: int, most: int) -> tuple[Source, ...]:
-    """Where the numbers of the last ``most`` conductors on the way to a node stand."""
-    nodes = branch(case).nodes
-    impedances = (cable_impedance(case, nodes[number].cables[-1]) for number in way_to(case, node, most))
-    return merge_sources(*(impedance.sources for impedance in impedances if impedance is not None))
+    """Where the numbers of the last ``most`` conductors on the way to a node stand; of a way that the tables hold."""
+    row = _in_tables(case, node) if node >= 0 else None
+    groups: list[tuple[Source, ...]] = []
+    while row is not None and most > 0:
+        groups.append(row.sources)
+        most -= row.conductors
+        row = row.before
+    return merge_sources(*reversed(groups))

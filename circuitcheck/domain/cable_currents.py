@@ -78,9 +78,10 @@ class Unlisted(NamedTuple):
 def unlisted_through(case: Case, cable: Cable) -> Unlisted:
     """What may flow through a cable beside the listed loads, by the reading at the panel."""
     homeruns = case.tree.children.get(case.tree.order[0], ())
-    if len(homeruns) == 1 and homeruns[0] is cable:
-        return Unlisted(existing_load(case).surplus, certain=True)
-    return Unlisted(most_unlisted_through(case, cable), certain=False)
+    certain = len(homeruns) == 1 and homeruns[0] is cable
+    if case.supply.measured_current_a is None:
+        return Unlisted(0.0, certain)
+    return Unlisted(existing_load(case).surplus if certain else most_unlisted_through(case, cable), certain)
 
 
 @once

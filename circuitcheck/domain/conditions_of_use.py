@@ -53,15 +53,21 @@ def conditions_of(case: Case, cable: Cable) -> Conditions:
 @once
 def ampacity_of(case: Case, cable: Cable) -> Corrected | None:
     """What a cable may carry in its conditions [A]; None for a size that no table knows."""
-    return ampacity_in(case.book, cable.size, cable.material, conditions_of(case, cable))
+    return _ampacity_at(case, cable.size, cable.material, conditions_of(case, cable)._replace(notes=(), sources=()))
+
+
+@once
+def _ampacity_at(case: Case, size: str, material: str, conditions: Conditions) -> Corrected | None:
+    """The same by its numbers alone: nearly all cables of a circuit lie in a few ways."""
+    return ampacity_in(case.book, size, material, conditions)
 
 
 @once
 def bare_ampacity_of(case: Case, cable: Cable) -> Corrected | None:
     """What the table gives for a cable of this insulation in plain conditions, before correction and adjustment [A]."""
     base = case.book.value("ambient-base").number
-    plain = conditions_of(case, cable)._replace(ambient_c=base, conductors=1)
-    return ampacity_in(case.book, cable.size, cable.material, plain)
+    plain = conditions_of(case, cable)._replace(ambient_c=base, conductors=1, notes=(), sources=())
+    return _ampacity_at(case, cable.size, cable.material, plain)
 
 
 def ampacity_in(book: Rulebook, size: str, material: str, conditions: Conditions) -> Corrected | None:

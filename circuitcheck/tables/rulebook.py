@@ -47,6 +47,8 @@ class Rulebook:
     values: Mapping[str, Value]
     #: What others worked out of this book alone, so that it is worked out once.
     worked_out: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    #: The values that were asked for: rules ask for the same ones again and again.
+    _asked: dict[str, Value] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def table(self, name: str) -> Table:
         """The table of that name.
@@ -60,10 +62,13 @@ class Rulebook:
 
     def value(self, name: str) -> Value:
         """The single value of that name. Raises: TableError when this edition has none."""
-        try:
-            return self.values[name]
-        except KeyError:
-            raise TableError(f"{self.edition} has no value {name!r}") from None
+        value = self._asked.get(name)
+        if value is None:
+            try:
+                value = self._asked[name] = self.values[name]
+            except KeyError:
+                raise TableError(f"{self.edition} has no value {name!r}") from None
+        return value
 
     def recording(self, read: set[str]) -> Rulebook:
         """The same book, which writes down in ``read`` what is asked of it: ``ampacity``, ``value:ambient-base``."""

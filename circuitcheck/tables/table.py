@@ -24,7 +24,7 @@ class Row:
 
         Raises: TableError for an unknown column or a non-number.
         """
-        cell = self._cell(column)
+        cell = self.cells[column] if column in self.cells else self._cell(column)
         if cell is None or isinstance(cell, float):
             return cell
         raise TableError(f"table {self.table}: column {column} holds {cell!r}, not a number")

@@ -269,10 +269,7 @@ def _rows(way: _Way) -> Rows:
         if before >= 0:
             yield Share(f"{nodes[before].depth} cables before that", state.lost_v[state.place[before]])
         for number in way.shown:
-            node = nodes[number]
-            name = " and ".join(each.id for each in node.cables)
-            own = state.own_v[state.place[number]]
-            yield Share(f"{name} (switch loop)" if node.is_loop else name, own, node.cables[-1].id)
+            yield state.line(number, nodes[number])
 
     return Rows(made)
 
