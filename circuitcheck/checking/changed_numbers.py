@@ -13,11 +13,10 @@ from typing import Any
 
 from circuitcheck.case import AnyRule, Case, CaseRule
 from circuitcheck.case.parts import Part
+from circuitcheck.case.waiting import entry_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.rules import ALL_RULES
-
-_ABSENT = object()
 
 
 def numbers_changed(before: Case, now: Case) -> frozenset[str] | None:
@@ -36,7 +35,7 @@ def numbers_changed(before: Case, now: Case) -> frozenset[str] | None:
         if len(held) != len(present):
             return None
         for old, new in zip(held, present, strict=True):
-            for kind, key in _different(section.name, vars(old), vars(new)):
+            for kind, key in _different(section.name, old, new):
                 if key.form is not Form.PHYSICAL or not _readers(kind):
                     return None
                 kinds.add(kind)
@@ -50,17 +49,25 @@ def _parts(case: Case, section: Section) -> tuple[Part, ...]:
     return (*parts, *gone) if section.many else (parts,)
 
 
-def _different(section: str, old: dict[str, Any], new: dict[str, Any]) -> Iterator[tuple[str, Key]]:
-    """Each entry of a part that is another one in one of two cases: its value, or what it can be."""
+def _different(section: str, old: Part, new: Part) -> Iterator[tuple[str, Key]]:
+    """Each entry of a part that is another one in one of two cases: its value, or what it can be.
+
+    Of what was open before and nobody looked at, no rule hangs on. What was looked at is looked at in the new case too,
+    so that it is known of the next one by which rules may stand.
+    """
+    known, opened = vars(old), vars(old).get("_open", {})
     for attribute, kind, key in _entries(section):
-        value, other = old.get(attribute, _ABSENT), new.get(attribute, _ABSENT)
-        if value is other or value == other:
-            if value is not _ABSENT:
-                continue
-            possible, others = old["_open"][attribute], new["_open"][attribute]
-            if (possible.possible, possible.asked) == (others.possible, others.asked):
-                continue
-        yield kind, key
+        if attribute in known:
+            if entry_of(new, attribute) is not None or _another(known[attribute], vars(new)[attribute]):
+                yield kind, key
+        elif (entry := opened.get(attribute)) is not None:
+            other = entry_of(new, attribute)
+            if other is None or (other.possible, other.asked) != (entry.possible, entry.asked):
+                yield kind, key
+
+
+def _another(value: Any, other: Any) -> bool:
+    return value is not other and bool(value != other)
 
 
 def concerned(rule: AnyRule, kinds: frozenset[str]) -> bool:
