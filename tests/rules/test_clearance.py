@@ -1,9 +1,13 @@
 """Closets (410.16), insulation (410.116), combustible surfaces, the zone over a bath (410.10(D))."""
 
+from itertools import combinations, product
+
 import pytest
 
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.clearance import RULE
+from circuitcheck.tables.rulebook import load_rulebook
 from tests.rules.build import EDITIONS, INCH, between, box, cable, circuit, findings, load, low_voltage_load, site
 
 
@@ -203,3 +207,47 @@ def test_what_decides_about_a_light_in_a_closet_is_named():
     assert (near.keys, near.limit) == (("load.lamp.closet_distance",), pytest.approx(12))
     (recessed,) = told("closet", lamp="fluorescent", closet_distance_m=5 * INCH)
     assert recessed.limit == pytest.approx(6)
+
+
+# 410.16 tells pendants and recessed lights from all others, LED and fluorescent lamps from all others; 410.116 is about
+# recessed lights, 410.10(D) about those that hang.
+@pytest.mark.parametrize("key", ["mounting", "lamp"])
+def test_of_words_that_are_alike_the_answer_is_the_same(key):
+    words, alike = SECTIONS["load"].keys[key].words, RULE.alike[f"load.{key}"]
+    apart = {alike(word, load_rulebook("nec-2023")) for word in words}
+    assert len(apart) == 3
+    other = {"lamp": ("LED", "fluorescent", "halogen"), "mounting": ("wall", "recessed", "pendant")}
+    other.pop(key)
+    ((name, values),) = other.items()
+    for value, enclosed, marked, over_bath, contact in product(values, *[(False, True)] * 4):
+        given = {
+            name: value,
+            "enclosed": enclosed,
+            "closet_marked": marked,
+            "closet_distance_m": 8 * INCH,
+            "over_bath": over_bath,
+            "height_over_bath_m": 90 * INCH,
+            "insulation_contact": contact,
+            "in_insulation": True,
+            "combustible_distance_m": 1 * INCH,
+        }
+        said = {
+            word: [(each.outcome, each.value, each.limit) for each in told("closet", **given, **{key: word})]
+            for word in words
+        }
+        for one, another in combinations(words, 2):
+            if alike(one, load_rulebook("nec-2023")) == alike(another, load_rulebook("nec-2023")):
+                assert said[one] == said[another], (one, another, given)
+
+
+def test_of_many_lights_of_which_nothing_is_known_the_same_is_asked_of_the_last():
+    lights = range(30)
+    built = circuit(
+        site(room=None),
+        *(box(f"b{number}", origin="added", room=None) for number in lights),
+        *(cable(f"c{number}", "panel", f"b{number}") for number in lights),
+        *(load(f"l{number}", f"b{number}", origin="added", mounting=None, lamp=None) for number in lights),
+    )
+    named = {each.subject: each.needs for each in findings(RULE, built) if "of a kind" in each.says}
+    assert named["l0"] == ("box.b0.room",)
+    assert named["l29"] == ("box.b29.room",)

@@ -19,7 +19,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    said,
+    words_apart,
+)
 from circuitcheck.case.parts import Load
 from circuitcheck.domain.luminaires import (
     CORD,
@@ -229,5 +243,10 @@ RULE = CaseRule[Clearance](
         "box.room": lambda value, part, case: value == CLOSET,
         "low_voltage_load.room": lambda value, part, case: value == CLOSET,
         **{f"{section}.{key}": way for section in ("load", "low_voltage_load") for key, way in _OF_BOTH.items()},
+    },
+    alike={
+        "load.mounting": words_apart(RECESSED, PENDANT),
+        "low_voltage_load.mounting": words_apart(RECESSED, PENDANT),
+        "load.lamp": words_apart(LED, FLUORESCENT),
     },
 )
