@@ -73,6 +73,16 @@ class TableError(Exception):
     """A shipped table that is wrong. Never the user's fault: the command line turns it into exit status 4."""
 
 
+class NotInBookError(TableError):
+    """A rulebook has no such table or value. ``absent``: it says so itself (``lacks``), so that it is no slip."""
+
+    def __init__(self, edition: str, what: str, *, absent: bool) -> None:
+        """Keep whether the book says so. ``what``: ``table 'ampacity'``."""
+        self.absent = absent
+        todo = "" if absent else ": type it in, or name it in its lacks (tables/rulebooks.toml)"
+        super().__init__(f"{edition} has no {what}{todo}")
+
+
 def nearest(word: str, known: Iterable[str], meaning: Mapping[str, str] | None = None) -> str | None:
     """The one known word that ``word`` is a slip of; None where nothing is near, or two words about as near.
 

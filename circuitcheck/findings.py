@@ -211,11 +211,19 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
+class NotJudged:
+    """A check, or some of its answers, that is left out: the rulebook says that it has nothing to judge it by."""
+
+    check: str
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """Everything that ``check`` has to say about one circuit.
 
     Only where advice is asked for: ``least_questions``: a least set of keys that settles every open answer, if they
     turn out well. ``visits``: what each visit settles. ``room_left``: how much more there is room for.
+    ``not_judged``: checks that the rulebook says it has nothing to judge by.
     """
 
     file: str
@@ -228,6 +236,7 @@ class Report:
     guesses: tuple[Guess, ...] = ()
     stop: tuple[Finding, ...] = field(default=())
     faults: tuple[Fault, ...] = ()
+    not_judged: tuple[str, ...] = ()
     least_questions: tuple[str, ...] = ()
     visits: tuple[VisitSettles, ...] = ()
     room_left: tuple[RoomLeft, ...] = ()

@@ -16,14 +16,14 @@ from circuitcheck.circuit.reader import read_file
 from circuitcheck.errors import CircuitcheckError
 from circuitcheck.findings import Source
 from circuitcheck.rules import ALL_RULES
-from circuitcheck.tables.rulebook import Rulebook, editions, load_rulebook, vocabulary
+from circuitcheck.tables.rulebook import Rulebook, editions_beside, load_rulebook, vocabulary
 
 ROOT = Path(__file__).parents[1]
 
 
 @cache
 def circuits() -> tuple[tuple[Circuit, tuple[str, ...]], ...]:
-    """The examples, each under every edition, and the cases of the tests, each under its own.
+    """The examples, each under every edition of its book, and the cases of the tests, each under its own.
 
     Those that name keys still to come are left out.
     """
@@ -37,7 +37,8 @@ def _circuits() -> Iterator[tuple[Circuit, tuple[str, ...]]]:
                 circuit = read_file(path, vocabulary())
             except CircuitcheckError:
                 continue
-            yield circuit, tuple(editions()) if folder == "examples" else (circuit.job.rulebook,)
+            own = circuit.job.rulebook
+            yield circuit, editions_beside(own) if folder == "examples" else (own,)
 
 
 @cache

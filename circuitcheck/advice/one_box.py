@@ -10,6 +10,7 @@ from circuitcheck.advice.box_sizes import smallest_trade_size
 from circuitcheck.advice.conductors_left import conductors_left, sizes_in
 from circuitcheck.checking.would_do import answers_about
 from circuitcheck.circuit.model import Box, Cable, Circuit, Device, FixtureWires, Job, Load, Supply
+from circuitcheck.errors import CommandError
 from circuitcheck.findings import Finding, RoomLeft, Verdict, verdict_of
 from circuitcheck.quantities import Interval
 from circuitcheck.rules.capacity.box_fill import RULE
@@ -56,10 +57,16 @@ class OneBox:
 
 
 def one_box(contents: Contents, book: Rulebook) -> OneBox:
-    """Counts the box, how many more conductors it takes, and the smallest box that would do."""
+    """Counts the box, how many more conductors it takes, and the smallest box that would do.
+
+    Raises: CommandError where the book has no numbers to count a box by.
+    """
     circuit = circuit_of(contents, book)
     box = circuit.boxes[0]
-    (finding,) = answers_about(circuit, book, (RULE,), frozenset((box.id,)))
+    findings = tuple(answers_about(circuit, book, (RULE,), frozenset((box.id,))))
+    if not findings:
+        raise CommandError(f"{book.title} has no numbers to count a box by")
+    (finding,) = findings
     room: tuple[RoomLeft, ...] = ()
     if contents.trade_size is not None or contents.volume_m3 is not None:
         room = tuple(conductors_left(box, circuit, book, sizes_in(box, circuit, book)))

@@ -56,6 +56,7 @@ def report_json(report: Report, *, finding_a_line: bool = False) -> Iterator[str
         "visits": [{"visit": each.visit, "settles": each.settles} for each in report.visits],
         "room_left": [room_entry(room) for room in report.room_left],
         "faults": [{"check": fault.check, "says": fault.says} for fault in report.faults],
+        "not_judged": report.not_judged,
     }
     yield f'{_encode(head)[:-1]}, "findings": ['
     sources: dict[Source, dict[str, str | None]] = {}

@@ -105,6 +105,11 @@ class Report:
         """Checks in which the program itself failed: their answer is missing, and the verdict is never ``fits``."""
         return self._held.faults
 
+    @property
+    def not_judged(self) -> tuple[str, ...]:
+        """Checks that the rulebook has nothing to judge by, and says so."""
+        return self._held.not_judged
+
     def __iter__(self) -> Iterator[Finding]:
         """The findings."""
         return iter(self.findings)

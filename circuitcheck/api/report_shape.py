@@ -128,6 +128,7 @@ class ReportEntry(_Door):
     visits: list[VisitEntry]
     room_left: list[RoomLeftEntry] = Field(description="in the report of one file, or with --advice")
     faults: list[FaultEntry]
+    not_judged: list[str] = Field(description="checks that the rulebook has nothing to judge by")
 
 
 class ProblemEntry(_Door):

@@ -8,14 +8,14 @@ from dataclasses import replace
 from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking.asking_all import fault_written_down, findings_of
 from circuitcheck.checking.causes import one_advice_each, worst_first
-from circuitcheck.checking.cautions import cautions_of
+from circuitcheck.checking.cautions import cautions_of, left_out
 from circuitcheck.checking.guesses import guesses_in
 from circuitcheck.checking.lead_sizes import LEADS, with_lead_sizes
 from circuitcheck.checking.slips import slips_in
 from circuitcheck.checking.unknowns import unknowns_of
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
-from circuitcheck.findings import Fault, Finding, Outcome, Report, Verdict, verdict_of
+from circuitcheck.findings import Fault, Finding, NotJudged, Outcome, Report, Verdict, verdict_of
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -32,25 +32,27 @@ def check(circuit: Circuit, book: Rulebook, rules: Sequence[AnyRule] = ALL_RULES
 
     Findings that stop the job come first; the others stand in the order of ``rules``, and within a rule in its own.
     A rule that raises is a fault of the program: the report names it, the other answers stand, and the verdict is never
-    "fits".
+    "fits". So is one that asks the book for what nobody typed in; what the book says that it lacks is not judged.
 
-    Raises: TableError when a rule asks the book for something it does not have.
+    Raises: TableError where a table is wrong, or the book lacks what every circuit needs.
     """
-    faults: list[Fault] = []
+    written: list[Fault | NotJudged] = []
     circuit = as_planned(circuit)
-    findings = findings_of(circuit, book, rules, faults)
+    findings = findings_of(circuit, book, rules, written)
     before = findings_of(as_found(circuit), book, rules, []) if circuit.before is not None else ()
-    return report_of(with_what_was_before(findings, before), circuit, book, faults)
+    return report_of(with_what_was_before(findings, before), circuit, book, written)
 
 
-def report_of(findings: list[Finding], circuit: Circuit, book: Rulebook, faults: list[Fault]) -> Report:
-    """The report on a circuit as planned, from what the rules said of it; ``faults``: of those that raised."""
-    with fault_written_down(LEADS, faults):
+def report_of(findings: list[Finding], circuit: Circuit, book: Rulebook, written: list[Fault | NotJudged]) -> Report:
+    """The report on a circuit as planned, from what the rules said of it; ``written``: those that raised."""
+    with fault_written_down(LEADS, written):
         findings = with_lead_sizes(findings, circuit, book)
     findings = one_advice_each(findings, circuit)
     stop = tuple(finding for finding in findings if finding.stop)
     ordered = (*stop, *(finding for finding in findings if not finding.stop))
     guesses = guesses_in(circuit, book)
+    faults = tuple(each for each in written if isinstance(each, Fault))
+    not_judged = tuple(dict.fromkeys(each.check for each in written if isinstance(each, NotJudged)))
     verdict = verdict_of(ordered)
     return Report(
         file=circuit.file,
@@ -58,11 +60,12 @@ def report_of(findings: list[Finding], circuit: Circuit, book: Rulebook, faults:
         rulebook=book.edition,
         verdict=Verdict.UNDETERMINED if faults and verdict is Verdict.FITS else verdict,
         findings=ordered,
-        cautions=(*slips_in(circuit, book), *cautions_of(ordered, guesses)),
+        cautions=(*slips_in(circuit, book), *left_out(not_judged, book), *cautions_of(ordered, guesses)),
         unknowns=unknowns_of(ordered, circuit),
         guesses=guesses,
         stop=stop,
-        faults=tuple(faults),
+        faults=faults,
+        not_judged=not_judged,
     )
 
 

@@ -11,19 +11,25 @@ from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.scope import WHOLE, Scope
 from circuitcheck.checking.wire_size import size_findings
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.errors import TableError
-from circuitcheck.findings import Fault, Finding
+from circuitcheck.errors import NotInBookError, TableError
+from circuitcheck.findings import Fault, Finding, NotJudged
 from circuitcheck.tables.rulebook import Rulebook
+
+#: What no country's book can be without: what a wire and its breaker carry. Left out, it is a fault, whatever ``lacks``
+#: says, and the verdict is never "fits".
+_NEVER_LEFT_OUT = frozenset({"load-share", "breaker-vs-wire", "ampacity", "driver-capacity"})
 
 
 def findings_of(
     circuit: Circuit,
     book: Rulebook,
     rules: Iterable[AnyRule],
-    faults: list[Fault] | None = None,
+    faults: list[Fault | NotJudged] | None = None,
     scope: Scope = WHOLE,
 ) -> list[Finding]:
     """What each rule says, in order. A rule that raises is written down in ``faults``; without that list it raises.
+
+    A rule that asks for what the book says it lacks is not judged from there on, and written down as that.
 
     With a ``scope`` about some parts ``rules`` say nothing about others, and the size of no other cable is asked for.
     """
@@ -50,13 +56,23 @@ def said_by(
 
 
 @contextmanager
-def fault_written_down(check: str, faults: list[Fault] | None) -> Iterator[None]:
+def fault_written_down(check: str, faults: list[Fault | NotJudged] | None) -> Iterator[None]:
     """Inside, what raises is written down as a fault of that check, and what comes after goes on.
 
-    Raises: whatever is raised where there is no list, and TableError always: no check is right by a wrong book.
+    What the book says itself that it lacks is no fault: that check is not judged. What is neither in the book nor named
+    there is one (nobody typed it in yet).
+
+    Raises: whatever is raised where there is no list, and TableError of any other kind always: no check is right by a
+    wrong book.
     """
     try:
         yield
+    except NotInBookError as error:
+        left_out = error.absent and check not in _NEVER_LEFT_OUT
+        if faults is not None:
+            faults.append(NotJudged(check) if left_out else Fault(check, str(error), error))
+        elif not left_out:
+            raise
     except TableError:
         raise
     except Exception as error:

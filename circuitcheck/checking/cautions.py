@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from circuitcheck.findings import Finding, Guess, Status
 from circuitcheck.outcomes import check_words
+from circuitcheck.tables.rulebook import Rulebook
 
 #: How the caution about checks that rest on common practice begins.
 ON_PRACTICE = "These checks rest on common practice too, which stands in no code"
@@ -23,6 +24,13 @@ def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[
     found.extend(f"Guessed: {guess.key}, written {guess.written}; {guess.stands_for}." for guess in guesses)
     found.extend(dict.fromkeys(sentence for finding in findings for sentence in finding.assumed))
     return tuple(found)
+
+
+def left_out(not_judged: Sequence[str], book: Rulebook) -> tuple[str, ...]:
+    """The checks that this book has nothing to judge by, as one sentence; none where it has all."""
+    if not not_judged:
+        return ()
+    return (f"Not checked, because {book.title} has no number for it: {', '.join(map(check_words, not_judged))}.",)
 
 
 def _places(findings: Iterable[Finding]) -> str:

@@ -12,7 +12,7 @@ from circuitcheck.checking.asking_all import fault_written_down, said_by
 from circuitcheck.checking.changed_numbers import concerned, numbers_changed
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
-from circuitcheck.findings import Fault, Finding, Report
+from circuitcheck.findings import Fault, Finding, NotJudged, Report
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -50,14 +50,15 @@ def check_again(
 ) -> Told:
     """The report on a circuit, the same as of ``check``. ``before``: what was told of the circuit before it changed.
 
-    Without that every rule is asked. So it is where more than numbers changed, and where a rule raised before.
+    Without that every rule is asked. So it is where more than numbers changed, and where a rule raised before or was
+    not judged.
     go_on: is called before each rule that is asked; what it raises ends the check.
 
     Raises: TableError when a rule asks the book for something it does not have.
     """
-    if before is not None and before.report.faults:
+    if before is not None and (before.report.faults or before.report.not_judged):
         before = None
-    faults: list[Fault] = []
+    faults: list[Fault | NotJudged] = []
     circuit = as_planned(circuit)
     planned = _said(circuit, book, before.planned if before else None, faults, go_on)
     findings, found = planned.findings, None
@@ -68,7 +69,7 @@ def check_again(
 
 
 def _said(
-    circuit: Circuit, book: Rulebook, before: Said | None, faults: list[Fault], go_on: Callable[[], None]
+    circuit: Circuit, book: Rulebook, before: Said | None, faults: list[Fault | NotJudged], go_on: Callable[[], None]
 ) -> Said:
     case = case_of(circuit, book)
     kinds = numbers_changed(before.case, case) if before is not None else None

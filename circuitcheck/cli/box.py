@@ -56,7 +56,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add("--canopy", action=yes_no, default=None, help="whether the light has a domed canopy over the box")
     add("--fitting", metavar="FITTING", nargs="+", action="extend", default=[], help="stud or hickey in the box")
     add("--extension", metavar="VOLUME", nargs="+", action="extend", default=[], help="volume marked on a ring")
-    add("--rulebook", metavar="NAME", default="nec-2023", help="the edition to count by (nec-2023)")
+    add("--rulebook", metavar="NAME", help="the edition to count by (default: the newest)")
     add("--json", action="store_true", help="print the answer as JSON")
 
 
@@ -64,13 +64,14 @@ def run(arguments: argparse.Namespace) -> int:
     """Count the box. Returns the status that ``check`` has for that answer. Raises: CommandError."""
     from circuitcheck.advice.box_words import BoxWords, contents_of
     from circuitcheck.advice.one_box import one_box
-    from circuitcheck.tables.rulebook import editions, load_rulebook
+    from circuitcheck.tables.rulebook import editions, load_rulebook, newest_edition
 
-    if arguments.rulebook not in editions():
-        raise CommandError(f'there is no rulebook "{arguments.rulebook}"; the rulebooks are {", ".join(editions())}')
+    name = arguments.rulebook or newest_edition()
+    if name not in editions():
+        raise CommandError(f'there is no rulebook "{name}"; the rulebooks are {", ".join(editions())}')
     if not (arguments.cable or arguments.device or arguments.leads):
         raise CommandError("say what is in the box: --cable 14/2 for each cable, --device switch, --leads")
-    book = load_rulebook(arguments.rulebook)
+    book = load_rulebook(name)
     words = BoxWords(**{field.name: getattr(arguments, field.name) for field in fields(BoxWords)})
     answer = one_box(contents_of(words), book)
     put(json.dumps(_document(answer, book)) + "\n" if arguments.json else _page(answer, book, page_style()))

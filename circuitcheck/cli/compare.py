@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from circuitcheck.cli import statuses
 from circuitcheck.cli.check_faults import status_after
-from circuitcheck.cli.sources import bytes_of, check_file
+from circuitcheck.cli.sources import bytes_of, check_file, under_each_edition
 from circuitcheck.cli.streams import put
 from circuitcheck.errors import CommandError
 from circuitcheck.text import shown_text
@@ -59,11 +59,10 @@ def run(arguments: argparse.Namespace) -> int:
     from circuitcheck.advice.comparing import compared
     from circuitcheck.sheets import TOOL
     from circuitcheck.sheets.comparison import comparison_outline
-    from circuitcheck.tables.rulebook import editions
 
     if arguments.rulebooks:
-        titles: Sequence[str] = editions()
-        reports = [check_file(arguments.files[0], edition).report for edition in titles]
+        by_edition = under_each_edition(check_file(arguments.files[0]))
+        titles, reports = list(by_edition), list(by_edition.values())
     else:
         titles = _short_names(arguments.files)
         reports = [check_file(name).report for name in arguments.files]

@@ -50,6 +50,19 @@ def check_file(name: str, rulebook: str | None = None, *, shown_as: str | None =
     return Checked(data=data, circuit=circuit, book=book, report=check(circuit, book))
 
 
+def under_each_edition(checked: Checked) -> dict[str, Report]:
+    """The report under each edition of the book that the file was held against, oldest first."""
+    from circuitcheck.checking import check
+    from circuitcheck.tables.rulebook import editions_beside, load_rulebook
+
+    reports = {checked.book.edition: checked.report}
+    for edition in editions_beside(checked.book.edition):
+        if edition not in reports:
+            circuit = replace(checked.circuit, job=replace(checked.circuit.job, rulebook=edition))
+            reports[edition] = check(circuit, load_rulebook(edition))
+    return {edition: reports[edition] for edition in editions_beside(checked.book.edition)}
+
+
 def bytes_of(name: str) -> bytes:
     """The bytes of a file or of standard input. Raises: CircuitFileError when they cannot be read or are too many."""
     from circuitcheck.circuit.toml_text import LARGEST_FILE, one_problem, read_bytes

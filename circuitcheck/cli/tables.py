@@ -16,7 +16,7 @@ from circuitcheck.findings import Source
 from circuitcheck.paper.columns import padded
 from circuitcheck.quantities import in_unit
 from circuitcheck.tables.cells import Cell
-from circuitcheck.tables.rulebook import Rulebook, edition_details, editions, load_rulebook
+from circuitcheck.tables.rulebook import Rulebook, edition_details, editions, load_rulebook, newest_edition
 from circuitcheck.tables.table import Table, Value
 from circuitcheck.text import shown_number, shown_text
 
@@ -29,7 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """List or print. Raises: CommandError for a name that no rulebook has."""
-    name = arguments.rulebook or editions()[-1]
+    name = arguments.rulebook or newest_edition()
     if name not in editions():
         raise CommandError(f'there is no rulebook "{name}"; the rulebooks are {", ".join(editions())}')
     book = load_rulebook(name)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, TypeVar
 
-from circuitcheck.errors import TableError
+from circuitcheck.errors import NotInBookError
 from circuitcheck.tables.cells import Cell
 from circuitcheck.tables.editions import Edition, editions_listed
 from circuitcheck.tables.loading import TableFile, all_table_names, table_file
@@ -29,7 +29,9 @@ __all__ = [
     "all_value_names",
     "edition_details",
     "editions",
+    "editions_beside",
     "load_rulebook",
+    "newest_edition",
     "read_table",
     "vocabulary",
 ]
@@ -45,6 +47,8 @@ class Rulebook:
     title: str
     tables: Mapping[str, Table]
     values: Mapping[str, Value]
+    #: Tables and values that this book does not have although others do.
+    lacks: frozenset[str] = frozenset()
     #: What others worked out of this book alone, so that it is worked out once.
     worked_out: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
     #: The values that were asked for: rules ask for the same ones again and again.
@@ -53,28 +57,27 @@ class Rulebook:
     def table(self, name: str) -> Table:
         """The table of that name.
 
-        Raises: TableError when this edition has none: a rule that can live without asks ``tables``.
+        Raises: NotInBookError when this edition has none: a rule that can live without asks ``tables``.
         """
         try:
             return self.tables[name]
         except KeyError:
-            raise TableError(f"{self.edition} has no table {name!r}") from None
+            raise NotInBookError(self.edition, f"table {name!r}", absent=name in self.lacks) from None
 
     def value(self, name: str) -> Value:
-        """The single value of that name. Raises: TableError when this edition has none."""
+        """The single value of that name. Raises: NotInBookError when this edition has none."""
         value = self._asked.get(name)
         if value is None:
             try:
                 value = self._asked[name] = self.values[name]
             except KeyError:
-                raise TableError(f"{self.edition} has no value {name!r}") from None
+                raise NotInBookError(self.edition, f"value {name!r}", absent=name in self.lacks) from None
         return value
 
     def recording(self, read: set[str]) -> Rulebook:
         """The same book, which writes down in ``read`` what is asked of it: ``ampacity``, ``value:ambient-base``."""
-        return Rulebook(
-            self.edition, self.title, _Recorded(self.tables, read, ""), _Recorded(self.values, read, "value:")
-        )
+        tables, values = _Recorded(self.tables, read, ""), _Recorded(self.values, read, "value:")
+        return Rulebook(self.edition, self.title, tables, values, self.lacks)
 
     def find_value(self, name: str) -> Value | None:
         """The single value of that name, or None when this edition has none (a rule that came with a later edition)."""
@@ -139,9 +142,20 @@ class _Values(Mapping[str, Value]):
         return sum(1 for _ in self)
 
 
-def editions() -> tuple[str, ...]:
-    """Names of the rulebooks that ``tables/`` carries (``nec-2017`` …), oldest first."""
-    return tuple(editions_listed())
+def editions(book: str | None = None) -> tuple[str, ...]:
+    """Names of the rulebooks that ``tables/`` carries (``nec-2017`` …), oldest first; of one ``book``, or of all."""
+    return tuple(edition.name for edition in editions_listed().values() if book in (None, edition.book))
+
+
+def newest_edition() -> str:
+    """The edition that is taken while nobody has said which: the newest of the book that is listed first."""
+    listed = edition_details()
+    return editions(listed[0].book)[-1]
+
+
+def editions_beside(name: str) -> tuple[str, ...]:
+    """The editions of the book that the rulebook of that name belongs to, oldest first. Raises: KeyError."""
+    return editions(editions_listed()[name].book)
 
 
 def edition_details() -> tuple[Edition, ...]:
@@ -152,7 +166,8 @@ def edition_details() -> tuple[Edition, ...]:
 @cache
 def load_rulebook(edition: str) -> Rulebook:
     """The rulebook of that name. Raises: KeyError for an unknown name; TableError, on use, for a wrong table."""
-    return Rulebook(edition, editions_listed()[edition].title, _Tables(edition), _Values(edition))
+    listed = editions_listed()[edition]
+    return Rulebook(edition, listed.title, _Tables(edition), _Values(edition), listed.lacks)
 
 
 def read_table(name: str) -> TableFile:

@@ -17,7 +17,7 @@ from circuitcheck.circuit.keys.key import text as text_key
 from circuitcheck.errors import CommandError
 from circuitcheck.outcomes import heading_word
 from circuitcheck.safety import SHORT
-from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from circuitcheck.tables.rulebook import load_rulebook, newest_edition, vocabulary
 from circuitcheck.text import shown_text
 from circuitcheck.ui.entry import Typed, read_typed, value_text
 from circuitcheck.ui.shown_part import Draft, ShownEntry, ShownPart
@@ -52,7 +52,7 @@ EXAMPLES: Mapping[str, str] = {
     "fitting": "stud or hickey",
     "extension": "for example 4 in^3",
 }
-EDITION = "nec-2023"
+EDITION = newest_edition()
 _LISTS = ("cable", "device", "leads", "fitting", "extension")
 _CABLES = re.compile(r"\d+/\d+")
 _FLAG = re.compile(r"^--[a-z-]+:? ?")

@@ -125,7 +125,7 @@ CELLS = [
 
 @pytest.mark.parametrize(("name", "key", "column", "value", "unit"), CELLS)
 def test_a_cell_is_what_a_source_prints(name: str, key: str, column: str, value: float, unit: str) -> None:
-    for edition in editions():
+    for edition in editions("nec"):
         row = load_rulebook(edition).table(name).find(key)
         assert row is not None
         cell = row.number(column)
@@ -135,7 +135,7 @@ def test_a_cell_is_what_a_source_prints(name: str, key: str, column: str, value:
 
 def test_branch_circuit_conductors_of_the_summary_table() -> None:
     """Table 210.24 of 2017: 15, 20, 30, 40, 50 A ask for 14, 12, 10, 8, 6 AWG; 10 A came in 2023 with 14 AWG."""
-    for edition in editions():
+    for edition in editions("nec"):
         rows = load_rulebook(edition).table("branch-circuit-conductors").rows
         sizes = {row.key[0]: row.text("copper") for row in rows}
         assert sizes.pop("10", None) == ("14 AWG" if edition == "nec-2023" else None)
@@ -145,14 +145,14 @@ def test_branch_circuit_conductors_of_the_summary_table() -> None:
 def test_ten_amperes_is_a_standard_breaker_rating_since_2023() -> None:
     """240.6(A): 10 A is a rating of fuses only before 2023 (California Electrical Code 2022)."""
     least = {
-        edition: load_rulebook(edition).table("standard-overcurrent-ratings").rows[0].key for edition in editions()
+        edition: load_rulebook(edition).table("standard-overcurrent-ratings").rows[0].key for edition in editions("nec")
     }
     assert least == {"nec-2017": ("15",), "nec-2020": ("15",), "nec-2023": ("10",)}
 
 
 def test_there_is_no_rating_of_75_amperes() -> None:
     """An exam set asks which is no standard rating; 75 A is the answer. The next one up from 71 A is 80 A."""
-    for edition in editions():
+    for edition in editions("nec"):
         table = load_rulebook(edition).table("standard-overcurrent-ratings")
         assert table.find("75") is None
         found = table.first_at_least("rating", 71.0)
@@ -170,13 +170,13 @@ def test_grounds_in_boxes_are_counted_anew_since_2020() -> None:
 
 def test_terminal_blocks_in_boxes_count_since_2023() -> None:
     """314.16(B)(6) stands in the text of NFPA 70-2023, not in that of the California Electrical Code 2022."""
-    counted = [edition for edition in editions() if load_rulebook(edition).find_value("box-fill-terminal-block")]
+    counted = [edition for edition in editions("nec") if load_rulebook(edition).find_value("box-fill-terminal-block")]
     assert counted == ["nec-2023"]
 
 
 def test_cables_without_the_letter_b_stand_60_degrees() -> None:
     """InspectionNews thread 27015: 60 degC until the edition of 1984, NM-B 90 degC after; 334.80 holds both to 60."""
-    for edition in editions():
+    for edition in editions("nec"):
         types = load_rulebook(edition).table("cable-types")
         old, new = types.find("NM"), types.find("NM-B")
         assert old is not None
@@ -188,7 +188,7 @@ def test_cables_without_the_letter_b_stand_60_degrees() -> None:
 def test_single_conductors_stand_what_the_table_of_insulations_says() -> None:
     """NFPA 70-2017, Table 310.104(A), read in a public copy: THHN 90, THWN 75, THWN-2 90, TW 60 degC."""
     printed = {"THHN": 90, "THWN": 75, "THWN-2": 90, "TW": 60}
-    for edition in editions():
+    for edition in editions("nec"):
         types = load_rulebook(edition).table("cable-types")
         for letters, temperature in printed.items():
             row = types.find(f"{letters} in raceway")
@@ -198,7 +198,7 @@ def test_single_conductors_stand_what_the_table_of_insulations_says() -> None:
 
 def test_single_conductors_go_where_310_10_lets_them() -> None:
     """NFPA 70-2017, 310.10(B), (C): all four in damp places; in wet places all but THHN."""
-    for edition in editions():
+    for edition in editions("nec"):
         places = load_rulebook(edition).table("cable-places")
         found = {}
         for letters in ("THHN", "THWN", "THWN-2", "TW"):

@@ -11,7 +11,7 @@ CLASS_2 = {
 }
 
 
-@pytest.mark.parametrize("edition", editions())
+@pytest.mark.parametrize("edition", editions("nec"))
 @pytest.mark.parametrize("name", CLASS_2)
 def test_class_2(edition, name):
     book = load_rulebook(edition)
@@ -21,7 +21,7 @@ def test_class_2(edition, name):
     assert rows == CLASS_2[name]
 
 
-@pytest.mark.parametrize("edition", editions())
+@pytest.mark.parametrize("edition", editions("nec"))
 def test_fixture_wires(edition):
     book = load_rulebook(edition)
     if "fixture-wire-ampacity" not in book.tables:

@@ -3,7 +3,7 @@
 import pytest
 
 from circuitcheck.errors import TableError
-from circuitcheck.tables import editions, loading
+from circuitcheck.tables import editions, loading, rulebook
 from circuitcheck.tables.editions import Edition
 from circuitcheck.tables.loading import table_file_from
 
@@ -57,3 +57,12 @@ def test_the_year_stands_only_beside_the_books_own_document() -> None:
     tables = table_file_from(TABLE.replace("EDITIONS", '["hill-2", "lake-1"]'), "trial").tables
     assert tables["hill-2"].rows[0].source.edition == "2"
     assert tables["lake-1"].rows[0].source.edition == ""
+
+
+def test_a_new_file_is_of_the_newest_edition_of_the_first_book(monkeypatch: pytest.MonkeyPatch) -> None:
+    listed = editions.editions_listed()
+    monkeypatch.setattr(rulebook, "editions_listed", lambda: listed)
+    assert rulebook.editions() == ("hill-1", "hill-2", "lake-1")
+    assert rulebook.newest_edition() == "hill-2"
+    assert rulebook.editions_beside("hill-1") == ("hill-1", "hill-2")
+    assert rulebook.editions_beside("lake-1") == ("lake-1",)

@@ -23,6 +23,7 @@ from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, bare_ampacit
 from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, equivalent_size
 from circuitcheck.domain.directions import ROUNDING_UP_WORSE
 from circuitcheck.domain.overcurrent import may_round_up, most_by_size, most_for
+from circuitcheck.errors import TableError
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -99,7 +100,7 @@ def greatest_breaker_for(case: Case, cable: Cable) -> tuple[float, Said, tuple[S
         return small
     bare = bare_ampacity_of(case, cable)
     if bare is None:
-        raise AssertionError("the tables of conductors and of ampacities list the same sizes")
+        raise TableError(f"table ampacity: no row for {size}, which table conductors lists")
     most, why, sources = most_for(book, size, metal, bare.before_a, round_up=may_round_up(case))
     return most, why, merge_sources(sources, bare.sources[:1])
 

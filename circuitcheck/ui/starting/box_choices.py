@@ -10,10 +10,10 @@ from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.errors import CircuitFileError
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import in_unit
-from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from circuitcheck.tables.rulebook import load_rulebook, newest_edition, vocabulary
 from circuitcheck.text import shown_number
 from circuitcheck.ui.starting.choice import Choice, choices_of
-from circuitcheck.ui.starting.file import newest_edition, starting_text
+from circuitcheck.ui.starting.file import starting_text
 
 BOX_BY_VOLUME = "by volume"
 #: The check that counts what is in a box.

@@ -10,7 +10,7 @@ from typing import Any
 
 from circuitcheck.circuit.keys import FORMAT, SCHEMA_LINE
 from circuitcheck.circuit.written.entry_text import table_text
-from circuitcheck.tables.rulebook import edition_details
+from circuitcheck.tables.rulebook import newest_edition
 from circuitcheck.ui.parts.naming import free_name
 
 STARTING_BOX = "starting box"
@@ -35,11 +35,6 @@ _SIZE_LEFT_OUT = (
 
 #: A section and the entries of a part in it.
 _Part = tuple[str, dict[str, Any]]
-
-
-def newest_edition() -> str:
-    """The edition that is taken while nobody has said which."""
-    return edition_details()[-1].name
 
 
 def starting_text(answers: Mapping[str, Any]) -> str:

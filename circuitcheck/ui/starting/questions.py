@@ -52,7 +52,9 @@ def _rooms(answers: Answers) -> tuple[Choice, ...]:
 
 
 def _editions(answers: Answers) -> tuple[Choice, ...]:
-    newest = [(edition.name, edition.title) for edition in reversed(edition_details())]
+    listed = edition_details()
+    usual = [(edition.name, edition.title) for edition in reversed(listed) if edition.book == listed[0].book]
+    newest = [*usual, *((edition.name, edition.title) for edition in listed if edition.book != listed[0].book)]
     return choices_of(newest, Choice(UNKNOWN, f"I do not know: take the {newest[0][1]}, until the permit office says"))
 
 
