@@ -1,4 +1,4 @@
-"""A check after a few numbers of the file changed: only the rules that such a change may concern are asked again."""
+"""A check after a few entries of the file changed: only the rules that such a change may concern are asked again."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from circuitcheck.case import Case
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import report_of, with_what_was_before
 from circuitcheck.checking.asking_all import fault_written_down, said_by
-from circuitcheck.checking.changed_numbers import concerned, numbers_changed
+from circuitcheck.checking.changed_entries import concerned, entries_changed
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.findings import Fault, Finding, NotJudged, Report
@@ -50,7 +50,7 @@ def check_again(
 ) -> Told:
     """The report on a circuit, the same as of ``check``. ``before``: what was told of the circuit before it changed.
 
-    Without that every rule is asked. So it is where more than numbers changed, and where a rule raised before or was
+    Without that every rule is asked. So it is where parts or connections changed, and where a rule raised before or was
     not judged.
     go_on: is called before each rule that is asked; what it raises ends the check.
 
@@ -72,7 +72,7 @@ def _said(
     circuit: Circuit, book: Rulebook, before: Said | None, faults: list[Fault | NotJudged], go_on: Callable[[], None]
 ) -> Said:
     case = case_of(circuit, book)
-    kinds = numbers_changed(before.case, case) if before is not None else None
+    kinds = entries_changed(before.case, case) if before is not None else None
     by_rule: dict[str, Sequence[Finding]] = {}
     standing: list[str] = []
     for rule in ALL_RULES:

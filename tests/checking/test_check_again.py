@@ -1,9 +1,10 @@
-"""After a number changed, asking only the rules that it concerns tells what asking all of them tells, in every field.
+"""After an entry changed, asking only the rules that it concerns tells what asking all of them tells, in every field.
 
 ``check`` asks every rule and takes nothing over: it is the measure here.
 """
 
 import random
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,8 +12,9 @@ import pytest
 
 from circuitcheck.case import EvidenceRule
 from circuitcheck.case.making import case_of
-from circuitcheck.checking import check
-from circuitcheck.checking.changed_numbers import numbers_changed
+from circuitcheck.checking import case_rules, check
+from circuitcheck.checking.asking import Asker, subjects_of
+from circuitcheck.checking.changed_entries import is_named_by_readers
 from circuitcheck.checking.check_again import check_again, same_answers
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
@@ -26,11 +28,23 @@ from tests.generating.circuits import circuit_of, draw_document
 from tests.generating.dice import Shares
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.circuit.toml"))
+PACKAGE = Path(__file__).parents[2] / "circuitcheck"
 HALLWAY = EXAMPLES[0].with_name("hallway.circuit.toml")
 
+#: Much of a circuit is not known.
+OPEN = Shares(left_out=0.5, ranges=0.5, guesses=0.25)
 
-def read(path):
+
+def from_file(path):
     return read_circuit(path.read_text("utf-8"), path.name, vocabulary())
+
+
+def read(asker, subject):
+    """The open entries that a rule reads about a subject in its worst and its best case."""
+    for worst in (True, False):
+        with asker.in_case(worst=worst) as frame:
+            asker.rule.answer(subject, asker.case, asker.case.book)
+            yield from frame.entries()[0]
 
 
 def with_entry(circuit, place, value):
@@ -45,13 +59,14 @@ def with_entry(circuit, place, value):
 
 
 def places(circuit, name=None):
-    """The place of every number that the circuit gives, or may give."""
+    """The place of every entry that the circuit gives, or may give, of a kind of which it is known who reads it."""
     return [
         (section, index, key)
         for section in SECTIONS.values()
         for index in range(len(getattr(circuit, section.attribute)) if section.many else 1)
         for key in section.keys.values()
-        if key.form is Form.PHYSICAL and name in (None, f"{section.name}.{key.name}")
+        for kind in (f"{section.name}.{key.name}",)
+        if is_named_by_readers(kind, key) and name in (None, kind)
     ]
 
 
@@ -65,6 +80,14 @@ def another(dice, key, value):
     """Less or more than the value, or a number in its place; a number, a range or a guess; now and then unknown."""
     if value is not None and not key.required and dice.random() < 0.15:
         return None
+    if key.form is Form.YES_NO:
+        return not value
+    if key.form is Form.WORD:
+        return dice.choice((*key.words, *vocabulary().get(key.vocabulary, ())))
+    if key.form is Form.WHOLE:
+        return (value or 0) + 1
+    if key.form is Form.TEXT:
+        return "another"
     least, greatest = key.kind.least_si, key.kind.greatest_si
     start = value.low if value is not None else dice.choice((1.0, 3.0, 20.0))
     low = min(max(start * dice.choice((0.2, 0.8, 1.1, 2.0, 9.0)), least), greatest)
@@ -73,7 +96,7 @@ def another(dice, key, value):
 
 
 def contradictions(circuit, dice, changes):
-    """Changes numbers one after the other, as somebody types them; how many rules stood in all."""
+    """Changes entries one after the other, as somebody types them; how many rules stood in all."""
     book = load_rulebook(circuit.job.rulebook)
     told = check_again(circuit, book)
     stood = 0
@@ -88,12 +111,12 @@ def contradictions(circuit, dice, changes):
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name.partition(".")[0])
 @pytest.mark.parametrize("changes", [3, pytest.param(25, marks=pytest.mark.long)])
-def test_examples_of_which_numbers_change(path, changes):
-    assert contradictions(read(path), random.Random(path.name), changes) > 20 * changes
+def test_examples_of_which_entries_change(path, changes):
+    assert contradictions(from_file(path), random.Random(path.name), changes) > 20 * changes
 
 
 @pytest.mark.parametrize("last", [4, pytest.param(150, marks=pytest.mark.long)])
-def test_random_circuits_of_which_numbers_change(last):
+def test_random_circuits_of_which_entries_change(last):
     stood = 0
     for seed in range(last):
         try:
@@ -110,14 +133,17 @@ def test_random_circuits_of_which_numbers_change(last):
         ("load.power", {"load-share", "voltage-drop"}, {"box-fill", "cable-support"}),
         ("cable.length", {"voltage-drop"}, {"load-share", "box-fill"}),
         ("box.volume", {"box-fill"}, {"load-share", "voltage-drop"}),
+        ("cable.concealed", {"cable-support"}, {"box-fill", "ampacity"}),
+        ("job.title", set(), {"box-fill", "ampacity"}),
     ],
 )
-def test_rules_that_read_the_number_are_asked_and_no_others(entry, asked, stands):
-    circuit = read(HALLWAY)
+def test_rules_that_read_the_entry_are_asked_and_no_others(entry, asked, stands):
+    circuit = from_file(HALLWAY)
     book = load_rulebook(circuit.job.rulebook)
     place = next(place for place in places(circuit, entry) if value_at(circuit, place) is not None)
     value = value_at(circuit, place)
-    changed = with_entry(circuit, place, Interval(value.low * 1.5, value.low * 1.5))
+    higher = Interval(value.low * 1.5, value.low * 1.5) if isinstance(value, Interval) else None
+    changed = with_entry(circuit, place, higher or another(random.Random(1), place[2], value))
     told = check_again(changed, book, check_again(circuit, book))
     assert not told.is_whole
     assert stands <= told.planned.standing
@@ -128,18 +154,22 @@ def test_rules_that_read_the_number_are_asked_and_no_others(entry, asked, stands
     "changed",
     [
         lambda circuit: replace(circuit, cables=circuit.cables[:-1]),
-        lambda circuit: replace(circuit, cables=(replace(circuit.cables[0], type="armored"), *circuit.cables[1:])),
-        lambda circuit: replace(circuit, boxes=(replace(circuit.boxes[0], material="fiber"), *circuit.boxes[1:])),
+        lambda circuit: replace(circuit, cables=(replace(circuit.cables[0], type="UF-B"), *circuit.cables[1:])),
+        lambda circuit: replace(circuit, cables=(replace(circuit.cables[0], size="10 AWG"), *circuit.cables[1:])),
+        lambda circuit: replace(circuit, loads=(replace(circuit.loads[0], quantity=7), *circuit.loads[1:])),
+        lambda circuit: replace(circuit, boxes=(replace(circuit.boxes[0], origin="added"), *circuit.boxes[1:])),
     ],
 )
-def test_where_more_than_numbers_changed_every_rule_is_asked(changed):
-    circuit = as_planned(read(HALLWAY))
+def test_where_parts_or_what_they_are_made_of_changed_every_rule_is_asked(changed):
+    circuit = as_planned(from_file(HALLWAY))
     book = load_rulebook(circuit.job.rulebook)
-    assert numbers_changed(case_of(circuit, book), case_of(changed(circuit), book)) is None
+    told = check_again(changed(circuit), book, check_again(circuit, book))
+    assert told.is_whole
+    assert told.report == check(changed(circuit), book)
 
 
 def test_under_another_rulebook_every_rule_is_asked():
-    circuit = read(HALLWAY)
+    circuit = from_file(HALLWAY)
     told = check_again(circuit, load_rulebook("nec-2023"))
     again = check_again(circuit, load_rulebook("nec-2020"), told)
     assert again.is_whole
@@ -158,7 +188,7 @@ def test_where_a_rule_raised_every_rule_is_asked(monkeypatch):
         for name, function in (("trial", broken), ("sound", good))
     )
     monkeypatch.setattr("circuitcheck.checking.check_again.ALL_RULES", rules)
-    circuit = read(HALLWAY)
+    circuit = from_file(HALLWAY)
     book = load_rulebook(circuit.job.rulebook)
     told = check_again(circuit, book)
     again = check_again(circuit, book, told)
@@ -167,9 +197,39 @@ def test_where_a_rule_raised_every_rule_is_asked(monkeypatch):
 
 
 def test_what_is_the_same_but_for_the_working():
-    report = check(read(HALLWAY), load_rulebook("nec-2023"))
+    report = check(from_file(HALLWAY), load_rulebook("nec-2023"))
     first = report.findings[0]
     assert same_answers(report, replace(report, findings=(replace(first, working=("",)), *report.findings[1:])))
     for other in (replace(first, value=-1.0), replace(first, says="otherwise")):
         assert not same_answers(report, replace(report, findings=(other, *report.findings[1:])))
     assert not same_answers(report, replace(report, findings=report.findings[1:]))
+
+
+@pytest.mark.parametrize("last", [60, pytest.param(3000, marks=pytest.mark.long)])
+def test_every_rule_names_what_it_reads(last):
+    """With everything left out, a range or a guess, whatever a rule reads is seen: at its worst and at its best."""
+    named = set()
+    for seed in range(last):
+        try:
+            circuit = as_planned(circuit_of(draw_document(f"named {seed}", OPEN)))
+        except CircuitFileError:
+            continue
+        case = case_of(circuit, load_rulebook(circuit.job.rulebook))
+        for rule in case_rules():
+            asker = Asker(rule, case)
+            for entry in {entry for subject in subjects_of(rule, case, strict=True) for entry in read(asker, subject)}:
+                kind = entry.kind.rpartition(" ")[2]
+                key = SECTIONS[entry.part.section].keys[kind.partition(".")[2]]
+                if is_named_by_readers(kind, key):
+                    assert entry.kind in (*rule.worse, *rule.points, *rule.turns, *rule.doubts), (seed, rule.name)
+                    named.add((rule.name, kind))
+    assert len(named) > 150
+
+
+def test_free_text_is_read_by_no_rule():
+    texts = {key.attribute for section in SECTIONS.values() for key in section.keys.values() if key.form is Form.TEXT}
+    assert {"title", "panel", "product"} <= texts
+    read_by = re.compile(rf"\bjob\.place\b|\.(?:{'|'.join(texts - {'place'})})\b")
+    for layer in ("rules", "domain", "possible"):
+        for path in (PACKAGE / layer).rglob("*.py"):
+            assert read_by.findall(path.read_text("utf-8")) == [], path

@@ -1,13 +1,13 @@
-"""Which rules a change of numbers concerns: what all others said of the circuit before stands.
+"""Which rules a change of a few entries concerns: what all others said of the circuit before stands.
 
 Whoever types a length has the whole circuit checked with each key. A rule says of every entry that can be open which
-way it is worse, so a rule that does not name the entry does not read it. Numbers alone are told apart so: what is
-there, where it hangs and of what kind it is may concern every rule.
+way it is worse, so a rule that does not name such an entry does not read it. Of entries that are never open (which
+parts there are, where they hang) and of those that are presumed nobody knows who reads them: they concern every rule.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -16,13 +16,15 @@ from circuitcheck.case.parts import Part
 from circuitcheck.case.waiting import entry_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
+from circuitcheck.possible import declared
+from circuitcheck.possible.table import AS_INFERRED
 from circuitcheck.rules import ALL_RULES
 
 
-def numbers_changed(before: Case, now: Case) -> frozenset[str] | None:
-    """The kinds of entry (``cable.length``) of which a number became another one; None where more is different.
+def entries_changed(before: Case, now: Case) -> frozenset[str] | None:
+    """The kinds of entry (``cable.length``) of which one became another; None where these do not tell who reads them.
 
-    What follows from a number for another entry counts as a change of that entry.
+    What follows from an entry for another one counts as a change of that one.
     """
     if before.book is not now.book:
         return None
@@ -35,8 +37,8 @@ def numbers_changed(before: Case, now: Case) -> frozenset[str] | None:
         if len(held) != len(present):
             return None
         for old, new in zip(held, present, strict=True):
-            for kind, key in _different(section.name, old, new):
-                if key.form is not Form.PHYSICAL or not _readers(kind):
+            for kind, is_named in _different(section.name, old, new):
+                if not is_named:
                     return None
                 kinds.add(kind)
     return frozenset(kinds)
@@ -49,29 +51,44 @@ def _parts(case: Case, section: Section) -> tuple[Part, ...]:
     return (*parts, *gone) if section.many else (parts,)
 
 
-def _different(section: str, old: Part, new: Part) -> Iterator[tuple[str, Key]]:
-    """Each entry of a part that is another one in one of two cases: its value, or what it can be.
+def _different(section: str, old: Part, new: Part) -> Iterator[tuple[str, bool]]:
+    """Each entry of a part that is another one in one of two cases: its value, or what it can be; its kind.
 
     Of what was open before and nobody looked at, no rule hangs on. What was looked at is looked at in the new case too,
     so that it is known of the next one by which rules may stand.
     """
     known, opened = vars(old), vars(old).get("_open", {})
-    for attribute, kind, key in _entries(section):
+    for attribute, kind, is_named in _entries(section):
         if attribute in known:
             if entry_of(new, attribute) is not None or _another(known[attribute], vars(new)[attribute]):
-                yield kind, key
+                yield kind, is_named
         elif (entry := opened.get(attribute)) is not None:
             other = entry_of(new, attribute)
             if other is None or (other.possible, other.asked) != (entry.possible, entry.asked):
-                yield kind, key
+                yield kind, is_named
 
 
 def _another(value: Any, other: Any) -> bool:
     return value is not other and bool(value != other)
 
 
+def is_named_by_readers(kind: str, key: Key) -> bool:
+    """Whether every rule of cases that reads an entry of this kind names it: numbers, and what is open when left out.
+
+    Free text is read by none. Words of which one is presumed, or the only one, are read without a name.
+    """
+    if key.form in (Form.PHYSICAL, Form.TEXT):
+        return True
+    row = declared().get(kind)
+    if row is None or row.presumed or key.form not in (Form.WORD, Form.YES_NO, Form.WHOLE):
+        return False
+    if isinstance(row.may_be, str):
+        return row.may_be != AS_INFERRED
+    return isinstance(row.may_be, Mapping) or (row.may_be is not None and len(row.may_be) > 1)
+
+
 def concerned(rule: AnyRule, kinds: frozenset[str]) -> bool:
-    """Whether a rule may answer otherwise with other numbers of these kinds.
+    """Whether a rule may answer otherwise with other entries of these kinds.
 
     Rules of evidence look at entries as they are written, and sizes are asked of other circuits: both always may.
     """
@@ -91,6 +108,7 @@ def _readers(kind: str) -> frozenset[str]:
 
 
 @cache
-def _entries(section: str) -> tuple[tuple[str, str, Key], ...]:
-    """Attribute, kind and key of every entry of a section."""
-    return tuple((key.attribute, f"{section}.{key.name}", key) for key in SECTIONS[section].keys.values())
+def _entries(section: str) -> tuple[tuple[str, str, bool], ...]:
+    """Attribute and kind of every entry of a section, and whether whoever reads it names it."""
+    kinds = ((key, f"{section}.{key.name}") for key in SECTIONS[section].keys.values())
+    return tuple((key.attribute, kind, is_named_by_readers(kind, key)) for key, kind in kinds)
