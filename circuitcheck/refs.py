@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sys import intern
 from typing import NamedTuple
 
 #: Sections that stand once in a file, so that their parts have no id.
@@ -33,5 +34,7 @@ class Ref(NamedTuple):
         """As the file names it: ``cable.feed.length``, ``supply.breaker``, ``box.attic``."""
         section, part_id, key = self
         if part_id:
-            return f"{section}.{part_id}.{key}" if key else f"{section}.{part_id}"
-        return f"{section}.{key}" if key else section
+            text = f"{section}.{part_id}.{key}" if key else f"{section}.{part_id}"
+        else:
+            text = f"{section}.{key}" if key else section
+        return intern(text)  # of a large circuit many findings name the same one

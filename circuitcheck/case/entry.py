@@ -15,12 +15,13 @@ class OpenEntry:
     """One entry that the file leaves open. ``kind``: ``cable.length``; ``ref``: what a person would have to find out.
 
     ``title`` is the key's short label, for sentences. ``part`` is the part in the case that it belongs to. ``bit`` is a
-    power of two, another one for each entry of a case: a set of entries is the sum of theirs.
+    power of two, another one for each entry of a case: a set of entries is the sum of theirs. ``sentences`` holds what
+    was said of it: in a large circuit many answers say the same.
 
     A plain class, since a frozen one takes four times as long to make, and a circuit has hundreds. Nobody changes it.
     """
 
-    __slots__ = ("_ref", "asked", "attribute", "bit", "kind", "part", "possible", "title")
+    __slots__ = ("_ref", "asked", "attribute", "bit", "kind", "part", "possible", "sentences", "title")
 
     def __init__(
         self, kind: str, attribute: str, asked: str, title: str, possible: Possible, bit: int, part: Part
@@ -33,6 +34,7 @@ class OpenEntry:
         self.bit = bit
         self.part = part
         self.asked = asked
+        self.sentences: dict[str, str] | None = None
         self._ref: Ref | None = None
 
     @property

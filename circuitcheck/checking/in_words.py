@@ -50,9 +50,15 @@ def still_open(says: str, needs: Sequence[OpenEntry], *, all_tried: bool) -> str
 
 def assumed_sentence(entry: OpenEntry, more: str = "") -> str:
     """What is assumed about an entry, as a sentence."""
-    section = entry.ref.section.replace("_", "-")
-    whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
-    return f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}{more}."
+    said = entry.sentences
+    if said is None:
+        said = entry.sentences = {}
+    sentence = said.get(more)
+    if sentence is None:
+        section = entry.ref.section.replace("_", "-")
+        whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
+        sentence = said[more] = f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}{more}."
+    return sentence
 
 
 def listed(names: Sequence[str]) -> str:
