@@ -25,7 +25,7 @@ def smallest_trade_size(box: Box, circuit: Circuit, book: Rulebook) -> str | Non
         others = (replace(each, trade_size=size, volume_m3=None) if each is box else each for each in circuit.boxes)
         changed = replace(circuit, boxes=tuple(others))
         findings = answers_about(changed, book, (RULE,), frozenset((box.id,)), named=False)
-        if all(finding.outcome is Outcome.PASS for finding in findings):
+        if findings and all(finding.outcome is Outcome.PASS for finding in findings):
             return size
     return None
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.advice.nets import HOT, NEUTRAL, Net, switched, untold
 from circuitcheck.advice.switching import Switching
+from circuitcheck.case import expected
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control
 
 #: Kinds of devices that turn something on and off.
@@ -61,7 +62,7 @@ class _Carrying:
 
     def _said(self, cable: Cable, carries: str) -> tuple[Net, ...]:
         """The nets that the words in the file mean, before the number of conductors is looked at."""
-        count = cable.conductors or 0
+        count = expected(cable.conductors, cable, "conductors")
         if carries == "feed":
             return (HOT, NEUTRAL)
         if carries == "switched":
@@ -87,7 +88,7 @@ class _Carrying:
         """What a cable carries of which the file does not say it, where only one thing can be meant."""
         why = self._why_untold(cable)
         if why:
-            return Carried((untold(why),) * (cable.conductors or 0))
+            return Carried((untold(why),) * expected(cable.conductors, cable, "conductors"))
         if cable.from_id == PANEL:
             return Carried(self._padded(cable, (HOT, NEUTRAL)), "it comes from the panel")
         hot = self._hot_into(cable.from_id)
@@ -135,7 +136,7 @@ class _Carrying:
 
     def _padded(self, cable: Cable, nets: tuple[Net, ...]) -> tuple[Net, ...]:
         """The nets for as many conductors as the cable has; what is over cannot be told."""
-        count = cable.conductors or 0
+        count = expected(cable.conductors, cable, "conductors")
         if count < len(nets):
             return (untold(f"{cable.id} has {count} insulated, fewer than what it is said to carry"),) * count
         why = "what it is for is not given"

@@ -68,7 +68,7 @@ def one_box(contents: Contents, book: Rulebook) -> OneBox:
         raise CommandError(f"{book.title} has no numbers to count a box by")
     (finding,) = findings
     room: tuple[RoomLeft, ...] = ()
-    if contents.trade_size is not None or contents.volume_m3 is not None:
+    if finding.value is not None and (contents.trade_size is not None or contents.volume_m3 is not None):
         room = tuple(conductors_left(box, circuit, book, sizes_in(box, circuit, book)))
     return OneBox(finding, room, smallest_trade_size(box, circuit, book))
 

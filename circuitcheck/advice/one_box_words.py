@@ -8,15 +8,21 @@ from circuitcheck.advice.one_box import OneBox
 from circuitcheck.quantities import rounded_up
 from circuitcheck.text import shown_number, shown_text
 
+NOT_COUNTED = "Nothing is added up: the box cannot be counted."
+
 
 def worksheet(answer: OneBox) -> Iterator[str]:
-    """The lines that add up, at worst, in cubic inches."""
+    """The lines that add up, at worst, in cubic inches; one line where the box cannot be counted."""
     finding = answer.finding
+    if finding.value is None:
+        yield NOT_COUNTED
+        return
     width = max([len("room in the box"), *(len(row.name) for row in finding.parts)])
     yield f"{'':{width}}  count   each    in³"
     for row in finding.parts:
-        count, each = shown_number(row.count or 0.0, 4), row.each or 0.0
-        yield f"{shown_text(row.name):{width}}  {count:>5}  {each:5.2f}  {row.value:5.2f}"
+        count = "" if row.count is None else shown_number(row.count, 4)
+        each = "" if row.each is None else f"{row.each:.2f}"
+        yield f"{shown_text(row.name):{width}}  {count:>5}  {each:>5}  {row.value:5.2f}"
     yield f"{'needed':{width}}  {'':5}  {'':5}  {sum(row.value for row in finding.parts):5.2f}"
     if finding.limit is not None:
         yield f"{'room in the box':{width}}  {'':5}  {'':5}  {finding.limit:5.2f}"
@@ -24,7 +30,10 @@ def worksheet(answer: OneBox) -> Iterator[str]:
 
 def smallest_says(answer: OneBox) -> str:
     """The smallest metal box, and the least volume that a marked box needs."""
-    needed = rounded_up(max(answer.finding.high or 0.0, answer.finding.value or 0.0), 4)
+    value, high = answer.finding.value, answer.finding.high
+    if value is None:
+        return "How big a box it needs cannot be said until it is counted."
+    needed = rounded_up(value if high is None else max(high, value), 4)
     marked = f"A box with a marked volume needs at least {needed} in³."
     if answer.smallest is None:
         return f"No metal box of the table is big enough. {marked}"

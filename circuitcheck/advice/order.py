@@ -265,5 +265,5 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
 
 
 def _largest_drop(findings: Sequence[Finding]) -> Finding | None:
-    drops = [one for one in findings if one.check == "voltage-drop" and one.value is not None]
-    return max(drops, key=lambda one: one.value or 0.0, default=None)
+    drops = [(each.value, each) for each in findings if each.check == "voltage-drop" and each.value is not None]
+    return max(drops, key=lambda drop: drop[0])[1] if drops else None

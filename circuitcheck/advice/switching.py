@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from circuitcheck.advice.nets import HOT, NEUTRAL, Net, NetKind, switched, untold
+from circuitcheck.case import expected
 from circuitcheck.circuit.model import PANEL, Cable, Circuit, Control
 
 TRAVELERS = "travelers"
@@ -142,7 +143,7 @@ class _Work:
     def _rest(self, way: _Way, index: int, name: str) -> tuple[Net, ...]:
         """What a cable of travelers carries besides them."""
         cable = way.cables[index]
-        count = (cable.conductors or 0) - TRAVELER_COUNT
+        count = expected(cable.conductors, cable, "conductors") - TRAVELER_COUNT
         spare = untold("what it is for is not given")
         if way.below(index) in self.needing:
             needed: tuple[Net, ...] = (NEUTRAL,)

@@ -114,3 +114,18 @@ def test_a_canopy_leaves_the_leads_out_and_a_ring_adds_its_mark(run):
     ):
         (finding,) = json.loads(run(*words, *light, *more).out)["findings"]
         assert (finding["outcome"], finding["value"], finding["limit"]) == ("pass", needed, room)
+
+
+@pytest.mark.parametrize("volume", [["--volume", "30 in^3"], []])
+def test_what_is_beyond_the_table_is_never_counted_as_nothing(run, volume):
+    """Table 314.16(B)(1) ends with 6 AWG: a 2 AWG conductor has no volume there, so no sum and no least box."""
+    ran = run("box", "--cable", "2/2", *volume)
+    assert ran.status == 3
+    assert "2 AWG is beyond the table" in ran.out.replace("\n  ", " ")
+    assert "Nothing is added up: the box cannot be counted." in ran.out
+    assert "How big a box it needs cannot be said until it is counted." in ran.out
+    assert "at least" not in ran.out
+    assert "0.00" not in ran.out
+    told = json.loads(run("box", "--json", "--cable", "2/2", *volume).out)
+    assert told["room_left"] == []
+    assert told["smallest"] is None

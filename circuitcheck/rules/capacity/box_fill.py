@@ -278,12 +278,12 @@ def _cable_conductors(value: Any, part: Part, case: Case) -> Any:
 def _smaller(value: Any, part: Part, case: Case) -> Any:
     assert isinstance(part, Box)  # noqa: S101 - declared for boxes only
     row = case.book.table("box-volumes").find(value) if value is not None else None
-    volume = volume_of_row(row, part.gangs) if row is not None else 0.0
-    return -volume
+    return _less_room(volume_of_row(row, part.gangs) if row is not None else None, part, case)
 
 
 def _less_room(value: Any, part: Part, case: Case) -> Any:
-    return -(value or 0.0)
+    """The less room the worse; a box of which nobody knows it comes last, since nothing can be said of that."""
+    return 0.0 if value is None else -value
 
 
 RULE = CaseRule[Box](

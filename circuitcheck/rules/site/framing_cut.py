@@ -59,9 +59,13 @@ class Limit(NamedTuple):
         return not (exceeds(self.limit, self.given) if self.least else exceeds(self.given, self.limit))
 
 
-def largest_bit_m(depth_m: float, share: float, edge_m: float) -> float:
-    """Largest centered hole [m] in a member of ``depth_m``: a share of the depth, leaving ``edge_m`` on both sides."""
-    return max(0.0, min(share * depth_m, depth_m - 2.0 * edge_m))
+def largest_bit_m(depth_m: float, share: float, edge_m: float | None) -> float:
+    """Largest centered hole [m] in a member of ``depth_m``: a share of the depth, leaving ``edge_m`` on both sides.
+
+    Where the book names no distance from the edge (of plates) the share alone limits it.
+    """
+    most_m = share * depth_m
+    return most_m if edge_m is None else max(0.0, min(most_m, depth_m - 2.0 * edge_m))
 
 
 def answer(framing: Framing, case: Case, book: Rulebook) -> Answer | None:
@@ -158,8 +162,8 @@ def _working(framing: Framing, row: Row, book: Rulebook) -> Iterator[Said]:
         if framing.in_middle_third and not row.yes("notch_in_middle_third"):
             yield said("in the middle third of the span no notch is allowed")
         return
-    edge, electrical = row.number("hole_edge") or 0.0, book.value("cable-edge-distance").number
-    plain = largest_bit_m(framing.depth_m, share, max(edge, electrical))
+    edge, electrical = row.number("hole_edge"), book.value("cable-edge-distance").number
+    plain = largest_bit_m(framing.depth_m, share, electrical if edge is None else max(edge, electrical))
     plated = largest_bit_m(framing.depth_m, share, edge)
     yield said(
         "largest bit in the middle, without plates: {plain} (keeps {keeps} on both sides); with steel plates: {plated}",
