@@ -9,31 +9,32 @@ from circuitcheck.refs import Ref
 
 if TYPE_CHECKING:
     from circuitcheck.case.parts import Part
+    from circuitcheck.circuit.keys import Key
 
 
 class OpenEntry:
     """One entry that the file leaves open. ``kind``: ``cable.length``; ``ref``: what a person would have to find out.
 
-    ``title`` is the key's short label, for sentences. ``part`` is the part in the case that it belongs to. ``bit`` is a
-    power of two, another one for each entry of a case: a set of entries is the sum of theirs. ``sentences`` holds what
-    was said of it: in a large circuit many answers say the same.
+    ``title`` is the key's short label, for sentences; ``asked`` the key to ask for, which may be another one than the
+    entry's own. ``part`` is the part in the case that it belongs to. ``bit`` is a power of two, another one for each
+    entry of a case: a set of entries is the sum of theirs. ``sentences`` holds what was said of it: in a large circuit
+    many answers say the same.
 
     A plain class, since a frozen one takes four times as long to make, and a circuit has hundreds. Nobody changes it.
     """
 
-    __slots__ = ("_ref", "asked", "attribute", "bit", "kind", "part", "possible", "sentences", "title")
+    __slots__ = ("_ref", "asked", "attribute", "bit", "key", "kind", "part", "possible", "sentences", "title")
 
-    def __init__(
-        self, kind: str, attribute: str, asked: str, title: str, possible: Possible, bit: int, part: Part
-    ) -> None:
-        """``asked``: the key to ask for, which may be another one than the entry's own."""
+    def __init__(self, kind: str, key: Key, possible: Possible, bit: int, part: Part) -> None:
+        """``kind`` may say more than the key does: ``listed load.power``."""
         self.kind = kind
-        self.attribute = attribute
-        self.title = title
+        self.key = key
+        self.attribute = key.attribute
+        self.title = key.title
         self.possible = possible
         self.bit = bit
         self.part = part
-        self.asked = asked
+        self.asked = possible.ask_for or key.name
         self.sentences: dict[str, str] | None = None
         self._ref: Ref | None = None
 

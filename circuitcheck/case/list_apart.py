@@ -67,7 +67,7 @@ def _own(entry: OpenEntry, word: str, part: Part) -> OpenEntry:
     if not possible.bounded:
         possible = possible._replace(bounded=True, assumed="")
     bit = vars(part)["_source"].reading.next_bit()
-    return OpenEntry(f"{word}{entry.kind}", entry.attribute, entry.asked, entry.title, possible, bit, part)
+    return OpenEntry(f"{word}{entry.kind}", entry.key, possible, bit, part)
 
 
 def worse_apart(word: str, direction: Direction) -> dict[str, Direction]:

@@ -84,8 +84,7 @@ class FromFile:
         if len(possible.options) == 1 and not possible.assumed:
             state[attribute] = possible.options[0]
             return None
-        asked = possible.ask_for or key.name
-        entry = OpenEntry(kind, attribute, asked, key.title, possible, self.reading.next_bit(), part)
+        entry = OpenEntry(kind, key, possible, self.reading.next_bit(), part)
         state["_open"][attribute] = entry
         return entry
 
