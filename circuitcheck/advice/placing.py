@@ -128,7 +128,7 @@ def _of_parts() -> list[str]:
 
 
 def _added(circuit: Circuit, attribute: str) -> tuple[Any, ...]:
-    return tuple(part for part in getattr(circuit, attribute) if part.origin == "added")
+    return tuple(part for part in getattr(circuit, attribute) if part.is_added)
 
 
 def _ids(parts: tuple[Any, ...]) -> set[str]:

@@ -129,7 +129,7 @@ def _told(kind: _Kind, progress: Callable[[], None]) -> _Kind:
 
 def _added_first(parts: Sequence[_Held]) -> list[_Held]:
     """The parts that the work adds, then the others."""
-    return sorted(parts, key=lambda part: part.origin != "added")
+    return sorted(parts, key=lambda part: not part.is_added)
 
 
 def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float:
@@ -162,7 +162,7 @@ def _on_the_breaker(circuit: Circuit) -> Iterator[_Kind]:
 
 def _more_lights(circuit: Circuit) -> Iterator[_Kind]:
     for load in circuit.loads:
-        if load.origin == "added" and load.kind in (None, "light"):
+        if load.is_added and load.kind in (None, "light"):
             ref = Ref("load", load.id, "quantity")
             count = load.pieces
             yield _Kind(
@@ -178,7 +178,7 @@ def _along(cable: Cable, circuit: Circuit, book: Rulebook) -> Iterator[_Kind]:
     """Length, air and company of a cable. What is unknown has no room of its own: it is asked for instead."""
     of = str(cable.ref)
     length = cable.length_m
-    if length is not None and cable.origin == "added":
+    if length is not None and cable.is_added:
         yield _Kind(of, "length", "ft", _MOST_FEET, _longer(circuit, cable, "length", "ft", length), "cable.length")
     air = cable.ambient_c or _assumed_air(cable, book)
     if air is not None:

@@ -156,3 +156,14 @@ def test_so_many_pass_of_a_circuit_that_is_known_in_part(seed):
     for room in rooms[:: max(1, len(rooms) // 3)]:
         assert not worse(with_more(built, room, round(room.amount)), rulebook, base), room
         assert room.check in worse(with_more(built, room, round(room.amount) + 1), rulebook, base), room
+
+
+def test_a_light_and_a_cable_of_unknown_origin_count_as_added_here_too():
+    # As with the added ones above: 83 ft more of cable; and so many more of the light as were it told that it is new.
+    lamp = load("lamp", "b", power_w=600, weight_kg=0.01)
+    feed = cable("feed", "panel", "b", length_m=30 * FOOT)
+    told = rooms_of(circuit(box("b"), replace(feed, origin="added"), replace(lamp, origin="added")))
+    open_ = rooms_of(circuit(box("b"), replace(feed, origin=None), replace(lamp, origin=None)))
+    assert open_["cable.feed", "length", None].amount == 83.0
+    for about in (("cable.feed", "length", None), ("load.lamp", "more of this", None)):
+        assert open_[about].amount == told[about].amount
