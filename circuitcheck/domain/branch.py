@@ -180,6 +180,18 @@ class Solved(NamedTuple):
         return line
 
 
+def _numbers(case: Case, leg: int | None) -> list[int]:
+    """The nodes of a leg, or of all legs."""
+    tree = branch(case)
+    return tree.legs[leg] if leg is not None else list(range(len(tree.nodes)))
+
+
+@once
+def _powers(case: Case, leg: int | None) -> list[complex]:
+    """What is connected at each of them [W, var]: apart, since it stays as it is while a length is another."""
+    return [node_power(case, number) for number in _numbers(case, leg)]
+
+
 @once
 def solved(case: Case, leg: int | None, source_v: float, source_ohm: float) -> Solved | None:
     """A leg (None: all together) solved from a voltage [V] before an impedance [ohm]; None where no voltages serve it.
@@ -188,8 +200,7 @@ def solved(case: Case, leg: int | None, source_v: float, source_ohm: float) -> S
     length elsewhere leaves that cable's own losses out, and nobody is asked for it.
     """
     tree = branch(case)
-    numbers = tree.legs[leg] if leg is not None else list(range(len(tree.nodes)))
-    power = [node_power(case, number) for number in numbers]
+    numbers, power = _numbers(case, leg), _powers(case, leg)
     with aside(case):
         ohms = [node_impedance(case, number) or 0j for number in numbers]
     place = {number: index for index, number in enumerate(numbers)}
