@@ -2,6 +2,7 @@
 
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from itertools import groupby
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,10 @@ _NAMES = {
 }  # fmt: skip
 
 
+async def _at_once(least_s: float = 0, most_s: float = 0) -> None:
+    """Waits for nothing, where the pilot would wait until the process is idle."""
+
+
 class Screens:
     """An app under a pilot."""
 
@@ -30,8 +35,17 @@ class Screens:
         self.pilot = pilot
 
     async def press(self, *keys: str) -> None:
-        """Press keys one after the other."""
-        await self.pilot.press(*keys)
+        """Press keys one after the other: what one sets going comes to rest before another key, not while it is held.
+
+        The pilot itself would sleep twice after every single key; the app takes keys in turn however fast they come.
+        """
+        runs = [list(run) for _, run in groupby(keys)]
+        for number, run in enumerate(runs):
+            with pytest.MonkeyPatch.context() as patched:
+                patched.setattr("textual.app.wait_for_idle", _at_once)
+                await self.pilot.press(*run)
+            if number < len(runs) - 1:
+                await self.pilot.pause()
         await self.settled()
 
     async def type(self, text: str) -> None:

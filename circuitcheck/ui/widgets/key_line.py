@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.widgets import Footer
 
 #: Windows narrower than this [cells] get a grid of keys, two beside each other.
@@ -16,10 +17,13 @@ class KeyLine(Footer):
     def __init__(self) -> None:
         """Without the palette, which has a key of its own."""
         super().__init__(compact=True, show_command_palette=False)
+        self._works: list[tuple[Binding, bool, str]] = []
 
     def compose(self) -> ComposeResult:
         """The keys."""
-        yield from super().compose()
+        for key in super().compose():
+            key.add_class("-compact", update=False)  # as it will be told to be: its style is not worked out twice
+            yield key
         self._lay_out()
 
     def on_resize(self) -> None:
@@ -33,7 +37,17 @@ class KeyLine(Footer):
         self.call_after_refresh(self._show_whole_ones)
 
     async def recompose(self) -> None:
-        """Other keys work now."""
+        """Other keys work now; where the same do, as after most edits, the line stays."""
+        if not self.is_attached:
+            return
+        works = [
+            (binding, enabled, tooltip)
+            for _, binding, enabled, tooltip in self.screen.active_bindings.values()
+            if binding.show
+        ]
+        if works == self._works and self.children:
+            return
+        self._works = works
         await super().recompose()
         self.call_after_refresh(self._show_whole_ones)
 
