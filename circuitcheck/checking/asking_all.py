@@ -48,8 +48,7 @@ def said_by(
     if isinstance(rule, CaseRule):
         yield from findings_of_rule(rule, case, named=scope.named)
     elif isinstance(rule, SizeRule):
-        told = before if scope.about is None else ()  # of other parts it has to know as well
-        known = {(finding.check, finding.subject): finding for finding in told}
+        known = {(finding.check, finding.subject): finding for finding in before}
         yield from size_findings(rule, circuit, case, known, scope)
     else:
         yield from rule.check(circuit, case.book)

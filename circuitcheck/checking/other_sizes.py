@@ -13,12 +13,10 @@ from typing import Any
 
 from circuitcheck.case import Case, CaseRule
 from circuitcheck.case.making import case_of
-from circuitcheck.case.parts import Driver, Load
-from circuitcheck.checking.asking import RANK, Asker
+from circuitcheck.checking.asking import Asker
 from circuitcheck.checking.judging import finding_about
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Cable, Circuit
-from circuitcheck.domain.switch_loops import switch_loops
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -121,42 +119,6 @@ class Sizes:
         row = self.book.table("conductors").find(self.sizes[place])
         solid = row is not None and row.number("copper_solid") is not None
         return resized if solid or cable.stranding != "solid" else replace(resized, stranding="stranded")
-
-
-def worst_below(case: Case, drops: Mapping[str, Finding]) -> dict[str, tuple[str, ...]]:
-    """Cable id -> the load or driver fed through it with the worst answer, and the one that loses most.
-
-    ``drops``: what is said of the voltage lost, by the id of the load. A cable adds the same loss to all that it feeds,
-    so with another size the same one stays the worst.
-    """
-    with case.reading.at(lambda entry: entry.possible.options[0]):
-        loops = switch_loops(case)
-        switched = [
-            (cable.id, load.id)
-            for load in case.loads
-            if load.switched_by in loops and load.id in drops
-            for cable in loops[load.switched_by or ""]
-        ]
-    tree = case.tree
-    at_box: dict[str, tuple[str, ...]] = {}
-    below: dict[str, tuple[str, ...]] = {}
-    for cable in reversed(tree.branch_cables):
-        box = cable.to_id
-        hung: tuple[Load | Driver, ...] = (*tree.loads_at.get(box, ()), *tree.drivers_at.get(box, ()))
-        names = (*at_box.get(box, ()), *(part.id for part in hung if part.id in drops))
-        below[cable.id] = _worst(names, drops)
-        at_box[cable.from_id] = (*at_box.get(cable.from_id, ()), *below[cable.id])
-    for cable_id, name in switched:
-        below[cable_id] = _worst((*below[cable_id], name), drops)
-    return below
-
-
-def _worst(names: Sequence[str], drops: Mapping[str, Finding]) -> tuple[str, ...]:
-    if not names:
-        return ()
-    worst = max(names, key=lambda name: (RANK[drops[name].outcome], drops[name].value or 0.0))
-    most = max(names, key=lambda name: drops[name].value or 0.0)
-    return tuple(dict.fromkeys((worst, most)))
 
 
 def passes(findings: Sequence[Finding]) -> bool:

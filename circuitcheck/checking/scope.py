@@ -1,4 +1,4 @@
-"""What is asked of the rules: about which parts, and whether anybody reads what an open answer depends on."""
+"""What is asked of the rules: about which parts, and whether anybody reads more than how it comes out."""
 
 from __future__ import annotations
 
@@ -6,7 +6,10 @@ from typing import NamedTuple
 
 
 class Scope(NamedTuple):
-    """``named`` False: nobody reads which entries an open answer depends on. ``about``: the ids of parts; None: all."""
+    """``about``: the ids of parts; None: all.
+
+    ``named`` False: nobody reads which entries an open answer depends on, nor which other size of a cable would do.
+    """
 
     named: bool = True
     about: frozenset[str] | None = None

@@ -10,9 +10,10 @@ from circuitcheck.case import Amount, Case, CaseRule, Rounding, SizeRule
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asker
 from circuitcheck.checking.in_words import assumed_sentence
-from circuitcheck.checking.judging import finding_about, findings_of_rule
+from circuitcheck.checking.judging import finding_about
 from circuitcheck.checking.lines import Lines
-from circuitcheck.checking.other_sizes import Known, Sizes, passes, worst_below
+from circuitcheck.checking.lost_below import Lost
+from circuitcheck.checking.other_sizes import Known, Sizes, passes
 from circuitcheck.checking.scope import WHOLE, Scope
 from circuitcheck.checking.size_search import OPEN, Rules, SizeSearch
 from circuitcheck.checking.unknowns import most_named_first
@@ -43,7 +44,8 @@ def size_findings(
     rules: Rules = {each.name: each for each in ALL_RULES if isinstance(each, CaseRule)}
     named, about = scope
     added = [cable for cable in circuit.tree.branch_cables if cable.is_added or _is_guess(cable)]
-    if not added or (about is not None and about.isdisjoint(cable.id for cable in added)):
+    asked = added if about is None else [cable for cable in added if cable.id in about]
+    if not asked:
         return
     book = case.book
     sizes = rule.sizes(book)
@@ -52,14 +54,8 @@ def size_findings(
     areas = [_area(size, book) for size in sizes]
     places = {cable.id: _place(cable.size, areas, book) for cable in added}
     tried = Sizes(circuit, book, sizes, places)
-    drops = _drops(rule, case, rules, known, named=named)
-    below = worst_below(case, drops)
-    own: dict[str, float] = {}
-    for share in (share for drop in drops.values() for share in drop.parts):
-        own[share.subject] = max(share.value, own.get(share.subject, 0.0))
-    for cable in added:
-        if about is not None and cable.id not in about:
-            continue
+    lost = Lost(rule, case, rules, known, scope, frozenset(cable.id for cable in asked))
+    for cable in asked:
         settled = cable.size in sizes and cable.id not in open_sizes
         search = SizeSearch(rule, rules, tried, cable, settled=settled)
         for name in rule.must:
@@ -67,10 +63,12 @@ def size_findings(
             if finding is None:
                 finding = finding_about(Asker(rules[name], case), case.tree.cable[cable.id], named=named)
             search.as_planned.extend([finding] if finding is not None else [])
-        search.drops = [drops[name] for name in below.get(cable.id, ())]
-        search.own_percent = 100.0 * own.get(cable.id, 0.0) / circuit.supply.voltage_v.low
-        origin = open_origins.get(cable.id)
-        finding = _untried(rule, cable, search) if tried.exhausted else _finding(rule, cable, origin, search, areas)
+        finding = None if named else _at_a_glance(rule, cable, search, lost)
+        if finding is None:
+            search.drops = lost.below(cable)
+            search.own_percent = 100.0 * lost.in_itself(cable) / circuit.supply.voltage_v.low
+            origin = open_origins.get(cable.id)
+            finding = _untried(rule, cable, search) if tried.exhausted else _finding(rule, cable, origin, search, areas)
         yield from _if_added(finding, cable) if _is_guess(cable) else (finding,)
 
 
@@ -88,13 +86,22 @@ def _if_added(finding: Finding, cable: Cable) -> Iterator[Finding]:
         yield finding
 
 
-def _drops(rule: SizeRule, case: Case, rules: Rules, known: Known, *, named: bool) -> dict[str, Finding]:
-    """What is said of the voltage lost to each load and driver; of one name there is one part."""
-    said: dict[str, Finding] = {}
-    for name in rule.wish:
-        findings = [finding for (check, _), finding in known.items() if check == name]
-        said |= {each.subject: each for each in findings or findings_of_rule(rules[name], case, named=named)}
-    return said
+def _at_a_glance(rule: SizeRule, cable: Cable, search: SizeSearch, lost: Lost) -> Finding | None:
+    """How it comes out where that takes no search, for whoever reads no more; None where it takes one."""
+    outcomes = {finding.outcome for finding in search.as_planned}
+    outcome = next((each for each in OPEN if each in outcomes), None)
+    if outcome is None:
+        search.drops = lost.below(cable)
+        if search.advised():
+            return None
+    return Finding(
+        check=rule.name,
+        subject=cable.id,
+        outcome=outcome or Outcome.PASS,
+        says=f'Nobody asked which other size would do for cable "{cable.id}".',
+        needs=_needs(search) if outcome is Outcome.UNDETERMINED else (),
+        chosen=cable.size,
+    )
 
 
 def _area(size: str | None, book: Rulebook) -> float:

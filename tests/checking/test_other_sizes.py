@@ -4,7 +4,8 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import other_sizes
-from circuitcheck.checking.other_sizes import Sizes, first_that_does, worst_below
+from circuitcheck.checking.lost_below import worst_below
+from circuitcheck.checking.other_sizes import Sizes, first_that_does
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.breaker_vs_wire import RULE as BREAKER

@@ -1,0 +1,101 @@
+"""The size of one cable, or how it comes out alone: the same answer as among all the others, of fewer questions."""
+
+from pathlib import Path
+
+import pytest
+
+from circuitcheck.case.making import case_of
+from circuitcheck.checking import lost_below
+from circuitcheck.checking.asking_all import findings_of
+from circuitcheck.checking.lost_below import fed_through
+from circuitcheck.checking.scope import Scope
+from circuitcheck.checking.would_do import answers_about
+from circuitcheck.circuit.reader import read_circuit
+from circuitcheck.rules import ALL_RULES
+from circuitcheck.rules.capacity.wire_size import RULE
+from circuitcheck.tables.rulebook import vocabulary
+from tests.generating.circuits import circuit_of, draw_document
+from tests.generating.dice import Dice, Shares
+from tests.generating.opening import opened
+from tests.rules.build import book, box, cable, circuit, control, load, supply
+
+HALLWAY = Path(__file__).parents[2] / "examples" / "hallway.circuit.toml"
+
+
+def hallway(seed):
+    """The example, with some of it forgotten."""
+    known = read_circuit(HALLWAY.read_text("utf-8"), HALLWAY.name, vocabulary())
+    return opened(known, Dice(f"size {seed}"), Shares(left_out=0.15 * seed, ranges=0.1))
+
+
+def shown(finding):
+    return {**{name: getattr(finding, name) for name in finding.__slots__}, "working": tuple(finding.working)}
+
+
+CIRCUITS = {
+    **{f"hallway {seed}": lambda seed=seed: hallway(seed) for seed in range(4)},
+    **{f"drawn {seed}": lambda seed=seed: circuit_of(draw_document(f"size {seed}")) for seed in range(4)},
+}
+
+
+@pytest.mark.parametrize("name", CIRCUITS)
+def test_one_cable_is_told_the_same_as_all(name):
+    built = CIRCUITS[name]()
+    whole = {each.subject: each for each in findings_of(built, book(), ALL_RULES) if each.check == RULE.name}
+    branch = [cable.id for cable in built.tree.branch_cables]
+    asked = [each for part in branch for each in answers_about(built, book(), (RULE,), frozenset({part}))]
+    assert [shown(each) for each in asked] == [shown(whole[part]) for part in branch if part in whole]
+    with_others = answers_about(
+        built, book(), ALL_RULES, frozenset({*branch[-1:], *(each.id for each in built.loads[:1])})
+    )
+    told = [shown(each) for each in with_others if each.check == RULE.name]
+    assert told == [shown(whole[part]) for part in branch[-1:] if part in whole]
+
+
+@pytest.mark.parametrize("name", CIRCUITS)
+def test_how_it_comes_out_is_the_same_where_nobody_reads_more(name):
+    built = CIRCUITS[name]()
+    whole = findings_of(built, book(), ALL_RULES)
+    glance = findings_of(built, book(), ALL_RULES, scope=Scope(named=False))
+    assert [(each.check, each.subject, each.outcome) for each in glance] == [
+        (each.check, each.subject, each.outcome) for each in whole
+    ]
+
+
+def branched():
+    return circuit(
+        supply(), *map(box, ("hall", "a", "b", "switch")),
+        cable("home", "panel", "hall"), cable("to a", "hall", "a"), cable("to b", "hall", "b"),
+        cable("loop", "hall", "switch", carries="switch loop"), control("s", "switch"),
+        load("here", "hall"), load("near", "a"), load("far", "b", switched_by="s"),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("cables", "names"),
+    [
+        ({"to a"}, {"near"}), ({"to b"}, {"far"}), ({"loop"}, {"far"}), ({"to a", "loop"}, {"near", "far"}),
+        ({"home"}, {"here", "near", "far"}), (set(), set()),
+    ],
+)  # fmt: skip
+def test_what_a_cable_feeds_is_behind_it_or_switched_through_it(cables, names):
+    assert fed_through(case_of(branched(), book()), cables) == names
+
+
+def test_the_voltage_lost_is_asked_of_nothing_else(monkeypatch):
+    asked = []
+
+    def noted(asker, part, **given):
+        asked.append(part.id)
+        return finding_about(asker, part, **given)
+
+    finding_about = lost_below.finding_about
+    monkeypatch.setattr(lost_below, "finding_about", noted)
+    answers_about(branched(), book(), (RULE,), frozenset({"to a"}))
+    assert asked == ["near"]
+    asked.clear()
+    thin = branched()
+    # 14 AWG on 30 A fails by breaker-vs-wire, whatever is lost (NFPA 70, 240.4(D))
+    fails = circuit(supply(breaker_a=30), *thin.boxes, *thin.cables, *thin.controls, *thin.loads)
+    answers_about(fails, book(), (RULE,), frozenset({"to a"}), named=False)
+    assert asked == []
