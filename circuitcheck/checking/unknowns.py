@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable
+from dataclasses import replace
+from functools import lru_cache
 
 from circuitcheck.circuit.guide import entry_ref, how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
@@ -23,17 +25,36 @@ def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown,
     planned = _planned(circuit)
     held = tuple(findings)
     deciding = most_named_first(finding for finding in held if finding.outcome is Outcome.UNDETERMINED)
-    others = (key for finding in held for key in (*finding.needs, *finding.assumed_keys))
-    return tuple(
-        Unknown(
-            key=key,
-            decides=key in deciding,
-            how_to_find=how_to_find(key, planned=entry_ref(key).part in planned),
-            written=written_key(key, circuit),
-            visit=visit_of(key, planned=entry_ref(key).part in planned),
-        )
-        for key in dict.fromkeys((*deciding, *others))
+    named = dict.fromkeys(deciding)
+    for finding in held:
+        for keys in (finding.needs, finding.assumed_keys):
+            if keys:
+                named.update(dict.fromkeys(keys))
+    renamed = bool(circuit.written_in) or circuit.before is not None
+    told = (_unknown(key, decides=key in deciding, planned=_part(key) in planned) for key in named)
+    return tuple(_as_written(unknown, circuit) for unknown in told) if renamed else tuple(told)
+
+
+@lru_cache(maxsize=65536)
+def _unknown(key: str, *, decides: bool, planned: bool) -> Unknown:
+    """An unknown entry, called as in the long form. ``planned``: its part is still to come."""
+    return Unknown(
+        key=key,
+        decides=decides,
+        how_to_find=how_to_find(key, planned=planned),
+        written=key,
+        visit=visit_of(key, planned=planned),
     )
+
+
+@lru_cache(maxsize=65536)
+def _part(key: str) -> Ref:
+    return entry_ref(key).part
+
+
+def _as_written(unknown: Unknown, circuit: Circuit) -> Unknown:
+    written = written_key(unknown.key, circuit)
+    return unknown if written == unknown.key else replace(unknown, written=written)
 
 
 def most_named_first(findings: Iterable[Finding]) -> dict[str, int]:
