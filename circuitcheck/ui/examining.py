@@ -161,8 +161,8 @@ WHOLE_AFTER_S = 2.0
 class Examiner:
     """Examines in a thread of its own, always the newest state only, so that typing never waits.
 
-    While numbers are typed, rules that do not read them are not asked again. Once nobody has typed for a moment all of
-    them are, and should that tell anything else, it is delivered too.
+    What is asked for anew ends the examination of the state before. Rules that do not read what changed are not asked
+    again. Once nobody has typed for a moment all of them are, and should that tell anything else, it is delivered too.
     """
 
     def __init__(self, deliver: Callable[[Checked], None], *, whole_after_s: float = WHOLE_AFTER_S) -> None:
@@ -176,7 +176,7 @@ class Examiner:
         self._thread.start()
 
     def ask(self, blocks: tuple[Block, ...], file: str) -> None:
-        """Asks for this state; one that was asked for and not begun is dropped."""
+        """Asks for this state; one that was asked for before and is not delivered yet is dropped."""
         with self._state:
             self._waiting = (blocks, file)
             self._state.notify()
@@ -200,21 +200,21 @@ class Examiner:
         file = ""
         while not self._closed:
             asked = self._next(None if shown is None or shown.is_whole else self._whole_after_s)
-            if asked is not None:
-                file = asked[1]
-                shown = examine(*asked, shown.straight if shown is not None else None, told)
-                self._deliver(shown)
-            elif shown is not None:
-                shown = self._whole(shown, file)
+            try:
+                if asked is not None:
+                    file = asked[1]
+                    shown = examine(*asked, shown.straight if shown is not None else None, told, self._go_on)
+                    self._deliver(shown)
+                elif shown is not None:
+                    shown = self._whole(shown, file)
+            except AskedAnewError:
+                continue
             if shown is not None and shown.told is not None:
                 told = shown.told
 
     def _whole(self, shown: Checked, file: str) -> Checked:
-        """The same state with every rule asked; what was shown where another state is asked for meanwhile."""
-        try:
-            whole = examine(shown.blocks, file, shown.straight, go_on=self._go_on)
-        except AskedAnewError:
-            return shown
+        """The same state with every rule asked."""
+        whole = examine(shown.blocks, file, shown.straight, go_on=self._go_on)
         same = whole.report is not None and shown.report is not None and same_answers(whole.report, shown.report)
         if not same:
             self._deliver(whole)

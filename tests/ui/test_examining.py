@@ -8,7 +8,7 @@ import pytest
 
 from circuitcheck.checking.check_again import check_again
 from circuitcheck.ui.document.document import Document
-from circuitcheck.ui.examining import Checked, Examiner, examine
+from circuitcheck.ui.examining import AskedAnewError, Checked, Examiner, examine
 from circuitcheck.ui.note_writing import write_note_of
 from circuitcheck.ui.workbench import Workbench
 
@@ -96,3 +96,31 @@ def test_for_a_note_every_rule_is_asked(bench: Workbench, monkeypatch) -> None:
     monkeypatch.setattr("circuitcheck.ui.note_writing.check", lambda *given: asked.append(given) or first.report)
     write_note_of(bench, bench.document.path.with_name("note.txt"), replace=False)
     assert len(asked) == 1
+
+
+def test_what_is_asked_for_anew_ends_the_examination_of_the_state_before(bench: Workbench, monkeypatch) -> None:
+    delivered = Delivered(whole_after_s=60)
+    delivered.of(bench.document)
+    begun, ended, go = threading.Event(), [], threading.Event()
+
+    def slow(circuit, book, told=None, *, go_on):
+        if not begun.is_set():
+            begun.set()
+            assert go.wait(20)
+        try:
+            return check_again(circuit, book, told, go_on=go_on)
+        except AskedAnewError:
+            ended.append(circuit)
+            raise
+
+    monkeypatch.setattr("circuitcheck.ui.examining.check_again", slow)
+    bench.put("power", "90 W")
+    delivered.examiner.ask(bench.document.blocks, "x")
+    assert begun.wait(20)
+    bench.put("power", "91 W")
+    delivered.examiner.ask(bench.document.blocks, "x")
+    go.set()
+    (checked,) = delivered.of(bench.document)
+    assert len(ended) == 1
+    assert checked.report == examine(bench.document.blocks, "x").report
+    delivered.examiner.close()
