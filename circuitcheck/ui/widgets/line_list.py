@@ -157,6 +157,7 @@ class LineList(ScrollView, can_focus=True):
     def on_resize(self, event: events.Resize) -> None:
         """Wraps the opened row again for the new width."""
         self._lay_out()
+        self.keep_in_view()
         self.call_after_refresh(self.keep_in_view)
 
     def keep_in_view(self) -> None:
