@@ -4,6 +4,7 @@ import html.parser
 import io
 import re
 from dataclasses import fields, replace
+from functools import cache
 
 import pypdf
 import pytest
@@ -58,7 +59,8 @@ def everything():
 IDS = ("b1", "b2", "c1", "c2", "c3", "l1", "l2", "s1", "d1", "v1", "f1")
 
 
-def with_text(text, *, job="all"):
+@cache
+def with_text(text):
     """The circuit with every id and every free text made of ``text``."""
     names = {name: f"{name} {text}" for name in IDS}
     built = everything()
@@ -117,12 +119,18 @@ def first_page_holds_all():
 
 @pytest.fixture(scope="module")
 def plain(first_page_holds_all):
-    return noted(with_text("plain"))
+    return note_with("plain")
+
+
+@cache
+def note_with(text):
+    """The note of such a circuit, made once for all its forms, when the first page holds all."""
+    return noted(with_text(text))
 
 
 @pytest.mark.parametrize("text", NASTY)
 def test_html_has_the_same_elements_whatever_the_texts_say(text, plain):
-    page, usual = Page(noted(with_text(text)).text(".html")), Page(plain.text(".html"))
+    page, usual = Page(note_with(text).text(".html")), Page(plain.text(".html"))
     assert page.open == usual.open == []
 
     def without_drawing(tags):  # longer texts take more lines in the drawing, nothing else
@@ -144,7 +152,7 @@ def test_markdown_has_the_same_blocks_whatever_the_texts_say(text, plain):
         inline = [child.type for token in tokens for child in token.children or []]
         return blocks, inline
 
-    blocks, inline = shape(noted(with_text(text)).text(".md"))
+    blocks, inline = shape(note_with(text).text(".md"))
     usual_blocks, usual_inline = shape(plain.text(".md"))
     assert blocks == usual_blocks
     assert set(inline) == set(usual_inline)
@@ -154,7 +162,7 @@ def test_markdown_has_the_same_blocks_whatever_the_texts_say(text, plain):
 
 @pytest.mark.parametrize("text", NASTY)
 def test_plain_text_has_nothing_invisible(text):
-    page = noted(with_text(text)).text(".txt")
+    page = note_with(text).text(".txt")
     assert shown_text(page, keep_lines=True) == page
     heading = page.split("\n")[1:3]
     assert "".join(heading).replace(" ", "").startswith(f"T {shown_text(text)}".replace(" ", "")[:60])
@@ -162,7 +170,7 @@ def test_plain_text_has_nothing_invisible(text):
 
 @pytest.mark.parametrize("text", NASTY)
 def test_pdf_shows_the_text_itself(text):
-    reader = pypdf.PdfReader(io.BytesIO(noted(with_text(text)).bytes(".pdf")))
+    reader = pypdf.PdfReader(io.BytesIO(note_with(text).bytes(".pdf")))
     shown = re.sub(r"\s", "", "".join(page.extract_text() for page in reader.pages))
     assert re.sub(r"\s", "", f"T {shown_text(text)}") in shown
     for page in reader.pages:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from circuitcheck.checking import check
@@ -15,15 +16,27 @@ MADE = date(2026, 11, 25)
 FORMS = (".txt", ".md", ".html", ".pdf")
 
 
+#: id of a circuit -> the circuit, kept so that no other gets its id, and its report.
+_CHECKED = {}
+
+
+@cache
 def example(name):
     data = (EXAMPLES / f"{name}.circuit.toml").read_bytes()
     return read_bytes(data, f"{name}.circuit.toml", vocabulary())
 
 
+def checked(built):
+    """The report of a circuit, made once for all plans and surveys of this very circuit."""
+    if id(built) not in _CHECKED:
+        _CHECKED[id(built)] = built, check(built, load_rulebook(built.job.rulebook))
+    return _CHECKED[id(built)][1]
+
+
 def plan(built, **changed):
     """The outline of the plan; ``changed`` replaces parts of the report."""
     book = load_rulebook(built.job.rulebook)
-    report = replace(check(built, book), **changed)
+    report = replace(checked(built), **changed)
     return plan_outline(report, built, book, digest="ab" * 32, tool="circuitcheck 0.0", made=MADE)
 
 
@@ -33,7 +46,7 @@ def passed_plan(built):
 
 
 def survey(built=None):
-    report = check(built, load_rulebook(built.job.rulebook)) if built is not None else None
+    report = checked(built) if built is not None else None
     return survey_outline(report, built, tool="circuitcheck 0.0", made=MADE)
 
 

@@ -3,6 +3,7 @@
 import io
 import re
 from dataclasses import replace
+from functools import cache
 
 import pypdf
 import pytest
@@ -170,11 +171,17 @@ def told_gallery(count):
     return circuit(*parts)
 
 
+@cache
+def two_hundred(make):
+    """Such a chain of 200 lights, the same one for every form and test."""
+    return make(200)
+
+
 @pytest.mark.parametrize("form", FORMS)
 @pytest.mark.parametrize("make", [gallery, told_gallery], ids=["nothing told", "told"])
 @pytest.mark.parametrize("planned", [plan, passed_plan])
 def test_two_hundred_loads(make, planned, form):
-    data = bytes_of(planned(make(200)), form)
+    data = bytes_of(planned(two_hundred(make)), form)
     assert len(data) < 400_000
     if form == ".md":
         text = data.decode()
@@ -188,7 +195,7 @@ def test_two_hundred_loads(make, planned, form):
 
 def test_every_joint_of_two_hundred_boxes_is_counted_in_the_materials():
     """199 boxes on the way join two cables and a light: hot and neutral with an 18 AWG wire, and the grounds."""
-    page = flat(passed_plan(told_gallery(200)))
+    page = flat(passed_plan(two_hundred(told_gallery)))
     assert "**398** | connector listed for 2 x 14 AWG + 1 x 18 AWG, copper" in page
     assert "**199** | connector listed for 2 x 14 AWG + 1 of unknown size, copper" in page  # the light's ground wire
     assert "**2** | connector listed for 1 x 14 AWG + 1 x 18 AWG, copper" in page
