@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from circuitcheck.case import AnyRule, CaseRule, EvidenceRule, SizeRule
+from circuitcheck.case import AnyRule, Case, CaseRule, EvidenceRule, SizeRule
 from circuitcheck.case.making import case_of
+from circuitcheck.checking.asking import subjects_of
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.wire_size import size_findings
@@ -50,8 +51,8 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
     if not isinstance(rule, CaseRule):
         return _read_by(rule)
     read: set[str] = set()
-    for circuit, under in circuits():
-        for book in map(load_rulebook, under):
+    for circuit, book, plain in _cases():
+        if next(subjects_of(rule, plain), None) is not None:  # else it judges nothing, so it reads nothing
             possible: set[str] = set()
             case = case_of(circuit, book.recording(possible))
             case.book = book.recording(read)
@@ -62,6 +63,14 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
             # What tells what an entry can be counts for a rule that read such an entry, not for all rules.
             read.update(name for name in possible if name not in read and _cited(book, name, cited))
     return tuple(sorted(read))
+
+
+@cache
+def _cases() -> tuple[tuple[Circuit, Rulebook, Case], ...]:
+    """Each circuit under each of its books, with a case that tells what a rule would judge."""
+    return tuple(
+        (circuit, book, case_of(circuit, book)) for circuit, under in circuits() for book in map(load_rulebook, under)
+    )
 
 
 def _read_by(rule: EvidenceRule | SizeRule) -> tuple[str, ...]:

@@ -86,10 +86,8 @@ def all_ends(one):
     return ends + [untold.end for untold in one.joints.untold]
 
 
-@settings(max_examples=150, deadline=None)
-@given(circuits())
-def test_every_insulated_end_of_every_cable_is_somewhere_once(built):
-    for one in wiring_of(built):
+def every_insulated_end_of_every_cable_is_somewhere_once(built, wiring):
+    for one in wiring:
         counted = insulated_ends(one)
         for run in built.tree.cables_at.get(one.box.id, ()):
             expected = 1 if run.conductors is None else run.conductors  # an unknown number is named once
@@ -97,10 +95,8 @@ def test_every_insulated_end_of_every_cable_is_somewhere_once(built):
         assert not counted
 
 
-@settings(max_examples=150, deadline=None)
-@given(circuits())
-def test_every_ground_and_every_wire_of_a_part_is_somewhere_once(built):
-    for one in wiring_of(built):
+def every_ground_and_every_wire_of_a_part_is_somewhere_once(built, wiring):
+    for one in wiring:
         grounds = Counter(end.cable for end in all_ends(one) if end.cable and end.net.kind is NetKind.GROUND)
         there = built.tree.cables_at.get(one.box.id, ())
         assert grounds == Counter(run.id for run in there if run.ground is not False)
@@ -117,10 +113,8 @@ def test_every_ground_and_every_wire_of_a_part_is_somewhere_once(built):
             assert len(terminals) == 2 * len(lights)
 
 
-@settings(max_examples=150, deadline=None)
-@given(circuits())
-def test_neutral_and_hot_never_meet_and_no_splice_stands_alone(built):
-    for one in wiring_of(built):
+def neutral_and_hot_never_meet_and_no_splice_stands_alone(built, wiring):
+    for one in wiring:
         for joint in one.joints.joints:
             assert {end.net for end in joint.ends} == {joint.net}
             assert joint.net.told
@@ -129,9 +123,7 @@ def test_neutral_and_hot_never_meet_and_no_splice_stands_alone(built):
         assert len(nets) == len(set(nets))
 
 
-@settings(max_examples=150, deadline=None)
-@given(circuits())
-def test_a_cable_never_says_one_net_twice(built):
+def a_cable_never_says_one_net_twice(built, wiring):
     switching = switching_of(built)
     for run_id, carried in carried_by_cable(built, switching).items():
         told = [net for net in carried.nets or () if net.told]
@@ -139,8 +131,18 @@ def test_a_cable_never_says_one_net_twice(built):
         assert told.count(NEUTRAL) <= 1
 
 
-@settings(max_examples=150, deadline=None)
-@given(circuits())
-def test_every_end_that_is_left_open_says_why(built):
-    for one in wiring_of(built):
+def every_end_that_is_left_open_says_why(built, wiring):
+    for one in wiring:
         assert all(untold.why for untold in one.joints.untold)
+
+
+@settings(max_examples=200, deadline=None)
+@given(circuits())
+def test_no_conductor_gets_lost(built):
+    """To draw a circuit takes longer than all that is asked of it: each is held to everything."""
+    wiring = wiring_of(built)
+    every_insulated_end_of_every_cable_is_somewhere_once(built, wiring)
+    every_ground_and_every_wire_of_a_part_is_somewhere_once(built, wiring)
+    neutral_and_hot_never_meet_and_no_splice_stands_alone(built, wiring)
+    a_cable_never_says_one_net_twice(built, wiring)
+    every_end_that_is_left_open_says_why(built, wiring)
