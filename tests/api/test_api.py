@@ -5,13 +5,16 @@ import subprocess
 import sys
 from dataclasses import fields
 from pathlib import Path
+from typing import Any
 
 import pint
 import pytest
 
 import circuitcheck
 from circuitcheck import api, findings
+from circuitcheck.advice import advised
 from circuitcheck.circuit.reader import circuit_in
+from circuitcheck.cli.main import main
 from circuitcheck.tables.rulebook import vocabulary
 
 ROOT = Path(__file__).parents[2]
@@ -59,10 +62,26 @@ def test_a_check_loads_no_unit_library_until_a_quantity_is_asked() -> None:
     subprocess.run([sys.executable, "-c", code, str(HALLWAY)], check=True)
 
 
+@pytest.fixture
+def advised_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """To be asked again for the very same circuit, report and book takes long and tells nothing new."""
+    advise, asked = advised.advised, []
+
+    def remembered(*told: Any, room: bool = True) -> Any:
+        for before, answer in asked:
+            if before == (*told, room):
+                return answer
+        asked.append(((*told, room), advise(*told, room=room)))
+        return asked[-1][1]
+
+    monkeypatch.setattr(advised, "advised", remembered)
+
+
+@pytest.mark.usefixtures("advised_once")
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name)
-def test_to_dict_is_what_the_command_prints(path: Path) -> None:
-    command = [sys.executable, "-m", "circuitcheck", "check", "--json", str(path)]
-    printed = json.loads(subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False).stdout)
+def test_to_dict_is_what_the_command_prints(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["check", "--json", str(path)])
+    printed = json.loads(capsys.readouterr().out)
     report = circuitcheck.check_file(path, advice=True)
     assert report.to_dict() == printed
     assert report.verdict == printed["verdict"]

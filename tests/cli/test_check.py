@@ -306,10 +306,10 @@ def test_a_machine_without_enough_memory_is_no_fault_of_the_program(run, circuit
 @pytest.mark.skipif(sys.platform != "linux", reason="limits memory as Linux does")
 def test_running_out_of_memory_in_earnest(tmp_path):
     path = tmp_path / "large.circuit.toml"
-    path.write_text("a = [" + "[]," * 3_000_000 + "]\n", "utf-8")
+    path.write_text("a = [" + "[]," * 2_000_000 + "]\n", "utf-8")
     code = (
         "import resource, sys; from circuitcheck.cli.main import main; "
-        "resource.setrlimit(resource.RLIMIT_AS, (250_000_000, 250_000_000)); sys.exit(main(sys.argv[1:]))"
+        "resource.setrlimit(resource.RLIMIT_AS, (150_000_000, 150_000_000)); sys.exit(main(sys.argv[1:]))"
     )
     ran = subprocess.run(
         [sys.executable, "-c", code, "check", str(path)], capture_output=True, text=True, timeout=120, check=False
