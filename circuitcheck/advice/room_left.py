@@ -42,6 +42,7 @@ class _Kind:
 
     changes: the entry that grows, as ``cable.length``; empty where any rule may read it.
     cautions_turn: whether a new caution is the end of it, as the 3 percent of voltage drop is.
+    progress: is called before each rule that is asked whether it is concerned; what it raises ends the search.
     """
 
     of: str
@@ -52,6 +53,7 @@ class _Kind:
     changes: str = ""
     size_of_step: float = 1.0
     cautions_turn: bool = True
+    progress: Callable[[], None] = lambda: None
 
 
 def room_left_of(
@@ -95,7 +97,7 @@ def room_left_at(
     """The room left at one part, as it is found: on the breaker, of an added light, in a box, along a power cable.
 
     A box of which it is open whether it is too full already has none to tell. progress: is called before each change
-    that is tried; what it raises ends the search.
+    that is tried and each rule that may be concerned; what it raises ends the search.
     """
     if report.stop:
         return
@@ -118,13 +120,13 @@ def room_left_at(
 
 
 def _told(kind: _Kind, progress: Callable[[], None]) -> _Kind:
-    """The kind, which tells before each step that it takes."""
+    """The kind, which tells before each step that it takes and before each rule of the first."""
 
     def step(steps: int) -> Circuit:
         progress()
         return kind.step(steps)
 
-    return replace(kind, step=step)
+    return replace(kind, step=step, progress=progress)
 
 
 def _added_first(parts: Sequence[_Held]) -> list[_Held]:
@@ -216,8 +218,7 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
     if stuck is not None:
         yield RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
         return
-    rules = [rule for rule in ALL_RULES if _reads(rule, kind.changes)]
-    far = findings_of(kind.step(kind.most), book, rules, [], Scope(named=False))
+    far = findings_of(kind.step(kind.most), book, _rules_for(kind), [], Scope(named=False))
     concerned = _that_differ(report.findings, far)
     if concerned:
         room = _search(kind, concerned, base, book)
@@ -238,6 +239,14 @@ def _stuck(kind: _Kind, report: Report) -> str | None:
         if own and finding.check in (_LOAD_SHARE[0], "voltage-drop"):
             return finding.check
     return None
+
+
+def _rules_for(kind: _Kind) -> Iterator[AnyRule]:
+    """The rules that may read what grows, one after the other, each when the one before it has answered."""
+    for rule in ALL_RULES:
+        if _reads(rule, kind.changes):
+            kind.progress()
+            yield rule
 
 
 def _reads(rule: AnyRule, entry: str) -> bool:

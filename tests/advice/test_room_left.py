@@ -8,7 +8,7 @@ import pytest
 
 from circuitcheck.advice.asking_again import outcomes
 from circuitcheck.advice.conductors_left import most_that_passes
-from circuitcheck.advice.room_left import room_left_of
+from circuitcheck.advice.room_left import room_left_at, room_left_of
 from circuitcheck.checking import check
 from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.model import Unbroken
@@ -49,6 +49,28 @@ def test_the_length_to_a_light_by_hand():
     # 1000 ft (NFPA 70, chapter 9, Table 8, 14 AWG solid at 75 degC): 0.6984 / 0.00614 = 113.7 ft, of which 30 are there
     room = one_light(600, length_m=30 * FOOT)["cable.feed", "length", None]
     assert (room.amount, room.unit, room.check) == (83.0, "ft", "voltage-drop")
+
+
+class NoLongerWantedError(Exception):
+    """Something else is asked for."""
+
+
+@pytest.mark.parametrize("last", [1, 5, 40, 60])
+def test_a_search_that_is_no_longer_wanted_ends_before_the_next_rule(last):
+    """Sixty rules are asked what far too many lights of this kind would do: between any two it can be ended."""
+    lamp = load("lamp", "b", power_w=60, origin="added")
+    built = circuit(box("b"), cable("feed", "panel", "b", length_m=1.0), lamp)
+    rulebook = load_rulebook(built.job.rulebook)
+    calls = []
+
+    def go_on():
+        calls.append(1)
+        if len(calls) == last:
+            raise NoLongerWantedError
+
+    with pytest.raises(NoLongerWantedError):
+        list(room_left_at(Ref("load", "lamp"), check(built, rulebook), built, rulebook, progress=go_on))
+    assert len(calls) == last
 
 
 def test_warmer_air_by_hand():
