@@ -9,7 +9,9 @@ import pytest
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import case_rules
 from circuitcheck.circuit.change import Change
+from circuitcheck.circuit.model import Device
 from circuitcheck.circuit.planning import as_planned
+from circuitcheck.quantities import to_si
 from circuitcheck.refs import Ref
 from tests.checking.directions import REASONS, try_in, turned
 from tests.checking.shown import is_wrong
@@ -129,6 +131,50 @@ def many_switches():
     return circuit(site(room="garage"), box("wall", neutral=False), feed, *sensors, more)
 
 
+def dimmed_stair(kind="light", **up):
+    """A dimmer below, its partner above only switches; the light is fed from below."""
+    return circuit(
+        site(room="stairway", stair_risers=13),
+        box("below"),
+        box("above"),
+        box("new", origin="added"),
+        cable("feed", "panel", "below", origin="existing", carries="feed"),
+        cable("across", "below", "above", origin="existing", conductors=3, carries="travelers"),
+        cable("up", "below", "new", origin="existing", switched_by="low", **({"carries": "switched"} | up)),
+        control("low", "below", origin="existing", kind="dimmer", ways="three-way", with_id="high"),
+        control("high", "above", origin="existing", kind="switch", ways="three-way"),
+        load("lamp", "new", origin="added", kind=kind),
+    )
+
+
+def last_light():
+    """The one light of a bedroom goes; nobody says whether it is a dwelling's."""
+    old, new = load("old", "there", origin="existing", mounting="ceiling"), load("lamp", "hall", origin="added")
+    found = circuit(
+        site(room="bedroom", dwelling=None),
+        box("there", room="bedroom"),
+        box("hall", origin="added", room="hallway"),
+        cable("run", "panel", "there", origin="existing"),
+        cable("on", "there", "hall"),
+        old,
+        new,
+    )
+    return as_planned(replace(found, changes=(Change(part=Ref("load", "old", ""), action="remove"),)))
+
+
+def fitted():
+    guessed = {"fittings": "guess"}
+    new = box("new", origin="added", volume_m3=to_si(18, "in^3"), fittings=("stud",), known_by=guessed)
+    return circuit(new, cable("run", "panel", "new"), load("lamp", "new", origin="added"))
+
+
+def two_receptacles(breaker, **run):
+    """Two receptacles, or none: with more than one the next standard rating up may not be taken."""
+    given = {"type": "NM-B", "length_m": 3} | run
+    held = box("b", devices=(Device(kind="receptacle"),) * 2, known_by={"devices": "guess"})
+    return circuit(supply(breaker_a=breaker), held, cable("run", "panel", "b", **given), load("lamp", "b", power_w=600))
+
+
 LONG = 150 * FOOT
 #: The check, the entry, the circuit, and the edition of the code.
 SHOWN = [
@@ -150,6 +196,13 @@ SHOWN = [
     ("load-share", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
     ("class-2", "low_voltage_load.power_per_length", lit_strip(), "nec-2023"),
     ("low-voltage-cable", "cable.place", low_voltage(insulation_temperature_c=90, place=None), "nec-2023"),
+    ("stair-dimmer", "load.kind", dimmed_stair(kind=None), "nec-2023"),
+    ("stair-dimmer", "cable.carries", dimmed_stair(carries="feed", known_by={"carries": "guess"}), "nec-2023"),
+    ("switched-lighting", "site.dwelling", last_light(), "nec-2023"),
+    ("box-fill", "box.fittings", fitted(), "nec-2023"),
+    # 10 AWG in 60 degC air: 40 x 0.71 = 28.4 A, the next rating is 30 A. 6 AWG: 55 A, the next is 60 A.
+    ("ampacity", "box.devices", two_receptacles(30, size="10 AWG", ambient_c=60), "nec-2023"),
+    ("breaker-vs-wire", "box.devices", two_receptacles(60, size="6 AWG", ambient_c=30), "nec-2023"),
     ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),
     ("loaded-voltage", "supply.measured_voltage", reading(115, unloaded=between(119, 124)), "nec-2023"),
     ("loaded-voltage", "cable.length", reading(115, length_m=between(30 * FOOT, LONG)), "nec-2023"),

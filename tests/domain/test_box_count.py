@@ -4,6 +4,8 @@ Table 314.16(B)(1), in^3: 18 AWG 1.50, 16 AWG 1.75, 14 AWG 2.00, 12 AWG 2.25, 10
 314.16(A): 4 x 1-1/2 octagon 15.5, FS box for each gang 13.5. 314.16(A): a divider 1/2 of metal, else 1.0.
 """
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case.making import case_of
@@ -217,3 +219,21 @@ def test_where_a_size_stands(size, place):
         assert place_of(case, size) == place
     assert thickness(case, size) == (7 if place is None else place)
     assert thickness(case, None) < 0
+
+
+@pytest.mark.parametrize(
+    ("gangs", "count"),
+    [
+        # 314.16(B)(4): two for each yoke; a wide device two for each gang. In a book that says three for each gang of
+        # a wide one, and five for a yoke: one gang 5, two gangs 2 x 3.
+        (1, 5),
+        (2, 6),
+    ],
+)
+def test_a_wide_device_goes_by_a_number_of_its_own(gangs, count):
+    plain = book("nec-2023")
+    other = {"box-fill-device": 5.0, "box-fill-device-each-gang": 3.0}
+    values = {**plain.values, **{name: replace(plain.value(name), number=number) for name, number in other.items()}}
+    built = circuit(box("b", devices=(device(size="10 AWG", gangs=gangs),)), box("far"), *TWO)
+    case = case_of(built, replace(plain, values=values))
+    assert [line.count for line in box_count(case, case.tree.box["b"]).lines if "gang" in line.name] == [count]
