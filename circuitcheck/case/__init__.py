@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitcheck.case.answer import Amount, Answer, Rounding, Rows, Said, Things, said
+from circuitcheck.case.answer import Amount, Answer, Later, Rounding, Rows, Said, Things, said
 from circuitcheck.case.case import Case
 from circuitcheck.case.expected import expected
 from circuitcheck.case.memory import in_order, once
@@ -35,6 +35,7 @@ __all__ = [
     "Direction",
     "EvidenceRule",
     "Family",
+    "Later",
     "Rounding",
     "Rows",
     "Said",

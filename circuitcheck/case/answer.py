@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from enum import StrEnum
 from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
@@ -56,6 +56,37 @@ class Amount(NamedTuple):
 
 #: What stands for the names in a sentence.
 Things: TypeAlias = "dict[str, Amount | str]"
+
+
+class Later(Mapping[str, "Amount | str"]):
+    """Things that are made when somebody reads the sentence: most answers are only compared with others.
+
+    ``make`` reads nothing of the case any more, which may be another one by then.
+    """
+
+    __slots__ = ("_make", "_things")
+
+    def __init__(self, make: Callable[[], Mapping[str, Amount | str]]) -> None:
+        """``make`` is called once at the most."""
+        self._make = make
+        self._things: Mapping[str, Amount | str] | None = None
+
+    def _made(self) -> Mapping[str, Amount | str]:
+        if self._things is None:
+            self._things = self._make()
+        return self._things
+
+    def __getitem__(self, name: str) -> Amount | str:
+        """What stands for a name. Raises: KeyError."""
+        return self._made()[name]
+
+    def __iter__(self) -> Iterator[str]:
+        """The names."""
+        return iter(self._made())
+
+    def __len__(self) -> int:
+        """How many there are."""
+        return len(self._made())
 
 
 class Said(NamedTuple):

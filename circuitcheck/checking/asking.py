@@ -273,6 +273,8 @@ class Asker:
             self.tries += 1
             answer = self.rule.answer(subject, self.case, self.case.book)
             frame = reading.frames[-1]
+            if self._order.strict and answer is not None:
+                self._hold_apart(answer)
         finally:
             reading.end(before)
         read = Read(answer, frame)
@@ -283,6 +285,14 @@ class Asker:
                 kept = self._answers[entries] = read.rests_on, {}
             kept[1][tuple([choice[entry] for entry in entries])] = read
         return read
+
+    def _hold_apart(self, answer: Answer) -> None:
+        """Raises: UndeclaredError where a sentence looks at the case only once somebody reads it, in another case."""
+        with self.case.reading.apart() as frame:
+            for sentence in (answer.says, answer.open_says, answer.to_come):
+                str(sentence)
+        if frame.reads or frame.others:
+            raise UndeclaredError(f"{self.rule.name} looks at the case once a sentence of it is read")
 
 
 def badness(answer: Answer | None) -> tuple[int, float]:

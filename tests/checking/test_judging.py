@@ -5,7 +5,7 @@ Expected answers are read off the definition of each rule by hand; no shipped ru
 
 import pytest
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, in_order, once, order, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Later, Said, in_order, once, order, said
 from circuitcheck.case.making import case_of
 from circuitcheck.case.memory import aside
 from circuitcheck.checking import check
@@ -121,6 +121,18 @@ class TestDeclarations:
             judged(undeclared, built)
         (found,) = findings_of_rule(undeclared, case_of(built, rulebook()))
         assert (found.outcome, found.low, found.high) == (OPEN, 4, 12)
+
+    def test_a_sentence_that_looks_at_the_case_once_it_is_read_raises_in_tests(self):
+        def answer(part, case, book):
+            return Answer(
+                part=part,
+                outcome=PASS,
+                says=Said("It has {amperes}.", Later(lambda: {"amperes": Amount(case.loads[0].current_a, "A")})),
+            )
+
+        late = rule(answer, worse={"load.current": MORE})
+        with pytest.raises(UndeclaredError, match="once a sentence of it is read"):
+            judged(late, circuit(box("b"), load("a", "b", current_a=(4, 12))))
 
     def test_a_direction_turned_round_never_makes_it_fit(self):
         turned = rule(at_most(10, amperes), worse={"load.current": LESS})

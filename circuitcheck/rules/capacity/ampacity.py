@@ -21,7 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Later, Rounding, Said, Things, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, unlisted_through
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of, conditions_of
@@ -105,17 +105,18 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
         )
     device, cited = greatest_breaker(book, may.amperes, may_round_up=may_round_up(case))
     judged = _Judged(may, carried, unlisted, device, exceeds(device, may.amperes))
-    amounts = _amounts(cable, case, judged)
-    outcome, says = _judge(cable, case, judged, amounts)
     factor = book.value("continuous-load-factor")
+    rating, fuse = case.supply.breaker_a, case.supply.device == "fuse"
+    amounts = Later(lambda: _amounts(cable.id, judged, factor.number, rating, "fuse" if fuse else "breaker"))
+    outcome, says = _judge(cable, case, judged, amounts)
     return Answer(
         part=cable,
         outcome=outcome,
         says=says,
-        open_says=said(
+        open_says=Said(
             'Cannot tell yet whether cable "{cable}" carries too much: it may carry {allowed} in these conditions, '
             "for {load} and a {rating} {device}.",
-            **amounts,
+            amounts,
         ),
         value=judged.load,
         limit=judged.most,
@@ -134,10 +135,9 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     )
 
 
-def _amounts(cable: Cable, case: Case, judged: _Judged) -> Things:
-    factor = case.book.value("continuous-load-factor").number
+def _amounts(cable: str, judged: _Judged, factor: float, rating_a: float, device: str) -> Things:
     return {
-        "cable": cable.id,
+        "cable": cable,
         "allowed": Amount(judged.may.amperes, "A", Rounding.DOWN),
         "before": Amount(judged.may.before_a, "A", Rounding.DOWN),
         "load": Amount(judged.load, "A"),
@@ -145,53 +145,53 @@ def _amounts(cable: Cable, case: Case, judged: _Judged) -> Things:
         "factor": Amount(factor),
         "unlisted": Amount(judged.unlisted.amperes, "A"),
         "largest": Amount(judged.device, "A", Rounding.DOWN),
-        "rating": Amount(case.supply.breaker_a, "A"),
-        "device": "fuse" if case.supply.device == "fuse" else "breaker",
+        "rating": Amount(rating_a, "A"),
+        "device": device,
     }
 
 
-def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Things) -> tuple[Outcome, Said]:
+def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[Outcome, Said]:
     may, surplus = judged.may, judged.unlisted.amperes
     if may.amperes == 0.0:
         return Outcome.FAIL, _nothing(cable, may)
     if exceeds(judged.load, may.amperes):
-        return Outcome.FAIL, said(
-            'Cable "{cable}" would carry {load}, more than the {allowed} it may carry in these conditions.', **amounts
+        return Outcome.FAIL, Said(
+            'Cable "{cable}" would carry {load}, more than the {allowed} it may carry in these conditions.', amounts
         )
     if exceeds(case.supply.breaker_a, judged.device):
-        return Outcome.FAIL, said(
+        return Outcome.FAIL, Said(
             'Cable "{cable}" may carry only {allowed} in these conditions. So its {device} may be at most {largest}, '
             "not {rating}.",
-            **amounts,
+            amounts,
         )
     if exceeds(judged.counted, may.before_a):
-        return Outcome.FAIL, said(
+        return Outcome.FAIL, Said(
             'Cable "{cable}" would carry {counted} with continuous loads counted {factor} times, more than the '
             "{before} of its conductor.",
-            **amounts,
+            amounts,
         )
     if not judged.unlisted.certain and (
         exceeds(judged.load + surplus, may.amperes) or exceeds(judged.counted + surplus, may.before_a)
     ):
-        return Outcome.UNDETERMINED, said(
+        return Outcome.UNDETERMINED, Said(
             'Cannot tell yet whether cable "{cable}" carries too much: the meter showed {unlisted} more '
             "than the listed loads draw, and this cable may carry it.",
-            **amounts,
+            amounts,
         )
     longest = judged.counted + (case.book.value("continuous-load-factor").number - 1.0) * surplus
     if surplus and exceeds(longest, may.before_a):
-        return Outcome.CAUTION, said(
+        return Outcome.CAUTION, Said(
             'Cable "{cable}" carries {load}. {unlisted} of it was measured and is not on the list; if it is '
             "continuous, that is more than the {before} of its conductor.",
-            **amounts,
+            amounts,
         )
     if judged.before_decides:
-        return Outcome.PASS, said(
+        return Outcome.PASS, Said(
             'Cable "{cable}" carries {counted} with continuous loads counted {factor} times, and its conductor may '
             "carry {before}.",
-            **amounts,
+            amounts,
         )
-    return Outcome.PASS, said('Cable "{cable}" carries {load} and may carry {allowed} in these conditions.', **amounts)
+    return Outcome.PASS, Said('Cable "{cable}" carries {load} and may carry {allowed} in these conditions.', amounts)
 
 
 def _nothing(cable: Cable, may: Corrected) -> Said:

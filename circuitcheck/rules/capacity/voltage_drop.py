@@ -24,7 +24,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Rows, Said, Things, said
+from circuitcheck.case import (
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Later,
+    Rounding,
+    Rows,
+    Said,
+    Things,
+    said,
+)
 from circuitcheck.case.parts import Cable, Driver
 from circuitcheck.domain.branch import (
     Connected,
@@ -124,7 +138,6 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         arrives = None if arrives is None else arrives - unlisted.certain_v - unlisted.before_panel_v
         sources = (*sources, book.value("measured-over-listed").source)
     share = 100.0 * loss.lost_v / case.supply.voltage_v
-    things |= {"lost": Amount(loss.lost_v, "V"), "share": Amount(share, "%")}
     way = _Way(nodes, shown, nodes[node].depth if node >= 0 else 0, state, loss, arrives, unlisted)
     outcome, says = _judged(part, case, way, things)
     if unlisted is not None and unlisted.more_v > 0.0:
@@ -133,10 +146,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         part=part,
         outcome=outcome,
         says=says,
-        open_says=said(
-            'Cannot tell yet whether enough voltage reaches {kind} "{part}".',
-            **things,
-        ),
+        open_says=Said('Cannot tell yet whether enough voltage reaches {kind} "{part}".', things),
         value=share,
         limit=100.0 * limit.number,
         unit="percent",
@@ -152,32 +162,43 @@ def _judged(part: Connected, case: Case, way: _Way, things: Things) -> tuple[Out
     """The outcome, and the sentence about it."""
     loss, arrives, state = way.loss, way.arrives, way.state
     needed = part.min_voltage_v
+    share = 100.0 * loss.lost_v / case.supply.voltage_v
     if needed is not None and (arrives is None or exceeds(needed, arrives)):
-        things = {**things, "needed": Amount(needed, "V", Rounding.UP, _DIGITS)}
-        arriving = "No steady voltage arrives"
-        if arrives is not None:
-            arriving = "{arrives} arrives"
-            things["arrives"] = Amount(arrives, "V", Rounding.DOWN, _DIGITS)
-        return Outcome.FAIL, said(
+        arriving = "No steady voltage arrives" if arrives is None else "{arrives} arrives"
+        return Outcome.FAIL, Said(
             arriving + ' at {kind} "{part}", less than the {needed} that its label requires; {lost} ({share}) is lost '
             "on the way from the panel.",
-            **things,
+            Later(
+                lambda: {
+                    **things,
+                    **_lost(loss, share),
+                    "needed": Amount(needed, "V", Rounding.UP, _DIGITS),
+                    **({} if arrives is None else {"arrives": Amount(arrives, "V", Rounding.DOWN, _DIGITS)}),
+                }
+            ),
         )
-    things = {**things}
     limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
     total = 100.0 * case.book.value("voltage-drop-recommended-total").number
-    share = 100.0 * loss.lost_v / case.supply.voltage_v
-    where = over = ""
-    if state is not None and way.depth > 1:
-        where = ", most of it in {cable} ({most})"
-        things["cable"] = _name(way.nodes[loss.largest])
-        things["most"] = Amount(state.own_v[state.place[loss.largest]], "V")
+    is_one_of_many = state is not None and way.depth > 1
+    where = ", most of it in {cable} ({most})" if is_one_of_many else ""
+    over = ""
     if exceeds(share, limit):
         over = " At most {limit} is recommended"
         over += ", and {total} with the feeder." if exceeds(share, total) else "."
-        things |= {"limit": Amount(limit, "%"), "total": Amount(total, "%")}
-    says = said('{lost} ({share}) is lost between the panel and {kind} "{part}"' + where + "." + over, **things)
-    return Outcome.CAUTION if over else Outcome.PASS, says
+
+    def amounts() -> Things:
+        told = {**things, **_lost(loss, share)}
+        if state is not None and is_one_of_many:
+            told["cable"] = _name(way.nodes[loss.largest])
+            told["most"] = Amount(state.own_v[state.place[loss.largest]], "V")
+        return told | ({"limit": Amount(limit, "%"), "total": Amount(total, "%")} if over else {})
+
+    template = '{lost} ({share}) is lost between the panel and {kind} "{part}"' + where + "." + over
+    return Outcome.CAUTION if over else Outcome.PASS, Said(template, Later(amounts))
+
+
+def _lost(loss: Loss, share: float) -> Things:
+    return {"lost": Amount(loss.lost_v, "V"), "share": Amount(share, "%")}
 
 
 def _judged_farther(
