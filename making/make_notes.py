@@ -32,16 +32,17 @@ def outline(name: str) -> Outline:
     return note_outline(check(circuit, book), circuit, book, digest=digest, tool=TOOL, made=made)
 
 
+def paths(name: str) -> tuple[Path, ...]:
+    """The files that hold the note of an example."""
+    return (*(EXAMPLES / f"{name}.note{ending}" for ending in ENDINGS), GOLDEN / f"{name}.txt")
+
+
 def notes() -> dict[Path, bytes]:
     """Every note as its file holds it."""
     made: dict[Path, bytes] = {}
     for name in NOTED:
         note = outline(name)
-        for ending in ENDINGS:
-            path = EXAMPLES / f"{name}.note{ending}"
-            made[path] = rendered(note, path, paper="letter")
-        path = GOLDEN / f"{name}.txt"
-        made[path] = rendered(note, path, paper="letter")
+        made.update((path, rendered(note, path, paper="letter")) for path in paths(name))
     return made
 
 

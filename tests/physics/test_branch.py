@@ -5,9 +5,9 @@ import random
 
 import numpy as np
 import pytest
+import scipy  # loads what is used of it when it is used: not in every process that collects all tests
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import brentq, root
 
 from circuitcheck.physics.branch import BranchSolution, Unserved, solve_branch
 
@@ -88,7 +88,9 @@ def nodal_solution(parent, impedance, power, source_v):
     """scipy.optimize.root on the nodal equations, from no drop at all."""
     count = len(parent)
     mismatch = mismatch_function(parent, impedance, power, source_v)
-    found = root(mismatch, np.concatenate([np.full(count, source_v), np.zeros(count)]), method="hybr", tol=1e-12)
+    found = scipy.optimize.root(
+        mismatch, np.concatenate([np.full(count, source_v), np.zeros(count)]), method="hybr", tol=1e-12
+    )
     return found.x[:count] + 1j * found.x[count:], found.success
 
 
@@ -212,7 +214,7 @@ def test_equal_loads_along_a_chain_against_a_shooting_solution(count):
             voltage += ohms * current
         return voltage
 
-    far = brentq(lambda v: at_source(v) - source, 0.7 * source, source, xtol=1e-12)
+    far = scipy.optimize.brentq(lambda v: at_source(v) - source, 0.7 * source, source, xtol=1e-12)
     solution = solve_branch(list(range(-1, count - 1)), [complex(ohms)] * count, [complex(watts)] * count, source)
     assert isinstance(solution, BranchSolution)
     assert solution.voltage_v[-1].real == pytest.approx(far, abs=1e-9)

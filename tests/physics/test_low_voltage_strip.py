@@ -11,11 +11,9 @@ import random
 
 import numpy as np
 import pytest
+import scipy  # loads what is used of it when it is used: not in every process that collects all tests
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_bvp
-from scipy.optimize import root
-from scipy.special import dawsn
 
 from circuitcheck.physics.low_voltage_network import DRIVER, Network, flow
 from circuitcheck.physics.low_voltage_strip import (
@@ -79,14 +77,14 @@ def test_constant_power_follows_dawsons_integral(share):
     # V'' = r p / V with V'(L) = 0: with V(0) = V(L) exp(s^2), L sqrt(r p / 2) / V(0) is Dawson's integral of s.
     s = share * 0.9241388730  # where Dawson's integral is greatest
     length, volts, ohm = 3.0, 24.0, 0.2
-    power_per_m = 2.0 / ohm * (dawsn(s) * volts / length) ** 2
+    power_per_m = 2.0 / ohm * (scipy.special.dawsn(s) * volts / length) ** 2
     low, _ = served(volts, 0.0, strip(Law.POWER, power=power_per_m * length, ohm=ohm))
     assert low == pytest.approx(volts * math.exp(-(s**2)), rel=2e-5 if share < 0.6 else 1e-3)
 
 
 def test_constant_power_beyond_the_peak_of_dawsons_integral_cannot_be_served():
     length, volts, ohm = 3.0, 24.0, 0.2
-    most = 2.0 / ohm * (dawsn(0.9241388730) * volts / length) ** 2 * length
+    most = 2.0 / ohm * (scipy.special.dawsn(0.9241388730) * volts / length) ** 2 * length
     assert served(volts, 0.0, strip(Law.POWER, power=most * 1.01, ohm=ohm)) is None
     assert served(volts, 0.0, strip(Law.POWER, power=most * 0.99, ohm=ohm)) is not None
 
@@ -151,7 +149,7 @@ def test_strips_agree_with_a_boundary_value_solver(law, feed):
 
         x = np.linspace(0.0, length, 41)
         guess = np.vstack([np.full_like(x, volts), np.zeros_like(x)])
-        reference = solve_bvp(slope, ends, x, guess, tol=1e-9, max_nodes=50_000)
+        reference = scipy.integrate.solve_bvp(slope, ends, x, guess, tol=1e-9, max_nodes=50_000)
         assert reference.success
         expected = reference.sol(np.linspace(0.0, length, 4001))[0].min()
         second = None if feed is Feed.ONE_END else leads[1]
@@ -200,7 +198,7 @@ def test_trees_of_mixed_lamps_agree_with_a_general_root_finder():
                 out[parent] -= (nodes[parent] - nodes[node]) / lead
             return out[1:]
 
-        reference = root(residual, np.full(len(lamps), volts), method="hybr", tol=1e-12)
+        reference = scipy.optimize.root(residual, np.full(len(lamps), volts), method="hybr", tol=1e-12)
         solved = np.abs(reference.fun).max() < 1e-8
         found = flow(network, volts)
         assert (found is not None) == solved

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_bvp
+import scipy  # loads what is used of it when it is used: not in every process that collects all tests
 
 from circuitcheck.case import EACH
 from circuitcheck.findings import Outcome
@@ -41,7 +41,9 @@ def ends_by_scipy(watts_per_foot, feet, lead_feet):
         return np.vstack((-ohm * y[1], -conductance * (y[0] - 16.8)))
 
     x = np.linspace(0, feet, 50)
-    solved = solve_bvp(slope, lambda a, b: np.array((a[0] - 24 + lead_ohm * a[1], b[1])), x, np.ones((2, 50)) * (24,))
+    solved = scipy.integrate.solve_bvp(
+        slope, lambda a, b: np.array((a[0] - 24 + lead_ohm * a[1], b[1])), x, np.ones((2, 50)) * (24,)
+    )
     return solved.sol(0)[0], solved.sol(feet)[0]
 
 
