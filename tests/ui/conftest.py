@@ -1,7 +1,8 @@
 """What the screen tests share: an app driven by keys, and the screen read as a user reads it."""
 
+import asyncio
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from itertools import groupby
 from pathlib import Path
 
@@ -60,6 +61,7 @@ class Screens:
             await self.pilot.pause()
             screen = self.app.screen
             if not isinstance(screen, WorkingScreen):
+                await self._drawn(screen)
                 return
             checked = screen.bench.checked
             if checked is not None and checked.blocks is screen.bench.document.blocks:
@@ -67,6 +69,14 @@ class Screens:
                 return
             await self.pilot.pause(0.01)
         raise AssertionError("the file was never examined")
+
+    @staticmethod
+    async def _drawn(screen: Screen[object]) -> None:
+        """Wait until a page that may just have been opened has laid itself out; one that is closed never does."""
+        drawn = asyncio.Event()
+        screen.call_after_refresh(drawn.set)
+        with suppress(TimeoutError):
+            await asyncio.wait_for(drawn.wait(), 0.5)
 
     @property
     def text(self) -> str:
