@@ -23,7 +23,7 @@ class OpenEntry:
     A plain class, since a frozen one takes four times as long to make, and a circuit has hundreds. Nobody changes it.
     """
 
-    __slots__ = ("_ref", "asked", "attribute", "bit", "key", "kind", "part", "possible", "sentences", "title")
+    __slots__ = ("_path", "_ref", "asked", "attribute", "bit", "key", "kind", "part", "possible", "sentences", "title")
 
     def __init__(self, kind: str, key: Key, possible: Possible, bit: int, part: Part) -> None:
         """``kind`` may say more than the key does: ``listed load.power``."""
@@ -37,6 +37,7 @@ class OpenEntry:
         self.asked = possible.ask_for or key.name
         self.sentences: dict[str, str] | None = None
         self._ref: Ref | None = None
+        self._path: str | None = None
 
     @property
     def ref(self) -> Ref:
@@ -44,6 +45,13 @@ class OpenEntry:
         if self._ref is None:
             self._ref = self.part.entry(self.asked)
         return self._ref
+
+    @property
+    def path(self) -> str:
+        """The same as the file names it: ``cable.feed.length``."""
+        if self._path is None:
+            self._path = str(self.ref)
+        return self._path
 
     def __repr__(self) -> str:
         """What it is, for whoever looks for a fault."""

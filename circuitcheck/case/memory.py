@@ -53,10 +53,31 @@ class Settled(dict[OpenEntry, Any]):
 _NONE_SETTLED = Settled()
 
 
+def bits_of(moved: Mapping[OpenEntry, Any]) -> int:
+    """The set of the entries that are moved, as their bits."""
+    return moved.bits if isinstance(moved, Farthest) and len(moved) > _MOST_MOVED else _together(moved)
+
+
+def _together(moved: Iterable[OpenEntry]) -> int:
+    entries = 0
+    for entry in moved:
+        entries |= entry.bit
+    return entries
+
+
 class Farthest(dict[OpenEntry, Any]):
     """Entries that are moved, each to its far end for whoever asks: which these are tells nearly always to what."""
 
-    __slots__ = ()
+    __slots__ = ("_bits",)
+
+    @property
+    def bits(self) -> int:
+        """The set of them, as their bits; of many, so it is added up once. Nothing is put in afterwards."""
+        try:
+            return self._bits
+        except AttributeError:
+            self._bits: int = _together(self)
+            return self._bits
 
 
 class Choice(dict[OpenEntry, Any]):
@@ -85,8 +106,7 @@ class Choice(dict[OpenEntry, Any]):
         self.farthest = isinstance(moved, Farthest)
         if moved:
             self.update(moved)
-            for entry in moved:
-                self.moved |= entry.bit
+            self.moved = bits_of(moved)
         if stands_on is not None:
             self.stands_on = stands_on.generation
         else:

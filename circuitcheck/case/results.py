@@ -75,19 +75,10 @@ class Frame:
         for entry in self.reads:
             found[entry] = None
             there |= entry.bit
-        waiting = list(reversed(self.others))
-        while waiting:
-            result = waiting.pop()
-            if result.rests_on | there == there:
-                continue
-            if result.entries is not None:
-                found.update(dict.fromkeys(result.entries))
+        for result in self.others:
+            if result.rests_on | there != there:
+                found.update(dict.fromkeys(result.all_entries()))
                 there |= result.rests_on
-                continue
-            for entry, _ in result.reads:
-                found[entry] = None
-                there |= entry.bit
-            waiting.extend(reversed(result.others))
         return tuple(found), self.unbounded()
 
 
@@ -114,11 +105,12 @@ def _together(frame: Frame, rests_on: int) -> tuple[OpenEntry, ...] | None:
 class Result:
     """Something worked out, with the entries and the other results that it read."""
 
-    __slots__ = ("asked", "entries", "held", "made", "others", "reads", "rests_on", "unbounded")
+    __slots__ = ("asked", "entries", "held", "made", "others", "reads", "rests_on", "unbounded", "walked")
 
     def __init__(self, made: Any, frame: Frame, generation: int, *, aside: bool = False) -> None:
         """``aside``: nobody is asked for what was read here and has no bound."""
         self.made = made
+        self.walked: tuple[OpenEntry, ...] | None = None
         self.reads = tuple(frame.reads.items())
         self.others = tuple(frame.others)
         #: Whether it holds in the cases that were asked about lately.
@@ -136,6 +128,30 @@ class Result:
                     found.update(dict.fromkeys(other.unbounded))
             if found:
                 self.unbounded = tuple(found)[:MOST_UNBOUNDED]
+
+    def all_entries(self) -> tuple[OpenEntry, ...]:
+        """All entries that it rests on, in the order in which they were read; looked up once."""
+        if self.entries is not None:
+            return self.entries
+        if self.walked is None:
+            found: dict[OpenEntry, None] = {}
+            there = 0
+            waiting: list[Result] = [self]
+            while waiting:
+                result = waiting.pop()
+                if result.rests_on | there == there:
+                    continue
+                known = result.entries if result.entries is not None else result.walked
+                if known is not None:
+                    found.update(dict.fromkeys(known))
+                    there |= result.rests_on
+                    continue
+                for entry, _ in result.reads:
+                    found[entry] = None
+                    there |= entry.bit
+                waiting.extend(reversed(result.others))
+            self.walked = tuple(found)
+        return self.walked
 
     @property
     def closed(self) -> bool:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, Answer, Case, CaseRule
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Choice
+from circuitcheck.case.memory import Choice, Farthest, bits_of
 from circuitcheck.case.results import MOST_UNBOUNDED, Frame
 from circuitcheck.checking.values_in_order import UndeclaredError, ValuesInOrder, first_option, standing
 from circuitcheck.findings import Outcome
@@ -44,28 +44,32 @@ class Read:
         self.unbounded = frame.unbounded()
         self.asked = frame.asked()
         self.rests_on = frame.rests_on()
-        self._frame = frame
-        self._entries: tuple[OpenEntry, ...] | None = None
+        #: What it was made of, for as long as nobody asked for the entries.
+        self._frame: Frame | None = frame if self.rests_on else None
+        self._entries: tuple[OpenEntry, ...] = ()
 
     @property
     def entries(self) -> tuple[OpenEntry, ...]:
         """The open entries that it read."""
-        if self._entries is None:
-            self._entries, _ = self._frame.entries()
+        frame = self._frame
+        if frame is not None:
+            self._entries, _ = frame.entries()
+            self._frame = None
         return self._entries
 
 
 class Asked(NamedTuple):
     """What a rule answers about a subject in the worst or the best of the cases asked about.
 
-    reads: the open entries that it read; unbounded: those of them that can be anything and that someone must give.
+    told: what was read, or the open entries themselves; unbounded: those of them that can be anything and that someone
+    must give.
     values: the values of all ways that were tried. worst: whether it is the worst. moved: what stands otherwise in its
     case than in all worst (or best) cases. case: the case itself where that does not tell it.
     complete: whether every way was tried. asked: all entries without a bound, also past those listed, as their bits.
     """
 
     answer: Answer | None
-    reads: tuple[OpenEntry, ...]
+    told: Read | tuple[OpenEntry, ...]
     unbounded: tuple[OpenEntry, ...]
     values: tuple[float, ...]
     worst: bool
@@ -73,6 +77,18 @@ class Asked(NamedTuple):
     case: Choice | None
     complete: bool = True
     asked: int = 0
+
+    @property
+    def reads(self) -> tuple[OpenEntry, ...]:
+        """The open entries that it read, looked up only where somebody asks."""
+        told = self.told
+        return told.entries if isinstance(told, Read) else told
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether nothing open was read."""
+        told = self.told
+        return not (told.rests_on if isinstance(told, Read) else told)
 
     @property
     def fails(self) -> bool:
@@ -106,6 +122,7 @@ class Asker:
         self._choices: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Choice] = {}
         #: Whether an entry is tried at every value; the set of those that are not, as their bits.
         self._each: dict[OpenEntry, bool] = {}
+        self._last: tuple[tuple[OpenEntry, ...], Farthest] | None = None
         self._not_each = 0
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
@@ -116,7 +133,7 @@ class Asker:
         if not ways:
             answer = read.answer
             numbers = self._numbers((answer,))
-            return Asked(answer, read.entries, read.unbounded, numbers, worst, first, self._used, asked=read.asked)
+            return Asked(answer, read, read.unbounded, numbers, worst, first, self._used, asked=read.asked)
         leaves: list[tuple[Answer | None, Moved, Choice | None]] = []
         reads, unbounded = dict.fromkeys(read.entries), dict.fromkeys(read.unbounded)
         rests_on, asked = read.rests_on, read.asked
@@ -209,6 +226,12 @@ class Asker:
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
 
+    def at_their_last(self, entries: tuple[OpenEntry, ...]) -> Farthest:
+        """These entries at their last option: what is presumed of a whole circuit is the same for many subjects."""
+        if self._last is None or self._last[0] != entries:
+            self._last = entries, Farthest((entry, entry.possible.options[-1]) for entry in entries)
+        return self._last[1]
+
     def in_case(self, *, worst: bool) -> AbstractContextManager[Frame]:
         """Inside, every open entry has its worst value for this rule (or its best)."""
         return self.case.reading.at(self._choice(worst, {}))
@@ -242,7 +265,7 @@ class Asker:
         if subject is not self._subject:
             self._subject, self._answers, self._at_ends = subject, {}, {}
         settled = self._settled[worst]
-        known, there = settled.entries, sum([entry.bit for entry in moved])
+        known, there = settled.entries, bits_of(moved) if moved else 0
         self._used = None
         read = self._at_ends.get(worst)
         if read is not None and not (there and read.rests_on & (there | ~known)):

@@ -54,7 +54,7 @@ def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, n
 def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
     """What a rule says about one subject; None where it does not apply."""
     worst = asker.ask(subject, worst=True)
-    if not worst.reads:
+    if worst.is_settled:
         if worst.answer is None:
             return None
         return settled_finding(asker, subject, worst, worst.answer)
@@ -257,7 +257,7 @@ class _Merging:
         presumed = [entry for entry in self.reads if self.asker.presumes(entry) and entry.possible.assumed]
         if not self.named or not presumed:
             return []
-        together = Farthest((entry, entry.possible.options[-1]) for entry in presumed)
+        together = self.asker.at_their_last(tuple(presumed))
         if len(presumed) > _MOST_ALONE and not self._is_otherwise(together):
             return []
         told = [
@@ -284,12 +284,12 @@ class _Merging:
         told = [
             entry
             for entry in self.reads
-            if entry.possible.assumed and entry.possible.bounded and not entry.possible.presumed
+            if (possible := entry.possible).assumed and possible.bounded and not possible.presumed
         ]
         told += self._rested_on()
-        left_out = self._left_out()
-        cited = [entry for entry in self.reads if not self.asker.presumes(entry) or entry in told]
-        need_keys = tuple(dict.fromkeys(str(entry.ref) for entry in needs))
+        left_out, tells = self._left_out(), set(told)
+        cited = [entry for entry in self.reads if entry in tells or not self.asker.presumes(entry)]
+        need_keys = tuple(dict.fromkeys([entry.path for entry in needs]))
         ask = bad.ask or (good.ask if outcome is UNDETERMINED else ())
         if outcome is UNDETERMINED and not need_keys and not ask:
             keys = good.keys if good.outcome is UNDETERMINED else bad.keys
@@ -333,7 +333,7 @@ class _Merging:
                     (*map(assumed_sentence, told), *(assumed_sentence(entry, LEFT_OUT) for entry in left_out))
                 )
             ),
-            assumed_keys=tuple(dict.fromkeys(str(entry.ref) for entry in (*told, *left_out))),
+            assumed_keys=tuple(dict.fromkeys([entry.path for entry in (*told, *left_out)])),
             keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
             parts=bad.rows.made() if isinstance(bad.rows, Rows) else bad.rows,
             to_do=bad.to_do.get(outcome, ()),
