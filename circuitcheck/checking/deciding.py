@@ -11,6 +11,7 @@ from typing import Any
 
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, other_values, worse_value
+from circuitcheck.findings import Outcome
 
 #: How many single moves are tried for one answer; past that every entry that can differ is named.
 MOST_MOVES = 80
@@ -44,6 +45,10 @@ def deciding(
         then = asker.ask(subject, worst=True, moved=at_best), asker.ask(subject, worst=False, moved=at_best)
         after = [entry for entry in rest if _turns(asker, subject, entry, at_best, then)]
         named = [*named, *(after or _together(asker, subject, rest, at_best))]
+    else:  # of what then stands at its worst the tables may hold nothing
+        then_worst = asker.ask(subject, worst=True, moved=at_best).answer
+        if then_worst is not None and then_worst.outcome is Outcome.UNDETERMINED:
+            named = [*named, *(entry for entry in movable if entry.ref in then_worst.keys and entry not in at_best)]
     return tuple(named[:MOST_NAMED])
 
 

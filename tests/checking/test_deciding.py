@@ -5,7 +5,7 @@ A load's current is a range from 1 to 2 A, high where it has 2. Which loads are 
 
 import pytest
 
-from circuitcheck.case import EACH, MORE
+from circuitcheck.case import EACH, MORE, Answer, said
 from circuitcheck.checking import asking, deciding
 from tests.checking.trial_rules import FAIL, OPEN, PASS, about, rule, saying
 from tests.rules.build import box, circuit, load
@@ -143,6 +143,19 @@ class TestEachWay:
 
         assert self.needs(fails_at) == ("load.a.mounting", "load.a.current")
         assert self.needs(lambda light: fails_at(light) or light.current_a > 1.5) == ("load.a.current",)
+
+
+def test_what_no_table_holds_once_the_rest_stands_well():
+    """Where nothing fails any more and the tables hold nothing for what may be, that is asked on the same visit."""
+
+    def answer(part, case, book):
+        first, second = case.loads
+        outcome = FAIL if first.current_a > 1.5 else OPEN if second.current_a > 1.5 else PASS
+        return Answer(part=part, outcome=outcome, says=said("So."), keys=(second.entry("current"),))
+
+    lights = (load(name, "b", current_a=(1, 2)) for name in "ab")
+    told = about(rule(answer, worse=HIGH), circuit(box("b"), *lights))
+    assert (told.outcome, told.needs) == (OPEN, ("load.a.current", "load.b.current"))
 
 
 class TestMuch:
