@@ -24,7 +24,7 @@ class Carries(NamedTuple):
 
 @once
 def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
-    """What a low-voltage cable may carry; None where no table holds its conductors.
+    """What a low-voltage cable may carry; None where no table holds its conductors and its insulation stands the air.
 
     The figures for fixture wires stand in for sizes under 14 AWG, since the book has none for cable that feeds
     low-voltage lights; from 14 AWG on those of house wiring count. Fixture wires are copper: another metal counts with
@@ -34,14 +34,16 @@ def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
     row = case.book.table("fixture-wire-ampacity").find(size)
     if row is None or not is_thin(case.book, size):
         whole = ampacity_of(case, cable)
-        return Carries(whole.amperes, tuple(whole.working()), whole.sources) if whole is not None else None
+        if whole is None:
+            return _nothing_in_such_air(case, cable)
+        return Carries(whole.amperes, tuple(whole.working()), whole.sources)
     start = row.printed_number("ampacity")
     working = [said("{size} as fixture wire: {start}", size=size, start=Amount(start, "A"))]
     sources: list[Source] = [row.source, *stand_in]
     if cable.material != COPPER:
         resists = resistance_share(case.book, cable.size, cable.material)
         if resists is None:
-            return None
+            return _nothing_in_such_air(case, cable)
         share = 1.0 / math.sqrt(resists[0])
         start *= share
         sources += resists[1]
@@ -50,6 +52,21 @@ def low_voltage_ampacity(case: Case, cable: Cable) -> Carries | None:
     amperes = start * factor * count_factor
     working.append(said("= {amperes}", amperes=Amount(amperes, "A")))
     return Carries(amperes, tuple(working), merge_sources(sources, factors))
+
+
+def _nothing_in_such_air(case: Case, cable: Cable) -> Carries | None:
+    """Conductors of no table may carry nothing either in air that is not allowed for their insulation."""
+    working: list[Said] = []
+    factor, _, sources = _factors(case, cable, working)
+    return Carries(0.0, tuple(working), sources) if factor == 0.0 else None
+
+
+def has_figure(book: Rulebook, size: str, material: str) -> bool:
+    """Whether some table tells what a conductor of this size and metal may carry in any air, be it nothing."""
+    equivalent, _ = equivalent_size(book, size)
+    if book.table("fixture-wire-ampacity").find(equivalent) is None or not is_thin(book, equivalent):
+        return book.table("ampacity").find(equivalent) is not None
+    return material == COPPER or resistance_share(book, size, material) is not None
 
 
 def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, float, tuple[Source, ...]]:

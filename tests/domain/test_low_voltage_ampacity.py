@@ -7,7 +7,7 @@ for 75. Table 310.15(C)(1): 4 to 6 conductors 0.80. Chapter 9, Table 8, stranded
 import pytest
 
 from circuitcheck.case.making import case_of
-from circuitcheck.domain.low_voltage_ampacity import factor_columns, is_thin, low_voltage_ampacity
+from circuitcheck.domain.low_voltage_ampacity import factor_columns, has_figure, is_thin, low_voltage_ampacity
 from tests.rules.build import EDITIONS, book, box, cable, circuit, driver, low_voltage_load, supply
 
 BOOK = book()
@@ -70,6 +70,16 @@ def test_another_metal_carries_what_heats_it_as_much():
 
 def test_a_size_that_no_table_holds():
     assert carries("21 AWG") is None
+
+
+@pytest.mark.parametrize("material", ["copper", "copper-clad aluminum", "aluminum"])
+def test_which_sizes_have_a_figure(material):
+    """402.5 begins with 18 AWG, and no table has the resistance of metric aluminum, by which thin wire counts."""
+    without = {"0.5 mm^2", "0.75 mm^2"} | ({"1 mm^2", "1.5 mm^2"} if material == "aluminum" else set())
+    sizes = [row.key[0] for name in ("metric-conductors", "conductors") for row in BOOK.table(name).rows]
+    assert {size for size in sizes if not has_figure(BOOK, size, material)} == without
+    assert {size for size in sizes if carries(size, material=material) is None} == without
+    assert all(carries(size, material=material, ambient_c=60).amperes == 0 for size in without)
 
 
 def test_thin_is_what_house_wiring_does_not_have():

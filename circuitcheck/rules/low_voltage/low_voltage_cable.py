@@ -34,13 +34,20 @@ from circuitcheck.case import (
     Said,
     Things,
     said,
+    values_of,
 )
 from circuitcheck.case.parts import Cable, Driver, Part
 from circuitcheck.domain.class_2_limits import class_2_allowance, ends_of_class_2
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE
 from circuitcheck.domain.conductor_ampacity import COPPER, equivalent_size, has_aluminum
 from circuitcheck.domain.driver_outputs import outputs_of
-from circuitcheck.domain.low_voltage_ampacity import Carries, factor_columns, is_thin, low_voltage_ampacity
+from circuitcheck.domain.low_voltage_ampacity import (
+    Carries,
+    factor_columns,
+    has_figure,
+    is_thin,
+    low_voltage_ampacity,
+)
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
 from circuitcheck.domain.low_voltage_flow import RUN_WORSE, counted_run, not_in_tables, output_v, run_sources
 from circuitcheck.domain.low_voltage_lights import keeps_power
@@ -58,6 +65,9 @@ _TO_DO = {
 }
 
 
+_MUCH, _AT_LEAST = "{carried}", "at least {carried}"
+
+
 class _Driver(NamedTuple):
     """What a driver can push through a cable [A]. limit_a: what its class allows; None where nothing limits it."""
 
@@ -72,10 +82,10 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     run = low_voltage_runs(case).with_cable[cable.id]
     may = low_voltage_ampacity(case, cable)
     if may is None:
-        return _no_figure(cable)
+        return _no_figure(cable, book)
     missing = not_in_tables(case, run.key)
-    if missing is not None and any(light.kind == Law.POWER for light in run.lights):
-        return not_in_tables_answer(cable, missing, "A")
+    if missing is not None and not any(light.kind == Law.POWER for light in run.lights):
+        missing = None  # its resistance changes no current
     driver = case.tree.driver[case.tree.driver_of[cable.id]]
     gives = _given(driver, output_v(driver), book)
     counted = counted_run(case, run.key)
@@ -90,7 +100,9 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     }
     if carried is not None:
         things["carried"] = Amount(carried, "A")
-    outcome, says = _judged(carried, gives, may, things)
+    outcome, says = _judged(carried, gives, may, things, at_least=missing is not None)
+    if missing is not None and (outcome is not Outcome.FAIL or cable.id in low_voltage_runs(case).paired):
+        return not_in_tables_answer(cable, missing, "A")  # it fails whatever that resists, or nobody can tell
     protection = book.value("secondary-conductor-protection").source
     return Answer(
         part=cable,
@@ -100,10 +112,10 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
             'Cannot tell yet whether cable "{cable}" carries too much: it may carry {may} in these conditions.',
             **things,
         ),
-        value=carried,
+        value=carried if missing is None else None,
         limit=may.amperes,
         unit="A",
-        working=lambda: _working(may, carried, things),
+        working=lambda: _working(may, carried, things, at_least=missing is not None),
         sources=merge_sources(
             may.sources,
             gives.sources,
@@ -115,22 +127,25 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     )
 
 
-def _judged(carried: float | None, gives: _Driver, may: Carries, things: Things) -> tuple[Outcome, Said]:
+def _judged(
+    carried: float | None, gives: _Driver, may: Carries, things: Things, *, at_least: bool
+) -> tuple[Outcome, Said]:
+    """``at_least``: some conductor of no table counts as no resistance, and any would make a light draw more."""
     if carried is None:
         return Outcome.FAIL, said(
             'Cannot tell how much cable "{cable}" would carry: no voltage serves its lights through these wires. It '
             "may carry {may} in these conditions.",
             **things,
         )
+    much = _AT_LEAST if at_least else _MUCH
     if exceeds(carried, may.amperes):
         return Outcome.FAIL, said(
-            'Cable "{cable}" would carry {carried}, more than the {may} it may carry in these conditions.', **things
+            f'Cable "{{cable}}" would carry {much}, more than the {{may}} it may carry in these conditions.', **things
         )
+    carries = f'Cable "{{cable}}" carries {much} and may carry {{may}}'
     if not exceeds(gives.most_a, may.amperes):
-        return Outcome.PASS, said(
-            'Cable "{cable}" carries {carried} and may carry {may} in these conditions.', **things
-        )
-    full = 'Cable "{cable}" carries {carried} and may carry {may}. Driver "{driver}" can give {most}'
+        return Outcome.PASS, said(carries + " in these conditions.", **things)
+    full = carries + '. Driver "{driver}" can give {most}'
     if gives.limit_a is None:
         return Outcome.FAIL, said(full + ", and no class 2 limit protects the cable.", **things)
     return Outcome.CAUTION, said(full + ", so a fault in a light can overheat the cable.", **things)
@@ -147,8 +162,10 @@ def _given(driver: Driver, volts: float, book: Rulebook) -> _Driver:
     return _Driver(driver, min(rated_a, allowed.current_a), allowed.current_a, allowed.sources)
 
 
-def _no_figure(cable: Cable) -> Answer:
-    """No table has an ampacity for these conductors."""
+def _no_figure(cable: Cable, book: Rulebook) -> Answer:
+    """No table has an ampacity for these conductors: of some sizes for none, of some for copper only."""
+    any_metal = not has_figure(book, cable.size, COPPER)
+    doubtful = (*(("size",) if any_metal else ()), *(("material",) if cable.material != COPPER else ()))
     return Answer(
         part=cable,
         outcome=Outcome.UNDETERMINED,
@@ -159,14 +176,14 @@ def _no_figure(cable: Cable) -> Answer:
             material=cable.material,
         ),
         unit="A",
-        keys=(cable.ref._replace(key="size" if cable.material == COPPER else "material"),),
+        keys=tuple(cable.entry(key) for key in doubtful),
         to_do=_TO_DO,
     )
 
 
-def _working(may: Carries, carried: float | None, things: Things) -> Iterator[Said]:
+def _working(may: Carries, carried: float | None, things: Things, *, at_least: bool) -> Iterator[Said]:
     if carried is not None:
-        yield said("current in {cable}: {carried}", **things)
+        yield said("current in {cable}: " + (_AT_LEAST if at_least else _MUCH), **things)
     yield from may.working
     yield said("{driver} can give {most}", **things)
 
@@ -174,21 +191,25 @@ def _working(may: Carries, carried: float | None, things: Things) -> Iterator[Sa
 def _carries_less(value: Any, part: Part, case: Case) -> Any:
     """A thinner conductor is worse; of two that count alike the one that resists more.
 
-    Worst is one without a figure: from 14 AWG on the ampacity table counts, and its thin sizes have no aluminum. For
-    another cable of the run a thin one is worse, where a light keeps its power.
+    Worst is one without a figure: nobody can tell what it carries. It resists most as well, or no table tells what it
+    resists, so it is worst for the rest of its run too. Where the size can be none of those, the worst is one that may
+    carry nothing: from 14 AWG on the ampacity table counts, and its thin sizes have no aluminum. Of those no way is
+    always worse where a light keeps its power: a thinner one carries more.
     """
     assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
-    table = not is_thin(case.book, equivalent_size(case.book, value)[0])
-    without = table and part.material != COPPER and not has_aluminum(case.book, value)
-    if without and _decides_for_others(part, case):
-        return EACH
-    return without, CONDITIONS_WORSE["cable.size"](value, part, case), RUN_WORSE["cable.size"](value, part, case)
-
-
-def _decides_for_others(cable: Cable, case: Case) -> bool:
-    """Whether what other cables carry depends on the resistance of this one."""
-    run = low_voltage_runs(case).with_cable[cable.id]
-    return len(tuple(run.cables)) > 1 and any(light.kind == Law.POWER for light in run.lights)
+    book, metal = case.book, part.material
+    nothing = metal != COPPER and not is_thin(book, equivalent_size(book, value)[0]) and not has_aluminum(book, value)
+    if nothing and all(has_figure(book, size, metal) for size in values_of(part, "size")):
+        run = low_voltage_runs(case).with_cable[part.id]
+        if any(light.kind == Law.POWER for light in run.lights):
+            return EACH
+    figure = has_figure(book, value, metal)
+    return (
+        not figure,
+        nothing,
+        CONDITIONS_WORSE["cable.size"](value, part, case),
+        RUN_WORSE["cable.size"](value, part, case),
+    )
 
 
 def _in_cool_air(cable: Cable, case: Case) -> bool:
