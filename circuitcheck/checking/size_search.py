@@ -84,6 +84,20 @@ class SizeSearch:
             self.drop_open = not self.beyond_help
         return self._first(must, lambda place: self._advised(place) is None)
 
+    def thicker_meets_all(self) -> bool:
+        """Whether the thickest size meets what is recommended, and the planned one does not; False where that is open.
+
+        Then the one that is recommended is thicker than planned, whichever it is.
+        """
+        last = len(self.tried.sizes) - 1
+        if self.planned is None or not self.advised():
+            return False
+        if any(drop.outcome is Outcome.UNDETERMINED and drop.value is None for drop in self.drops):
+            return False
+        if any(_exceeds(drop, drop.value, self.own_percent) for drop in self.drops):
+            return False
+        return self._advised(last) is None
+
     def decider(self, place: int, *, with_advice: bool) -> str:
         """The check that the next thinner size does not meet; the thinnest of all is set by the breaker."""
         if place == 0:

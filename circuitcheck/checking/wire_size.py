@@ -63,10 +63,12 @@ def size_findings(
             if finding is None:
                 finding = finding_about(Asker(rules[name], case), case.tree.cable[cable.id], named=named)
             search.as_planned.extend([finding] if finding is not None else [])
-        finding = None if named else _at_a_glance(rule, cable, search, lost)
+        finding = None if named else _open_already(rule, cable, search)
         if finding is None:
             search.drops = lost.below(cable)
             search.own_percent = 100.0 * lost.in_itself(cable) / circuit.supply.voltage_v.low
+            finding = None if named else _at_a_glance(rule, cable, search)
+        if finding is None:
             origin = open_origins.get(cable.id)
             finding = _untried(rule, cable, search) if tried.exhausted else _finding(rule, cable, origin, search, areas)
         yield from _if_added(finding, cable) if _is_guess(cable) else (finding,)
@@ -86,18 +88,25 @@ def _if_added(finding: Finding, cable: Cable) -> Iterator[Finding]:
         yield finding
 
 
-def _at_a_glance(rule: SizeRule, cable: Cable, search: SizeSearch, lost: Lost) -> Finding | None:
-    """How it comes out where that takes no search, for whoever reads no more; None where it takes one."""
+def _open_already(rule: SizeRule, cable: Cable, search: SizeSearch) -> Finding | None:
+    """Where the cable as planned fails or is open, that is how it comes out, whatever is lost on the way."""
     outcomes = {finding.outcome for finding in search.as_planned}
     outcome = next((each for each in OPEN if each in outcomes), None)
-    if outcome is None:
-        search.drops = lost.below(cable)
-        if search.advised():
-            return None
+    return _unsearched(rule, cable, search, outcome) if outcome is not None else None
+
+
+def _at_a_glance(rule: SizeRule, cable: Cable, search: SizeSearch) -> Finding | None:
+    """How it comes out where that takes no search, for whoever reads no more; None where it takes one."""
+    if not search.advised():
+        return _unsearched(rule, cable, search, Outcome.PASS)
+    return _unsearched(rule, cable, search, Outcome.CAUTION) if search.thicker_meets_all() else None
+
+
+def _unsearched(rule: SizeRule, cable: Cable, search: SizeSearch, outcome: Outcome) -> Finding:
     return Finding(
         check=rule.name,
         subject=cable.id,
-        outcome=outcome or Outcome.PASS,
+        outcome=outcome,
         says=f'Nobody asked which other size would do for cable "{cable.id}".',
         needs=_needs(search) if outcome is Outcome.UNDETERMINED else (),
         chosen=cable.size,

@@ -8,9 +8,11 @@ from circuitcheck.case.making import case_of
 from circuitcheck.checking import lost_below
 from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.checking.lost_below import fed_through
+from circuitcheck.checking.other_sizes import Sizes
 from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.would_do import answers_about
 from circuitcheck.circuit.reader import read_circuit
+from circuitcheck.findings import Outcome
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.rules.capacity.wire_size import RULE
 from circuitcheck.tables.rulebook import vocabulary
@@ -99,3 +101,36 @@ def test_the_voltage_lost_is_asked_of_nothing_else(monkeypatch):
     fails = circuit(supply(breaker_a=30), *thin.boxes, *thin.cables, *thin.controls, *thin.loads)
     answers_about(fails, book(), (RULE,), frozenset({"to a"}), named=False)
     assert asked == []
+
+
+def long_run(size, metres, watts, **more):
+    run = cable("run", "panel", "end", size=size, length_m=metres, **more)
+    return circuit(supply(), box("end"), run, load("lamp", "end", power_w=watts))
+
+
+@pytest.mark.parametrize("watts", [60, 900, 1400])
+@pytest.mark.parametrize("metres", [5, 40, 60, 400, 4000])
+@pytest.mark.parametrize("size", ["14 AWG", "8 AWG", "500 kcmil", None])
+def test_a_recommended_size_is_as_thick_whether_it_is_searched_or_not(size, metres, watts):
+    built = long_run(size, metres, watts)
+    (whole,) = findings_of(built, book(), (RULE,))
+    (glance,) = findings_of(built, book(), (RULE,), scope=Scope(named=False))
+    assert glance.outcome is whole.outcome
+
+
+def test_whether_a_thicker_size_does_is_asked_of_the_thickest_alone(monkeypatch):
+    """1,400 W at 120 V are 11.7 A; 60 m of 14 AWG (10.1 ohm/km, NFPA 70, Table 8) lose 14 V, which is 12 percent.
+
+    500 kcmil (0.0845 ohm/km) loses 0.12 V, so a thicker one is recommended, whichever it is.
+    """
+    tried = []
+    about = Sizes.about
+
+    def noted(sizes, rule, case, part):
+        tried.append(case.cables[0].size)
+        return about(sizes, rule, case, part)
+
+    monkeypatch.setattr(Sizes, "about", noted)
+    (finding,) = findings_of(long_run("14 AWG", 60, 1400), book(), (RULE,), scope=Scope(named=False))
+    assert finding.outcome is Outcome.CAUTION
+    assert set(tried) == {"500 kcmil"}
