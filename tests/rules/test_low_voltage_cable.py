@@ -211,6 +211,26 @@ def test_of_two_cables_to_one_strip_the_better_one_carries_more():
     assert (wide.low, wide.high) == pytest.approx((3, 4.8), abs=0.01)
 
 
+def test_beside_a_lead_that_no_table_holds_nobody_knows_what_a_lead_carries():
+    """8 A share by the resistances of both ways (Ohm's law), and 30 m of 2.5 mm^2 aluminum stand in no table: it was
+    counted as no resistance, so that the other lead seemed to carry 1.6 A. As copper it leaves the other 5.9 A, as 18
+    AWG more than 6 A, which is all that may flow there.
+    """
+    leads = (
+        cable("near", "driver", "strip", type="class 2 cable", size="18 AWG", stranding="stranded", ambient_c=30,
+              length_m=3),
+        cable("far", "driver", "strip", type="class 2 cable", size="2.5 mm^2", material="aluminum",
+              stranding="stranded", ambient_c=30, length_m=30),
+    )  # fmt: skip
+    strip = low_voltage_load("strip", power_w=96, length_m=5, resistance_per_length_ohm_per_m=0.02,
+                             fed_from="both ends", kind="constant current")  # fmt: skip
+    for class_2 in (True, False):
+        source = driver("driver", "attic", output_voltage_v=12, output_power_w=96, class_2=class_2)
+        found = only(RULE, circuit(box("attic"), cable("feed", "panel", "attic"), source, *leads, strip), "near")
+        assert found.outcome is Outcome.UNDETERMINED
+        assert found.value is None
+
+
 def test_of_two_cables_of_unknown_metal_one_may_carry_more():
     """Parallel branches share by their conductance (Ohm's law): of 6 A copper carries 6 A x k / (1 + k) beside clad
     aluminum that resists k times as much, and clad the rest.

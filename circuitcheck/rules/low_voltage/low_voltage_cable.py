@@ -84,7 +84,8 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     if may is None:
         return _no_figure(cable, book)
     missing = not_in_tables(case, run.key)
-    if missing is not None and not any(light.kind == Law.POWER for light in run.lights):
+    shared = cable.id in low_voltage_runs(case).paired
+    if missing is not None and not shared and not any(light.kind == Law.POWER for light in run.lights):
         missing = None  # its resistance changes no current
     driver = case.tree.driver[case.tree.driver_of[cable.id]]
     gives = _given(driver, output_v(driver), book)
@@ -101,7 +102,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
     if carried is not None:
         things["carried"] = Amount(carried, "A")
     outcome, says = _judged(carried, gives, may, things, at_least=missing is not None)
-    if missing is not None and (outcome is not Outcome.FAIL or cable.id in low_voltage_runs(case).paired):
+    if missing is not None and (outcome is not Outcome.FAIL or shared):
         return not_in_tables_answer(cable, missing, "A")  # it fails whatever that resists, or nobody can tell
     protection = book.value("secondary-conductor-protection").source
     return Answer(
