@@ -9,53 +9,79 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuitcheck.case import AnyRule, Case, CaseRule
 from circuitcheck.case.parts import Part
 from circuitcheck.case.waiting import entry_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
+from circuitcheck.circuit.model import Circuit
 from circuitcheck.possible import declared
 from circuitcheck.possible.table import AS_INFERRED
 from circuitcheck.rules import ALL_RULES
 
 
-def entries_changed(before: Case, now: Case) -> frozenset[str] | None:
+class State(NamedTuple):
+    """A circuit as the file has it, changes carried out, and as a case."""
+
+    circuit: Circuit
+    case: Case
+
+
+def entries_changed(before: State, now: State) -> frozenset[str] | None:
     """The kinds of entry (``cable.length``) of which one became another; None where these do not tell who reads them.
 
     What follows from an entry for another one counts as a change of that one.
     """
-    if before.book is not now.book:
+    cases = before.case, now.case
+    if before.case.book is not now.case.book:
         return None
-    planned = [(case.replaced, case.moved, case.opened, [gone.least_a for gone in case.gone]) for case in (before, now)]
+    planned = [(case.replaced, case.moved, case.opened, [gone.least_a for gone in case.gone]) for case in cases]
     if planned[0] != planned[1]:
         return None
     kinds: set[str] = set()
     for section in SECTIONS.values():
-        held, present = _parts(before, section), _parts(now, section)
-        if len(held) != len(present):
+        pairs = _pairs(section, *cases), _pairs(section, before.circuit, now.circuit)
+        if None in pairs:
             return None
-        for old, new in zip(held, present, strict=True):
-            for kind, is_named in _different(section.name, old, new):
-                if not is_named:
-                    return None
-                kinds.add(kind)
+        of_cases, as_told = pairs
+        different = (
+            *(each for old, new in of_cases or () for each in _different(section.name, old, new)),
+            *(each for old, new in as_told or () if old != new for each in _told_otherwise(section.name, old, new)),
+        )
+        if not all(is_named for _, is_named in different):
+            return None
+        kinds.update(kind for kind, _ in different)
     return frozenset(kinds)
 
 
-def _parts(case: Case, section: Section) -> tuple[Part, ...]:
-    """The parts of a section, and those of it that were there before the work."""
-    parts = getattr(case, section.attribute)
-    gone = tuple(each.load for each in case.gone if each.load.section == section.name)
-    return (*parts, *gone) if section.many else (parts,)
+def _pairs(section: Section, before: Case | Circuit, now: Case | Circuit) -> list[tuple[Any, Any]] | None:
+    """Each part of a section before and now, those that are no more too; None where these are not as many."""
+    held, present = ([*_parts(state, section)] for state in (before, now))
+    return [*zip(held, present, strict=True)] if len(held) == len(present) else None
+
+
+def _parts(state: Case | Circuit, section: Section) -> Iterator[Any]:
+    parts = getattr(state, section.attribute)
+    yield from parts if section.many else (parts,)
+    if isinstance(state, Case):
+        yield from (gone.load for gone in state.gone if gone.load.section == section.name)
+
+
+def _told_otherwise(section: str, old: Any, new: Any) -> Iterator[tuple[str, bool]]:
+    """Each entry of which the file says something else, or how it is known."""
+    for attribute, kind, is_named in _entries(section):
+        name = kind.rpartition(".")[2]
+        if getattr(old, attribute) != getattr(new, attribute) or old.known_by.get(name) != new.known_by.get(name):
+            yield kind, is_named
 
 
 def _different(section: str, old: Part, new: Part) -> Iterator[tuple[str, bool]]:
     """Each entry of a part that is another one in one of two cases: its value, or what it can be; its kind.
 
-    Of what was open before and nobody looked at, no rule hangs on. What was looked at is looked at in the new case too,
-    so that it is known of the next one by which rules may stand.
+    Of what was open before and nobody looked at, no answer hangs on. What was looked at is looked at in the new case
+    too, so that it is known of the next one by which rules may stand.
     """
     known, opened = vars(old), vars(old).get("_open", {})
     for attribute, kind, is_named in _entries(section):

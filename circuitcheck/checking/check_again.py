@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
-from circuitcheck.case import Case
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import report_of, with_what_was_before
 from circuitcheck.checking.asking_all import fault_written_down, said_by
-from circuitcheck.checking.changed_entries import concerned, entries_changed
+from circuitcheck.checking.changed_entries import State, concerned, entries_changed
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.findings import Fault, Finding, NotJudged, Report
@@ -21,7 +20,7 @@ from circuitcheck.tables.rulebook import Rulebook
 class Said:
     """What each rule said of one circuit, by the rule's name. ``standing``: rules of which it was said before."""
 
-    case: Case
+    state: State
     by_rule: Mapping[str, Sequence[Finding]]
     standing: frozenset[str] = frozenset()
 
@@ -72,7 +71,8 @@ def _said(
     circuit: Circuit, book: Rulebook, before: Said | None, faults: list[Fault | NotJudged], go_on: Callable[[], None]
 ) -> Said:
     case = case_of(circuit, book)
-    kinds = entries_changed(before.case, case) if before is not None else None
+    state = State(circuit, case)
+    kinds = entries_changed(before.state, state) if before is not None else None
     by_rule: dict[str, Sequence[Finding]] = {}
     standing: list[str] = []
     for rule in ALL_RULES:
@@ -85,16 +85,4 @@ def _said(
         with fault_written_down(rule.name, faults):
             said.extend(said_by(rule, circuit, case, (each for held in by_rule.values() for each in held)))
         by_rule[rule.name] = said
-    return Said(case, by_rule, frozenset(standing))
-
-
-_COMPARED = tuple(each.name for each in fields(Finding) if each.name != "working")
-
-
-def same_answers(report: Report, other: Report) -> bool:
-    """Whether two reports say the same; of findings all but the working, which takes long to write out."""
-    return len(report.findings) == len(other.findings) and all(
-        getattr(finding, name) == getattr(beside, name)
-        for finding, beside in zip(report.findings, other.findings, strict=True)
-        for name in _COMPARED
-    )
+    return Said(state, by_rule, frozenset(standing))

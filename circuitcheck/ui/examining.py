@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from circuitcheck.checking import worst_first
-from circuitcheck.checking.check_again import Told, check_again, same_answers
+from circuitcheck.checking.check_again import Told, check_again
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import circuit_in
@@ -162,7 +162,7 @@ class Examiner:
     """Examines in a thread of its own, always the newest state only, so that typing never waits.
 
     What is asked for anew ends the examination of the state before. Rules that do not read what changed are not asked
-    again. Once nobody has typed for a moment all of them are, and should that tell anything else, it is delivered too.
+    again. Once nobody has typed for a moment all of them are, and what they say is delivered in its place.
     """
 
     def __init__(self, deliver: Callable[[Checked], None], *, whole_after_s: float = WHOLE_AFTER_S) -> None:
@@ -206,19 +206,12 @@ class Examiner:
                     shown = examine(*asked, shown.straight if shown is not None else None, told, self._go_on)
                     self._deliver(shown)
                 elif shown is not None:
-                    shown = self._whole(shown, file)
+                    shown = examine(shown.blocks, file, shown.straight, go_on=self._go_on)
+                    self._deliver(shown)
             except AskedAnewError:
                 continue
             if shown is not None and shown.told is not None:
                 told = shown.told
-
-    def _whole(self, shown: Checked, file: str) -> Checked:
-        """The same state with every rule asked."""
-        whole = examine(shown.blocks, file, shown.straight, go_on=self._go_on)
-        same = whole.report is not None and shown.report is not None and same_answers(whole.report, shown.report)
-        if not same:
-            self._deliver(whole)
-        return whole
 
     def _go_on(self) -> None:
         if self._waiting is not None or self._closed:

@@ -15,7 +15,7 @@ from circuitcheck.case.making import case_of
 from circuitcheck.checking import case_rules, check
 from circuitcheck.checking.asking import Asker, subjects_of
 from circuitcheck.checking.changed_entries import is_named_by_readers
-from circuitcheck.checking.check_again import check_again, same_answers
+from circuitcheck.checking.check_again import check_again
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.planning import as_planned
@@ -26,6 +26,7 @@ from circuitcheck.quantities import How, Interval
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from tests.generating.circuits import circuit_of, draw_document
 from tests.generating.dice import Shares
+from tests.rules.build import box, cable, circuit, load
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.circuit.toml"))
 PACKAGE = Path(__file__).parents[2] / "circuitcheck"
@@ -196,13 +197,15 @@ def test_where_a_rule_raised_every_rule_is_asked(monkeypatch):
     assert again.is_whole
 
 
-def test_what_is_the_same_but_for_the_working():
-    report = check(from_file(HALLWAY), load_rulebook("nec-2023"))
-    first = report.findings[0]
-    assert same_answers(report, replace(report, findings=(replace(first, working=("",)), *report.findings[1:])))
-    for other in (replace(first, value=-1.0), replace(first, says="otherwise")):
-        assert not same_answers(report, replace(report, findings=(other, *report.findings[1:])))
-    assert not same_answers(report, replace(report, findings=report.findings[1:]))
+def test_what_only_the_working_tells_is_told_anew():
+    """Nobody asks how a box is held of which it is open whether it holds anything at all; its working says so."""
+    built = circuit(box("b", mounting=None), cable("c", "panel", "b"), load("lamp", "b", kind=None, origin="added"))
+    book = load_rulebook(built.job.rulebook)
+    changed = replace(built, boxes=(replace(built.boxes[0], mounting="retrofit"),))
+    told = check_again(changed, book, check_again(built, book))
+    (holds,) = (finding for finding in told.report.findings if finding.check == "box-support")
+    assert any("held by: retrofit" in line for line in holds.working)
+    assert told.report == check(changed, book)
 
 
 @pytest.mark.parametrize("last", [60, pytest.param(3000, marks=pytest.mark.long)])

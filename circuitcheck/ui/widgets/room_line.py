@@ -42,7 +42,7 @@ class RoomLine(Static):
     def ask(self, asked: Asked | None) -> None:
         """Has the room left found for another part, or another state of the file; None: not known now."""
         before = self._asked
-        same = asked is not None and before is not None and asked.checked is before.checked
+        same = asked is not None and before is not None and asked.checked.blocks is before.checked.blocks
         if same and asked is not None and before is not None and asked.parts == before.parts:
             return
         if before is None or asked is None or asked.number != before.number:
