@@ -232,14 +232,15 @@ def _by_large_rating(case: Case, book: Rulebook) -> Answer | None:
 def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
     """A circuit with more volts between its conductors than new lights in a dwelling unit may have; open elsewhere."""
     most = book.value("dwelling-luminaire-voltage")
-    lights = [part for part in added_outlets(case) if isinstance(part, Load) and part.kind == "light"]
-    if not exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number) or not lights:
+    if not exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number):
         return None  # up to 150 V are called 120 V
-    inside = next((light for light in lights if _is_inside(light, case, book)), None)
+    light, is_inside = _light_judged(case, book)
+    if light is None:
+        return None
     things: Things = {
         "volts": Amount(case.supply.voltage_v, "V"),
         "most": Amount(most.number, "V", Rounding.DOWN),
-        "light": (inside or lights[0]).id,
+        "light": light.id,
     }
     read = case.supply.measured_voltage_v
     keys: tuple[Ref, ...] = (Ref("supply", "", "voltage"),)
@@ -247,7 +248,7 @@ def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
         outcome, keys = Outcome.UNDETERMINED, (*keys, Ref("supply", "", "measured_voltage"))
         things["read"] = Amount(read, "V")
         says = said("The circuit is given as {volts}, but the meter showed {read}: {most} is the most here.", **things)
-    elif inside is not None:
+    elif is_inside:
         outcome = Outcome.FAIL
         says = said(
             '"{light}" may not be on {volts}: between the conductors of lights in a dwelling unit {most} is the most.',
@@ -270,6 +271,23 @@ def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
         to_do={Outcome.FAIL: _ELSEWHERE, Outcome.UNDETERMINED: _ASK_VOLTS},
         ask=("May lights of this voltage be put there?",) if outcome is Outcome.UNDETERMINED else (),
     )
+
+
+def _light_judged(case: Case, book: Rulebook) -> tuple[Load | None, bool]:
+    """The first added light that is surely in a dwelling unit, else the first; whether it is in one.
+
+    It stops there, so that the ways to try grow with the loads of unknown kind and not with their power.
+    """
+    first = None
+    for part in added_outlets(case):
+        if isinstance(part, Load) and part.kind == "light":
+            if _is_inside(part, case, book):
+                return part, True
+            if first is None:
+                first = part
+            if not case.site.dwelling:
+                break
+    return first, False
 
 
 def _is_inside(light: Load, case: Case, book: Rulebook) -> bool:
