@@ -124,6 +124,12 @@ def solved_run(case: Case, key: str) -> Solved:
 
 
 @once
+def fallen_run(case: Case, key: str) -> Solved:
+    """A run as it settles if every light had resistors: of all kinds those draw least over the same wires."""
+    return _solved(case, low_voltage_runs(case).by_key[key], rated=False, every=Law.RESISTOR)
+
+
+@once
 def counted_run(case: Case, key: str) -> Counted | None:
     """What a run asks for at the ratings of its lights; None where no voltage serves lights that keep their power."""
     run = low_voltage_runs(case).by_key[key]
@@ -152,8 +158,13 @@ def _with_second_feeds(run: Run, amperes: Mapping[str, float]) -> Mapping[str, f
     return {**{cable.id: at[cable.to_id] for cable in beside}, **amperes}
 
 
-def _solved(case: Case, run: Run, *, rated: bool, apart: LowVoltageLoad | None = None) -> Solved:
-    """``rated``: lights whose current falls with their voltage draw their rated current, all but the one ``apart``."""
+def _solved(
+    case: Case, run: Run, *, rated: bool, apart: LowVoltageLoad | None = None, every: Law | None = None
+) -> Solved:
+    """``rated``: lights whose current falls with their voltage draw their rated current, all but the one ``apart``.
+
+    ``every``: how the current of every light answers, whatever kind it is.
+    """
     volts = output_v(run.driver)
     network = Network()
     onward = {run.driver.id: DRIVER}
@@ -165,7 +176,7 @@ def _solved(case: Case, run: Run, *, rated: bool, apart: LowVoltageLoad | None =
         if step.light is None:
             onward[step.to_id] = network.add(parent, lead_ohm[0])
         else:
-            law = law_of(step.light)
+            law = every or law_of(step.light)
             if rated and law in FALLING and step.light is not apart:
                 law = Law.CURRENT
             place = _added(network, parent, lead_ohm, step, as_built(case, step.light, volts, law))

@@ -1,5 +1,7 @@
 """The least load that a driver's label asks for against what its lights draw; watts worked by hand."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case.making import case_of
@@ -30,6 +32,13 @@ def built(*lights, feet=20.0, least=10.0, **more):
 
 def lamp(watts, kind="constant current"):
     return low_voltage_load("lamp", power_w=watts, kind=kind)
+
+
+#: 5 W of resistors behind the lamp: 7.2 V above the diodes of 24 V, at 5 W / 24 V, are 34.56 ohm.
+RESISTORS_BESIDE = (
+    cable("on", "lamp", "second", size="16 AWG", stranding="stranded", length_m=FOOT),
+    low_voltage_load("second", power_w=5, kind="resistor"),
+)
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
@@ -74,22 +83,44 @@ def test_behind_wires_that_serve_nothing_only_lights_that_keep_their_draw_are_co
 
     What a light with resistors draws beside it nobody can say: that no voltage serves them is told by another check.
     """
-    onward = cable("on", "lamp", "second", size="16 AWG", stranding="stranded", length_m=FOOT)
-    second = low_voltage_load("second", power_w=5, kind="resistor")
-    unserved = built(lamp(10, "constant power"), onward, second, feet=20000)
-    assert not findings(RULE, unserved)
+    unserved = built(lamp(10, "constant power"), *RESISTORS_BESIDE, feet=20000)
+    found = only(RULE, unserved, "driver")
+    assert (found.outcome, found.value, found.needs) == (Outcome.UNDETERMINED, None, ())
+    assert found.ask
     assert {found.outcome for found in findings(LOW_VOLTAGE_DROP, unserved)} == {Outcome.FAIL}
     assert only(RULE, built(lamp(10, "constant power"), feet=20000), "driver").value == pytest.approx(10)
 
 
-@pytest.mark.parametrize(("least", "outcomes"), [(15, []), (15.1, [Outcome.FAIL])])
-def test_lights_that_no_voltage_serves_may_be_too_few_at_their_rating(least, outcomes):
+@pytest.mark.parametrize(("least", "outcome"), [(15, Outcome.UNDETERMINED), (15.1, Outcome.FAIL)])
+def test_lights_that_no_voltage_serves_may_be_too_few_at_their_rating(least, outcome):
     """10 W and 5 W are rated for 15 W together, however long the wires are."""
-    onward = cable("on", "lamp", "second", size="16 AWG", stranding="stranded", length_m=FOOT)
-    second = low_voltage_load("second", power_w=5, kind="resistor")
-    told = findings(RULE, built(lamp(10, "constant power"), onward, second, feet=20000, least=least))
-    assert [(found.outcome, found.value, found.low) for found in told] == [(each, None, None) for each in outcomes]
-    assert all("are rated for only 15 W" in found.says for found in told)
+    found = only(RULE, built(lamp(10, "constant power"), *RESISTORS_BESIDE, feet=20000, least=least), "driver")
+    assert (found.outcome, found.value, found.low) == (outcome, None, None)
+    assert ("are rated for only 15 W" in found.says) is (outcome is Outcome.FAIL)
+
+
+def test_lights_that_no_voltage_serves_may_be_enough_even_so():
+    """Of two with resistors over 199.6 ohm: 7.2 V / (17.28 || 34.56 + 199.6) = 0.0341 A, and 24 V x that = 0.819 W."""
+    found = only(RULE, built(lamp(10, "constant power"), *RESISTORS_BESIDE, feet=20000, least=0.8), "driver")
+    assert (found.outcome, found.value) == (Outcome.PASS, None)
+    assert only(RULE, built(lamp(10, "constant power"), *RESISTORS_BESIDE, feet=20000, least=0.83), "driver").ask
+
+
+def test_a_cable_that_may_be_too_long_to_serve_them_hides_no_shorter_one_that_fails():
+    """10 W and 5 W draw 15 W over no wire at all, and over 20,000 ft no voltage serves them.
+
+    Over 500 ft of 16 AWG, 4.99 ohm, 21.02 V arrive: 10 W / 21.02 V and (21.02 - 16.8) V / 34.56 ohm are 0.4758 A and
+    0.1220 A, and 24 V less 4.99 ohm x 0.5978 A are 21.02 V. The strip then takes 24 V x 0.1220 A = 2.93 W of its 5 W.
+    """
+    lights = (lamp(10, "constant power"), *RESISTORS_BESIDE)
+    found = only(RULE, built(*lights, feet=500, least=14), "driver")
+    assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(12.93, abs=0.01))
+    known = built(*lights, feet=1, least=14)
+    assert only(RULE, known, "driver").outcome is Outcome.PASS
+    for length in (None, between(1 * FOOT, 20000 * FOOT)):
+        cables = tuple(replace(each, length_m=length) if each.id == "lead" else each for each in known.cables)
+        found = only(RULE, replace(known, cables=cables), "driver")
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.lead.length",))
 
 
 def test_a_kind_with_which_no_voltage_serves_sets_no_end_of_the_watts():

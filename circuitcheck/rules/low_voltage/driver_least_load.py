@@ -13,24 +13,37 @@ Cannot see: a dimmer that lowers what the lights draw, and lights that are taken
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Driver, LowVoltageLoad, Part
 from circuitcheck.domain.low_voltage_answers import not_in_tables_answer
-from circuitcheck.domain.low_voltage_flow import RUN_WORSE, feeding, not_in_tables, output_v, run_sources, solved_run
+from circuitcheck.domain.low_voltage_flow import (
+    RUN_WORSE,
+    Solved,
+    fallen_run,
+    feeding,
+    not_in_tables,
+    output_v,
+    run_sources,
+    solved_run,
+)
 from circuitcheck.domain.low_voltage_lights import FALLING, law_of, longer_is_worse, rated_w
 from circuitcheck.domain.low_voltage_runs import Run, low_voltage_runs
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.physics.low_voltage_strip import Law
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
+
+_ASK = ("Are the cables to these lights really that long and thin?",)
 
 
 def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
     """What the lights of one driver draw at least [W].
 
-    None where its label asks for no least load, and where ``low-voltage-drop`` says already that no voltage serves
-    lights that draw what they get; but even at their rating they may be too few.
+    None where its label asks for no least load. Where no voltage serves the lights they may draw enough even so; where
+    they would not, nobody can tell: over a cable a little shorter they are served, and draw too little.
     """
     least, runs = driver.min_load_w, low_voltage_runs(case).of_driver[driver.id]
     if not least or not runs:
@@ -40,24 +53,34 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         missing = not_in_tables(case, run.key)
         if missing is not None:
             return not_in_tables_answer(driver, missing, "W")
-        watts = _drawn(case, run)
-        served &= watts is not None
-        drawn += sum(map(rated_w, run.lights)) if watts is None else watts
-    things: Things = {"driver": driver.id, "least": Amount(least, "W", Rounding.UP), "drawn": Amount(drawn, "W")}
+        serves = _serves(case, run)
+        served &= serves
+        drawn += _drawn(case, run, solved_run(case, run.key) if serves else fallen_run(case, run.key))
     reached = not exceeds(least, drawn)
+    rated = sum(rated_w(light) for run in runs for light in run.lights)
+    things: Things = {
+        "driver": driver.id,
+        "least": Amount(least, "W", Rounding.UP),
+        "drawn": Amount(drawn if served else rated, "W"),
+    }
     if reached and not served:
-        return None
+        outcome = Outcome.PASS
+        says = said('The lights behind driver "{driver}" draw the {least} that its label requires.', **things)
+    elif served or exceeds(least, rated):
+        outcome = Outcome.PASS if reached else Outcome.FAIL
+        draw = "draw {drawn}" if reached else "draw only {drawn}" if served else "are rated for only {drawn}"
+        says = said('The lights behind driver "{driver}" ' + draw + "; its label requires at least {least}.", **things)
+    else:
+        outcome = Outcome.UNDETERMINED
+        says = said(
+            'Cannot tell whether the lights behind driver "{driver}" draw the {least} that its label requires: these '
+            "cables may be too long or too thin to serve them.",
+            **things,
+        )
     return Answer(
         part=driver,
-        outcome=Outcome.PASS if reached else Outcome.FAIL,
-        says=said(
-            'The lights behind driver "{driver}" draw {drawn}; its label requires at least {least}.'
-            if reached
-            else 'The lights behind driver "{driver}" draw only {drawn}; its label requires at least {least}.'
-            if served
-            else 'The lights behind driver "{driver}" are rated for only {drawn}; its label requires at least {least}.',
-            **things,
-        ),
+        outcome=outcome,
+        says=says,
         open_says=said(
             'Cannot tell yet whether the lights behind driver "{driver}" draw the {least} that its label requires.',
             **things,
@@ -67,29 +90,39 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer | None:
         unit="W",
         at_least=True,
         sources=merge_sources((book.value("used-as-listed").source,), *(run_sources(case, run.key) for run in runs)),
-        keys=(driver.entry("min_load"),),
+        keys=_wires(runs) if outcome is Outcome.UNDETERMINED else (driver.entry("min_load"),),
         to_do={
             Outcome.FAIL: ("Use a driver with a lower minimum load.",),
             Outcome.UNDETERMINED: ("Read the minimum load on the driver's label and the watts of its lights.",),
         },
+        ask=_ASK if outcome is Outcome.UNDETERMINED else (),
     )
 
 
-def _drawn(case: Case, run: Run) -> float | None:
-    """What the lights of a run draw at least [W]; None where no voltage serves them and some draw what they get.
+def _wires(runs: Iterable[Run]) -> tuple[Ref, ...]:
+    """What to look at where no voltage serves the lights."""
+    return tuple(cable.entry(key) for run in runs for cable in run.cables for key in ("length", "size"))
+
+
+def _serves(case: Case, run: Run) -> bool:
+    """Whether what its lights draw can be told: a voltage serves them, or all keep their draw whatever they get."""
+    return solved_run(case, run.key).served or all(law_of(light) not in FALLING for light in run.lights)
+
+
+def _drawn(case: Case, run: Run, state: Solved) -> float:
+    """What the lights of a run draw at least [W], in this state of it.
 
     One whose current falls with its voltage draws what it gets, the others their rating: what the wires lose on top is
     no load to rely on, since a shorter cable loses less.
     """
-    state, volts = solved_run(case, run.key), output_v(run.driver)
-    if not state.served and any(law_of(light) in FALLING for light in run.lights):
-        return None
+    fallen = state.served and not solved_run(case, run.key).served
+    volts = output_v(run.driver)
     own: defaultdict[str, float] = defaultdict(float)
     for step in run.steps if state.served else ():
         entering = sum(state.cable_a[cable.id] for cable in feeding(step))
         own[step.to_id] += entering
         own[step.from_id] -= entering
-    return sum(volts * own[light.id] if law_of(light) in FALLING else rated_w(light) for light in run.lights)
+    return sum(volts * own[light.id] if fallen or law_of(light) in FALLING else rated_w(light) for light in run.lights)
 
 
 def _longer(value: float | None, part: Part, case: Case) -> Any:
