@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from typing import Any, NamedTuple
@@ -140,8 +141,11 @@ class Asker:
         complete = True
         waiting = ways
         while waiting:
-            if len(leaves) >= MOST_WAYS:
+            if len(leaves) >= MOST_WAYS:  # in those tried a rule may say nothing: each that is left is asked once more
                 complete = False
+                for way in (first, *waiting):
+                    read = self._answer(subject, worst, way)
+                    leaves.append((read.answer, way, self._used))
                 break
             way = waiting.pop()
             read = self._answer(subject, worst, way)
@@ -319,9 +323,14 @@ class Asker:
 
 
 def badness(answer: Answer | None) -> tuple[int, float]:
-    """How bad an answer is, for comparing: its outcome, then how far its number is over the limit."""
+    """How bad an answer is, for comparing: its outcome, then how far its number is over the limit.
+
+    Where there is a limit and no number any more (no voltage at all serves the loads), it is past every number.
+    """
     margin = 0.0
-    if answer is not None and answer.value is not None and answer.limit is not None:
+    if answer is not None and answer.limit is not None:
+        if answer.value is None:
+            return RANK[answer.outcome], math.inf
         margin = answer.value - answer.limit
         margin = -margin if answer.at_least else margin
     return RANK[None if answer is None else answer.outcome], margin

@@ -5,10 +5,11 @@ What settles most stands first.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from types import MappingProxyType
 from typing import Any
 
+from circuitcheck.case import Answer
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, other_values, worse_value
 from circuitcheck.findings import Outcome
@@ -17,6 +18,8 @@ from circuitcheck.findings import Outcome
 MOST_MOVES = 80
 #: After so many cases of one circuit a rule is asked about no more to find what decides: all that can differ is named.
 MOST_TRIES = 2000
+#: So much of the way to its far end is a little more of an entry without a bound.
+_LITTLE = 1e-3
 #: How many entries one answer names at most.
 MOST_NAMED = 24
 
@@ -72,6 +75,34 @@ def settles_most_first(
 
     saved = not endless and share(entries[0], saved=True) > 0
     return sorted(entries, key=lambda entry: share(entry, saved=saved), reverse=True)
+
+
+def moving_numbers(
+    asker: Asker, worst: Asked, subject: Any, unbounded: Iterable[OpenEntry], wild: Sequence[OpenEntry]
+) -> list[OpenEntry]:
+    """Entries without a bound that change the value or the limit alone, or once the ``wild`` are a little more.
+
+    At their near end these may not tell: a light that draws nothing loses nothing in a cable however long. Where not
+    every way was tried nobody looks for that.
+    """
+    more: dict[OpenEntry, Any] = {}
+    for entry in wild if worst.complete else ():
+        near_end, far_end = asker.values(entry)[0], worse_value(asker, entry)
+        if isinstance(near_end, float) and isinstance(far_end, float):
+            more[entry] = near_end + _LITTLE * (far_end - near_end)
+    from_these = [({}, worst.answer), (more, asker.ask(subject, worst=True, moved=more).answer if more else None)]
+
+    def moves(entry: OpenEntry, given: Moved, near: Answer | None) -> bool:
+        if near is None:
+            return False
+        far = asker.ask(subject, worst=True, moved={**given, entry: worse_value(asker, entry)}).answer
+        return far is not None and (far.value, far.limit) != (near.value, near.limit)
+
+    return [
+        entry
+        for entry in unbounded
+        if entry not in wild and any(moves(entry, given, near) for given, near in from_these)
+    ]
 
 
 def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, ends: tuple[Asked, Asked]) -> bool:

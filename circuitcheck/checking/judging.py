@@ -23,7 +23,7 @@ from circuitcheck.checking.asking import (
     subjects_of,
     worse_value,
 )
-from circuitcheck.checking.deciding import MOST_NAMED, deciding, settles_most_first
+from circuitcheck.checking.deciding import MOST_NAMED, deciding, moving_numbers, settles_most_first
 from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of, still_open
 from circuitcheck.checking.lines import Lines
 from circuitcheck.checking.settled import settled_finding
@@ -106,7 +106,7 @@ class _Merging:
         if good_outcome is FAIL and not self.wild:
             return self.finding(FAIL)
         if good_outcome is UNDETERMINED:
-            needs = self._named_by(self.good)
+            needs = tuple(dict.fromkeys((*self._named_by(self.good), *self._without_a_row())))
             if self.good.ask and self.worst.fails and not needs and self.named:
                 needs = deciding(self.asker, self.subject, self.worst, self.best)  # at worst it fails whoever is asked
             return self.finding(UNDETERMINED, needs)
@@ -195,7 +195,8 @@ class _Merging:
         if not self.named or len(self.wild) >= MOST_NAMED:
             return self.wild
         unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
-        beside = [entry for entry in unbounded if entry not in self.wild and self._moves_numbers(entry)]
+        beside = moving_numbers(self.asker, self.worst, self.subject, unbounded, self.wild)
+        beside += self._without_a_row()
         far = {entry: worse_value(self.asker, entry) for entry in self.wild}
         worst = self.asker.ask(self.subject, worst=True, moved=far)
         best = self.asker.ask(self.subject, worst=False, moved=far)
@@ -205,11 +206,10 @@ class _Merging:
             beside += deciding(self.asker, self.subject, self.worst, self.best)
         return settles_most_first(self.asker, self.subject, tuple(dict.fromkeys((*self.wild, *beside))), endless=True)
 
-    def _moves_numbers(self, entry: OpenEntry) -> bool:
-        """Whether an entry without a bound changes the value or the limit."""
-        far = self.asker.ask(self.subject, worst=True, moved={entry: worse_value(self.asker, entry)}).answer
-        near = self.worst.answer
-        return far is not None and near is not None and (far.value, far.limit) != (near.value, near.limit)
+    def _without_a_row(self) -> tuple[OpenEntry, ...]:
+        """Where the tables hold nothing at worst, what that answer names: its sentence is told, so it is asked for."""
+        keys = self.bad.keys if self.bad.outcome is UNDETERMINED else ()
+        return tuple(entry for entry in self.reads if entry.ref in keys)
 
     def _named_by(self, answer: Answer) -> tuple[OpenEntry, ...]:
         """What to find out where the tables hold nothing: of what was read, what the answer names.

@@ -97,6 +97,12 @@ class TestTooManyWays:
         found = about(rule(answer, worse=FLAGS), lamp(1, 2))
         assert (found.outcome, found.value, found.low, found.high) == (OPEN, None, None, None)
 
+    def test_nothing_is_said_in_those_that_were_tried(self, monkeypatch):
+        # The fourth way fails, and only three are tried: that it does not apply is not known.
+        found = self.found(monkeypatch, lambda part, case: FAIL if self.flags(case) == 3 else None)
+        assert found is not None
+        assert found.outcome is OPEN
+
     def test_work_to_come_settles_nothing_that_was_not_tried(self, monkeypatch):
         # The fourth way fails however well the metal is bonded, and only three are tried.
         def outcome_of(part, case):
@@ -305,6 +311,33 @@ class TestNoRow:
         keys = (Ref("load", "a", "kind"),)
         found = self.found(lambda case: OPEN if case.loads[0].lamp else PASS, keys=keys)
         assert (found.outcome, found.needs) == (OPEN, ("load.a.kind",))
+
+    def test_what_has_no_row_at_worst_is_asked_for_too_where_it_is_told(self):
+        """At worst a lamp of no table, at best a light of no table: the sentence speaks of the lamp."""
+
+        def answer(part, case, book):
+            lamp = case.loads[0].lamp
+            key = Ref("load", "a", "lamp" if lamp != "LED" else "in_spray")
+            told = said("No such lamp." if lamp != "LED" else f"No such light ({case.loads[0].in_spray}).")
+            return Answer(part=part, outcome=OPEN, says=told, keys=(key,))
+
+        made = rule(answer, worse=self.answering(None).worse)
+        found = about(made, circuit(box("b"), load("a", "b", **UNKNOWN)))
+        assert set(found.needs) == {"load.a.lamp", "load.a.in_spray"}
+
+    def test_what_has_no_row_is_asked_for_beside_what_has_no_bound(self):
+        """On a short cable the tables hold nothing for a fluorescent lamp; on a long one no lamp does."""
+
+        def answer(part, case, book):
+            if case.cables[0].length_m > 100:
+                return Answer(part=part, outcome=FAIL, says=said("Too much."))
+            none = case.loads[0].lamp == "fluorescent"
+            keys = (Ref("load", "a", "lamp"),)
+            return Answer(part=part, outcome=OPEN if none else PASS, says=said("So."), keys=keys)
+
+        made = rule(answer, worse={**self.answering(None).worse, "cable.length": MORE})
+        found = about(made, circuit(box("b"), cable("c", "panel", "b", length_m=None), load("a", "b", **UNKNOWN)))
+        assert (found.outcome, set(found.needs)) == (OPEN, {"cable.c.length", "load.a.lamp"})
 
     def test_the_keys_of_the_best_where_only_that_has_no_row(self):
         def answer(part, case, book):

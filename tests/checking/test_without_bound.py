@@ -96,6 +96,11 @@ class TestBesideIt:
         made = limited(400, lambda case: x(case) + y(case) / 2 + 0 * z(case))
         assert about(made, built(x=None, y=None, z=None)).needs == ("cable.x.length", "cable.y.length")
 
+    def test_what_moves_the_number_only_once_another_is_more_than_nothing(self):
+        """Volts lost are ohms times amperes: without amperes no length counts, with them each of the two does."""
+        made = limited(100, lambda case: (x(case) + y(case)) * z(case))
+        assert set(about(made, built(x=None, y=None, z=None)).needs) == {f"cable.{each}.length" for each in "xyz"}
+
     def test_what_moves_nothing_while_others_do(self):
         # From 1 A to 2 A the number moves, with the second length it does not.
         made = limited(10, lambda case: amperes(None, case) + x(case) + 0 * y(case))

@@ -277,6 +277,19 @@ def test_the_drop_the_part_before_the_panel_and_what_arrives_add_up():
     assert "114.6 V arrives" in working
 
 
+def test_where_no_voltage_may_serve_the_loads_no_most_is_told():
+    """At 120 V the line of 20.1 ohm gives no more than 179 W, at 240 V four times as much: 200 W can be had there only.
+
+    The meter showed 120 V, so that in either case less than 230 V arrives.
+    """
+    built = circuit(
+        supply(voltage_v=(120, 240), measured_voltage_v=120), box("far"),
+        cable("run", "panel", "far", length_m=1000), load("lamp", "far", power_w=200, min_voltage_v=230),
+    )  # fmt: skip
+    found = only(RULE, built, "lamp")
+    assert (found.outcome, found.high) == (Outcome.FAIL, None)
+
+
 def test_loads_that_no_voltage_can_serve_fail_without_a_number():
     """120^2 / (4 R) with R = 2 x 1,000 m x 10.07 mohm/m = 20.1 ohm is 179 W; 200 W cannot be had there."""
     built = circuit(
