@@ -5,7 +5,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/ready
 
-# Tests in one process more for every two cores, since tests of screens wait a third of their time. A file stays in one
+# Tests in one process more for every two cores, since tests of screens wait much of their time. A file stays in one
 # process: what its tests share is dear to make. The order is that of tests/conftest.py: the longest files first.
 WORKERS := $(shell $(PYTHON) -c "import os; cores = os.cpu_count() or 1; print(min(8, cores + (cores + 1) // 2))")
 PARALLEL := -n $(WORKERS) --dist loadfile --no-loadscope-reorder

@@ -8,28 +8,44 @@ from pathlib import Path
 gc.set_threshold(50_000, 20, 50)
 
 _TESTS = Path(__file__).parent
-#: The files that take longest come first, so that no core waits for the last of them.
+#: The files that take longest come first, so that no core waits for the last of them; those of screens, which wait a
+#: good part of their time, stand among others, which do not.
 _LONGEST_FIRST = (
-    "checking/test_refinement.py",
     "ui/test_working_page.py",
+    "checking/test_refinement.py",
     "ui/test_sizes_and_text.py",
+    "generating/test_circuits.py",
+    "ui/test_serve.py",
     "test_docs.py",
     "ui/test_recovery.py",
-    "ui/test_serve.py",
-    "ui/test_planned_changes.py",
-    "generating/test_circuits.py",
+    "sheets/test_injection.py",
     "note/test_injection.py",
     "note/test_pdf.py",
-    "note/test_sums.py",
-    "advice/test_questions.py",
-    "advice/test_room_left.py",
-    "api/test_api.py",
-    "oracle/test_second_opinion.py",
-    "cli/test_questions_page.py",
+    "ui/test_planned_changes.py",
+    "checking/test_check_again.py",
     "cli/test_streams.py",
+    "advice/test_fixes.py",
+    "circuit/test_reader.py",
+    "advice/test_bought_as_said.py",
+    "sheets/test_browser.py",
+    "ui/test_plain.py",
+    "oracle/test_second_opinion.py",
+    "note/test_sums.py",
+    "rules/test_voltage_drop.py",
+    "advice/test_questions.py",
+    "ui/test_fixes_on_screen.py",
+    "advice/test_room_left.py",
+    "rules/test_low_voltage_drop.py",
+    "generating/test_narrowing.py",
+    "checking/test_numbers_in_order.py",
+    "ui/test_guided_start.py",
+    "cli/test_check.py",
+    "sheets/test_plan.py",
+    "test_wheel.py",
     "ui/test_what_if.py",
     "ui/test_keys_in_turn.py",
-    "circuit/test_reader.py",
+    "ui/test_drawing_and_gauges.py",
+    "cli/test_questions_page.py",
 )
 
 
