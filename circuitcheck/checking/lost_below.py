@@ -15,7 +15,7 @@ from circuitcheck.checking.size_search import Rules
 from circuitcheck.checking.values_in_order import first_option
 from circuitcheck.circuit.model import Cable
 from circuitcheck.domain.switch_loops import switch_loops
-from circuitcheck.findings import Finding
+from circuitcheck.findings import Finding, Outcome
 
 
 class Lost:
@@ -70,7 +70,8 @@ def worst_below(case: Case, drops: Mapping[str, Finding]) -> dict[str, tuple[str
     """Cable id -> the load or driver fed through it with the worst answer, and the one that loses most.
 
     ``drops``: what is said of the voltage lost, by the id of the load. A cable adds the same loss to all that it feeds,
-    so with another size the same one stays the worst.
+    so with another size the same one stays the worst. Of those that no voltage can serve nobody knows which is the
+    worst, so that each is looked at.
     """
     switched = [(cable_id, name) for cable_id, name in _through_loops(case) if name in drops]
     tree = case.tree
@@ -117,6 +118,10 @@ def _through_loops(case: Case) -> list[tuple[str, str]]:
 def _worst(names: Sequence[str], drops: Mapping[str, Finding]) -> tuple[str, ...]:
     if not names:
         return ()
-    worst = max(names, key=lambda name: (RANK[drops[name].outcome], drops[name].value or 0.0))
-    most = max(names, key=lambda name: drops[name].value or 0.0)
-    return tuple(dict.fromkeys((worst, most)))
+    without_number = [name for name in names if drops[name].value is None and drops[name].outcome is Outcome.FAIL]
+    numbered = [name for name in names if name not in without_number]
+    if not numbered:
+        return tuple(dict.fromkeys(without_number))
+    worst = max(numbered, key=lambda name: (RANK[drops[name].outcome], drops[name].value or 0.0))
+    most = max(numbered, key=lambda name: drops[name].value or 0.0)
+    return tuple(dict.fromkeys((*without_number, worst, most)))

@@ -1,5 +1,7 @@
 """Which size of a cable would do, asked of the rules themselves."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case.making import case_of
@@ -87,6 +89,18 @@ def test_of_those_that_are_alike_the_one_that_loses_most_is_the_worst():
     drops = {finding.subject: finding for finding in findings(DROP, built)}
     assert {name: drop.outcome for name, drop in drops.items()} == dict.fromkeys(("near", "far"), Outcome.CAUTION)
     assert worst_below(case_of(built, book()), drops)["to a"] == ("far",)
+
+
+def test_one_that_no_voltage_can_serve_has_no_number_and_is_hidden_by_none_that_has():
+    built = circuit(
+        box("a"), box("b"), cable("to a", "panel", "a"), cable("to b", "a", "b"),
+        load("near", "a", power_w=100), load("far", "b", power_w=500),
+    )  # fmt: skip
+    drops = {finding.subject: replace(finding, outcome=Outcome.FAIL) for finding in findings(DROP, built)}
+    drops["near"] = replace(drops["near"], value=None)
+    assert worst_below(case_of(built, book()), drops)["to a"] == ("near", "far")
+    drops["far"] = replace(drops["far"], value=None)
+    assert set(worst_below(case_of(built, book()), drops)["to a"]) == {"near", "far"}
 
 
 def test_every_cable_thinner_at_once_stands_for_each_of_them():
