@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import AnyRule, Case, CaseRule
 from circuitcheck.case.parts import Part
-from circuitcheck.case.waiting import entry_of
+from circuitcheck.case.waiting import entry_of, key_rows
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.model import Circuit
@@ -72,7 +72,7 @@ def _parts(state: Case | Circuit, section: Section) -> Iterator[Any]:
 def _told_otherwise(section: str, old: Any, new: Any) -> Iterator[tuple[str, bool]]:
     """Each entry of which the file says something else, or how it is known."""
     for attribute, kind, is_named in _entries(section):
-        name = kind.rpartition(".")[2]
+        name = key_rows(section)[attribute].key.name
         if getattr(old, attribute) != getattr(new, attribute) or old.known_by.get(name) != new.known_by.get(name):
             yield kind, is_named
 
