@@ -26,14 +26,13 @@ from circuitcheck.checking.asking import (
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, moving_numbers, settles_most_first
 from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of, still_open
 from circuitcheck.checking.lines import Lines
+from circuitcheck.checking.rested_on import rested_on
 from circuitcheck.checking.settled import settled_finding
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS
 
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
-#: Up to so many entries that are presumed are each looked at by itself.
-_MOST_ALONE = 4
 #: What is said of an entry that a rule set aside.
 LEFT_OUT = "; its own effect is left out here"
 
@@ -249,29 +248,6 @@ class _Merging:
         """Of what was read, the entries that can be one thing or another."""
         return tuple(entry for entry in self.reads if self.asker.movable(entry))
 
-    def _rested_on(self) -> list[OpenEntry]:
-        """What is presumed and would make the worst answer another one if it were otherwise.
-
-        In a large circuit nobody asks each of them: where all of them together change nothing, none of them does.
-        """
-        presumed = [entry for entry in self.reads if self.asker.presumes(entry) and entry.possible.assumed]
-        if not self.named or not presumed:
-            return []
-        together = self.asker.at_their_last(tuple(presumed))
-        if len(presumed) > _MOST_ALONE and not self._is_otherwise(together):
-            return []
-        told = [
-            entry
-            for entry in presumed[:MOST_NAMED]
-            if any(self._is_otherwise({entry: value}) for value in entry.possible.options[1:])
-        ]
-        return told or (presumed[:MOST_NAMED] if len(presumed) > MOST_NAMED else [])
-
-    def _is_otherwise(self, moved: Moved) -> bool:
-        """Whether the worst answer is another one with some entries moved."""
-        answer = self.asker.ask(self.subject, worst=True, moved=moved).answer
-        return outcome_of(answer) is not outcome_of(self.worst.answer)
-
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
         return self.asker.fails(self.subject, worst=True, moved=best)
@@ -286,7 +262,7 @@ class _Merging:
             for entry in self.reads
             if (possible := entry.possible).assumed and possible.bounded and not possible.presumed
         ]
-        told += self._rested_on()
+        told += rested_on(self.asker, self.subject, self.worst, self.reads) if self.named else ()
         left_out, tells = self._left_out(), set(told)
         cited = [entry for entry in self.reads if entry in tells or not self.asker.presumes(entry)]
         need_keys = tuple(dict.fromkeys([entry.path for entry in needs]))
@@ -358,6 +334,8 @@ class _Merging:
         bad, good = self.bad, self.good
         if outcome is UNDETERMINED and self.worst is not self.best and bad.outcome is not UNDETERMINED:
             return self._says_open(needs)
+        if outcome is UNDETERMINED and bad.open_says is not None and self._is_about_the_unknown(needs):
+            return still_open(str(bad.open_says), needs, all_tried=self.worst.complete and self.best.complete)
         if outcome is CAUTION and any(entry.kind in self.asker.rule.doubts for entry in needs):
             return self._says_open(needs)
         if outcome is CAUTION and self._cautions_at_worst_only():
@@ -373,6 +351,12 @@ class _Merging:
         else:
             says = f"Cannot tell yet. At worst: {bad.says} At best: {good.says}"
         return still_open(says, needs, all_tried=self.worst.complete and self.best.complete)
+
+    def _is_about_the_unknown(self, needs: Sequence[OpenEntry]) -> bool:
+        """Whether the tables hold nothing at worst, for what nobody knows yet: no sentence then says what it is."""
+        if self.bad.value is not None or self.good.outcome is UNDETERMINED:
+            return False
+        return any(entry.ref in self.bad.keys for entry in needs)
 
     def _cautions_at_worst_only(self) -> bool:
         """Whether only the worst case is a caution, and says so in a sentence of its own: a guess, and no fact."""

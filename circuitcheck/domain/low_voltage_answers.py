@@ -37,6 +37,13 @@ def not_in_tables_answer(part: Driver | LowVoltageLoad | Cable, missing: Cable, 
             size=missing.size,
             cable=missing.id,
         ),
+        open_says=said(
+            'Cannot tell yet for {section} "{part}": the tables do not list every conductor that cable "{cable}" may '
+            "have.",
+            section="light" if isinstance(part, LowVoltageLoad) else part.section,
+            part=part.id,
+            cable=missing.id,
+        ),
         unit=unit,
         keys=(missing.ref._replace(key="size" if missing.material == COPPER else "material"),),
         to_do={Outcome.UNDETERMINED: ("Read the size and the metal printed on the cable again.",)},

@@ -252,6 +252,12 @@ def _not_in_tables(part: Connected, case: Case, node: int) -> Answer:
             size=missing.size,
             cable=missing.id,
         ),
+        open_says=said(
+            'Cannot tell yet how much voltage is lost on the way to "{part}": the tables do not list every conductor '
+            'that cable "{cable}" may have.',
+            part=part.id,
+            cable=missing.id,
+        ),
         limit=100.0 * case.book.value("voltage-drop-recommended-branch").number,
         unit="percent",
         keys=(missing.entry("size"), missing.entry("material")),

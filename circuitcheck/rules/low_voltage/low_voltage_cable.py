@@ -176,6 +176,10 @@ def _no_figure(cable: Cable, book: Rulebook) -> Answer:
             size=cable.size,
             material=cable.material,
         ),
+        open_says=said(
+            'Cannot tell yet what cable "{cable}" may carry: the tables do not list every conductor that it may have.',
+            cable=cable.id,
+        ),
         unit="A",
         keys=tuple(cable.entry(key) for key in doubtful),
         to_do=_TO_DO,
