@@ -97,6 +97,14 @@ def test_an_unknown_size_is_asked():
     assert found.needs == ("cable.lead.size",)
 
 
+@pytest.mark.parametrize("given", [{"size": None}, {"size": None, "material": None}])
+def test_no_sentence_says_what_a_lead_is_that_nobody_has_read(given):
+    says = only(RULE, built(**given), "lead").says
+    assert "do not list every conductor" in says
+    assert "mm^2" not in says and "aluminum" not in says
+    assert "0.5 mm^2 copper" in only(RULE, built(size="0.5 mm^2"), "lead").says  # which it is, by the file
+
+
 def test_an_unknown_light_is_bounded_by_the_class_of_the_driver():
     # A class 2 source gives 5 A up to 20 V at most (NFPA 70, Chapter 9, Table 11(B)), and 18 AWG carries 6 A.
     for rating in (60, None):
