@@ -172,17 +172,16 @@ class _Merging:
             self.no_number_far |= self.worst.answer is not None and self.worst.answer.value is None
             return False
         far = self.asker.ask(self.subject, worst=True, moved=moved)
-        good = self.asker.ask(self.subject, worst=False, moved=moved)
-        self.read_far |= dict.fromkeys((*far.unbounded, *good.unbounded))
-        if outcome_of(far.answer) is outcome_of(self.worst.answer) and outcome_of(good.answer) is outcome_of(
-            self.best.answer
-        ):
-            self.far_values += (*far.values, *good.values)
-            if far.answer is not None and far.answer.value is None:
-                self.no_number_far = True
-            elif far.answer is not None and badness(far.answer) > badness(self.farthest):
-                self.farthest = far.answer
-            return False
+        if outcome_of(far.answer) is outcome_of(self.worst.answer):
+            good = self.asker.ask(self.subject, worst=False, moved=moved)
+            if outcome_of(good.answer) is outcome_of(self.best.answer):
+                self.read_far |= dict.fromkeys((*far.unbounded, *good.unbounded))
+                self.far_values += (*far.values, *good.values)
+                if far.answer is not None and far.answer.value is None:
+                    self.no_number_far = True
+                elif far.answer is not None and badness(far.answer) > badness(self.farthest):
+                    self.farthest = far.answer
+                return False
         if badness(far.answer) > badness(self.far):
             self.far = far.answer
         return True
