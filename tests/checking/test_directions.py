@@ -49,8 +49,7 @@ def test_a_declaration_turned_round_is_noticed(check, kind):
     (rule,) = (rule for rule in case_rules() if rule.name == check)
     seeds = [seed for seed, names in shown().items() if (check, kind) in names]
     assert not try_directions(seeds, [rule], only=kind).wrong
-    tried = try_directions(seeds, [turned(rule, kind)], only=kind)
-    assert (check, kind) in {*tried.wrong, *tried.wrong_numbers}
+    assert noticed_where_shown(rule, kind)
 
 
 @pytest.mark.long
@@ -58,11 +57,20 @@ def test_no_case_of_many_becomes_better_where_a_rule_says_worse():
     assert wrong(try_directions(range(1000, 1000 + LONG), case_rules())) == {}
 
 
+def noticed_where_shown(rule, kind):
+    """Whether one of the circuits in which the declaration is known to show tells it from the other way round."""
+    seeds = [seed for seed, names in shown().items() if (rule.name, kind) in names]
+    tried = try_directions(seeds, [turned(rule, kind)], only=kind)
+    return (rule.name, kind) in {*tried.wrong, *tried.wrong_numbers}
+
+
 @pytest.mark.long
 def test_every_declaration_turned_round_is_noticed_or_explained(record_property):
     rules = tuple(rule for rule in case_rules() if rule.name not in REASONS["at its most"])
     every = sum(1 for _ in declarations(rules))
-    left = {f"{check}: {kind}" for check, kind in unnoticed(rules, range(1000, 1000 + LONG))}
+    named = {rule.name: rule for rule in rules}
+    waiting = unnoticed(rules, range(1000, 1000 + LONG))
+    left = {f"{check}: {kind}" for check, kind in waiting if not noticed_where_shown(named[check], kind)}
     record_property("told", f"{every} declarations turned round, {every - len(left)} noticed")
     explained = {f"{check}: {kind}" for each in REASONS["unseen"] for check in each["checks"] for kind in each["kinds"]}
     assert left <= explained

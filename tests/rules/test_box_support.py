@@ -310,3 +310,17 @@ def test_what_says_so_and_what_to_do():
     to_come = hung(lamp(mounting="ceiling"), made_for="luminaire", mounting="retrofit", fan_could_hang=True,
                    support_limit_kg=50 * POUND)  # fmt: skip
     assert any("314.27(C)" in source.place for source in to_come.sources)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_an_exhaust_fan_that_may_turn_out_to_be_a_light_is_judged_as_the_light(edition):
+    """314.27(A)(2): overhead a light of 5 lb wants a luminaire box; (D): other equipment may hang on a device box."""
+    new = box("new", origin="added", room="bathroom", mounting="framing", made_for="device")
+    hung = {"origin": "added", "mounting": "ceiling", "fan": "exhaust", "weight_kg": 5 * POUND}
+    outcomes = []
+    for kind in ("light", "fan", None):
+        made = circuit(new, cable("f", "panel", "new"), load("lamp", "new", kind=kind, **hung))
+        found = only(RULE, made, "new", edition)
+        outcomes.append(found.outcome)
+    assert outcomes == [Outcome.FAIL, Outcome.PASS, Outcome.UNDETERMINED]
+    assert found.needs == ("load.lamp.kind",)

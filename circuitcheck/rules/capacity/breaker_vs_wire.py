@@ -16,11 +16,25 @@ a coin is no proof of size. Taps to single luminaires that the code allows in so
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
-from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
-from circuitcheck.case.parts import Cable
-from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, bare_ampacity_of
-from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, equivalent_size
+from circuitcheck.case import (
+    EACH,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Rounding,
+    Said,
+    Things,
+    said,
+    values_of,
+)
+from circuitcheck.case.parts import Cable, Part
+from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, bare_ampacity_of, size_is_worse
+from circuitcheck.domain.conductor_ampacity import ALUMINUM, METAL_OF, columns_of, equivalent_size
 from circuitcheck.domain.directions import ROUNDING_UP_WORSE
 from circuitcheck.domain.overcurrent import may_round_up, most_by_size, most_for
 from circuitcheck.errors import TableError
@@ -123,6 +137,13 @@ def _fuse_note(fits: bool) -> Said:
     return said("a screw-in fuse far too big for the wire fits the same socket; the wire decides, not the socket")
 
 
+def _size_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A thinner conductor. But small ones go by a table of their own, which asks for no insulation."""
+    coolest = columns_of(case.book.table("ampacity"))[0]
+    marked = [celsius for celsius in values_of(part, "insulation_temperature_c") if celsius is not None]
+    return EACH if any(celsius < coolest for celsius in marked) else size_is_worse(value, part, case)
+
+
 RULE = CaseRule[Cable](
     name="breaker-vs-wire",
     title="Whether the breaker is small enough for every conductor",
@@ -130,7 +151,7 @@ RULE = CaseRule[Cable](
     rank=50,
     subjects=lambda case: case.tree.branch_cables,
     answer=answer,
-    worse={**CONDITIONS_WORSE, **ROUNDING_UP_WORSE, "supply.breaker": MORE},
+    worse={**CONDITIONS_WORSE, **ROUNDING_UP_WORSE, "cable.size": _size_is_worse, "supply.breaker": MORE},
     # A conductor that nobody looked at may be thinner than any that is allowed.
     points={"cable.size": lambda first, last, part, case: (_TOO_THIN,)},
 )

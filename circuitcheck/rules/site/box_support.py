@@ -181,6 +181,13 @@ def _where_a_fan_may_be(value: Any, part: Part, case: Case) -> Any:
     return value in case.book.value("ceiling-box-for-fan-rooms").items
 
 
+def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A paddle fan wants a box of its own kind; an exhaust fan hangs where no light may."""
+    assert isinstance(part, Load)  # noqa: S101 - declared for loads only
+    worst_last = (FAN, "light") if part.fan == "exhaust" else ("light", FAN)
+    return 1 + worst_last.index(value) if value in worst_last else 0
+
+
 RULE = CaseRule[Box](
     name="box-support",
     title="A box made for the light and its weight",
@@ -191,7 +198,7 @@ RULE = CaseRule[Box](
     worse={
         "box.origin": EACH,
         "load.origin": EACH,
-        "load.kind": order("receptacle", "light", FAN),
+        "load.kind": _kind_is_worse,
         "load.fan": order("exhaust", "paddle"),
         "load.mounting": order("recessed", WALL, "cabinet", "outdoors", *OVERHEAD),
         "load.connection": order("cord", "hardwired"),
