@@ -23,9 +23,9 @@ LAMPS_OUT_PIECES = 8
 #: Pieces where the lowest point lies somewhere inside the strip.
 INNER_PIECES = 32
 
-#: Where the exact circuit of a uniform line ends: a voltage that falls to e^-200 of itself in one piece is nothing, and
-#: beyond e^700 there are no numbers for it.
-MOST_ANGLE = 200.0
+#: Where the exact circuit of a uniform line ends: a voltage that falls to e^-16 of itself in one piece is nothing, and
+#: where it falls to e^-36 the numbers have no digits left that tell it from the one before.
+MOST_ANGLE = 16.0
 
 
 class Law(StrEnum):
@@ -130,9 +130,10 @@ def _row(network: Network, parent: int, lead_ohm: float, strip: Strip, pieces: i
     power, current, conductance, threshold = _line(strip.law, strip.power_w, strip.rated_v, strip.diode_share)
     piece_ohm = strip.resistance_ohm_per_m * strip.length_m / pieces
     half = 0.5 / pieces
-    angle = min(MOST_ANGLE, math.sqrt(piece_ohm * conductance / pieces))
+    angle = math.sqrt(piece_ohm * conductance / pieces)
     if angle > 0.0:
-        piece_ohm *= math.sinh(angle) / angle
+        most = min(MOST_ANGLE, angle)
+        piece_ohm *= math.sinh(most) / most
         conductance *= math.tanh(angle / 2.0) / (angle / 2.0)
     nodes = []
     for index in range(pieces + 1):

@@ -54,6 +54,23 @@ def test_uniform_current_adds_to_the_drop_of_the_lead():
     assert 24.0 - low == pytest.approx(40 / 24 * 0.5 + 40 / 24 / 3 * 0.1 * 9 / 2, rel=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("volts", "power", "length"), [(24.0, 40.0, 3.0), (24.0, 5000.0, 3.0), (12.0, 5000.0, 152.4), (1.0, 5000.0, 152.4)]
+)
+def test_a_strip_that_takes_all_near_its_feed_is_dark_at_its_end(volts, power, length):
+    """A uniform line without an end takes what a resistance sqrt(r/g) would; far off nothing is left above the diodes.
+
+    V - Vd at the feed is (V0 - Vd) / (1 + R tanh(L sqrt(rg)) sqrt(g/r)); at the end that over cosh(L sqrt(rg)).
+    """
+    r, lead, diodes = 0.0743, 0.02, 0.7 * volts
+    g = power / volts / (volts - diodes) / length
+    low, found = served(volts, lead, strip(Law.RESISTOR, power=power, volts=volts, length=length, ohm=r))
+    angle = length * math.sqrt(r * g)
+    near = (volts - diodes) / (1 + lead * math.tanh(angle) * math.sqrt(g / r))
+    assert found.voltage_v[1] - diodes == pytest.approx(near, rel=1e-6)
+    assert low - diodes == pytest.approx(near / math.cosh(min(angle, 300.0)), abs=1e-6)
+
+
 def test_two_leads_of_nothing_are_a_feed_at_both_ends():
     low, _ = served(24.0, 0.0, strip(Law.CURRENT), Feed.BOTH_ENDS, return_ohm=0.0)
     assert 24.0 - low == pytest.approx(40 / 24 / 3 * 0.1 * 9 / 8, rel=1e-9)
