@@ -9,7 +9,7 @@ from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.list_apart import MOTOR, kinds_apart
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.draws import Draw, driver_draw, is_continuous, load_draw, motor_quarter
-from circuitcheck.domain.existing_load import existing_load, most_unlisted_through
+from circuitcheck.domain.existing_load import all_are_fed, most_unlisted_through, unlisted_behind
 from circuitcheck.findings import Source, merge_sources
 
 SWITCH_LOOP = "switch loop"
@@ -67,7 +67,8 @@ def carried_by(case: Case, cable: Cable) -> Carried:
 class Unlisted(NamedTuple):
     """A current that was read and that no listed load explains [A].
 
-    certain: all of it flows through this cable, since everything on the circuit does; else nobody knows its place.
+    certain: all of it flows through this cable, since everything on the circuit does; else nobody knows its place, or
+    how a load is fed that hangs on no cable of the file.
     """
 
     amperes: float
@@ -78,10 +79,12 @@ class Unlisted(NamedTuple):
 def unlisted_through(case: Case, cable: Cable) -> Unlisted:
     """What may flow through a cable beside the listed loads, by the reading at the panel."""
     homeruns = case.tree.children.get(case.tree.order[0], ())
-    certain = len(homeruns) == 1 and homeruns[0] is cable
+    is_only = len(homeruns) == 1 and homeruns[0] is cable
     if case.supply.measured_current_a is None:
-        return Unlisted(0.0, certain)
-    return Unlisted(existing_load(case).surplus if certain else most_unlisted_through(case, cable), certain)
+        return Unlisted(0.0, is_only)
+    if is_only:
+        return Unlisted(unlisted_behind(case, cable), all_are_fed(case))
+    return Unlisted(most_unlisted_through(case, cable), certain=False)
 
 
 @once

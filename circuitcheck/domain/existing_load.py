@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.list_apart import list_apart
-from circuitcheck.case.parts import Cable
-from circuitcheck.domain.draws import draws, driver_draw, load_draw
+from circuitcheck.case.parts import Cable, Driver, Load
+from circuitcheck.domain.draws import draw_of, draws, driver_draw, load_draw
 
 
 class ExistingLoad(NamedTuple):
@@ -59,6 +59,25 @@ def most_unlisted_through(case: Case, cable: Cable) -> float:
     return max(0.0, reading - _listed_behind(case, cable) - elsewhere[cable.id])
 
 
+@once
+def unlisted_behind(case: Case, cable: Cable) -> float:
+    """What was read beside what the loads behind the only cable that leaves the panel draw [A].
+
+    An existing load that hangs on no cable of the file is fed somehow, and may be behind it.
+    """
+    if case.supply.measured_current_a is None:
+        return 0.0
+    in_order(case, _listed_behind, lambda: reversed(case.tree.branch_cables))
+    return max(0.0, case.supply.measured_current_a - _taken_off(case) - _listed_behind(case, cable))
+
+
+def all_are_fed(case: Case) -> bool:
+    """Whether every existing load hangs on the cables of the file."""
+    boxes = frozenset(case.tree.order)
+    parts: tuple[Load | Driver, ...] = (*case.loads, *case.drivers)
+    return all(part.box in boxes or part.is_added for part in parts)
+
+
 def _taken_off(case: Case) -> float:
     """What the loads that go drew while somebody measured, at the least [A]."""
     return sum(gone.least_a for gone in case.gone if gone.least_a and gone.load.on_at_reading)
@@ -82,7 +101,11 @@ def _listed_elsewhere(case: Case) -> Mapping[str, float]:
     for cable in reversed(case.tree.branch_cables):
         children = case.tree.children.get(cable.to_id, ())
         behind[cable.id] = _listed_at(case, cable.to_id) + sum(behind[child.id] for child in children)
-    total = _listed(case)
+    boxes = frozenset(case.tree.order)
+    parts: tuple[Load | Driver, ...] = (*case.loads, *case.drivers)
+    unfed = (part for part in parts if part.box not in boxes and not part.is_added)
+    # Where these are nobody knows, so they may be behind any cable.
+    total = _listed(case) - sum(draw_of(case, part).amperes for part in unfed)
     return {name: total - amperes for name, amperes in behind.items()}
 
 

@@ -647,3 +647,19 @@ class TestWhatIsTold:
 
     def test_of_a_size_past_the_table_only_the_size_is_named(self):
         assert run(size="750 kcmil").keys == ("cable.c.size",)
+
+
+@pytest.mark.parametrize(("hangs_on", "outcome"), [("near", Outcome.FAIL), ("somewhere", Outcome.UNDETERMINED)])
+def test_an_existing_load_on_no_cable_of_the_file_may_be_behind_the_one_that_leaves_the_panel(hangs_on, outcome):
+    """All that was read at the panel leaves it (Kirchhoff): 14 A, over 25 A x 0.50 with 12 conductors together."""
+    made = circuit(
+        supply(measured_current_a=14),
+        box("near"),
+        box("somewhere"),
+        cable("run", "panel", "near", origin="existing", bundled_with=5, current_carrying=12),
+        load("lamp", "near", current_a=5),
+        load("heater", hangs_on, current_a=4),
+    )
+    found = only(RULE, made, "run")
+    assert found.outcome is outcome
+    assert found.limit == pytest.approx(12.5)
