@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from circuitcheck.case import Case, in_order, once
@@ -73,9 +73,14 @@ def unlisted_behind(case: Case, cable: Cable) -> float:
 
 def all_are_fed(case: Case) -> bool:
     """Whether every existing load hangs on the cables of the file."""
+    return next(_unfed(case), None) is None
+
+
+def _unfed(case: Case) -> Iterator[Load | Driver]:
+    """The existing loads that hang on no cable of the file."""
     boxes = frozenset(case.tree.order)
     parts: tuple[Load | Driver, ...] = (*case.loads, *case.drivers)
-    return all(part.box in boxes or part.is_added for part in parts)
+    return (part for part in parts if part.box not in boxes and not part.is_added)
 
 
 def _taken_off(case: Case) -> float:
@@ -101,11 +106,8 @@ def _listed_elsewhere(case: Case) -> Mapping[str, float]:
     for cable in reversed(case.tree.branch_cables):
         children = case.tree.children.get(cable.to_id, ())
         behind[cable.id] = _listed_at(case, cable.to_id) + sum(behind[child.id] for child in children)
-    boxes = frozenset(case.tree.order)
-    parts: tuple[Load | Driver, ...] = (*case.loads, *case.drivers)
-    unfed = (part for part in parts if part.box not in boxes and not part.is_added)
-    # Where these are nobody knows, so they may be behind any cable.
-    total = _listed(case) - sum(draw_of(case, part).amperes for part in unfed)
+    # Where those are that hang on no cable nobody knows, so they may be behind any.
+    total = _listed(case) - sum(draw_of(case, part).amperes for part in _unfed(case))
     return {name: total - amperes for name, amperes in behind.items()}
 
 

@@ -600,7 +600,7 @@ class TestWhatWasRead:
         warm = {"ambient_c": 42, "bundled_with": 3, "current_carrying": 8}
         found = self.judged("new", 9, 12, **warm)
         assert (found.outcome, found.value) == (Outcome.UNDETERMINED, pytest.approx(12))
-        assert "measured beyond the listed loads: 7 A; where it flows is unknown" in found.working
+        assert "measured, and where it flows is unknown: 7 A" in found.working
         assert self.judged("new", 8, 12, **warm).outcome is Outcome.PASS  # 12 + 6 A
 
     def test_farther_along_it_counts_beside_continuous_loads(self):
@@ -663,3 +663,4 @@ def test_an_existing_load_on_no_cable_of_the_file_may_be_behind_the_one_that_lea
     found = only(RULE, made, "run")
     assert found.outcome is outcome
     assert found.limit == pytest.approx(12.5)
+    assert ("9 A whose place is unknown" in found.says) is (hangs_on == "somewhere")

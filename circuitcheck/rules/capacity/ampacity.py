@@ -174,15 +174,17 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[O
         exceeds(judged.load + surplus, may.amperes) or exceeds(judged.counted + surplus, may.before_a)
     ):
         return Outcome.UNDETERMINED, Said(
-            'Cannot tell yet whether cable "{cable}" carries too much: the meter showed {unlisted} more '
-            "than the listed loads draw, and this cable may carry it.",
+            'Cannot tell yet whether cable "{cable}" carries too much: the meter showed {unlisted} whose place is '
+            "unknown, and this cable may carry it.",
             amounts,
         )
     longest = judged.counted + (case.book.value("continuous-load-factor").number - 1.0) * surplus
     if surplus and exceeds(longest, may.before_a):
+        more = "{unlisted} of it was measured and is not on the list; if it is"
+        if not judged.unlisted.certain:
+            more = "The meter showed {unlisted} whose place is unknown; if it flows here and is"
         return Outcome.CAUTION, Said(
-            'Cable "{cable}" carries {load}. {unlisted} of it was measured and is not on the list; if it is '
-            "continuous, that is more than the {before} of its conductor.",
+            'Cable "{cable}" carries {load}. ' + more + " continuous, that is more than the {before} of its conductor.",
             amounts,
         )
     if judged.before_decides:
@@ -216,10 +218,10 @@ def _working(case: Case, judged: _Judged, notes: tuple[Said, ...]) -> Iterator[S
     yield from notes
     yield said("load downstream: {load}", load=Amount(judged.load, "A"))
     if judged.unlisted.amperes:
-        where = "all of it flows here" if judged.unlisted.certain else "where it flows is unknown"
-        yield said(
-            "measured beyond the listed loads: {unlisted}; " + where, unlisted=Amount(judged.unlisted.amperes, "A")
-        )
+        measured = "measured beyond the listed loads: {unlisted}; all of it flows here"
+        if not judged.unlisted.certain:
+            measured = "measured, and where it flows is unknown: {unlisted}"
+        yield said(measured, unlisted=Amount(judged.unlisted.amperes, "A"))
     if judged.counted != judged.load:
         yield said(
             "with continuous loads counted {factor} times: {counted}, against {before} before correction and "
