@@ -68,7 +68,7 @@ class Unlisted(NamedTuple):
     """A current that was read and that no listed load explains [A].
 
     certain: all of it flows through this cable, since everything on the circuit does; else nobody knows its place, or
-    how a load is fed that hangs on no cable of the file.
+    how a load is fed that hangs on no cable of the branch circuit.
     """
 
     amperes: float

@@ -63,7 +63,7 @@ def most_unlisted_through(case: Case, cable: Cable) -> float:
 def unlisted_behind(case: Case, cable: Cable) -> float:
     """What was read beside what the loads behind the only cable that leaves the panel draw [A].
 
-    An existing load that hangs on no cable of the file is fed somehow, and may be behind it.
+    An existing load that hangs on no cable of the branch circuit is fed somehow, and may be behind it.
     """
     if case.supply.measured_current_a is None:
         return 0.0
@@ -72,12 +72,12 @@ def unlisted_behind(case: Case, cable: Cable) -> float:
 
 
 def all_are_fed(case: Case) -> bool:
-    """Whether every existing load hangs on the cables of the file."""
+    """Whether every existing load hangs on the cables of the branch circuit."""
     return next(_unfed(case), None) is None
 
 
 def _unfed(case: Case) -> Iterator[Load | Driver]:
-    """The existing loads that hang on no cable of the file."""
+    """The existing loads that hang on no cable of the branch circuit."""
     boxes = frozenset(case.tree.order)
     parts: tuple[Load | Driver, ...] = (*case.loads, *case.drivers)
     return (part for part in parts if part.box not in boxes and not part.is_added)
