@@ -9,7 +9,7 @@ from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.list_apart import MOTOR, kinds_apart
 from circuitcheck.case.parts import Cable, Load
 from circuitcheck.domain.draws import Draw, driver_draw, is_continuous, load_draw, motor_quarter
-from circuitcheck.domain.existing_load import all_are_fed, most_unlisted_through, unlisted_behind
+from circuitcheck.domain.existing_load import most_unlisted_through, unfed, unfed_draw, unlisted_behind
 from circuitcheck.findings import Source, merge_sources
 
 SWITCH_LOOP = "switch loop"
@@ -65,10 +65,10 @@ def carried_by(case: Case, cable: Cable) -> Carried:
 
 
 class Unlisted(NamedTuple):
-    """A current that was read and that no listed load explains [A].
+    """A current that no load explains which hangs on a cable of the branch circuit [A].
 
-    certain: all of it flows through this cable, since everything on the circuit does; else nobody knows its place, or
-    how a load is fed that hangs on no cable of the branch circuit.
+    It was read at the panel, or loads draw it that hang on no cable. certain: all of it flows through this cable, since
+    everything on the circuit does; else nobody knows its place.
     """
 
     amperes: float
@@ -77,13 +77,13 @@ class Unlisted(NamedTuple):
 
 @once
 def unlisted_through(case: Case, cable: Cable) -> Unlisted:
-    """What may flow through a cable beside the listed loads, by the reading at the panel."""
+    """What may flow through a cable beside the loads behind it."""
     homeruns = case.tree.children.get(case.tree.order[0], ())
     is_only = len(homeruns) == 1 and homeruns[0] is cable
     if case.supply.measured_current_a is None:
-        return Unlisted(0.0, is_only)
+        return Unlisted(unfed_draw(case), is_only and not unfed(case))
     if is_only:
-        return Unlisted(unlisted_behind(case, cable), all_are_fed(case))
+        return Unlisted(unlisted_behind(case, cable), not unfed(case))
     return Unlisted(most_unlisted_through(case, cable), certain=False)
 
 

@@ -9,6 +9,7 @@ from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.list_apart import list_apart
 from circuitcheck.case.parts import Cable, Driver, Load
 from circuitcheck.domain.draws import draw_of, draws, driver_draw, load_draw
+from circuitcheck.refs import Ref
 
 
 class ExistingLoad(NamedTuple):
@@ -43,44 +44,68 @@ def existing_load(case: Case) -> ExistingLoad:
 
 @once
 def most_unlisted(case: Case) -> float:
-    """What was read and no existing load explains, those at their least whatever else they are in this case [A]."""
+    """What may flow in any cable beside the loads that hang on cables, those at their least whatever they are here [A].
+
+    It was read and no existing load explains it, or loads draw it that hang on no cable of the branch circuit.
+    """
     reading = case.supply.measured_current_a
-    return max(0.0, reading - _taken_off(case) - _listed(list_apart(case))) if reading is not None else 0.0
+    if reading is None:
+        return unfed_draw(case)
+    apart = list_apart(case)
+    there = _listed(apart) - sum(draw_of(apart, part).amperes for part in _unfed_existing(apart))
+    return _beside(case, reading - _taken_off(case) - there)
 
 
 @once
 def most_unlisted_through(case: Case, cable: Cable) -> float:
-    """The same of one cable: what neither the loads behind it draw nor, at their least, the others [A]."""
+    """The same of one cable: what neither the loads behind it draw nor, at their least, the others on cables [A]."""
     if case.supply.measured_current_a is None:
-        return 0.0
+        return unfed_draw(case)
     in_order(case, _listed_behind, lambda: reversed(case.tree.branch_cables))
     elsewhere = _listed_elsewhere(list_apart(case))
     reading = case.supply.measured_current_a - _taken_off(case)
-    return max(0.0, reading - _listed_behind(case, cable) - elsewhere[cable.id])
+    return _beside(case, reading - _listed_behind(case, cable) - elsewhere[cable.id])
 
 
 @once
 def unlisted_behind(case: Case, cable: Cable) -> float:
-    """What was read beside what the loads behind the only cable that leaves the panel draw [A].
+    """What may flow in the only cable that leaves the panel beside the loads behind it [A].
 
-    An existing load that hangs on no cable of the branch circuit is fed somehow, and may be behind it.
+    A load that hangs on no cable of the branch circuit is fed somehow, and may be behind it.
     """
     if case.supply.measured_current_a is None:
-        return 0.0
+        return unfed_draw(case)
     in_order(case, _listed_behind, lambda: reversed(case.tree.branch_cables))
-    return max(0.0, case.supply.measured_current_a - _taken_off(case) - _listed_behind(case, cable))
+    return _beside(case, case.supply.measured_current_a - _taken_off(case) - _listed_behind(case, cable))
 
 
-def all_are_fed(case: Case) -> bool:
-    """Whether every existing load hangs on the cables of the branch circuit."""
-    return next(_unfed(case), None) is None
+def _beside(case: Case, left: float) -> float:
+    """What a reading leaves, at least what existing loads without a cable draw, and those that are added [A]."""
+    existing = sum(draw_of(case, part).amperes for part in _unfed_existing(case))
+    return max(0.0, left, existing) + (unfed_draw(case) - existing)
 
 
-def _unfed(case: Case) -> Iterator[Load | Driver]:
-    """The existing loads that hang on no cable of the branch circuit."""
+@once
+def unfed(case: Case) -> tuple[Load | Driver, ...]:
+    """The loads and drivers that hang on no cable of the branch circuit: what feeds them nobody knows."""
     boxes = frozenset(case.tree.order)
     parts: tuple[Load | Driver, ...] = (*case.loads, *case.drivers)
-    return (part for part in parts if part.box not in boxes and not part.is_added)
+    return tuple(part for part in parts if part.box not in boxes)
+
+
+@once
+def unfed_draw(case: Case) -> float:
+    """What these draw together [A]."""
+    return sum(draw_of(case, part).amperes for part in unfed(case))
+
+
+def to_find_out(case: Case) -> tuple[Ref, ...]:
+    """The entries to look at where a current has no place: the boxes of these, or whether the list is complete."""
+    return tuple(part.entry("box") for part in unfed(case)) or (case.supply.entry("loads_complete"),)
+
+
+def _unfed_existing(case: Case) -> Iterator[Load | Driver]:
+    return (part for part in unfed(case) if not part.is_added)
 
 
 def _taken_off(case: Case) -> float:
@@ -107,7 +132,7 @@ def _listed_elsewhere(case: Case) -> Mapping[str, float]:
         children = case.tree.children.get(cable.to_id, ())
         behind[cable.id] = _listed_at(case, cable.to_id) + sum(behind[child.id] for child in children)
     # Where those are that hang on no cable nobody knows, so they may be behind any.
-    total = _listed(case) - sum(draw_of(case, part).amperes for part in _unfed(case))
+    total = _listed(case) - sum(draw_of(case, part).amperes for part in _unfed_existing(case))
     return {name: total - amperes for name, amperes in behind.items()}
 
 

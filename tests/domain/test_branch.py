@@ -156,19 +156,32 @@ def read(amperes, *more, **on):
     )  # fmt: skip
 
 
+def costs(case, node):
+    """Amperes, and the volts lost in the first cable, besides on the way, and before the panel."""
+    return unlisted_loss(case, node)[:4]
+
+
 def test_a_reading_that_no_load_explains_costs_volts_on_the_way():
     """5 A read, 1 A on the list: 4 A more. 0.614 ohm to the first box, 0.307 ohm on, 0.1 ohm before the panel."""
-    loss = unlisted_loss(read(5, impedance_ohm=0.1), 1)
+    loss = costs(read(5, impedance_ohm=0.1), 1)
     assert loss == pytest.approx((4, 4 * OHM, 4 * OHM / 2, 0.4), rel=2e-3)
-    assert unlisted_loss(read(5), 0) == pytest.approx((4, 4 * OHM, 0, 0), rel=2e-3, abs=1e-9)
-    assert unlisted_loss(read(1.5), 0) == pytest.approx((0.5, 0.5 * OHM, 0, 0), rel=2e-3, abs=1e-9)
+    assert costs(read(5), 0) == pytest.approx((4, 4 * OHM, 0, 0), rel=2e-3, abs=1e-9)
+    assert costs(read(1.5), 0) == pytest.approx((0.5, 0.5 * OHM, 0, 0), rel=2e-3, abs=1e-9)
     assert unlisted_loss(read(1), 1) is None
     assert unlisted_loss(read(None), 1) is None
     assert unlisted_loss(read(5), -1) is None
     # with a second cable from the panel nobody knows which of them carries it
     other = read(5, box("c"), cable("third", "panel", "c"))
-    other = unlisted_loss(other, branch(other).at_box["b"])
+    other = costs(other, branch(other).at_box["b"])
     assert other == pytest.approx((4, 0, 4 * OHM * 1.5, 0), rel=2e-3)
+
+
+def test_a_load_that_no_branch_cable_feeds_costs_volts_on_every_way():
+    """3 A of a heater in a box that no cable feeds, and 1 A on the list: with 6 A read, 5 A have no place."""
+    apart = box("apart"), load("heater", "apart", current_a=3)
+    unread = costs(read(None, *apart, impedance_ohm=0.1), 1)
+    assert unread == pytest.approx((3, 0, 3 * OHM * 1.5, 0.3), rel=2e-3)
+    assert costs(read(6, *apart), 0) == pytest.approx((5, 0, 5 * OHM, 0), rel=2e-3)
 
 
 def two_legs(watts=600, **on):
@@ -259,4 +272,4 @@ def test_a_first_cable_that_no_table_holds_costs_nothing_certain():
         supply(measured_current_a=3), box("a"), cable("first", "panel", "a", size="2.5 mm2", material="aluminum"),
         load("l", "a", power_w=120),
     )  # fmt: skip
-    assert unlisted_loss(case, 0) == pytest.approx((2, 0, 0, 0))
+    assert costs(case, 0) == pytest.approx((2, 0, 0, 0))

@@ -4,7 +4,15 @@ import pytest
 
 from circuitcheck.case.case import Gone
 from circuitcheck.case.making import case_of
-from circuitcheck.domain.existing_load import ExistingLoad, existing_load, most_unlisted, most_unlisted_through
+from circuitcheck.domain.cable_currents import unlisted_through
+from circuitcheck.domain.existing_load import (
+    ExistingLoad,
+    existing_load,
+    most_unlisted,
+    most_unlisted_through,
+    unfed,
+    unfed_draw,
+)
 from tests.rules.build import book, box, cable, circuit, driver, load, supply
 
 #: panel - a - b - c, with a second cable from b to d.
@@ -104,3 +112,31 @@ def test_drivers_count_beside_loads_and_what_is_to_be_added_does_not():
         assert most_unlisted_through(case, case.tree.cable[name]) == pytest.approx(8.4)
     with case.reading.at(lambda entry: None):
         assert most_unlisted_through(case, case.tree.cable["3"]) == pytest.approx(8.4)
+
+
+@pytest.mark.parametrize("reading", [None, 5, 9, 20])
+@pytest.mark.parametrize("name", ["1", "3"])
+def test_what_hangs_on_no_cable_may_flow_anywhere_whatever_was_read(reading, name):
+    """5 A there already and 0.6 A to be added, in a box that no cable feeds; 2 A at a, 1 A at c.
+
+    Of 9 A read, 2 A and 1 A are at a and c: 6 A have no place, of 20 A read 17 A; to be added is 0.6 A more.
+    """
+    case = case_with(
+        reading, box("apart"), load("at a", "a", current_a=2), load("at c", "c", current_a=1),
+        load("heater", "apart", current_a=5), driver("new", "apart", power_factor=1.0),
+    )  # fmt: skip
+    assert [part.id for part in unfed(case)] == ["heater", "new"]
+    assert unfed_draw(case) == pytest.approx(5.6)
+    expected = {None: 5.6, 5: 5.6, 9: 6.6, 20: 17.6}[reading]
+    assert most_unlisted(case) == pytest.approx(expected)
+    through = unlisted_through(case, case.tree.cable[name])
+    assert through == (pytest.approx(expected), False)
+
+
+def test_what_hangs_on_no_cable_counts_at_its_most_though_the_list_counts_at_its_least():
+    """Of 9 A read, 2 A are at a. The heater draws 1 to 8 A: at the most it alone draws more than the 7 A left."""
+    case = case_with(9, box("apart"), load("at a", "a", current_a=2), load("heater", "apart", current_a=(1, 8)))
+    with case.reading.at(lambda entry: entry.possible.options[0 if entry.kind.startswith("listed") else -1]):
+        assert most_unlisted(case) == most_unlisted_through(case, case.tree.cable["1"]) == 8
+    with case.reading.at(lambda entry: entry.possible.options[0]):
+        assert most_unlisted(case) == most_unlisted_through(case, case.tree.cable["1"]) == 7

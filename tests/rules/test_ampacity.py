@@ -664,3 +664,23 @@ def test_an_existing_load_on_no_cable_of_the_file_may_be_behind_the_one_that_lea
     assert found.outcome is outcome
     assert found.limit == pytest.approx(12.5)
     assert ("9 A whose place is unknown" in found.says) is (hangs_on == "somewhere")
+
+
+@pytest.mark.parametrize("reading", [None, 4])
+@pytest.mark.parametrize(("amperes", "outcome"), [(7, Outcome.PASS), (8, Outcome.UNDETERMINED)])
+def test_a_load_that_no_branch_cable_feeds_may_be_behind_any(reading, amperes, outcome):
+    """310.16 and 310.15(C)(1): 14 AWG with 12 conductors together, 25 A x 0.50 = 12.5 A, against 5 A and 7 or 8 A."""
+    made = circuit(
+        supply(measured_current_a=reading),
+        box("near"),
+        box("apart"),
+        cable("run", "panel", "near", origin="existing", bundled_with=5, current_carrying=12),
+        load("lamp", "near", current_a=5),
+        load("heater", "apart", current_a=amperes),
+    )
+    found = only(RULE, made, "run")
+    assert (found.outcome, found.value) == (outcome, pytest.approx(5))
+    assert f"on no branch cable or measured, and where it flows is unknown: {amperes} A" in found.working
+    if outcome is Outcome.UNDETERMINED:
+        assert "the circuit carries 8 A whose place is unknown" in found.says
+        assert found.keys == ("load.heater.box",)

@@ -918,3 +918,34 @@ def test_three_percent_are_three_percent(watts, outcome):
     found = only(RULE, circuit(box("a"), run, load("lamp", "a", power_w=watts)), "lamp")
     assert found.outcome is outcome
     assert found.value == pytest.approx(100 * (120 - (60 + (3600 - watts * 0.614) ** 0.5)) / 120, rel=2e-3)
+
+
+def beside_a_heater(heater_box, amperes, **of_lamp):
+    """A lamp of 5 A behind 100 ft of 14 AWG, and a heater on the same run or in a box that no branch cable feeds."""
+    return circuit(
+        supply(breaker_a=20), box("near"), box("apart"), driver("d", "near", input_current_a=0.0001),
+        cable("run", "panel", "near", length_m=100 * FOOT), cable("thin", "d", "apart", type="class 2 cable"),
+        load("lamp", "near", current_a=5, **of_lamp), load("heater", heater_box, kind="heater", current_a=amperes),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(("amperes", "outcome"), [(0.7, Outcome.PASS), (1.0, Outcome.CAUTION)])
+def test_a_load_that_no_branch_cable_feeds_may_be_on_the_way(amperes, outcome):
+    """3.07 ohm a 1,000 ft (Chapter 9 Table 8): 100 ft there and back 0.614 ohm; 5.7 A lose 2.9 %, 6 A 3.07 %."""
+    found = only(RULE, beside_a_heater("apart", amperes), "lamp")
+    assert found.outcome is outcome
+    assert found.value == pytest.approx(only(RULE, beside_a_heater("near", 0), "lamp").value)
+    assert any(f"on no branch cable: {amperes:g} A" in line for line in found.working)
+    if outcome is Outcome.CAUTION:
+        assert "The circuit carries 1 A whose place is unknown, since no branch cable feeds every load." in found.says
+        assert "If it flows all the way, 3.1" in found.says
+
+
+@pytest.mark.parametrize(("amperes", "outcome"), [(1, Outcome.CAUTION), (3.2, Outcome.UNDETERMINED)])
+def test_whether_a_label_is_met_hangs_on_where_such_a_load_is(amperes, outcome):
+    """115 V on the label: 120 - 0.614 x 6 = 116.3 V, 120 - 0.614 x 8.2 = 114.97 V."""
+    found = only(RULE, beside_a_heater("apart", amperes, min_voltage_v=115), "lamp")
+    assert found.outcome is outcome
+    if outcome is Outcome.UNDETERMINED:
+        assert found.keys == ("load.heater.box",)
+        assert "less than the 115 V on its label arrives" in found.says

@@ -2,8 +2,8 @@
 
 What it asks: size, kind and conditions of use of each cable of the branch circuit: the hottest air along it, and how
 many loaded cables lie alongside for more than 24 in or share a sealed hole. The load is everything downstream, and at
-least what was measured at the panel. Continuous loads (3 hours or more) count a quarter more, against the ampacity
-before correction and adjustment.
+least what was measured at the panel. A load that no branch cable feeds may be behind any of them. Continuous loads (3
+hours or more) count a quarter more, against the ampacity before correction and adjustment.
 
 Why: a wire that cannot shed its heat damages its insulation. A hot attic or a tight bundle takes away more than
 people expect, and old 60 °C (140 °F) insulation may carry nothing at all there.
@@ -33,6 +33,7 @@ from circuitcheck.domain.directions import (
     volts_are_worse,
     volts_turn,
 )
+from circuitcheck.domain.existing_load import to_find_out, unfed, unfed_draw
 from circuitcheck.domain.overcurrent import greatest_breaker, may_round_up, receptacles_on
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.tables.rulebook import Rulebook
@@ -128,9 +129,9 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
             *conditions.sources,
             *carried.sources,
             *((factor.source,) if carried.counted != carried.load else ()),
-            *((book.value("measured-over-listed").source,) if unlisted.amperes else ()),
+            *((book.value("measured-over-listed").source,) if unlisted.amperes > unfed_draw(case) else ()),
         ),
-        keys=(case.supply.entry("loads_complete"),) if outcome is Outcome.UNDETERMINED else keys,
+        keys=to_find_out(case) if outcome is Outcome.UNDETERMINED else keys,
         to_do=_TO_DO if may.amperes else {**_TO_DO, Outcome.FAIL: (_ALONE,)},
     )
 
@@ -174,15 +175,17 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[O
         exceeds(judged.load + surplus, may.amperes) or exceeds(judged.counted + surplus, may.before_a)
     ):
         return Outcome.UNDETERMINED, Said(
-            'Cannot tell yet whether cable "{cable}" carries too much: the meter showed {unlisted} whose place is '
-            "unknown, and this cable may carry it.",
+            'Cannot tell yet whether cable "{cable}" carries too much: '
+            + ("the circuit carries" if unfed(case) else "the meter showed")
+            + " {unlisted} whose place is unknown, and this cable may carry it.",
             amounts,
         )
     longest = judged.counted + (case.book.value("continuous-load-factor").number - 1.0) * surplus
     if surplus and exceeds(longest, may.before_a):
         more = "{unlisted} of it was measured and is not on the list; if it is"
         if not judged.unlisted.certain:
-            more = "The meter showed {unlisted} whose place is unknown; if it flows here and is"
+            more = "The circuit carries" if unfed(case) else "The meter showed"
+            more += " {unlisted} whose place is unknown; if it flows here and is"
         return Outcome.CAUTION, Said(
             'Cable "{cable}" carries {load}. ' + more + " continuous, that is more than the {before} of its conductor.",
             amounts,
@@ -221,6 +224,8 @@ def _working(case: Case, judged: _Judged, notes: tuple[Said, ...]) -> Iterator[S
         measured = "measured beyond the listed loads: {unlisted}; all of it flows here"
         if not judged.unlisted.certain:
             measured = "measured, and where it flows is unknown: {unlisted}"
+        if unfed(case):
+            measured = "on no branch cable or measured, and where it flows is unknown: {unlisted}"
         yield said(measured, unlisted=Amount(judged.unlisted.amperes, "A"))
     if judged.counted != judged.load:
         yield said(

@@ -16,7 +16,8 @@ starts. A measured voltage counts as read with the circuit off. A poor power fac
 with electronic lights it is mostly distortion. A load known by its volt-amperes or amperes alone counts at worst with
 the power factor, just below one, with which most is lost on its own way. An unknown length or size of a cable that is
 not on the way leaves that cable's own losses out of the current that others share. A current that was measured beyond
-the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown.
+the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown. So is, all the way,
+where the current of a load flows that no branch cable feeds.
 """
 
 from __future__ import annotations
@@ -56,6 +57,7 @@ from circuitcheck.domain.branch import (
 )
 from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS
 from circuitcheck.domain.draws import draw_of
+from circuitcheck.domain.existing_load import to_find_out, unfed_draw
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance, ohm_before_panel
 from circuitcheck.domain.power_on_the_way import POWER_TURNS, POWER_WORSE
 from circuitcheck.domain.unlisted_loss import UnlistedLoss, unlisted_loss
@@ -73,8 +75,6 @@ _PLANNED = "Plan a thicker conductor for the cable with the largest drop, a shor
 _THERE = "Plan a shorter route or another circuit: the cable with the largest drop is already in the wall."
 _TO_DO_PLANNED = dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_PLANNED,))
 _TO_DO_THERE = dict.fromkeys((Outcome.CAUTION, Outcome.FAIL), (_THERE,))
-#: What to find out where a current is read that no listed load explains.
-_LIST = (Ref("supply", "", "loads_complete"),)
 
 
 def subjects(case: Case) -> Iterator[Connected]:
@@ -136,7 +136,8 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             lost_v=loss.lost_v + unlisted.certain_v, before_panel_v=loss.before_panel_v + unlisted.before_panel_v
         )
         arrives = None if arrives is None else arrives - unlisted.certain_v - unlisted.before_panel_v
-        sources = (*sources, book.value("measured-over-listed").source)
+        if unlisted.amperes > unfed_draw(case):
+            sources = (*sources, book.value("measured-over-listed").source)
     share = 100.0 * loss.lost_v / case.supply.voltage_v
     way = _Way(nodes, shown, nodes[node].depth if node >= 0 else 0, state, loss, arrives, unlisted)
     outcome, says = _judged(part, case, way, things)
@@ -152,7 +153,7 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
         unit="percent",
         working=lambda: _working(part, case, way),
         sources=sources,
-        keys=_LIST if outcome is Outcome.UNDETERMINED else _keys(part, nodes, loss),
+        keys=to_find_out(case) if outcome is Outcome.UNDETERMINED else _keys(part, nodes, loss),
         rows=_rows(way),
         to_do=_TO_DO_PLANNED if _planned(nodes, [loss.largest]) else _TO_DO_THERE,
     )
@@ -204,7 +205,7 @@ def _lost(loss: Loss, share: float) -> Things:
 def _judged_farther(
     part: Connected, case: Case, way: _Way, unlisted: UnlistedLoss, judged: tuple[Outcome, Said]
 ) -> tuple[Outcome, Said]:
-    """The same where the current that no listed load explains may flow all the way."""
+    """The same where the current whose place is unknown may flow all the way."""
     (outcome, says), loss, arrives = judged, way.loss, way.arrives
     volts = case.supply.voltage_v
     most = 100.0 * (loss.lost_v + unlisted.more_v) / volts
@@ -219,16 +220,16 @@ def _judged_farther(
     if outcome is not Outcome.FAIL and needed is not None and left is not None and exceeds(needed, left):
         more["least"] = Amount(needed, "V", Rounding.UP, _DIGITS)
         return Outcome.UNDETERMINED, said(
-            'Cannot tell yet whether enough voltage reaches {kind} "{part}": the meter showed {unlisted} more '
-            "than the listed loads draw. If it flows all the way, less than the {least} on its label arrives.",
+            'Cannot tell yet whether enough voltage reaches {kind} "{part}": '
+            + unlisted.why
+            + ". If it flows all the way, less than the {least} on its label arrives.",
             **{**says.things, **more},
         )
     if outcome is Outcome.FAIL or not exceeds(most, limit):
         return outcome, says
     return Outcome.CAUTION, said(
-        says.template
-        + " The meter showed {unlisted} more than the listed loads draw. If it flows all the way, {farthest} "
-        "is lost, and at most {advised} is recommended.",
+        f"{says.template} {unlisted.why[:1].upper()}{unlisted.why[1:]}. "
+        "If it flows all the way, {farthest} is lost, and at most {advised} is recommended.",
         **{**says.things, **more},
     )
 
@@ -316,13 +317,7 @@ def _working(part: Connected, case: Case, way: _Way) -> Iterator[Said]:
         for number in shown:
             yield _line(case, nodes[number], number, state)
     if unlisted is not None:
-        yield said(
-            "measured beyond the listed loads: {unlisted}; {certain} is lost by it in the only cable that leaves the "
-            "panel, and up to {more} besides where it flows farther",
-            unlisted=Amount(unlisted.amperes, "A"),
-            certain=Amount(unlisted.certain_v, "V"),
-            more=Amount(unlisted.more_v, "V"),
-        )
+        yield unlisted.written()
     total, share = 100.0 * case.book.value("voltage-drop-recommended-total").number, 100.0 * loss.lost_v
     share /= supply.voltage_v
     amounts: Things = {
