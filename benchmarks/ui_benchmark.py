@@ -6,7 +6,6 @@ Run: python benchmarks/ui_benchmark.py [parts …]. The screens run without a te
 from __future__ import annotations
 
 import asyncio
-import gc
 import os
 import statistics
 import subprocess
@@ -15,7 +14,8 @@ import tempfile
 import time
 from pathlib import Path
 
-from circuitcheck.ui.app import OBJECTS_BETWEEN_COLLECTIONS, CircuitApp
+from circuitcheck.ui.app import CircuitApp
+from circuitcheck.ui.collecting import collect_seldom
 from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.widgets.entry_list import EntryInput
 from circuitcheck.ui.widgets.part_form import PartForm
@@ -105,7 +105,7 @@ def start_time(path: Path) -> float:
 def main() -> None:
     """Print the table."""
     os.environ.setdefault("CIRCUITCHECK_CONFIG", tempfile.mkdtemp())
-    gc.set_threshold(OBJECTS_BETWEEN_COLLECTIONS, 20, 50)  # as ``run`` does
+    collect_seldom()  # as ``run`` does
     sizes = [int(word) for word in sys.argv[1:]] or [20, 200, 2000]
     print("parts   key press to character [ms]   to refreshed findings [ms]   start to first page [s]")
     print("             median    worst               median    worst")

@@ -43,6 +43,17 @@ class Told:
         """Whether every rule was asked."""
         return not self.planned.standing and (self.found is None or not self.found.standing)
 
+    def forget(self) -> None:
+        """Lets go of what was worked out on the way; whoever reads the working of a finding has it worked out again.
+
+        It is most of what a check makes, and holds itself in circles, so that it would have to be looked for.
+        """
+        for said in (self.planned, self.found):
+            if said is not None:
+                case = said.state.case
+                with case.reading.lock:
+                    case.worked_out.clear()
+
 
 def check_again(
     circuit: Circuit, book: Rulebook, before: Told | None = None, *, go_on: Callable[[], None] = lambda: None

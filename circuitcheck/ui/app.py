@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import gc
 import os
 import signal
 import threading
@@ -17,6 +16,7 @@ from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
+from circuitcheck.ui.collecting import collect_seldom
 from circuitcheck.ui.commands import page_commands
 from circuitcheck.ui.opening import OpeningFlow
 from circuitcheck.ui.pasting import paste_refusal, pasted_line
@@ -26,10 +26,6 @@ from circuitcheck.ui.screens.working import WorkingScreen
 from circuitcheck.ui.settings import read_settings, write_settings
 from circuitcheck.ui.terminal_gone import has_hung_up, key_input
 from circuitcheck.ui.themes import DARK, THEMES, VARIABLE_DEFAULTS
-
-#: A check makes thousands of small objects that live until the next one; looking for garbage among them at Python's
-#: usual pace takes over a quarter of its time.
-OBJECTS_BETWEEN_COLLECTIONS = 50_000
 
 #: How often to check whether the terminal is still there [s]; the recovery copy is written well within that time.
 LOOK_FOR_TERMINAL_S = 2.0
@@ -155,7 +151,7 @@ class CircuitApp(OpeningFlow):
 
 def run(path: Path | None) -> int:
     """Runs the screens until they are left. Returns the exit status."""
-    gc.set_threshold(OBJECTS_BETWEEN_COLLECTIONS, 20, 50)
+    collect_seldom()
     app = CircuitApp(path)
     status = app.run()
     app.look_no_more()

@@ -17,6 +17,7 @@ from circuitcheck.errors import CircuitFileError, Problem
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from circuitcheck.ui.collecting import PAUSE_S, collect_all, collect_some
 from circuitcheck.ui.document.long_form import long_form
 from circuitcheck.ui.drawing import DrawnPart, circuit_drawing, straight_runs
 from circuitcheck.ui.gauges import Gauge, gauges_of
@@ -194,6 +195,13 @@ class Examiner:
             asked, self._waiting = self._waiting, None
             return None if self._closed else asked
 
+    def _clean_up(self, collect: Callable[[], None]) -> None:
+        """Collects garbage once nobody has typed for a moment; not while something is asked for."""
+        with self._state:
+            if self._state.wait_for(lambda: self._waiting is not None or self._closed, PAUSE_S):
+                return
+        collect()
+
     def _work(self) -> None:
         shown: Checked | None = None
         told: Told | None = None
@@ -212,6 +220,8 @@ class Examiner:
                 continue
             if shown is not None and shown.told is not None:
                 told = shown.told
+                told.forget()
+            self._clean_up(collect_all if asked is None else collect_some)
 
     def _go_on(self) -> None:
         if self._waiting is not None or self._closed:

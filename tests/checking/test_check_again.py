@@ -105,6 +105,7 @@ def contradictions(circuit, dice, changes):
     for place in dice.sample(given, min(changes, len(given))) + dice.sample(places(circuit), 1):
         circuit = with_entry(circuit, place, another(dice, place[2], value_at(circuit, place)))
         told = check_again(circuit, book, told)
+        told.forget()
         assert told.report == check(circuit, book), (place[0].name, place[1], place[2].name)
         stood += len(told.planned.standing)
     return stood
@@ -206,6 +207,19 @@ def test_what_only_the_working_tells_is_told_anew():
     (holds,) = (finding for finding in told.report.findings if finding.check == "box-support")
     assert any("held by: retrofit" in line for line in holds.working)
     assert told.report == check(changed, book)
+
+
+def test_the_working_of_a_finding_is_worked_out_again_once_that_is_forgotten():
+    circuit = from_file(HALLWAY)
+    book = load_rulebook(circuit.job.rulebook)
+    told = check_again(circuit, book)
+    case = told.planned.state.case
+    assert case.worked_out
+    told.forget()
+    assert not case.worked_out
+    lines = {(each.check, each.subject): tuple(each.working) for each in told.report.findings}
+    assert case.worked_out
+    assert lines == {(each.check, each.subject): tuple(each.working) for each in check(circuit, book).findings}
 
 
 @pytest.mark.parametrize("last", [60, pytest.param(3000, marks=pytest.mark.long)])
