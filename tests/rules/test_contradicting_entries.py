@@ -183,3 +183,18 @@ def test_the_watts_of_a_label_go_before_its_volt_amperes_and_amperes():
         (found,) = findings(RULE, circuit(box("a"), load("lamp", "a", power_w=60, fitted_w=100, **more)))
         assert found.needs == ("load.lamp.fitted", "load.lamp.power")
     assert asked(box("a"), load("lamp", "a", fitted_w=100)) == []
+
+
+def test_a_load_of_the_branch_circuit_is_fed_by_no_low_voltage_cable():
+    """NFPA 70, 110.3(B): a load is used at the voltage of its label, which is the circuit's and not the driver's."""
+    way = box("near"), box("far"), box("beside"), cable("feed", "panel", "near"), driver("d", "near")
+    thin = cable("thin", "d", "far", type="class 2 cable")
+    on = cable("on", "far", "beside", type="class 2 cable")
+    keys = ("load.lamp.box", "cable.thin.to")
+    for origin in ("added", "existing"):
+        assert asked(*way, thin, on, load("lamp", "far", origin=origin)) == [("lamp", Outcome.UNDETERMINED, keys)]
+    found = asked(*way, thin, on, driver("e", "beside"))
+    assert found == [("e", Outcome.UNDETERMINED, ("driver.e.box", "cable.on.to"))]
+    assert asked(*way, thin, on, load("lamp", "near"), driver("e", "near")) == []
+    # both kinds of cable lead to the box: it is on the branch circuit, and another check asks how they stay apart
+    assert asked(*way, thin, on, cable("run", "near", "far"), load("lamp", "far")) == []

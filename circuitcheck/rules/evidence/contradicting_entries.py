@@ -2,8 +2,8 @@
 
 What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a
 two-pole breaker and a three-wire cable stand beside "not shared"; whether a two-wire circuit of 240 V is said to have
-a neutral; whether a driver gives more than it takes; whether a ground is in a box whose cables bring none; and whether
-a lamp is larger than its holder's label.
+a neutral; whether a driver gives more than it takes; whether a ground is in a box whose cables bring none; whether
+only a low-voltage cable leads to a load of the branch circuit; and whether a lamp is larger than its holder's label.
 
 Why: one of the two is wrong, and which one decides other answers. A judgment that used only one of them would hang on
 which was the slip.
@@ -39,6 +39,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     yield from _poles(circuit, book)
     yield from _neutrals(circuit, book)
     yield from _grounds(circuit, book)
+    yield from _low_voltage_feeds(circuit, book)
     for driver in circuit.drivers:
         yield from _driver(driver, circuit.supply, book)
     for load in circuit.loads:
@@ -196,6 +197,25 @@ def _boxes_on_the_way(circuit: Circuit) -> set[str]:
 
 def _may_be_added(part: Load | Driver | Control | Cable) -> bool:
     return part.is_added or part.known_by.get("origin") == How.GUESS
+
+
+def _low_voltage_feeds(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """A load or driver of the branch circuit in a box that only a low-voltage cable feeds."""
+    on_branch = set(circuit.tree.order)
+    feed = {cable.to_id: cable for cable in circuit.tree.low_voltage_cables}
+    hung: tuple[Load | Driver, ...] = (*circuit.loads, *circuit.drivers)
+    for part in hung:
+        if part.box in on_branch or part.box not in feed:
+            continue
+        cable, kind = feed[part.box], "Driver" if isinstance(part, Driver) else "Load"
+        yield _question(
+            part.id,
+            f'{kind} "{part.id}" is listed on the branch circuit, but only low-voltage cable "{cable.id}" feeds its '
+            f'box "{part.box}".',
+            (str(part.entry("box")), str(cable.entry("to"))),
+            book.value("used-as-listed").source,
+            "List a light behind a driver as a low-voltage light, and the cable that feeds the box, if there is one.",
+        )
 
 
 def _driver(driver: Driver, supply: Supply, book: Rulebook) -> Iterator[Finding]:
