@@ -1,19 +1,14 @@
 """Which size of a cable would do, asked of the rules themselves."""
 
-from dataclasses import replace
-
 import pytest
 
-from circuitcheck.case.making import case_of
 from circuitcheck.checking import other_sizes
-from circuitcheck.checking.lost_below import worst_below
 from circuitcheck.checking.other_sizes import Sizes, first_that_does
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.breaker_vs_wire import RULE as BREAKER
-from circuitcheck.rules.capacity.voltage_drop import RULE as DROP
 from circuitcheck.rules.capacity.wire_size import RULE, sizes
-from tests.rules.build import book, box, cable, circuit, control, findings, load, only, supply
+from tests.rules.build import book, box, cable, circuit, findings, load, only, supply
 
 
 def built_with(breaker, watts=60, **given):
@@ -65,42 +60,6 @@ def test_a_thick_wire_is_stranded_where_the_table_has_none_solid():
     """NFPA 70, Chapter 9, Table 8 as printed has solid wire up to 8 AWG only."""
     tried = Sizes(built_with(15), book(), ("8 AWG", "6 AWG"), {"run": -1})
     assert [tried.all_at(place).cables[0].stranding for place in (0, 1)] == ["solid", "stranded"]
-
-
-def test_the_worst_of_what_a_cable_feeds():
-    built = circuit(
-        box("a"), box("b"), box("c"), box("s"),
-        cable("to a", "panel", "a"), cable("to b", "a", "b", length_m=50), cable("to c", "a", "c"),
-        cable("loop", "b", "s", carries="switch loop"), control("switch", "s"),
-        load("near", "a", power_w=100), load("far", "b", power_w=500, switched_by="switch"),
-        load("side", "c", power_w=100),
-    )  # fmt: skip
-    drops = {finding.subject: finding for finding in findings(DROP, built)}
-    below = worst_below(case_of(built, book()), drops)
-    assert below == {"to a": ("far",), "to b": ("far",), "to c": ("side",), "loop": ("far",)}
-
-
-def test_of_those_that_are_alike_the_one_that_loses_most_is_the_worst():
-    """Both recommend a thicker wire: 12 A over 80 and 140 ft of 14 AWG (0.00614 ohm/ft) lose 5.9 and 10.3 V."""
-    built = circuit(
-        box("a"), box("b"), cable("to a", "panel", "a", length_m=80 * 0.3048),
-        cable("to b", "a", "b", length_m=60 * 0.3048), load("near", "a", current_a=0.1), load("far", "b", current_a=12),
-    )  # fmt: skip
-    drops = {finding.subject: finding for finding in findings(DROP, built)}
-    assert {name: drop.outcome for name, drop in drops.items()} == dict.fromkeys(("near", "far"), Outcome.CAUTION)
-    assert worst_below(case_of(built, book()), drops)["to a"] == ("far",)
-
-
-def test_one_that_no_voltage_can_serve_has_no_number_and_is_hidden_by_none_that_has():
-    built = circuit(
-        box("a"), box("b"), cable("to a", "panel", "a"), cable("to b", "a", "b"),
-        load("near", "a", power_w=100), load("far", "b", power_w=500),
-    )  # fmt: skip
-    drops = {finding.subject: replace(finding, outcome=Outcome.FAIL) for finding in findings(DROP, built)}
-    drops["near"] = replace(drops["near"], value=None)
-    assert worst_below(case_of(built, book()), drops)["to a"] == ("near", "far")
-    drops["far"] = replace(drops["far"], value=None)
-    assert set(worst_below(case_of(built, book()), drops)["to a"]) == {"near", "far"}
 
 
 def test_every_cable_thinner_at_once_stands_for_each_of_them():

@@ -4,10 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from circuitcheck.case.making import case_of
 from circuitcheck.checking import lost_below
 from circuitcheck.checking.asking_all import findings_of
-from circuitcheck.checking.lost_below import fed_through
 from circuitcheck.checking.other_sizes import Sizes
 from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.would_do import answers_about
@@ -16,10 +14,11 @@ from circuitcheck.findings import Outcome
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.rules.capacity.wire_size import RULE
 from circuitcheck.tables.rulebook import vocabulary
+from tests.checking.test_lost_below import branched
 from tests.generating.circuits import circuit_of, draw_document
 from tests.generating.dice import Dice, Shares
 from tests.generating.opening import opened
-from tests.rules.build import book, box, cable, circuit, control, load, supply
+from tests.rules.build import book, box, cable, circuit, load, supply
 
 HALLWAY = Path(__file__).parents[2] / "examples" / "hallway.circuit.toml"
 
@@ -62,26 +61,6 @@ def test_how_it_comes_out_is_the_same_where_nobody_reads_more(name):
     assert [(each.check, each.subject, each.outcome) for each in glance] == [
         (each.check, each.subject, each.outcome) for each in whole
     ]
-
-
-def branched():
-    return circuit(
-        supply(), *map(box, ("hall", "a", "b", "switch")),
-        cable("home", "panel", "hall"), cable("to a", "hall", "a"), cable("to b", "hall", "b"),
-        cable("loop", "hall", "switch", carries="switch loop"), control("s", "switch"),
-        load("here", "hall"), load("near", "a"), load("far", "b", switched_by="s"),
-    )  # fmt: skip
-
-
-@pytest.mark.parametrize(
-    ("cables", "names"),
-    [
-        ({"to a"}, {"near"}), ({"to b"}, {"far"}), ({"loop"}, {"far"}), ({"to a", "loop"}, {"near", "far"}),
-        ({"home"}, {"here", "near", "far"}), (set(), set()),
-    ],
-)  # fmt: skip
-def test_what_a_cable_feeds_is_behind_it_or_switched_through_it(cables, names):
-    assert fed_through(case_of(branched(), book()), cables) == names
 
 
 def test_the_voltage_lost_is_asked_of_nothing_else(monkeypatch):
