@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from circuitcheck.advice.fixes.boxes import room_steps, support_steps
 from circuitcheck.advice.fixes.cables import (
@@ -20,6 +20,9 @@ from circuitcheck.advice.fixes.loads import fewer_steps, less_power_steps, repla
 from circuitcheck.advice.fixes.low_voltage import driver_steps, lead_steps, least_load_steps
 from circuitcheck.advice.fixes.protection import protection_steps
 from circuitcheck.advice.fixes.step import Asked, Kind, Step
+from circuitcheck.errors import NotInBookError
+from circuitcheck.outcomes import check_words
+from circuitcheck.tables.rulebook import Rulebook
 
 _LESS_LOAD: tuple[Kind, ...] = (less_power_steps, replacement_steps, fewer_steps)
 
@@ -81,15 +84,28 @@ OTHER_WAYS: Mapping[str, str] = {
 CALL = "No fix is offered while the job is stopped: leave the wiring alone and call a licensed electrician first."
 
 
-def steps_for(asked: Asked) -> Iterator[Step]:
-    """What could be done about a finding, each once, the cheapest first."""
+def steps_for(asked: Asked, not_tried: dict[str, None] | None = None) -> Iterator[Step]:
+    """What could be done about a finding, each once, the cheapest first.
+
+    ``not_tried`` gets the check of which some step needs a number that the book has not got.
+    """
     steps: dict[str, Step] = {}
     for kind in KINDS.get(asked.finding.check, ()):
-        for step in kind(asked):
-            steps.setdefault(step.key, step)
+        try:
+            for step in kind(asked):
+                steps.setdefault(step.key, step)
+        except NotInBookError:
+            if not_tried is not None:
+                not_tried[asked.finding.check] = None
     yield from sorted(steps.values(), key=lambda step: step.costs)
 
 
 def other_ways(checks: set[str]) -> tuple[str, ...]:
     """What is no change to this file: told without a number."""
     return tuple(dict.fromkeys((OWN_CIRCUIT, *(way for check, way in OTHER_WAYS.items() if check in checks))))
+
+
+def ways_not_tried(book: Rulebook, checks: Iterable[str]) -> tuple[str, ...]:
+    """What is said of changes for these checks for which the book has no number; told without a number too."""
+    words = ", ".join(map(check_words, checks))
+    return (f"Not every change was tried, because {book.title} has no number for it: {words}.",) if words else ()

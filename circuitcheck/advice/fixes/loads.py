@@ -18,6 +18,8 @@ _MOST_LESS = 3
 def less_power_steps(asked: Asked) -> Iterator[Step]:
     """New lights marked for fewer watts: the largest mark first that is less than what is planned."""
     lights = [load for load in asked.circuit.loads if not is_there(load) and load.kind in ("light", None)]
+    if not lights:
+        return
     for place, watts in enumerate(map(int, asked.book.value("light-marks").items)):
         larger = [light for light in lights if _is_larger(light, watts)]
         if larger:
@@ -40,15 +42,13 @@ def _is_larger(light: Load, watts: float) -> bool:
 def replacement_steps(asked: Asked) -> Iterator[Step]:
     """Lights that are there replaced by listed ones that take less: the label counts, whatever lamp is in today."""
     circuit = asked.circuit
-    watts, pounds, power_factor = asked.book.value("replacement-light").items
     lights = [
-        load
-        for load in circuit.loads
-        if is_there(load)
-        and load.kind == "light"
-        and load.connection == "hardwired"
-        and _is_larger(load, float(watts.split()[0]))
+        load for load in circuit.loads if is_there(load) and load.kind == "light" and load.connection == "hardwired"
     ]
+    if not lights:
+        return
+    watts, pounds, power_factor = asked.book.value("replacement-light").items
+    lights = [light for light in lights if _is_larger(light, float(watts.split()[0]))]
     if lights:
         names = ", ".join(f'"{light.id}"' for light in lights)
         word = "lights" if len(lights) > 1 else "light"

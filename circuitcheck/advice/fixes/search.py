@@ -9,13 +9,14 @@ from functools import cached_property
 
 from circuitcheck.advice.asking_again import effort
 from circuitcheck.advice.fixes.combining import combined
-from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for
+from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for, ways_not_tried
 from circuitcheck.advice.fixes.step import Asked, Step
 from circuitcheck.checking import check
 from circuitcheck.checking.would_do import answers_about
 from circuitcheck.circuit.edits import Edit, EditError, edited
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
+from circuitcheck.errors import NotInBookError
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import answer_words
 from circuitcheck.rules import ALL_RULES
@@ -98,10 +99,10 @@ def fixes_of(
     search = _Search(circuit, book, report, most_checks, progress)
     if not search.bad:
         found = search.for_cautions()
-        return Fixes(tuple(found), (), None if found else NOTHING)
+        return Fixes(tuple(found), search.told_not_tried(), None if found else NOTHING)
     fixes = sorted(search.run(), key=lambda fix: fix.costs)[:MOST_FIXES]
     ways = other_ways({finding.check for finding in search.failing})
-    return Fixes(tuple(fixes), ways, None if fixes else _why_none(search))
+    return Fixes(tuple(fixes), (*ways, *search.told_not_tried()), None if fixes else _why_none(search))
 
 
 def fixes_for(
@@ -126,7 +127,8 @@ def fixes_for(
         none = f"No change to the plan answers this; the finding tells what to do: {named}."
     elif finding.outcome is Outcome.UNDETERMINED:
         none = f"What is still unknown has to be found out; no change to the plan takes its place: {named}."
-    return Fixes(found, other_ways({finding.check}), None if found else none)
+    told = (*other_ways({finding.check}), *search.told_not_tried())
+    return Fixes(found, told, None if found else none)
 
 
 def first_fix(circuit: Circuit, book: Rulebook, report: Report) -> Fix | None:
@@ -168,6 +170,11 @@ class _Search:
         self._most_looks = max(_LEAST_LOOKS, round(_MOST_LOOKS / scale))
         self._looked_at, self._progress = 0, progress
         self._broken: list[Finding] = []
+        self._not_tried: dict[str, None] = {}
+
+    def told_not_tried(self) -> tuple[str, ...]:
+        """What is said of changes that were not tried, since the book has no number for them."""
+        return ways_not_tried(self.book, self._not_tried)
 
     @cached_property
     def failing(self) -> list[Finding]:
@@ -210,7 +217,7 @@ class _Search:
         edits = [edit for step in steps for edit in step.edits]
         for finding in broken:
             changed = as_planned(edited(self.circuit, edits, self._words))
-            ways = steps_for(Asked(finding, changed, self.book))
+            ways = steps_for(Asked(finding, changed, self.book), self._not_tried)
             way = next((step for step in ways if self._is_mended(finding, [*edits, *step.edits])), None)
             if way is not None:
                 edits += way.edits
@@ -222,7 +229,7 @@ class _Search:
         try:
             changed = as_planned(edited(self.circuit, edits, self._words))
             said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
-        except (EditError, ValueError):
+        except (EditError, NotInBookError, ValueError):
             return False
         return not any(each.outcome in _BAD for each in said)
 
@@ -255,7 +262,7 @@ class _Search:
         enough: set[str] = set()
         eased: set[str] = set()
         fails = finding.outcome is Outcome.FAIL
-        for step in steps_for(Asked(finding, self.planned, self.book)):
+        for step in steps_for(Asked(finding, self.planned, self.book), self._not_tried):
             if step.family and step.family in enough:
                 continue
             if self._looked_at >= self._most_looks:
@@ -264,7 +271,7 @@ class _Search:
             try:
                 changed = as_planned(edited(self.circuit, step.edits, self._words))
                 said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
-            except (EditError, ValueError):
+            except (EditError, NotInBookError, ValueError):
                 continue
             now = {each.outcome for each in said}
             if not now.intersection((*_BAD, *also_bad)):
@@ -284,9 +291,9 @@ class _Search:
         try:
             circuit = edited(self.circuit, [edit for step in steps for edit in step.edits], self._words)
             report = check(circuit, self.book)
-        except (EditError, ValueError):
+        except (EditError, NotInBookError, ValueError):
             return
-        if report.faults or report.stop:
+        if report.faults or report.stop or not set(report.not_judged) <= set(self.report.not_judged):
             return
         now = _outcomes(report.findings)
         allowed = frozenset(key for step in steps for key in step.unsets)
