@@ -61,11 +61,11 @@ def room_left_of(
 ) -> tuple[RoomLeft, ...]:
     """The room left on the breaker, at each added light, in each box that is judged, and along each power cable.
 
-    What fails or is open already has none. Nothing where the work stops. Of a long circuit what is added comes first,
-    and the rest is left out. progress: is told how many things room was looked for so far; what it raises ends the
-    search.
+    What fails or is open already has none. Nothing where the work stops, nor where a check had a fault: it might be the
+    one that turns. Of a long circuit what is added comes first, and the rest is left out. progress: is told how many
+    things room was looked for so far; what it raises ends the search.
     """
-    if report.stop:
+    if report.stop or report.faults:
         return ()
     base = outcomes(report.findings)
     rooms: list[RoomLeft] = []
@@ -99,7 +99,7 @@ def room_left_at(
     A box of which it is open whether it is too full already has none to tell. progress: is called before each change
     that is tried and each rule that may be concerned; what it raises ends the search.
     """
-    if report.stop:
+    if report.stop or report.faults:
         return
     base = outcomes(report.findings)
     if part.section == "supply":
@@ -135,7 +135,9 @@ def _added_first(parts: Sequence[_Held]) -> list[_Held]:
 
 
 def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float:
-    """How much more the breaker takes of what is not on for hours [A]."""
+    """How much more the breaker takes of what is not on for hours [A]; nothing where a check had a fault."""
+    if report.faults:
+        return 0.0
     base = outcomes(report.findings)
     return next((_search(kind, (_LOAD_SHARE,), base, book).amount for kind in _on_the_breaker(circuit)), 0.0)
 

@@ -5,13 +5,16 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.advice.advised import advised
 from circuitcheck.advice.box_words import BoxWords, contents_of
 from circuitcheck.advice.one_box import one_box
+from circuitcheck.advice.room_left import load_left, room_left_at
 from circuitcheck.api.json_report import report_json
 from circuitcheck.checking import check
 from circuitcheck.circuit.reader import read_circuit, read_file
 from circuitcheck.errors import CommandError, NotInBookError
 from circuitcheck.findings import Outcome, Verdict
+from circuitcheck.refs import Ref
 from circuitcheck.tables.loading import table_file_from
 from circuitcheck.tables.rulebook import Rulebook, load_rulebook, vocabulary
 
@@ -59,6 +62,27 @@ def test_what_a_wire_and_its_breaker_carry_no_book_may_be_without(circuit) -> No
     report = check(circuit, without("conductor-count-adjustment", says_so=True))
     assert "ampacity" in {fault.check for fault in report.faults}
     assert report.verdict is Verdict.UNDETERMINED
+
+
+@pytest.mark.parametrize(
+    ("name", "fault"), [("continuous-load-factor", "load-share"), ("standard-overcurrent-ratings", "ampacity")]
+)
+def test_no_room_is_told_where_a_check_had_a_fault(circuit, name, fault) -> None:
+    """The check that did not answer may be the one that turns."""
+    parts = [
+        Ref("supply"),
+        *(part.ref for section in (circuit.loads, circuit.cables, circuit.boxes) for part in section),
+    ]
+
+    def rooms(book):
+        report = check(circuit, book)
+        at_parts = [room for part in parts for room in room_left_at(part, report, circuit, book)]
+        return report, len(advised(report, circuit, book).room_left), len(at_parts), load_left(report, circuit, book)
+
+    assert all(rooms(load_rulebook("nec-2017"))[1:])
+    report, *told = rooms(without(name, says_so=True))
+    assert fault in {each.check for each in report.faults}
+    assert not any(told)
 
 
 def test_a_box_is_not_counted_by_a_book_that_has_no_numbers_for_it() -> None:
