@@ -7,7 +7,7 @@ parts there are, where they hang) and of those that are presumed nobody knows wh
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any, NamedTuple
 
@@ -29,8 +29,17 @@ class State(NamedTuple):
     case: Case
 
 
-def entries_changed(before: State, now: State) -> frozenset[str] | None:
-    """The kinds of entry (``cable.length``) of which one became another; None where these do not tell who reads them.
+class Place(NamedTuple):
+    """Where an entry stands: its section, which of the parts of it, its attribute; and its kind (``cable.length``)."""
+
+    section: str
+    part: int
+    attribute: str
+    kind: str
+
+
+def entries_changed(before: State, now: State) -> frozenset[Place] | None:
+    """The entries that became others; None where their kinds do not tell who reads them.
 
     What follows from an entry for another one counts as a change of that one.
     """
@@ -40,20 +49,32 @@ def entries_changed(before: State, now: State) -> frozenset[str] | None:
     planned = [(case.replaced, case.moved, case.opened, [gone.least_a for gone in case.gone]) for case in cases]
     if planned[0] != planned[1]:
         return None
-    kinds: set[str] = set()
+    places: set[Place] = set()
     for section in SECTIONS.values():
         pairs = _pairs(section, *cases), _pairs(section, before.circuit, now.circuit)
         if None in pairs:
             return None
         of_cases, as_told = pairs
-        different = (
-            *(each for old, new in of_cases or () for each in _different(section.name, old, new)),
-            *(each for old, new in as_told or () if old != new for each in _told_otherwise(section.name, old, new)),
-        )
-        if not all(is_named for _, is_named in different):
-            return None
-        kinds.update(kind for kind, _ in different)
-    return frozenset(kinds)
+        for part, (old, new) in enumerate(of_cases or ()):
+            looked_at = _following if part < len(as_told or ()) else _entries
+            for attribute, kind, is_named in _different(looked_at(section.name), old, new):
+                if not is_named:
+                    return None
+                places.add(Place(section.name, part, attribute, kind))
+        for part, (old, new) in enumerate(as_told or ()):
+            if old == new:
+                continue
+            for attribute, kind, is_named in _told_otherwise(section.name, old, new):
+                if not is_named:
+                    return None
+                places.add(Place(section.name, part, attribute, kind))
+    return frozenset(places)
+
+
+def part_at(case: Case, place: Place) -> Part:
+    """The part whose entry it is."""
+    part: Part = [*_parts(case, SECTIONS[place.section])][place.part]
+    return part
 
 
 def _pairs(section: Section, before: Case | Circuit, now: Case | Circuit) -> list[tuple[Any, Any]] | None:
@@ -69,29 +90,33 @@ def _parts(state: Case | Circuit, section: Section) -> Iterator[Any]:
         yield from (gone.load for gone in state.gone if gone.load.section == section.name)
 
 
-def _told_otherwise(section: str, old: Any, new: Any) -> Iterator[tuple[str, bool]]:
+_Entry = tuple[str, str, bool]
+
+
+def _told_otherwise(section: str, old: Any, new: Any) -> Iterator[_Entry]:
     """Each entry of which the file says something else, or how it is known."""
     for attribute, kind, is_named in _entries(section):
         name = key_rows(section)[attribute].key.name
         if getattr(old, attribute) != getattr(new, attribute) or old.known_by.get(name) != new.known_by.get(name):
-            yield kind, is_named
+            yield attribute, kind, is_named
 
 
-def _different(section: str, old: Part, new: Part) -> Iterator[tuple[str, bool]]:
-    """Each entry of a part that is another one in one of two cases: its value, or what it can be; its kind.
+def _different(entries: Iterable[_Entry], old: Part, new: Part) -> Iterator[_Entry]:
+    """Each of these entries of a part that is another one in one of two cases: its value, or what it can be.
 
     Of what was open before and nobody looked at, no answer hangs on. What was looked at is looked at in the new case
     too, so that it is known of the next one by which rules may stand.
     """
     known, opened = vars(old), vars(old).get("_open", {})
-    for attribute, kind, is_named in _entries(section):
+    for each in entries:
+        attribute = each[0]
         if attribute in known:
             if entry_of(new, attribute) is not None or _another(known[attribute], vars(new)[attribute]):
-                yield kind, is_named
+                yield each
         elif (entry := opened.get(attribute)) is not None:
             other = entry_of(new, attribute)
             if other is None or (other.possible, other.asked) != (entry.possible, entry.asked):
-                yield kind, is_named
+                yield each
 
 
 def _another(value: Any, other: Any) -> bool:
@@ -113,7 +138,7 @@ def is_named_by_readers(kind: str, key: Key) -> bool:
     return isinstance(row.may_be, Mapping) or (row.may_be is not None and len(row.may_be) > 1)
 
 
-def concerned(rule: AnyRule, kinds: frozenset[str]) -> bool:
+def concerned(rule: AnyRule, kinds: Iterable[str]) -> bool:
     """Whether a rule may answer otherwise with other entries of these kinds.
 
     Rules of evidence look at entries as they are written, and sizes are asked of other circuits: both always may.
@@ -134,7 +159,21 @@ def _readers(kind: str) -> frozenset[str]:
 
 
 @cache
-def _entries(section: str) -> tuple[tuple[str, str, bool], ...]:
+def _following(section: str) -> tuple[_Entry, ...]:
+    """Those of which what they can be may follow from other entries; all others are what the file says of them.
+
+    A reading under load ends a range of lengths.
+    """
+    rows = key_rows(section)
+    return tuple(
+        each
+        for each in _entries(section)
+        if each[1] == "cable.length" or ((row := rows[each[0]].row) is not None and row.infer)
+    )
+
+
+@cache
+def _entries(section: str) -> tuple[_Entry, ...]:
     """Attribute and kind of every entry of a section, and whether whoever reads it names it."""
     kinds = ((key, f"{section}.{key.name}") for key in SECTIONS[section].keys.values())
     return tuple((key.attribute, kind, is_named_by_readers(kind, key)) for key, kind in kinds)

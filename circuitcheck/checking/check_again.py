@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from circuitcheck.case import AnyRule, Case, CaseRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import report_of, with_what_was_before
 from circuitcheck.checking.asking_all import fault_written_down, said_by
-from circuitcheck.checking.changed_entries import State, concerned, entries_changed
+from circuitcheck.checking.changed_entries import Place, State, concerned, entries_changed
+from circuitcheck.checking.out_of_reach import Untouched, are_known, said_of_the_rest, untouched
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.findings import Fault, Finding, NotJudged, Report
@@ -18,11 +20,16 @@ from circuitcheck.tables.rulebook import Rulebook
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What each rule said of one circuit, by the rule's name. ``standing``: rules of which it was said before."""
+    """What each rule said of one circuit, by the rule's name.
+
+    standing: rules of which it was said before. untouched: what rules say about subjects of which they do not read what
+    was changed last.
+    """
 
     state: State
     by_rule: Mapping[str, Sequence[Finding]]
     standing: frozenset[str] = frozenset()
+    untouched: Untouched | None = None
 
     @property
     def findings(self) -> list[Finding]:
@@ -83,17 +90,36 @@ def _said(
 ) -> Said:
     case = case_of(circuit, book)
     state = State(circuit, case)
-    kinds = entries_changed(before.state, state) if before is not None else None
+    changed = entries_changed(before.state, state) if before is not None else None
+    if before is None or changed is None:
+        standing, untouched = frozenset[str](), None
+    else:
+        kinds = {place.kind for place in changed}
+        standing = frozenset(
+            rule.name for rule in ALL_RULES if rule.name in before.by_rule and not concerned(rule, kinds)
+        )
+        untouched = _untouched(before, changed, case, [rule for rule in ALL_RULES if rule.name not in standing], go_on)
     by_rule: dict[str, Sequence[Finding]] = {}
-    standing: list[str] = []
     for rule in ALL_RULES:
-        if before is not None and kinds is not None and rule.name in before.by_rule and not concerned(rule, kinds):
+        if before is not None and rule.name in standing:
             by_rule[rule.name] = before.by_rule[rule.name]
-            standing.append(rule.name)
             continue
         go_on()
+        known = untouched.by_rule.get(rule.name) if untouched is not None else None
         said: list[Finding] = []
         with fault_written_down(rule.name, faults):
-            said.extend(said_by(rule, circuit, case, (each for held in by_rule.values() for each in held)))
+            if known is not None and isinstance(rule, CaseRule):
+                said.extend(said_of_the_rest(rule, case, known))
+            else:
+                said.extend(said_by(rule, circuit, case, (each for held in by_rule.values() for each in held)))
         by_rule[rule.name] = said
-    return Said(state, by_rule, frozenset(standing))
+    return Said(state, by_rule, standing, untouched)
+
+
+def _untouched(
+    before: Said, changed: frozenset[Place], case: Case, rules: Sequence[AnyRule], go_on: Callable[[], None]
+) -> Untouched | None:
+    """What does not hang on the entries that changed: as it was found when they changed last, or found now."""
+    if before.untouched is not None and changed <= before.untouched.places and are_known(changed, case):
+        return before.untouched
+    return untouched(changed, before.state.case, case, rules, go_on)

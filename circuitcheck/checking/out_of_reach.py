@@ -1,0 +1,169 @@
+"""Which answers do not hang on an entry: those that a rule gives while that entry cannot be read.
+
+Whoever types watts changes one entry with each key. A rule that reads it about one cable reads it about few of the
+others, and which these are does not hang on its value: up to the first look at it, all goes as it went before. So the
+rules are asked once with the entry out of reach. What is answered then, and explained, stands whatever it becomes.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from enum import Enum
+from typing import Any, NoReturn
+
+from circuitcheck.case import AnyRule, Case, CaseRule
+from circuitcheck.case.entry import OpenEntry
+from circuitcheck.case.parts import Part
+from circuitcheck.case.waiting import Source, entry_of
+from circuitcheck.checking.asking import Asker, subjects_of
+from circuitcheck.checking.changed_entries import Place, part_at
+from circuitcheck.checking.judging import finding_about
+from circuitcheck.findings import Finding
+
+#: Of more entries that changed at once it is not looked for: then something else is done than typing.
+_MOST_ENTRIES = 4
+
+
+class Reads(Enum):
+    """Stands for what a rule says of a subject about which it reads one of the entries."""
+
+    ONE_OF_THEM = "reads one of them"
+
+
+class OutOfReachError(Exception):
+    """An entry was read that is out of reach."""
+
+
+@dataclass(frozen=True, slots=True)
+class Untouched:
+    """What rules say of their subjects, one after the other, whatever known values the entries at ``places`` have.
+
+    A rule that is not here may read one of them about any subject.
+    """
+
+    places: frozenset[Place]
+    by_rule: Mapping[str, tuple[Finding | Reads | None, ...]]
+
+
+def untouched(
+    changed: frozenset[Place], before: Case, case: Case, rules: Iterable[AnyRule], go_on: Callable[[], None]
+) -> Untouched | None:
+    """What stands whatever ``changed`` becomes; None where that is many entries, or one that is open.
+
+    before: the case in which they were others. rules: those that may read them. go_on: is called before each of them.
+    """
+    if not 0 < len(changed) <= _MOST_ENTRIES or not (are_known(changed, before) and are_known(changed, case)):
+        return None
+    by_rule: dict[str, tuple[Finding | Reads | None, ...]] = {}
+    with _out_of_reach(changed, case):
+        for rule in rules:
+            if isinstance(rule, CaseRule):
+                go_on()
+                by_rule[rule.name] = _without(rule, case)
+    return Untouched(changed, {name: said for name, said in by_rule.items() if said})
+
+
+def are_known(places: Iterable[Place], case: Case) -> bool:
+    """Whether each of these entries has one value, and nothing is said of it."""
+    return all(entry_of(part_at(case, place), place.attribute) is None for place in places)
+
+
+def said_of_the_rest(rule: CaseRule[Any], case: Case, known: tuple[Finding | Reads | None, ...]) -> Iterator[Finding]:
+    """What a rule says; asked is only about those subjects about which it reads one of the entries."""
+    asker, subjects = _Asker(rule, case), tuple(subjects_of(rule, case))
+    said = [
+        finding_about(asker, subject, named=True) if told is Reads.ONE_OF_THEM else told
+        for subject, told in zip(subjects, known, strict=True)
+    ]
+    if asker.turned:
+        asker = _Asker(rule, case)
+        said = [finding_about(asker, subject, named=True) for subject in subjects]
+    yield from (finding for finding in said if isinstance(finding, Finding))
+
+
+def _without(rule: CaseRule[Any], case: Case) -> tuple[Finding | Reads | None, ...]:
+    """What a rule says of each subject while entries are out of reach; nothing where that is of no use."""
+    asker = _Asker(rule, case)
+    try:
+        subjects = tuple(subjects_of(rule, case))
+    except Exception:  # whatever goes wrong without the entry goes its way once it is there again
+        return ()
+    said: list[Finding | Reads | None] = []
+    for subject in subjects:
+        try:
+            finding = finding_about(asker, subject, named=True)
+            if finding is not None:
+                tuple(finding.working)  # which may look at more than the answer did
+        except Exception:
+            said.append(Reads.ONE_OF_THEM)
+        else:
+            said.append(finding)
+    return () if asker.turned or all(told is Reads.ONE_OF_THEM for told in said) else tuple(said)
+
+
+class _Asker(Asker):
+    """Notices that an entry has turned out to be one of which no way is always worse: it counts for all that follow.
+
+    What is said of a subject then hangs on those before it, so that all are asked about.
+    """
+
+    def __init__(self, rule: CaseRule[Any], case: Case) -> None:
+        self.turned = False
+        super().__init__(rule, case)
+
+    def _turned_each(self, entry: OpenEntry) -> None:
+        self.turned = True
+        super()._turned_each(entry)
+
+
+@contextmanager
+def _out_of_reach(places: Iterable[Place], case: Case) -> Iterator[None]:
+    """Inside, these entries are known, and whoever reads one is stopped by what that raises."""
+    by_part: defaultdict[Part, dict[str, Any]] = defaultdict(dict)
+    for place in places:
+        part = part_at(case, place)
+        by_part[part][place.attribute] = vars(part).pop(place.attribute)
+    kinds = {part: type(part) for part in by_part}
+    for part, values in by_part.items():
+        object.__setattr__(part, "__class__", _hiding(kinds[part], values))
+        if "_source" in vars(part):
+            vars(part)["_source"] = _Hidden(vars(part)["_source"], frozenset(values))
+    try:
+        yield
+    finally:
+        for part, values in by_part.items():
+            object.__setattr__(part, "__class__", kinds[part])
+            vars(part).update(values)
+            if "_source" in vars(part):
+                vars(part)["_source"] = vars(part)["_source"].source
+
+
+class _OutOfReach:
+    """Stands in the class for an entry that cannot be read; it comes before what the part itself has."""
+
+    def __get__(self, part: object, kind: type | None = None) -> NoReturn:
+        raise OutOfReachError
+
+    def __set__(self, part: object, value: object) -> NoReturn:
+        raise OutOfReachError
+
+
+def _hiding(kind: type[Part], attributes: Iterable[str]) -> type[Part]:
+    """The same kind of part, of which these entries cannot be read."""
+    return type(kind.__name__, (kind,), {attribute: _OutOfReach() for attribute in attributes})
+
+
+class _Hidden:
+    """Where the entries of a part come from, of which some are known and not told."""
+
+    __slots__ = ("_attributes", "reading", "source")
+
+    def __init__(self, source: Source, attributes: frozenset[str]) -> None:
+        self.source, self._attributes, self.reading = source, attributes, source.reading
+
+    def look_up(self, part: Part, attribute: str) -> OpenEntry | None:
+        """The entry; that it is known is no secret, and its value is not there for whoever looks."""
+        return None if attribute in self._attributes else self.source.look_up(part, attribute)
