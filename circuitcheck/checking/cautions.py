@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
 
 from circuitcheck.findings import Finding, Guess, Status
 from circuitcheck.outcomes import check_words
@@ -22,7 +23,7 @@ def cautions_of(findings: Sequence[Finding], guesses: Iterable[Guess]) -> tuple[
     if practice:
         found.append(f"{ON_PRACTICE}: {practice}.")
     found.extend(f"Guessed: {guess.key}, written {guess.written}; {guess.stands_for}." for guess in guesses)
-    found.extend(dict.fromkeys(sentence for finding in findings for sentence in finding.assumed))
+    found.extend(dict.fromkeys(chain.from_iterable([finding.assumed for finding in findings])))
     return tuple(found)
 
 
@@ -35,14 +36,16 @@ def left_out(not_judged: Sequence[str], book: Rulebook) -> tuple[str, ...]:
 
 def _places(findings: Iterable[Finding]) -> str:
     """Where the values from memory stand, each place once, as one list for a sentence."""
-    sources = dict.fromkeys(
-        source for finding in findings for source in finding.sources if source.status is Status.FROM_MEMORY
-    )
+    each_once = {id(source): source for finding in findings for source in finding.sources}.values()
+    sources = dict.fromkeys([source for source in each_once if source.status is Status.FROM_MEMORY])
     named = (" ".join(part for part in (source.document, source.edition, source.place) if part) for source in sources)
     return "; ".join(dict.fromkeys(named))
 
 
 def _checks_on(findings: Iterable[Finding], status: Status) -> str:
     """The checks that use a value of this status, each once."""
-    named = (finding.check for finding in findings if any(source.status is status for source in finding.sources))
-    return ", ".join(map(check_words, dict.fromkeys(named)))
+    named: dict[str, None] = {}
+    for finding in findings:
+        if finding.check not in named and any(source.status is status for source in finding.sources):
+            named[finding.check] = None
+    return ", ".join(map(check_words, named))

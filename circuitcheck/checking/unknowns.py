@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
+from itertools import chain
 
 from circuitcheck.circuit.guide import entry_ref, how_to_find, visit_of
 from circuitcheck.circuit.keys import SECTIONS
@@ -25,11 +26,9 @@ def unknowns_of(findings: Iterable[Finding], circuit: Circuit) -> tuple[Unknown,
     planned = _planned(circuit)
     held = tuple(findings)
     deciding = most_named_first(finding for finding in held if finding.outcome is Outcome.UNDETERMINED)
-    named = dict.fromkeys(deciding)
-    for finding in held:
-        for keys in (finding.needs, finding.assumed_keys):
-            if keys:
-                named.update(dict.fromkeys(keys))
+    named = dict.fromkeys(
+        chain(deciding, chain.from_iterable([keys for each in held for keys in (each.needs, each.assumed_keys)]))
+    )
     renamed = bool(circuit.written_in) or circuit.before is not None
     told = (_unknown(key, decides=key in deciding, planned=_part(key) in planned) for key in named)
     return tuple(_as_written(unknown, circuit) for unknown in told) if renamed else tuple(told)
