@@ -195,12 +195,10 @@ class Examiner:
             asked, self._waiting = self._waiting, None
             return None if self._closed else asked
 
-    def _clean_up(self, collect: Callable[[], None]) -> None:
-        """Collects garbage once nobody has typed for a moment; not while something is asked for."""
+    def _nobody_types(self) -> bool:
+        """Whether nobody types for a moment: meanwhile what was delivered is painted."""
         with self._state:
-            if self._state.wait_for(lambda: self._waiting is not None or self._closed, PAUSE_S):
-                return
-        collect()
+            return not self._state.wait_for(lambda: self._waiting is not None or self._closed, PAUSE_S)
 
     def _work(self) -> None:
         shown: Checked | None = None
@@ -208,6 +206,7 @@ class Examiner:
         file = ""
         while not self._closed:
             asked = self._next(None if shown is None or shown.is_whole else self._whole_after_s)
+            before = told, shown  # these go while nobody waits, not beside the painting
             try:
                 if asked is not None:
                     file = asked[1]
@@ -220,8 +219,12 @@ class Examiner:
                 continue
             if shown is not None and shown.told is not None:
                 told = shown.told
+            is_quiet = self._nobody_types()
+            del before
+            if told is not None:
                 told.forget()
-            self._clean_up(collect_all if asked is None else collect_some)
+            if is_quiet:
+                (collect_all if asked is None else collect_some)()
 
     def _go_on(self) -> None:
         if self._waiting is not None or self._closed:
