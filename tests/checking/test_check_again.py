@@ -20,10 +20,11 @@ from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_circuit
-from circuitcheck.errors import CircuitFileError
+from circuitcheck.errors import CircuitFileError, NotInBookError
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import How, Interval
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
+from tests.checking.trial_rules import rule as trial
 from tests.generating.circuits import circuit_of, draw_document
 from tests.generating.dice import Shares
 from tests.rules.build import box, cable, circuit, load
@@ -197,6 +198,29 @@ def test_where_a_rule_raised_every_rule_is_asked(monkeypatch):
     again = check_again(circuit, book, told)
     assert [fault.check for fault in again.report.faults] == ["trial"]
     assert again.is_whole
+
+
+@pytest.mark.parametrize(
+    ("error", "faults", "not_judged"),
+    [
+        (ZeroDivisionError("a slip of ours"), ("trial",), ()),
+        (NotInBookError("nec-2023", "table 'trial'", absent=True), (), ("trial",)),
+    ],
+)
+def test_a_rule_of_cases_that_could_not_judge_is_asked_again_whatever_changed(monkeypatch, error, faults, not_judged):
+    """It named no entry, and what it could not say before is not the same as nothing to say."""
+
+    def broken(part, case, book):
+        raise error
+
+    monkeypatch.setattr("circuitcheck.checking.check_again.ALL_RULES", (trial(broken),))
+    circuit = from_file(HALLWAY)
+    book = load_rulebook(circuit.job.rulebook)
+    changed = replace(circuit, job=replace(circuit.job, title="another"))
+    for told in (check_again(circuit, book), check_again(changed, book, check_again(circuit, book))):
+        assert tuple(fault.check for fault in told.report.faults) == faults
+        assert told.report.not_judged == not_judged
+        assert told.is_whole
 
 
 def test_what_only_the_working_tells_is_told_anew():
