@@ -101,7 +101,7 @@ class Finding:
     """One answer of one rule about one subject.
 
     ``value``, ``limit``, ``low``, ``high`` are in ``unit`` as shown to people (A, in^3, percent, V, W, VA).
-    ``value`` is the worse of ``low`` and ``high``.
+    ``value`` is the worse of ``low`` and ``high``. ``at_least``: the limit is the least that they may be, not the most.
     ``needs`` names the unknown keys that would have to be found out (``cable.feed.length``).
     ``assumed`` are sentences about worst cases taken for unknown keys; ``assumed_keys`` names those keys.
     ``keys`` are the entries of the file that decide the finding; the user interface jumps to the first.
@@ -137,6 +137,7 @@ class Finding:
     chosen: str | None = None
     smallest: str | None = None
     decided_by: str | None = None
+    at_least: bool = False
 
 
 @dataclass(frozen=True, slots=True)

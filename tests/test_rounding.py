@@ -6,7 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from circuitcheck.quantities import down_to, need_and_room, rounded_down, rounded_up, up_to
+from circuitcheck.quantities import (
+    beside_limit,
+    down_to,
+    need_and_room,
+    rounded_down,
+    rounded_up,
+    safe_limit,
+    up_to,
+)
 
 POSITIVE = st.floats(1e-4, 1e5)
 DIGITS = st.integers(1, 6)
@@ -64,3 +72,39 @@ def test_a_hair_over_is_shown_over():
     assert need_and_room(32.625, 32.65, 4) == ("32.63", "32.65")
     assert need_and_room(32.625, 32.626) == ("32.625", "32.626")
     assert need_and_room(15.0, 15.0) == ("15", "15")
+
+
+# By hand: with 3 digits a most is cut and a least is raised; where that puts the number on the wrong side, more digits.
+@pytest.mark.parametrize(
+    ("value", "limit", "at_least", "shown"),
+    [
+        (10.0, 8.8786, False, ("10", "8.87")),
+        (16.0, 15.5, False, ("16", "15.5")),
+        (15.004, 15.0, False, ("15.004", "15")),
+        (8.8759, 8.8786, False, ("8.876", "8.878")),
+        (15.0, 15.0, False, ("15", "15")),
+        (15.0 + 1e-12, 15.0, False, ("15", "15")),
+        (0.0, 0.0, False, ("0", "0")),
+        (5.0, 0.0, False, ("5", "0")),
+        (22.4, 22.801, True, ("22.4", "22.9")),
+        (22.8, 22.8, True, ("22.8", "22.8")),
+        (22.7996, 22.8, True, ("22.7996", "22.8")),
+        (22.81, 22.801, True, ("22.81", "22.81")),
+    ],
+)
+def test_a_number_beside_its_limit(value, limit, at_least, shown):
+    assert beside_limit(value, limit, at_least=at_least) == shown
+
+
+@pytest.mark.parametrize(("at_least", "shown"), [(False, "8.87"), (True, "8.88")])
+def test_a_limit_alone(at_least, shown):
+    assert safe_limit(8.8786, at_least=at_least) == shown
+
+
+@given(POSITIVE, POSITIVE, st.booleans())
+def test_a_number_beside_its_limit_keeps_its_side(value, limit, at_least):
+    over = limit - value if at_least else value - limit
+    first, last = map(float, beside_limit(value, limit, at_least=at_least))
+    if abs(over) > 1e-8 * max(value, limit):
+        assert (over > 0) is (first < last if at_least else first > last)
+    assert last >= limit * (1 - 2e-8) if at_least else last <= limit * (1 + 2e-8)

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.advice.one_box import OneBox
-from circuitcheck.quantities import rounded_up
+from circuitcheck.quantities import down_to, rounded_up, up_to
 from circuitcheck.text import shown_number, shown_text
 
+#: Of cubic inches in the column that adds up.
+_DECIMALS = 2
 NOT_COUNTED = "Nothing is added up: the box cannot be counted."
 
 
@@ -23,9 +25,10 @@ def worksheet(answer: OneBox) -> Iterator[str]:
         count = "" if row.count is None else shown_number(row.count, 4)
         each = "" if row.each is None else f"{row.each:.2f}"
         yield f"{shown_text(row.name):{width}}  {count:>5}  {each:>5}  {row.value:5.2f}"
-    yield f"{'needed':{width}}  {'':5}  {'':5}  {sum(row.value for row in finding.parts):5.2f}"
+    needed = up_to(sum(row.value for row in finding.parts), _DECIMALS)
+    yield f"{'needed':{width}}  {'':5}  {'':5}  {needed:>5}"
     if finding.limit is not None:
-        yield f"{'room in the box':{width}}  {'':5}  {'':5}  {finding.limit:5.2f}"
+        yield f"{'room in the box':{width}}  {'':5}  {'':5}  {down_to(finding.limit, _DECIMALS):>5}"
 
 
 def smallest_says(answer: OneBox) -> str:

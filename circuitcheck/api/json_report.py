@@ -94,6 +94,8 @@ def finding_entry(finding: Finding, sources: dict[Source, dict[str, str | None]]
         "already_so": finding.already_so,
         "cause": finding.cause,
     }
+    if finding.at_least:
+        entry["at_least"] = True
     sizes = (("chosen", finding.chosen), ("smallest", finding.smallest), ("decided_by", finding.decided_by))
     entry.update((name, size) for name, size in sizes if size is not None or finding.check == ALWAYS_WITH_SIZES)
     return entry

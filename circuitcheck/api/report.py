@@ -13,6 +13,7 @@ from circuitcheck import findings
 from circuitcheck.api.html import paragraphs_html, table_html
 from circuitcheck.findings import SEVERITY, Fault, Guess, Outcome, Unknown, Verdict
 from circuitcheck.outcomes import VERDICT_WORD, heading_word
+from circuitcheck.quantities import beside_limit, safe_limit
 from circuitcheck.safety import SHORT
 from circuitcheck.text import shown_number, shown_text
 
@@ -171,8 +172,8 @@ class Report:
                 "check": finding.check,
                 "part": finding.subject,
                 "what it says": finding.says,
-                "value": _amount(finding.value, finding.unit),
-                "limit": _amount(finding.limit, finding.unit),
+                "value": _amounts(finding)[0],
+                "limit": _amounts(finding)[1],
             }
             for finding in ordered
             if finding.outcome is not Outcome.PASS
@@ -182,12 +183,22 @@ class Report:
         return table + paragraphs_html(SHORT)
 
 
-def _amount(number: float | None, unit: str | None) -> str:
-    return "" if number is None else f"{shown_number(number)} {unit or ''}".rstrip()
+def _amounts(finding: findings.Finding) -> tuple[str, str]:
+    """The value and its limit with their unit, each empty where there is none."""
+    value, limit = finding.value, finding.limit
+    if value is not None and limit is not None:
+        numbers = beside_limit(value, limit, at_least=finding.at_least)
+    else:
+        numbers = (
+            "" if value is None else shown_number(value),
+            "" if limit is None else safe_limit(limit, at_least=finding.at_least),
+        )
+    first, last = (f"{number} {finding.unit or ''}".rstrip() if number else "" for number in numbers)
+    return first, last
 
 
 def _numbers(finding: findings.Finding) -> str:
     if finding.value is None:
         return ""
-    limit = "" if finding.limit is None else f" (limit {_amount(finding.limit, finding.unit)})"
-    return f", {_amount(finding.value, finding.unit)}{limit}"
+    value, limit = _amounts(finding)
+    return f", {value} (limit {limit})" if limit else f", {value}"

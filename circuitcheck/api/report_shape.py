@@ -62,6 +62,7 @@ class FindingEntry(_Door):
     chosen: str | None = Field(default=None, description="wire-size only")
     smallest: str | None = Field(default=None, description="wire-size only")
     decided_by: str | None = Field(default=None, description="wire-size only: the check that decides")
+    at_least: bool = Field(default=False, description="the limit is the least that the value may be, not the most")
 
 
 class UnknownEntry(_Door):
@@ -150,14 +151,15 @@ class ProblemsEntry(_Door):
     problems: list[ProblemEntry]
 
 
-_ONLY_WIRE_SIZE = ("chosen", "smallest", "decided_by")
+#: Keys that only some findings have.
+_NOT_ALWAYS = ("chosen", "smallest", "decided_by", "at_least")
 
 
 def report_schema() -> dict[str, Any]:
     """The JSON schema of the report (draft 2020-12)."""
     schema = ReportEntry.model_json_schema(mode="serialization")
     finding = schema["$defs"]["FindingEntry"]
-    finding["required"] = [key for key in finding["required"] if key not in _ONLY_WIRE_SIZE]
+    finding["required"] = [key for key in finding["required"] if key not in _NOT_ALWAYS]
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
 

@@ -293,6 +293,7 @@ class _Merging:
             says=self._says(outcome, needs),
             value=value,
             limit=bad.limit,
+            at_least=bad.at_least,
             unit=bad.unit,
             low=low,
             high=high,

@@ -22,6 +22,7 @@ def settled_finding(asker: Asker, subject: Any, asked: Asked, answer: Answer) ->
         says=str(answer.says),
         value=value,
         limit=answer.limit,
+        at_least=answer.at_least,
         unit=answer.unit,
         low=value,
         high=value,

@@ -9,6 +9,7 @@ from circuitcheck.cli.colors import Color, color_of
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
 from circuitcheck.findings import Finding, Outcome, Source
 from circuitcheck.outcomes import OUTCOME_MARK, about, answer_words, check_words, heading_word
+from circuitcheck.quantities import beside_limit, safe_limit
 from circuitcheck.text import shown_number
 
 #: Subjects that the heading of alike findings names; their sentences name them all.
@@ -161,8 +162,10 @@ def _passing(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
 def _short_numbers(finding: Finding) -> str:
     if finding.value is None:
         return f": {finding.chosen}" if finding.chosen else ""
-    limit = f" (limit {shown_number(finding.limit)})" if finding.limit is not None else ""
-    return f": {_measure(finding.value, _unit(finding))}{limit}"
+    if finding.limit is None:
+        return f": {_measure(finding.value, _unit(finding))}"
+    value, limit = beside_limit(finding.value, finding.limit, at_least=finding.at_least)
+    return f": {_with_unit(value, _unit(finding))} (limit {limit})"
 
 
 def _has_numbers(finding: Finding) -> bool:
@@ -179,10 +182,13 @@ def _numbers(finding: Finding) -> str:
             ("decided by", check_words(finding.decided_by or "")),
         )
         parts = [f"{word} {value}" for word, value in sizes if value]
+    elif finding.limit is not None:
+        value, limit = beside_limit(finding.value, finding.limit, at_least=finding.at_least)
+        parts = [f"value {_with_unit(value, unit)}", f"limit {_with_unit(limit, unit)}"]
     else:
         parts = [f"value {_measure(finding.value, unit)}"]
-    if finding.limit is not None:
-        parts.append(f"limit {_measure(finding.limit, unit)}")
+    if finding.value is None and finding.limit is not None:
+        parts.append(f"limit {_with_unit(safe_limit(finding.limit, at_least=finding.at_least), unit)}")
     if finding.low is not None and finding.high is not None and finding.low != finding.high:
         parts.append(f"between {_measure(finding.low, unit)} and {_measure(finding.high, unit)}")
     return ", ".join(parts)
@@ -193,4 +199,8 @@ def _unit(finding: Finding) -> str:
 
 
 def _measure(value: float, unit: str) -> str:
-    return f"{shown_number(value)}{'' if unit == '%' else ' '}{unit}".rstrip()
+    return _with_unit(shown_number(value), unit)
+
+
+def _with_unit(number: str, unit: str) -> str:
+    return f"{number}{'' if unit == '%' else ' '}{unit}".rstrip()

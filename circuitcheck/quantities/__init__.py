@@ -12,7 +12,15 @@ from circuitcheck.quantities.interval import How, Interval
 from circuitcheck.quantities.kinds import KINDS, Kind
 from circuitcheck.quantities.reading import normal_text, read_interval
 from circuitcheck.quantities.registry import factor, in_unit, to_si
-from circuitcheck.quantities.rounding import down_to, need_and_room, rounded_down, rounded_up, up_to
+from circuitcheck.quantities.rounding import (
+    beside_limit,
+    down_to,
+    need_and_room,
+    rounded_down,
+    rounded_up,
+    safe_limit,
+    up_to,
+)
 from circuitcheck.quantities.showing import normalised, shown
 from circuitcheck.quantities.sizes import read_designation, read_size
 
@@ -22,6 +30,7 @@ __all__ = [
     "Interval",
     "Kind",
     "QuantityError",
+    "beside_limit",
     "down_to",
     "factor",
     "in_unit",
@@ -33,6 +42,7 @@ __all__ = [
     "read_size",
     "rounded_down",
     "rounded_up",
+    "safe_limit",
     "shown",
     "spelled_plainly",
     "to_si",

@@ -49,6 +49,26 @@ def need_and_room(need: float, room: float, digits: int = 3) -> tuple[str, str]:
     return shown_number(need, MOST_DIGITS), shown_number(room, MOST_DIGITS)
 
 
+def beside_limit(value: float, limit: float, digits: int = 3, *, at_least: bool = False) -> tuple[str, str]:
+    """A number and the most that it may be as text, that limit rounded down; ``at_least``: the least, rounded up.
+
+    With as many digits as keep their true order: a number that is over its limit is shown over it, and no other.
+    """
+    over = limit - value if at_least else value - limit
+    is_over = over > NOISE * max(abs(value), abs(limit))
+    for more in range(digits, MOST_DIGITS):
+        shown = shown_number(value, more), safe_limit(limit, more, at_least=at_least)
+        first, last = map(float, shown)
+        if is_over == (first < last if at_least else first > last):
+            return shown
+    return shown_number(value, MOST_DIGITS), shown_number(limit, MOST_DIGITS)
+
+
+def safe_limit(limit: float, digits: int = 3, *, at_least: bool = False) -> str:
+    """A limit as text: the most that something may be rounded down, the least (``at_least``) rounded up."""
+    return rounded_up(limit, digits) if at_least else rounded_down(limit, digits)
+
+
 def _rounded(value: float, digits: int, whole: Callable[[float], int], noise: float) -> str:
     if value == 0:
         return "0"

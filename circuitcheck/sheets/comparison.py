@@ -11,7 +11,7 @@ from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
 from circuitcheck.note.program_faults import fault_paragraphs
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, STOP_WORD, VERDICT_WORD, check_words
 from circuitcheck.paper import Cell, Column, Outline, Paragraph, Row, Section, Table
-from circuitcheck.quantities import in_unit, rounded_down, rounded_up
+from circuitcheck.quantities import beside_limit, in_unit, rounded_down, rounded_up, safe_limit
 from circuitcheck.sheets.head import safety_section, sheet_outline
 from circuitcheck.text import shown_number
 
@@ -19,6 +19,8 @@ KIND = "comparison"
 BANNER = "Arithmetic, not a permission to work"
 #: A job is shown at so many boxes; the rest is counted.
 MOST_PLACES = 30
+#: Digits of the numbers of an answer.
+_DIGITS = 4
 
 
 def comparison_outline(comparison: Comparison, titles: Sequence[str], *, tool: str, made: date) -> Outline:
@@ -118,11 +120,16 @@ def _cell(finding: Finding | None) -> Cell:
 
 def _numbers(finding: Finding) -> tuple[str, ...]:
     unit = {"percent": "%", None: ""}.get(finding.unit, finding.unit or "")
-    told = []
-    if finding.value is not None:
-        told.append(f"{shown_number(finding.value, 4)} {unit}".rstrip())
-    if finding.limit is not None:
-        told.append(f"limit {shown_number(finding.limit, 4)} {unit}".rstrip())
+    value, limit = finding.value, finding.limit
+    numbers: list[str] = []
+    if value is not None and limit is not None:
+        numbers += beside_limit(value, limit, _DIGITS, at_least=finding.at_least)
+        numbers[1] = f"limit {numbers[1]}"
+    elif value is not None:
+        numbers.append(shown_number(value, _DIGITS))
+    elif limit is not None:
+        numbers.append(f"limit {safe_limit(limit, _DIGITS, at_least=finding.at_least)}")
+    told = [f"{number} {unit}".rstrip() for number in numbers]
     if finding.chosen is not None:
         told.append(finding.chosen)
     return tuple(told)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from circuitcheck.findings import Finding, Source
 from circuitcheck.outcomes import answer_words, check_words, heading_word
+from circuitcheck.quantities import beside_limit
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.gauges import BAR, Gauge
 from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
@@ -85,8 +86,10 @@ def _numbers(finding: Finding, width: int) -> list[Line]:
         return []
     low = finding.low if finding.low is not None else finding.value
     high = finding.high if finding.high is not None else finding.value
-    span = shown_number(high) if low == high else f"{shown_number(low)} to {shown_number(high)}"
-    says = f"{span} {unit}, limit {shown_number(finding.limit)} {unit}"
+    worst, limit = beside_limit(low if finding.at_least else high, finding.limit, at_least=finding.at_least)
+    ends = (worst, shown_number(high)) if finding.at_least else (shown_number(low), worst)
+    span = worst if low == high else " to ".join(ends)
+    says = f"{span} {unit}, limit {limit} {unit}"
     gauge = Gauge("", says, "", low / finding.limit, high / finding.limit, finding.outcome, finding)
     return [gauge.line(width)]
 

@@ -10,6 +10,7 @@ from rich.cells import cell_len
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD
+from circuitcheck.quantities import beside_limit
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.spans import OUTCOME_ROLE, Line, cut
 
@@ -109,8 +110,9 @@ def breaker_gauge(findings: Iterable[Finding]) -> Gauge:
         return Gauge("Breaker", "load not known yet", "not known yet", outcome=found.outcome, finding=found)
     low, high = _ends(found)
     share = shown_number(100 * high / found.limit, 2)
-    says = f"{_span(low, high)} of {shown_number(found.limit)} A, {share} %"
-    short = f"{shown_number(high)} of {shown_number(found.limit)} A"
+    span, worst, limit = _against(low, high, found.limit)
+    says = f"{span} of {limit} A, {share} %"
+    short = f"{worst} of {limit} A"
     return Gauge("Breaker", says, short, low / found.limit, high / found.limit, found.outcome, found)
 
 
@@ -134,8 +136,9 @@ def _box_gauge(found: Finding) -> Gauge:
     if found.value is None or not found.limit:
         return Gauge(name, "not known how full", "not known", outcome=found.outcome, finding=found, short_name="Box")
     low, high = _ends(found)
-    says = f"{_span(low, high)} of {shown_number(found.limit)} in³"
-    short = f"{shown_number(high)} of {shown_number(found.limit)} in³"
+    span, worst, limit = _against(low, high, found.limit)
+    says = f"{span} of {limit} in³"
+    short = f"{worst} of {limit} in³"
     return Gauge(name, says, short, low / found.limit, high / found.limit, found.outcome, found, short_name="Box")
 
 
@@ -182,6 +185,13 @@ def _ends(finding: Finding) -> tuple[float, float]:
     low = finding.low if finding.low is not None else value
     high = finding.high if finding.high is not None else value
     return low, high
+
+
+def _against(low: float, high: float, limit: float) -> tuple[str, str, str]:
+    """What is used from best to worst, at worst, and the most that may be, as text."""
+    worst, most = beside_limit(high, limit)
+    first = shown_number(low)
+    return worst if low == high or first == worst else f"{first} to {worst}", worst, most
 
 
 def _span(low: float, high: float) -> str:

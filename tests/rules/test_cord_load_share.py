@@ -75,3 +75,10 @@ def test_which_way_is_worse():
     assert power(None) < power(0.0) < power(60.0)
     connection = direction(RULE, built, "load.connection", "thing")
     assert connection("cord") > connection("hardwired")
+
+
+def test_the_most_that_one_may_draw_is_cut_in_the_sentence():
+    """NFPA 70, 210.23(A)(1): 80 percent of 18.85 A, which nobody makes, are 15.08 A."""
+    found = judged(plugged(current_a=16), supply(breaker_a=18.85))
+    assert "more than the 15 A one plugged-in load may draw" in found.says
+    assert found.limit == pytest.approx(15.08)

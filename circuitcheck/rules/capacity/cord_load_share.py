@@ -12,7 +12,7 @@ Cannot see: what will be plugged in later, and breakers of more than 20 A, which
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Said, Things, said, words_apart
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said, words_apart
 from circuitcheck.case.parts import Load
 from circuitcheck.domain.directions import LOAD_DRAW_WORSE
 from circuitcheck.domain.draws import RECEPTACLE, load_draw, says_what_it_takes
@@ -35,7 +35,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
         return None
     takes = draw.amperes / load.quantity
     fits = not exceeds(takes, limit)
-    amounts: Things = {"takes": Amount(takes, "A"), "limit": Amount(limit, "A"), "load": load.id}
+    amounts: Things = {"takes": Amount(takes, "A"), "limit": Amount(limit, "A", Rounding.DOWN), "load": load.id}
     if fits:
         says = said('"{load}" draws {takes} of the {limit} that one plugged-in load may draw.', **amounts)
     else:

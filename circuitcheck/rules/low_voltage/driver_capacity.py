@@ -69,7 +69,7 @@ def answer(driver: Driver, case: Case, book: Rulebook) -> Answer:
     given = outputs * largest_share((state.drawn_w for state in counted if state is not None), outputs)
     things |= {
         "given": Amount(given, "W"),
-        "rating": Amount(rating, "W"),
+        "rating": Amount(rating, "W", Rounding.DOWN),
         "free": Amount(headroom.number * rating, "W", Rounding.DOWN),
     }
     unserved = None in counted

@@ -170,7 +170,7 @@ def _insulation(light: Luminaire, case: Case, book: Rulebook) -> Answer | None:
         says = said('The light "{light}" is marked for contact with insulation.', light=light.id)
         return _answer(light, rule, Outcome.PASS, says, question, *keys)
     if not light.in_insulation:
-        least = Amount(in_unit(rule.number, "in"), "in")
+        least = Amount(in_unit(rule.number, "in"), "in", Rounding.UP)
         says = said('No insulation is within {least} of the light "{light}".', light=light.id, least=least)
         return _answer(light, rule, Outcome.PASS, says, question, *keys)
     says = said('The light "{light}" lies in insulation and is not marked for contact with it.', light=light.id)
