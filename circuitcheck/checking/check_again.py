@@ -122,4 +122,4 @@ def _untouched(
     """What does not hang on the entries that changed: as it was found when they changed last, or found now."""
     if before.untouched is not None and changed <= before.untouched.places and are_known(changed, case):
         return before.untouched
-    return untouched(changed, before.state.case, case, rules, go_on)
+    return untouched(changed, case, rules, go_on) if are_known(changed, case) else None

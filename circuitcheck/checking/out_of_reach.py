@@ -49,21 +49,21 @@ class Untouched:
 
 
 def untouched(
-    changed: frozenset[Place], before: Case, case: Case, rules: Iterable[AnyRule], go_on: Callable[[], None]
+    places: frozenset[Place], case: Case, rules: Iterable[AnyRule], go_on: Callable[[], None]
 ) -> Untouched | None:
-    """What stands whatever ``changed`` becomes; None where that is many entries, or one that is open.
+    """What stands whatever values the entries at ``places`` have, as long as they are known; None where these are many.
 
-    before: the case in which they were others. rules: those that may read them. go_on: is called before each of them.
+    case: in it they may be open. rules: those that may read them. go_on: is called before each of them.
     """
-    if not 0 < len(changed) <= _MOST_ENTRIES or not (are_known(changed, before) and are_known(changed, case)):
+    if not 0 < len(places) <= _MOST_ENTRIES:
         return None
     by_rule: dict[str, tuple[Finding | Reads | None, ...]] = {}
-    with _out_of_reach(changed, case):
+    with _out_of_reach(places, case):
         for rule in rules:
             if isinstance(rule, CaseRule):
                 go_on()
                 by_rule[rule.name] = _without(rule, case)
-    return Untouched(changed, {name: said for name, said in by_rule.items() if said})
+    return Untouched(places, {name: said for name, said in by_rule.items() if said})
 
 
 def are_known(places: Iterable[Place], case: Case) -> bool:
@@ -121,24 +121,31 @@ class _Asker(Asker):
 
 @contextmanager
 def _out_of_reach(places: Iterable[Place], case: Case) -> Iterator[None]:
-    """Inside, these entries are known, and whoever reads one is stopped by what that raises."""
-    by_part: defaultdict[Part, dict[str, Any]] = defaultdict(dict)
+    """Inside, these entries count as known, and whoever reads one is stopped by what that raises."""
+    by_part: defaultdict[Part, set[str]] = defaultdict(set)
     for place in places:
-        part = part_at(case, place)
-        by_part[part][place.attribute] = vars(part).pop(place.attribute)
-    kinds = {part: type(part) for part in by_part}
-    for part, values in by_part.items():
-        object.__setattr__(part, "__class__", _hiding(kinds[part], values))
-        if "_source" in vars(part):
-            vars(part)["_source"] = _Hidden(vars(part)["_source"], frozenset(values))
+        by_part[part_at(case, place)].add(place.attribute)
+    before = [(part, type(part), dict(vars(part)), dict(vars(part).get("_open", {}))) for part in by_part]
+    for part, attributes in by_part.items():
+        state = vars(part)
+        object.__setattr__(part, "__class__", _hiding(type(part), attributes))
+        for attribute in attributes:
+            state.pop(attribute, None)
+            state.get("_open", {}).pop(attribute, None)
+        if "_source" in state:
+            state["_source"] = _Hidden(state["_source"], frozenset(attributes))
     try:
         yield
     finally:
-        for part, values in by_part.items():
-            object.__setattr__(part, "__class__", kinds[part])
-            vars(part).update(values)
-            if "_source" in vars(part):
-                vars(part)["_source"] = vars(part)["_source"].source
+        for part, kind, state, opened in before:
+            object.__setattr__(part, "__class__", kind)
+            for attribute in by_part[part]:
+                if attribute in state:
+                    vars(part)[attribute] = state[attribute]
+                elif attribute in opened:
+                    vars(part)["_open"][attribute] = opened[attribute]
+            if "_source" in state:
+                vars(part)["_source"] = state["_source"]
 
 
 class _OutOfReach:
@@ -159,11 +166,11 @@ def _hiding(kind: type[Part], attributes: Iterable[str]) -> type[Part]:
 class _Hidden:
     """Where the entries of a part come from, of which some are known and not told."""
 
-    __slots__ = ("_attributes", "reading", "source")
+    __slots__ = ("_attributes", "_source", "reading")
 
     def __init__(self, source: Source, attributes: frozenset[str]) -> None:
-        self.source, self._attributes, self.reading = source, attributes, source.reading
+        self._source, self._attributes, self.reading = source, attributes, source.reading
 
     def look_up(self, part: Part, attribute: str) -> OpenEntry | None:
         """The entry; that it is known is no secret, and its value is not there for whoever looks."""
-        return None if attribute in self._attributes else self.source.look_up(part, attribute)
+        return None if attribute in self._attributes else self._source.look_up(part, attribute)
