@@ -19,6 +19,7 @@ from circuitcheck.circuit.keys.key import Form, Key, Section
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.possible import declared
 from circuitcheck.possible.table import AS_INFERRED
+from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
 
 
@@ -69,6 +70,17 @@ def entries_changed(before: State, now: State) -> frozenset[Place] | None:
                     return None
                 places.add(Place(section.name, part, attribute, kind))
     return frozenset(places)
+
+
+def place_of(entry: Ref, circuit: Circuit) -> Place | None:
+    """Where an entry of the circuit stands; None where it has none such, or its kind does not tell who reads it."""
+    section = SECTIONS.get(entry.section)
+    key = section.keys.get(entry.key) if section is not None else None
+    if section is None or key is None or not is_named_by_readers(f"{section.name}.{key.name}", key):
+        return None
+    parts = getattr(circuit, section.attribute) if section.many else ()
+    part = next((place for place, each in enumerate(parts) if each.id == entry.id), None) if section.many else 0
+    return None if part is None else Place(section.name, part, key.attribute, f"{section.name}.{key.name}")
 
 
 def part_at(case: Case, place: Place) -> Part:

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from circuitcheck.case import AnyRule, Case, CaseRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import report_of, with_what_was_before
 from circuitcheck.checking.asking_all import fault_written_down, said_by
-from circuitcheck.checking.changed_entries import Place, State, concerned, entries_changed
+from circuitcheck.checking.changed_entries import Place, State, concerned, entries_changed, place_of
 from circuitcheck.checking.out_of_reach import Untouched, are_known, said_of_the_rest, untouched
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.findings import Fault, Finding, NotJudged, Report
+from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -123,3 +124,25 @@ def _untouched(
     if before.untouched is not None and changed <= before.untouched.places and are_known(changed, case):
         return before.untouched
     return untouched(changed, case, rules, go_on) if are_known(changed, case) else None
+
+
+def made_ready(told: Told, entry: Ref, *, go_on: Callable[[], None] = lambda: None) -> Told:
+    """The same, ready for another value of one entry: which answers do not hang on it is found out beforehand.
+
+    entry: ``cable.feed.length``; of one that is not there, or that some rule reads without naming it, nothing is.
+    go_on: as for ``check_again``.
+    """
+    planned, found = _ready(told.planned, entry, go_on), told.found and _ready(told.found, entry, go_on)
+    return replace(told, planned=planned, found=found)
+
+
+def _ready(said: Said, entry: Ref, go_on: Callable[[], None]) -> Said:
+    place = place_of(entry, said.state.circuit)
+    if place is None or (said.untouched is not None and place in said.untouched.places):
+        return said
+    circuit = said.state.circuit
+    state = State(circuit, case_of(circuit, said.state.case.book))  # the other is asked by whoever reads a working
+    if entries_changed(said.state, state) != frozenset():
+        return said
+    rules = [rule for rule in ALL_RULES if concerned(rule, (place.kind,))]
+    return replace(said, state=state, untouched=untouched(frozenset({place}), state.case, rules, go_on))

@@ -6,9 +6,11 @@ import threading
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from math import inf
+from time import monotonic
 
 from circuitcheck.checking import worst_first
-from circuitcheck.checking.check_again import Told, check_again
+from circuitcheck.checking.check_again import Told, check_again, made_ready
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import circuit_in
@@ -16,6 +18,7 @@ from circuitcheck.circuit.written.block import Block, data_of, text_of
 from circuitcheck.errors import CircuitFileError, Problem
 from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, VERDICT_WORD
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.ui.collecting import PAUSE_S, collect_all, collect_some
 from circuitcheck.ui.document.long_form import long_form
@@ -157,13 +160,16 @@ def problem_text(problem: Problem) -> str:
 
 #: How long nothing was asked before what was taken over from earlier states is asked of the rules again [s].
 WHOLE_AFTER_S = 2.0
+#: How long one stands on an entry before the check of another value of it is made ready [s].
+READY_AFTER_S = 0.15
 
 
 class Examiner:
     """Examines in a thread of its own, always the newest state only, so that typing never waits.
 
     What is asked for anew ends the examination of the state before. Rules that do not read what changed are not asked
-    again. Once nobody has typed for a moment all of them are, and what they say is delivered in its place.
+    again. Once nobody has typed for a moment all of them are, and what they say is delivered in its place. Which
+    answers do not hang on the entry that one stands on is found out before anything is typed into it.
     """
 
     def __init__(self, deliver: Callable[[Checked], None], *, whole_after_s: float = WHOLE_AFTER_S) -> None:
@@ -173,6 +179,9 @@ class Examiner:
         self._state = threading.Condition()
         self._waiting: tuple[tuple[Block, ...], str] | None = None
         self._closed = False
+        #: The entry that one stands on, and whether that is news.
+        self._stands_on: Ref | None = None
+        self._moved = False
         self._thread = threading.Thread(target=self._work, name="examiner", daemon=True)
         self._thread.start()
 
@@ -182,6 +191,13 @@ class Examiner:
             self._waiting = (blocks, file)
             self._state.notify()
 
+    def expect(self, entry: Ref | None) -> None:
+        """Says on which entry one stands: it may be typed into next."""
+        with self._state:
+            self._moved = self._moved or entry != self._stands_on
+            self._stands_on = entry
+            self._state.notify()
+
     def close(self) -> None:
         """Ends the thread after what it is at."""
         with self._state:
@@ -189,42 +205,65 @@ class Examiner:
             self._state.notify()
 
     def _next(self, timeout_s: float | None) -> tuple[tuple[Block, ...], str] | None:
-        """The state to examine next; None where none is asked for within the time, or the thread is to end."""
+        """The state to examine next.
+
+        None where none is asked for within the time, where one stands on another entry, or the thread is to end.
+        """
         with self._state:
-            self._state.wait_for(lambda: self._waiting is not None or self._closed, timeout_s)
+            self._state.wait_for(self._is_called, timeout_s)
             asked, self._waiting = self._waiting, None
             return None if self._closed else asked
 
-    def _nobody_types(self) -> bool:
-        """Whether nobody types for a moment: meanwhile what was delivered is painted."""
+    def _nobody_types(self, pause_s: float) -> bool:
+        """Whether nobody types or moves on for so long: meanwhile what was delivered is painted."""
         with self._state:
-            return not self._state.wait_for(lambda: self._waiting is not None or self._closed, PAUSE_S)
+            return not self._state.wait_for(self._is_called, pause_s)
+
+    def _is_called(self) -> bool:
+        return self._waiting is not None or self._closed or self._moved
 
     def _work(self) -> None:
         shown: Checked | None = None
         told: Told | None = None
-        file = ""
+        file, whole_at = "", inf
         while not self._closed:
-            asked = self._next(None if shown is None or shown.is_whole else self._whole_after_s)
-            before = told, shown  # these go while nobody waits, not beside the painting
+            asked = self._next(None if whole_at == inf else max(0.0, whole_at - monotonic()))
+            before = [told, shown]  # these go while nobody waits, not beside the painting
             try:
                 if asked is not None:
                     file = asked[1]
                     shown = examine(*asked, shown.straight if shown is not None else None, told, self._go_on)
                     self._deliver(shown)
-                elif shown is not None:
+                elif shown is not None and monotonic() >= whole_at:
                     shown = examine(shown.blocks, file, shown.straight, go_on=self._go_on)
                     self._deliver(shown)
             except AskedAnewError:
                 continue
-            if shown is not None and shown.told is not None:
-                told = shown.told
-            is_quiet = self._nobody_types()
-            del before
-            if told is not None:
-                told.forget()
-            if is_quiet:
-                (collect_all if asked is None else collect_some)()
+            if shown is not None and shown is not before[1]:
+                whole_at = inf if shown.is_whole else monotonic() + self._whole_after_s
+                told = shown.told or told
+                is_quiet = self._nobody_types(PAUSE_S)
+                before.clear()
+                if told is not None:
+                    told.forget()
+                if is_quiet:
+                    (collect_all if asked is None else collect_some)()
+            told = self._made_ready(told)
+
+    def _made_ready(self, told: Told | None) -> Told | None:
+        """What was told, ready for another value of the entry that one stands on, where nobody types for so long."""
+        self._moved = False
+        entry = self._stands_on
+        if told is None or entry is None or not self._nobody_types(READY_AFTER_S):
+            return told
+        try:
+            told = made_ready(told, entry, go_on=self._go_on)
+        except AskedAnewError:
+            return told
+        except Exception:  # what goes wrong here goes wrong in the check as well, which tells it
+            return told
+        told.forget()
+        return told
 
     def _go_on(self) -> None:
         if self._waiting is not None or self._closed:

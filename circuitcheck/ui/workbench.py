@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.keys import SECTIONS, Key
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.short.light_keys import LIGHT_KEYS, NAME_IN_LIGHT
@@ -117,6 +118,10 @@ class Workbench:
         section, key = LIGHT_KEYS[name]
         own = next((p for p in self.document.parts if p.number == part.number and p.section == section), part)
         return f"{own.path}.{key}"
+
+    def ref_of(self, name: str) -> Ref:
+        """An entry of the part one stands on, as findings name it."""
+        return entry_ref(self._long_path(self.part, name))
 
     def shown_part(self) -> ShownPart:
         """The part one stands on, with every key that may stand in it."""

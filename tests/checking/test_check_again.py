@@ -15,7 +15,7 @@ from circuitcheck.case.making import case_of
 from circuitcheck.checking import case_rules, check
 from circuitcheck.checking.asking import Asker, subjects_of
 from circuitcheck.checking.changed_entries import is_named_by_readers
-from circuitcheck.checking.check_again import check_again
+from circuitcheck.checking.check_again import check_again, made_ready
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.planning import as_planned
@@ -23,6 +23,7 @@ from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.errors import CircuitFileError, NotInBookError
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import How, Interval
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from tests.checking.trial_rules import rule as trial
 from tests.generating.circuits import circuit_of, draw_document
@@ -72,6 +73,12 @@ def places(circuit, name=None):
     ]
 
 
+def ref_of(circuit, place):
+    section, index, key = place
+    held = getattr(circuit, section.attribute)
+    return Ref(section.name, held[index].id if section.many else "", key.name)
+
+
 def value_at(circuit, place):
     section, index, key = place
     held = getattr(circuit, section.attribute)
@@ -105,6 +112,8 @@ def contradictions(circuit, dice, changes):
     given = [place for place in places(circuit) if value_at(circuit, place) is not None]
     chosen = dice.sample(given, min(changes, len(given))) + dice.sample(places(circuit), 1)
     for place in [place for place in chosen for _ in range(2)]:
+        if dice.random() < 0.5:
+            told = made_ready(told, ref_of(circuit, place))
         circuit = with_entry(circuit, place, another(dice, place[2], value_at(circuit, place)))
         told = check_again(circuit, book, told)
         told.forget()

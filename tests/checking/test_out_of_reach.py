@@ -9,9 +9,10 @@ from circuitcheck.case.case import Case
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import check, out_of_reach
 from circuitcheck.checking.changed_entries import Place
-from circuitcheck.checking.check_again import check_again
+from circuitcheck.checking.check_again import check_again, made_ready
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.out_of_reach import Reads, said_of_the_rest, untouched
+from circuitcheck.refs import Ref
 from tests.checking.trial_rules import PASS, rule
 from tests.rules.build import book as rulebook
 from tests.rules.build import box, cable, circuit, exact, load
@@ -181,3 +182,38 @@ def test_another_entry_is_looked_for_anew():
     told = check_again(other, BOOK, told)
     assert {place.kind for place in told.planned.untouched.places} == {"cable.length"}
     assert told.report == check(other, BOOK)
+
+
+def test_made_ready_the_first_other_value_is_told_as_by_a_whole_check(monkeypatch):
+    asked = []
+
+    def asking(asker, subject, *, named):
+        asked.append((asker.rule.name, getattr(subject, "id", "")))
+        return about(asker, subject, named=named)
+
+    about = out_of_reach.finding_about
+    told = made_ready(check_again(rooms(18.0), BOOK), Ref("box", "x", "volume"))
+    assert told.report == check(rooms(18.0), BOOK)
+    monkeypatch.setattr(out_of_reach, "finding_about", asking)
+    told = check_again(rooms(22.0), BOOK, told)
+    assert [subject for name, subject in asked if name == "box-fill"] == ["x"]
+    assert told.report == check(rooms(22.0), BOOK)
+
+
+@pytest.mark.parametrize(
+    "entry",
+    [
+        Ref("box", "x", "volume"),
+        Ref("box", "x", "origin"),
+        Ref("box", "nowhere", "volume"),
+        Ref("supply", "", "voltage"),
+        Ref("site", "", "room"),
+        Ref("nothing", "at", "all"),
+    ],
+    ids=str,
+)
+def test_nothing_else_is_told_by_what_is_made_ready(entry):
+    before = check_again(rooms(18.0), BOOK)
+    told = made_ready(before, entry)
+    assert told.report == before.report
+    assert check_again(rooms(18.0), BOOK, told).report == before.report

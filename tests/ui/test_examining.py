@@ -6,7 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from circuitcheck.checking import check_again as check_again_module
+from circuitcheck.checking import out_of_reach
 from circuitcheck.checking.check_again import check_again
+from circuitcheck.refs import Ref
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.examining import AskedAnewError, Checked, Examiner, examine
 from circuitcheck.ui.note_writing import write_note_of
@@ -123,4 +126,44 @@ def test_what_is_asked_for_anew_ends_the_examination_of_the_state_before(bench: 
     (checked,) = delivered.of(bench.document)
     assert len(ended) == 1
     assert checked.report == examine(bench.document.blocks, "x").report
+    delivered.examiner.close()
+
+
+def test_for_the_entry_that_one_stands_on_the_first_key_finds_all_ready(bench: Workbench, monkeypatch) -> None:
+    """The others, of which a rule does not read it, are not asked about even once."""
+    ready, asked = threading.Event(), []
+
+    def made_ready(told, entry, *, go_on):
+        made = check_again_module.made_ready(told, entry, go_on=go_on)
+        ready.set()
+        return made
+
+    def asking(asker, subject, *, named):
+        asked.append((asker.rule.name, getattr(subject, "id", "")))
+        return finding_about(asker, subject, named=named)
+
+    finding_about = out_of_reach.finding_about
+    monkeypatch.setattr("circuitcheck.ui.examining.made_ready", made_ready)
+    delivered = Delivered(whole_after_s=60)
+    delivered.of(bench.document)
+    delivered.examiner.expect(bench.ref_of("power"))
+    assert ready.wait(20)
+    monkeypatch.setattr(out_of_reach, "finding_about", asking)
+    bench.put("power", "90 W")
+    (checked,) = delivered.of(bench.document)
+    cables = {cable.id for cable in checked.circuit.cables}
+    assert 0 < len([name for name, _ in asked if name == "ampacity"]) < len(cables)
+    assert checked.report == examine(bench.document.blocks, "x").report
+    delivered.examiner.close()
+
+
+def test_who_stands_on_an_entry_that_is_none_is_examined_all_the_same(bench: Workbench) -> None:
+    delivered = Delivered(whole_after_s=0.3)
+    delivered.of(bench.document)
+    for entry in (Ref("load", "no such light", "power"), Ref("load", "wall light 1", "id"), Ref("nothing"), None):
+        delivered.examiner.expect(entry)
+    bench.put("power", "90 W")
+    at_once, later = delivered.of(bench.document, count=2)
+    assert later.is_whole
+    assert at_once.report == later.report == examine(bench.document.blocks, "x").report
     delivered.examiner.close()

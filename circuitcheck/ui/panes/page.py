@@ -15,6 +15,9 @@ class Page(Protocol):
     def changed(self, key: str | None = None) -> None:
         """Shows the part again, examines the file and keeps a recovery copy, after a change."""
 
+    def expect(self, key: str | None) -> None:
+        """Says on which entry of the part one stands, which may be typed into next."""
+
     def tell(self, text: str) -> None:
         """Says what was done, in the first line."""
 

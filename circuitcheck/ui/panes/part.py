@@ -76,6 +76,7 @@ class PartPane(Vertical):
 
     def _show_help(self, key: object) -> None:
         name = key if isinstance(key, str) else None
+        self.page.expect(name)
         self.query_one(EntryHelp).show(self.bench.section_of(name or ""), name, planned=is_change(self.bench.part))
 
     @on(LineList.Moved, "#entries")

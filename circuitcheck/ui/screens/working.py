@@ -133,6 +133,10 @@ class WorkingScreen(Screen[None]):
         self.file.show_state()
         self.query_one(WhatIfLine).show(None if self.bench.what_if.changes else self.bench.checked)
 
+    def expect(self, key: str | None) -> None:
+        """Says on which entry of the part one stands: the check of another value of it is made ready."""
+        self._examiner.expect(self.bench.ref_of(key) if key is not None else None)
+
     @on(PartForm.Typing)
     def _keep(self) -> None:
         """Keeps the recovery copy in step, with what is being typed."""
