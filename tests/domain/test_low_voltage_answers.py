@@ -30,5 +30,7 @@ def test_a_conductor_of_no_table(material, key):
         answer = not_in_tables_answer(part, lead, "V")
         assert (answer.outcome, answer.unit) == (Outcome.UNDETERMINED, "V")
         assert begin in str(answer.says)
+        assert begin in str(answer.open_says)
+        assert 'cable "lead"' in str(answer.open_says)
         assert f'no 2.5 mm^2 {material} conductor, as in cable "lead"' in str(answer.says)
         assert [str(each) for each in answer.keys] == [f"cable.lead.{key}"]

@@ -54,6 +54,7 @@ _WIDEST = [
         "advice/test_order_changes.py",
         "advice/test_readiness.py",
         "advice/test_switching.py",
+        "checking/test_cables_told_apart.py",
         "examples",
         "oracle",
     )

@@ -195,6 +195,9 @@ def test_a_load_of_the_branch_circuit_is_fed_by_no_low_voltage_cable():
         assert asked(*way, thin, on, load("lamp", "far", origin=origin)) == [("lamp", Outcome.UNDETERMINED, keys)]
     found = asked(*way, thin, on, driver("e", "beside"))
     assert found == [("e", Outcome.UNDETERMINED, ("driver.e.box", "cable.on.to"))]
+    for part, named in ((load("lamp", "far"), 'Load "lamp"'), (driver("e", "far"), 'Driver "e"')):
+        (told,) = findings(RULE, circuit(*way, thin, on, part))
+        assert told.says.startswith(f'{named} is listed on the branch circuit, but only low-voltage cable "thin" feeds')
     assert asked(*way, thin, on, load("lamp", "near"), driver("e", "near")) == []
     # both kinds of cable lead to the box: it is on the branch circuit, and another check asks how they stay apart
     assert asked(*way, thin, on, cable("run", "near", "far"), load("lamp", "far")) == []

@@ -136,6 +136,7 @@ RULE = CaseRule[Support](
     },
     alike={
         "cable.type": lambda value, book: value if value in SPACING else is_nonmetallic(book, value),
-        "cable.run": lambda value, book: value if value == FISHED else (value in UNHELD, value in EXPOSED),
+        # fished cable alone is both
+        "cable.run": lambda value, book: (value in UNHELD, value in EXPOSED),
     },
 )
