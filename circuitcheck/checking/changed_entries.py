@@ -22,6 +22,8 @@ from circuitcheck.possible.table import AS_INFERRED
 from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
 
+_ORIGIN = "origin"
+
 
 class State(NamedTuple):
     """A circuit as the file has it, changes carried out, and as a case."""
@@ -39,8 +41,15 @@ class Place(NamedTuple):
     kind: str
 
 
-def entries_changed(before: State, now: State) -> frozenset[Place] | None:
-    """The entries that became others; None where their kinds do not tell who reads them.
+class Changed(NamedTuple):
+    """Entries that became others. ``are_named``: whether every rule of cases that reads one names its kind."""
+
+    places: frozenset[Place]
+    are_named: bool
+
+
+def entries_changed(before: State, now: State) -> Changed | None:
+    """The entries that became others; None where it is which parts there are, how they hang together, or the book.
 
     What follows from an entry for another one counts as a change of that one.
     """
@@ -51,6 +60,7 @@ def entries_changed(before: State, now: State) -> frozenset[Place] | None:
     if planned[0] != planned[1]:
         return None
     places: set[Place] = set()
+    are_named = True
     for section in SECTIONS.values():
         pairs = _pairs(section, *cases), _pairs(section, before.circuit, now.circuit)
         if None in pairs:
@@ -59,34 +69,58 @@ def entries_changed(before: State, now: State) -> frozenset[Place] | None:
         for part, (old, new) in enumerate(of_cases or ()):
             looked_at = _following if part < len(as_told or ()) else _entries
             for attribute, kind, is_named in _different(looked_at(section.name), old, new):
-                if not is_named:
-                    return None
                 places.add(Place(section.name, part, attribute, kind))
+                are_named = are_named and is_named
         for part, (old, new) in enumerate(as_told or ()):
             if old == new:
                 continue
             for attribute, kind, is_named in _told_otherwise(section.name, old, new):
-                if not is_named:
-                    return None
                 places.add(Place(section.name, part, attribute, kind))
-    return frozenset(places)
+                are_named = are_named and is_named
+    if any(_joins(place.section, place.attribute) for place in places):
+        return None
+    return Changed(frozenset(places), are_named)
 
 
 def place_of(entry: Ref, circuit: Circuit) -> Place | None:
-    """Where an entry of the circuit stands; None where it has none such, or its kind does not tell who reads it."""
+    """Where an entry of the circuit stands; None where it has none such, or it says how parts hang together."""
     section = SECTIONS.get(entry.section)
     key = section.keys.get(entry.key) if section is not None else None
-    if section is None or key is None or not is_named_by_readers(f"{section.name}.{key.name}", key):
+    if section is None or key is None or _joins(section.name, key.attribute):
         return None
     parts = getattr(circuit, section.attribute) if section.many else ()
     part = next((place for place, each in enumerate(parts) if each.id == entry.id), None) if section.many else 0
     return None if part is None else Place(section.name, part, key.attribute, f"{section.name}.{key.name}")
 
 
+def followers(place: Place, circuit: Circuit) -> frozenset[Place]:
+    """Entries of which what they can be may follow from one: those of its part, and of the box and what is in it.
+
+    Where it follows elsewhere too, that is seen once the entry changes.
+    """
+    parts = getattr(circuit, SECTIONS[place.section].attribute)
+    own = parts[place.part] if SECTIONS[place.section].many else parts
+    box = own.id if place.section == "box" else getattr(own, "box", None)
+    near: set[Place] = set()
+    for section in ("box", "load", "driver", "control") if box is not None else ():
+        for part, each in enumerate(getattr(circuit, SECTIONS[section].attribute)):
+            if (each.id if section == "box" else each.box) == box:
+                near.update(Place(section, part, attribute, kind) for attribute, kind, _ in _following(section))
+    near.update(Place(place.section, place.part, attribute, kind) for attribute, kind, _ in _following(place.section))
+    return frozenset(near - {place})
+
+
 def part_at(case: Case, place: Place) -> Part:
     """The part whose entry it is."""
     part: Part = [*_parts(case, SECTIONS[place.section])][place.part]
     return part
+
+
+@cache
+def _joins(section: str, attribute: str) -> bool:
+    """Whether an entry says which parts there are, how they hang together or which are new: all hangs on that."""
+    key = key_rows(section)[attribute].key
+    return key.form in (Form.ID, Form.REFERENCE) or bool(key.refers) or attribute == _ORIGIN
 
 
 def _pairs(section: Section, before: Case | Circuit, now: Case | Circuit) -> list[tuple[Any, Any]] | None:

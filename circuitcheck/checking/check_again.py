@@ -9,8 +9,18 @@ from circuitcheck.case import AnyRule, Case, CaseRule
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import report_of, with_what_was_before
 from circuitcheck.checking.asking_all import fault_written_down, said_by
-from circuitcheck.checking.changed_entries import Place, State, concerned, entries_changed, place_of
+from circuitcheck.checking.changed_entries import (
+    Changed,
+    Place,
+    State,
+    concerned,
+    entries_changed,
+    followers,
+    is_named_by_readers,
+    place_of,
+)
 from circuitcheck.checking.out_of_reach import Untouched, are_known, said_of_the_rest, untouched
+from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_found, as_planned
 from circuitcheck.findings import Fault, Finding, NotJudged, Report
@@ -23,8 +33,8 @@ from circuitcheck.tables.rulebook import Rulebook
 class Said:
     """What each rule said of one circuit, by the rule's name.
 
-    standing: rules of which it was said before. untouched: what rules say about subjects of which they do not read what
-    was changed last.
+    standing: rules of which it was said before, about some of their subjects at least. untouched: what rules say about
+    those of which they do not read what was changed last, or may be next.
     """
 
     state: State
@@ -92,13 +102,8 @@ def _said(
     case = case_of(circuit, book)
     state = State(circuit, case)
     changed = entries_changed(before.state, state) if before is not None else None
-    if before is None or changed is None:
-        standing, untouched = frozenset[str](), None
-    else:
-        kinds = {place.kind for place in changed}
-        standing = frozenset(
-            rule.name for rule in ALL_RULES if rule.name in before.by_rule and not concerned(rule, kinds)
-        )
+    standing, untouched = _standing(before, changed), None
+    if before is not None and changed is not None:
         untouched = _untouched(before, changed, case, [rule for rule in ALL_RULES if rule.name not in standing], go_on)
     by_rule: dict[str, Sequence[Finding]] = {}
     for rule in ALL_RULES:
@@ -114,22 +119,43 @@ def _said(
             else:
                 said.extend(said_by(rule, circuit, case, (each for held in by_rule.values() for each in held)))
         by_rule[rule.name] = said
+    if before is not None and untouched is not None and untouched is before.untouched:
+        standing |= untouched.by_rule.keys()
     return Said(state, by_rule, standing, untouched)
 
 
+def _standing(before: Said | None, changed: Changed | None) -> frozenset[str]:
+    """The rules of which all that was said before stands."""
+    if before is None or changed is None or not changed.are_named:
+        return frozenset()
+    kinds = {place.kind for place in changed.places}
+    return frozenset(rule.name for rule in ALL_RULES if rule.name in before.by_rule and not concerned(rule, kinds))
+
+
+#: Of more entries that changed at once it is not looked for what does not hang on them: nobody types so many.
+_MOST_ENTRIES = 4
+
+
 def _untouched(
-    before: Said, changed: frozenset[Place], case: Case, rules: Sequence[AnyRule], go_on: Callable[[], None]
+    before: Said, changed: Changed, case: Case, rules: Sequence[AnyRule], go_on: Callable[[], None]
 ) -> Untouched | None:
-    """What does not hang on the entries that changed: as it was found when they changed last, or found now."""
-    if before.untouched is not None and changed <= before.untouched.places and are_known(changed, case):
+    """What does not hang on the entries that changed: as it was found beforehand or when they changed last.
+
+    Else it is found now, but not where every rule may read them: that would take longer than asking every rule.
+    """
+    places = changed.places
+    if before.untouched is not None and before.untouched.covers(places, case):
         return before.untouched
-    return untouched(changed, case, rules, go_on) if are_known(changed, case) else None
+    if not changed.are_named or not 0 < len(places) <= _MOST_ENTRIES:
+        return None
+    known = frozenset(place for place in places if are_known((place,), case))
+    return untouched(known, places - known, case, rules, go_on) if known else None
 
 
 def made_ready(told: Told, entry: Ref, *, go_on: Callable[[], None] = lambda: None) -> Told:
     """The same, ready for another value of one entry: which answers do not hang on it is found out beforehand.
 
-    entry: ``cable.feed.length``; of one that is not there, or that some rule reads without naming it, nothing is.
+    entry: ``cable.feed.length``; of one that is not there, or that says how parts hang together, nothing is.
     go_on: as for ``check_again``.
     """
     planned, found = _ready(told.planned, entry, go_on), told.found and _ready(told.found, entry, go_on)
@@ -138,11 +164,16 @@ def made_ready(told: Told, entry: Ref, *, go_on: Callable[[], None] = lambda: No
 
 def _ready(said: Said, entry: Ref, go_on: Callable[[], None]) -> Said:
     place = place_of(entry, said.state.circuit)
-    if place is None or (said.untouched is not None and place in said.untouched.places):
+    if place is None or (said.untouched is not None and place in said.untouched.known):
         return said
     circuit = said.state.circuit
     state = State(circuit, case_of(circuit, said.state.case.book))  # the other is asked by whoever reads a working
-    if entries_changed(said.state, state) != frozenset():
+    changed = entries_changed(said.state, state)
+    if changed is None or changed.places:
         return said
-    rules = [rule for rule in ALL_RULES if concerned(rule, (place.kind,))]
-    return replace(said, state=state, untouched=untouched(frozenset({place}), state.case, rules, go_on))
+    key = SECTIONS[place.section].keys[entry.key]
+    is_named = is_named_by_readers(place.kind, key)
+    rules = [rule for rule in ALL_RULES if not is_named or concerned(rule, (place.kind,))]
+    # from what every rule names little follows, and the fewer are out of reach the more stands
+    others = frozenset[Place]() if is_named else followers(place, circuit)
+    return replace(said, state=state, untouched=untouched(frozenset({place}), others, state.case, rules, go_on))

@@ -23,9 +23,6 @@ from circuitcheck.checking.changed_entries import Place, part_at
 from circuitcheck.checking.judging import finding_about
 from circuitcheck.findings import Finding
 
-#: Of more entries that changed at once it is not looked for: then something else is done than typing.
-_MOST_ENTRIES = 4
-
 
 class Reads(Enum):
     """Stands for what a rule says of a subject about which it reads one of the entries."""
@@ -39,31 +36,38 @@ class OutOfReachError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Untouched:
-    """What rules say of their subjects, one after the other, whatever known values the entries at ``places`` have.
+    """What rules say of their subjects, one after the other, whatever some entries are.
 
-    A rule that is not here may read one of them about any subject.
+    known: those entries, as long as they are known. followers: whether they are known or open. A rule that is not here
+    may read one of them about any subject.
     """
 
-    places: frozenset[Place]
+    known: frozenset[Place]
+    followers: frozenset[Place]
     by_rule: Mapping[str, tuple[Finding | Reads | None, ...]]
+
+    def covers(self, places: frozenset[Place], case: Case) -> bool:
+        """Whether it stands after these entries changed to what they are in a case."""
+        return places <= self.known | self.followers and are_known(places - self.followers, case)
 
 
 def untouched(
-    places: frozenset[Place], case: Case, rules: Iterable[AnyRule], go_on: Callable[[], None]
-) -> Untouched | None:
-    """What stands whatever values the entries at ``places`` have, as long as they are known; None where these are many.
+    known: frozenset[Place],
+    followers: frozenset[Place],
+    case: Case,
+    rules: Iterable[AnyRule],
+    go_on: Callable[[], None],
+) -> Untouched:
+    """What stands whatever values some entries have, as long as they are known, and whatever ``followers`` are.
 
-    case: in it they may be open. rules: those that may read them. go_on: is called before each of them.
+    case: in it all of them may be open. rules: those that may read them. go_on: is called before each subject of them.
     """
-    if not 0 < len(places) <= _MOST_ENTRIES:
-        return None
     by_rule: dict[str, tuple[Finding | Reads | None, ...]] = {}
-    with _out_of_reach(places, case):
+    with _out_of_reach(known, followers, case):
         for rule in rules:
             if isinstance(rule, CaseRule):
-                go_on()
-                by_rule[rule.name] = _without(rule, case)
-    return Untouched(places, {name: said for name, said in by_rule.items() if said})
+                by_rule[rule.name] = _without(rule, case, go_on)
+    return Untouched(known, followers, {name: said for name, said in by_rule.items() if said})
 
 
 def are_known(places: Iterable[Place], case: Case) -> bool:
@@ -84,7 +88,7 @@ def said_of_the_rest(rule: CaseRule[Any], case: Case, known: tuple[Finding | Rea
     yield from (finding for finding in said if isinstance(finding, Finding))
 
 
-def _without(rule: CaseRule[Any], case: Case) -> tuple[Finding | Reads | None, ...]:
+def _without(rule: CaseRule[Any], case: Case, go_on: Callable[[], None]) -> tuple[Finding | Reads | None, ...]:
     """What a rule says of each subject while entries are out of reach; nothing where that is of no use."""
     asker = _Asker(rule, case)
     try:
@@ -93,6 +97,7 @@ def _without(rule: CaseRule[Any], case: Case) -> tuple[Finding | Reads | None, .
         return ()
     said: list[Finding | Reads | None] = []
     for subject in subjects:
+        go_on()
         try:
             finding = finding_about(asker, subject, named=True)
             if finding is not None:
@@ -120,11 +125,15 @@ class _Asker(Asker):
 
 
 @contextmanager
-def _out_of_reach(places: Iterable[Place], case: Case) -> Iterator[None]:
-    """Inside, these entries count as known, and whoever reads one is stopped by what that raises."""
-    by_part: defaultdict[Part, set[str]] = defaultdict(set)
-    for place in places:
-        by_part[part_at(case, place)].add(place.attribute)
+def _out_of_reach(known: Iterable[Place], followers: Iterable[Place], case: Case) -> Iterator[None]:
+    """Inside, whoever reads one of these entries is stopped by what that raises.
+
+    So is whoever asks whether one of the followers is known; the others count as known.
+    """
+    by_part: defaultdict[Part, dict[str, bool]] = defaultdict(dict)
+    for places, is_known in ((followers, False), (known, True)):
+        for place in places:
+            by_part[part_at(case, place)][place.attribute] = is_known
     before = [(part, type(part), dict(vars(part)), dict(vars(part).get("_open", {}))) for part in by_part]
     for part, attributes in by_part.items():
         state = vars(part)
@@ -133,7 +142,7 @@ def _out_of_reach(places: Iterable[Place], case: Case) -> Iterator[None]:
             state.pop(attribute, None)
             state.get("_open", {}).pop(attribute, None)
         if "_source" in state:
-            state["_source"] = _Hidden(state["_source"], frozenset(attributes))
+            state["_source"] = _Hidden(state["_source"], attributes)
     try:
         yield
     finally:
@@ -164,13 +173,18 @@ def _hiding(kind: type[Part], attributes: Iterable[str]) -> type[Part]:
 
 
 class _Hidden:
-    """Where the entries of a part come from, of which some are known and not told."""
+    """Where the entries of a part come from, of which some are not told: by the attribute, whether they are known."""
 
     __slots__ = ("_attributes", "_source", "reading")
 
-    def __init__(self, source: Source, attributes: frozenset[str]) -> None:
+    def __init__(self, source: Source, attributes: Mapping[str, bool]) -> None:
         self._source, self._attributes, self.reading = source, attributes, source.reading
 
     def look_up(self, part: Part, attribute: str) -> OpenEntry | None:
-        """The entry; that it is known is no secret, and its value is not there for whoever looks."""
-        return None if attribute in self._attributes else self._source.look_up(part, attribute)
+        """The entry. That one is known is no secret, but its value is not there for whoever looks."""
+        is_known = self._attributes.get(attribute)
+        if is_known is None:
+            return self._source.look_up(part, attribute)
+        if not is_known:
+            raise OutOfReachError
+        return None

@@ -162,6 +162,8 @@ def problem_text(problem: Problem) -> str:
 WHOLE_AFTER_S = 2.0
 #: How long one stands on an entry before the check of another value of it is made ready [s].
 READY_AFTER_S = 0.15
+#: A circuit of which a check takes longer is not checked beforehand for what may never be typed [s].
+_MOST_READY_S = 1.0
 
 
 class Examiner:
@@ -226,9 +228,11 @@ class Examiner:
         shown: Checked | None = None
         told: Told | None = None
         file, whole_at = "", inf
+        whole_took_s = 0.0
         while not self._closed:
             asked = self._next(None if whole_at == inf else max(0.0, whole_at - monotonic()))
             before = [told, shown]  # these go while nobody waits, not beside the painting
+            began = monotonic()
             try:
                 if asked is not None:
                     file = asked[1]
@@ -240,6 +244,7 @@ class Examiner:
             except AskedAnewError:
                 continue
             if shown is not None and shown is not before[1]:
+                whole_took_s = monotonic() - began if shown.is_whole else whole_took_s
                 whole_at = inf if shown.is_whole else monotonic() + self._whole_after_s
                 told = shown.told or told
                 is_quiet = self._nobody_types(PAUSE_S)
@@ -248,11 +253,12 @@ class Examiner:
                     told.forget()
                 if is_quiet:
                     (collect_all if asked is None else collect_some)()
-            told = self._made_ready(told)
+            self._moved = False
+            if whole_took_s < _MOST_READY_S:
+                told = self._made_ready(told)
 
     def _made_ready(self, told: Told | None) -> Told | None:
         """What was told, ready for another value of the entry that one stands on, where nobody types for so long."""
-        self._moved = False
         entry = self._stands_on
         if told is None or entry is None or not self._nobody_types(READY_AFTER_S):
             return told

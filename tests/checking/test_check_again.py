@@ -61,15 +61,27 @@ def with_entry(circuit, place, value):
     return replace(circuit, **{section.attribute: tuple(parts)})
 
 
-def places(circuit, name=None):
-    """The place of every entry that the circuit gives, or may give, of a kind of which it is known who reads it."""
+#: What can be changed without another circuit coming of it: not which parts there are and how they hang together.
+CHANGEABLE = (Form.PHYSICAL, Form.WORD, Form.YES_NO, Form.WHOLE, Form.SIZE, Form.TEXT)
+
+
+def places(circuit, name=None, *, named=True):
+    """The place of every entry that the circuit gives, or may give, of a kind of which it is known who reads it.
+
+    ``named`` False: of every kind but for origins and the job's own.
+    """
     return [
         (section, index, key)
         for section in SECTIONS.values()
         for index in range(len(getattr(circuit, section.attribute)) if section.many else 1)
         for key in section.keys.values()
         for kind in (f"{section.name}.{key.name}",)
-        if is_named_by_readers(kind, key) and name in (None, kind)
+        if name in (None, kind)
+        and (
+            is_named_by_readers(kind, key)
+            if named
+            else key.form in CHANGEABLE and section.name != "job" and key.name != "origin"
+        )
     ]
 
 
@@ -97,6 +109,8 @@ def another(dice, key, value):
         return (value or 0) + 1
     if key.form is Form.TEXT:
         return "another"
+    if key.form is Form.SIZE:
+        return dice.choice(("14 AWG", "12 AWG", "10 AWG"))
     least, greatest = key.kind.least_si, key.kind.greatest_si
     start = value.low if value is not None else dice.choice((1.0, 3.0, 20.0))
     low = min(max(start * dice.choice((0.2, 0.8, 1.1, 2.0, 9.0)), least), greatest)
@@ -104,15 +118,18 @@ def another(dice, key, value):
     return Interval(low, high, dice.choice((How.STATED, How.STATED, How.GUESS)))
 
 
-def contradictions(circuit, dice, changes):
-    """Changes entries one after the other, each twice, as somebody types them; how many rules stood in all."""
+def contradictions(circuit, dice, changes, *, named=True):
+    """Changes entries one after the other, each twice, as somebody types them; how many rules stood in all.
+
+    ``named`` False: of every kind, always after it was made ready.
+    """
     book = load_rulebook(circuit.job.rulebook)
     told = check_again(circuit, book)
     stood = 0
-    given = [place for place in places(circuit) if value_at(circuit, place) is not None]
-    chosen = dice.sample(given, min(changes, len(given))) + dice.sample(places(circuit), 1)
+    given = [place for place in places(circuit, named=named) if value_at(circuit, place) is not None]
+    chosen = dice.sample(given, min(changes, len(given))) + dice.sample(places(circuit, named=named), 1)
     for place in [place for place in chosen for _ in range(2)]:
-        if dice.random() < 0.5:
+        if not named or dice.random() < 0.5:
             told = made_ready(told, ref_of(circuit, place))
         circuit = with_entry(circuit, place, another(dice, place[2], value_at(circuit, place)))
         told = check_again(circuit, book, told)
@@ -138,6 +155,24 @@ def test_random_circuits_of_which_entries_change(last):
             continue
         stood += contradictions(circuit, random.Random(seed), 3)
     assert stood > 40 * last
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name.partition(".")[0])
+@pytest.mark.parametrize("changes", [2, pytest.param(25, marks=pytest.mark.long)])
+def test_examples_of_which_entries_of_every_kind_change(path, changes):
+    contradictions(from_file(path), random.Random(path.name), changes, named=False)
+
+
+@pytest.mark.parametrize("last", [2, pytest.param(150, marks=pytest.mark.long)])
+def test_random_circuits_of_which_entries_of_every_kind_change(last):
+    stood = 0
+    for seed in range(last):
+        try:
+            circuit = circuit_of(draw_document(f"every kind {seed}", Shares(left_out=0.1)))
+        except CircuitFileError:
+            continue
+        stood += contradictions(circuit, random.Random(seed), 3, named=False)
+    assert stood > 20 * last
 
 
 @pytest.mark.parametrize(

@@ -12,6 +12,7 @@ from circuitcheck.checking.changed_entries import Place
 from circuitcheck.checking.check_again import check_again, made_ready
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.checking.out_of_reach import Reads, said_of_the_rest, untouched
+from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.refs import Ref
 from tests.checking.trial_rules import PASS, rule
 from tests.rules.build import book as rulebook
@@ -49,10 +50,10 @@ def answering(watts, working=lambda light, case: ()):
     return rule(answer, subjects=lambda case: case.loads)
 
 
-def stands(watching, *, now=None, changed=frozenset({WATTS})):
+def stands(watching, *, now=None, changed=frozenset({WATTS}), followers=()):
     """Of each light whether what the rule says stands; None where nothing does."""
-    kept = untouched(changed, case_of(now or three_lights(), BOOK), [watching], lambda: None)
-    if kept is None or watching.name not in kept.by_rule:
+    kept = untouched(changed, frozenset(followers), case_of(now or three_lights(), BOOK), [watching], lambda: None)
+    if watching.name not in kept.by_rule:
         return None
     return [told is not READS for told in kept.by_rule[watching.name]]
 
@@ -130,9 +131,18 @@ def test_an_entry_that_is_open_counts_as_known_as_it_will_be(watts):
     assert stands(answering(lambda light, case: len(case.entries_of("load", "power"))), now=open_now) == [True] * 3
 
 
+def test_of_what_may_follow_it_nobody_may_ask_even_whether_it_is_known():
+    factor = Place("load", 2, "power_factor", "load.power_factor")
+    watching = answering(
+        lambda light, case: light.id if light.id != "b" else len(case.entries_of("load", "power_factor"))
+    )
+    assert stands(watching) == [True, True, True]
+    assert stands(watching, followers=[factor]) == [True, False, True]
+
+
 def test_the_entry_is_there_again_afterwards():
     case = case_of(three_lights(current_a=(1.0, 2.0)), BOOK)
-    untouched(frozenset({WATTS}), case, [answering(lambda light, case: light.power_w)], lambda: None)
+    untouched(frozenset({WATTS}), frozenset(), case, [answering(lambda light, case: light.power_w)], lambda: None)
     with case.reading.at(lambda entry: entry.possible.options[0]):
         assert case.loads[0].power_w == 10.0
         assert case.loads[0].current_a == 1.0
@@ -142,7 +152,7 @@ def test_the_entry_is_there_again_afterwards():
 def test_what_the_rest_says_stands_in_its_order():
     watching = answering(lambda light, case: light.power_w)
     case = case_of(three_lights(), BOOK)
-    kept = untouched(frozenset({WATTS}), case, [watching], lambda: None)
+    kept = untouched(frozenset({WATTS}), frozenset(), case, [watching], lambda: None)
     now = case_of(three_lights(power_w=11.0), BOOK)
     again = [*said_of_the_rest(watching, now, kept.by_rule[watching.name])]
     assert [finding.says for finding in again] == ["11.0", "20.0", "30.0"]
@@ -176,11 +186,11 @@ def test_another_entry_is_looked_for_anew():
     told = check_again(rooms(18.0), BOOK)
     told = check_again(rooms(20.0), BOOK, told)
     first = told.planned.untouched
-    assert {place.kind for place in first.places} == {"box.volume"}
+    assert {place.kind for place in first.known} == {"box.volume"}
     other = rooms(20.0)
     other = replace(other, cables=(replace(other.cables[0], length_m=exact(3.0)), *other.cables[1:]))
     told = check_again(other, BOOK, told)
-    assert {place.kind for place in told.planned.untouched.places} == {"cable.length"}
+    assert {place.kind for place in told.planned.untouched.known} == {"cable.length"}
     assert told.report == check(other, BOOK)
 
 
@@ -217,3 +227,30 @@ def test_nothing_else_is_told_by_what_is_made_ready(entry):
     told = made_ready(before, entry)
     assert told.report == before.report
     assert check_again(rooms(18.0), BOOK, told).report == before.report
+
+
+@pytest.mark.parametrize(
+    ("entry", "attribute", "values"),
+    [
+        ("cable.2.size", "size", ("10 AWG", "14 AWG")),
+        ("cable.2.type", "type", ("UF-B", "AC")),
+        ("load.b.kind", "kind", ("heater", "light")),
+        ("load.b.quantity", "quantity", (3, 1)),
+        ("box.y.material", "material", ("steel", "plastic")),
+    ],
+)
+def test_of_what_rules_read_without_naming_it_much_stands_too(entry, attribute, values):
+    ref, lights = entry_ref(entry), three_lights()
+    told = check_again(lights, BOOK)
+    for value in values:
+        told = made_ready(told, ref)
+        lights = with_value(lights, ref, attribute, value)
+        told = check_again(lights, BOOK, told)
+        assert told.report == check(lights, BOOK), value
+        assert not told.is_whole, value
+
+
+def with_value(lights, ref, attribute, value):
+    name = {"cable": "cables", "load": "loads", "box": "boxes"}[ref.section]
+    parts = [replace(each, **{attribute: value}) if each.id == ref.id else each for each in getattr(lights, name)]
+    return replace(lights, **{name: tuple(parts)})
