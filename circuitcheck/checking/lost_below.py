@@ -116,12 +116,13 @@ def _through_loops(case: Case) -> list[tuple[str, str]]:
 
 
 def _worst(names: Sequence[str], drops: Mapping[str, Finding]) -> tuple[str, ...]:
-    if not names:
-        return ()
-    without_number = [name for name in names if drops[name].value is None and drops[name].outcome is Outcome.FAIL]
-    numbered = [name for name in names if name not in without_number]
-    if not numbered:
-        return tuple(dict.fromkeys(without_number))
-    worst = max(numbered, key=lambda name: (RANK[drops[name].outcome], drops[name].value or 0.0))
-    most = max(numbered, key=lambda name: drops[name].value or 0.0)
-    return tuple(dict.fromkeys((*without_number, worst, most)))
+    """Each that no voltage can serve, the first of those of which nobody knows how much is lost, and of the others the
+    worst and the one that loses most.
+    """
+    lost = {name: value for name in names if (value := drops[name].value) is not None}
+    unserved = [name for name in names if name not in lost and drops[name].outcome is Outcome.FAIL]
+    endless = [name for name in names if name not in lost and drops[name].outcome is not Outcome.FAIL][:1]
+    worst = max(lost, key=lambda name: (RANK[drops[name].outcome], lost[name]), default=None)
+    most = max(lost, key=lambda name: lost[name], default=None)
+    numbered = [name for name in (worst, most) if name is not None]
+    return tuple(dict.fromkeys((*unserved, *endless, *numbered)))

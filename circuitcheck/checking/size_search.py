@@ -123,8 +123,11 @@ class SizeSearch:
 
     @property
     def drop_limit(self) -> float:
-        """What is recommended to lose at most [percent]."""
-        return self.drops[0].limit or 0.0
+        """What is recommended to lose at most [percent]. Raises: ValueError where no answer about it has a limit."""
+        limit = next((drop.limit for drop in self.drops if drop.limit is not None), None)
+        if limit is None:
+            raise ValueError(f"no answer of {self.rule.wish[0]} says how much may be lost")
+        return limit
 
     def _first(self, start: int, does: Callable[[int], bool]) -> int | None:
         found = first_that_does(len(self.tried.sizes) - start, lambda place: does(start + place))

@@ -19,6 +19,7 @@ from circuitcheck.checking.size_search import OPEN, Rules, SizeSearch
 from circuitcheck.checking.unknowns import most_named_first
 from circuitcheck.circuit.model import Cable, Circuit
 from circuitcheck.domain.conductor_ampacity import equivalent_size
+from circuitcheck.errors import NotInBookError
 from circuitcheck.findings import Finding, Outcome, exceeds, merge_sources
 from circuitcheck.quantities import How
 from circuitcheck.refs import Ref
@@ -51,7 +52,7 @@ def size_findings(
     sizes = rule.sizes(book)
     open_sizes = {entry.ref.id for entry in case.entries_of("cable", "size")}
     open_origins = {entry.ref.id: entry for entry in case.entries_of("cable", "origin")}
-    areas = [_area(size, book) for size in sizes]
+    areas = [_printed_area(size, book) for size in sizes]
     places = {cable.id: _place(cable.size, areas, book) for cable in added}
     tried = Sizes(circuit, book, sizes, places)
     lost = Lost(rule, case, rules, known, scope, frozenset(cable.id for cable in asked))
@@ -113,16 +114,26 @@ def _unsearched(rule: SizeRule, cable: Cable, search: SizeSearch, outcome: Outco
     )
 
 
-def _area(size: str | None, book: Rulebook) -> float:
-    """Area of metal by which the tables count a size [m2]; 0 for a size that they do not hold."""
+def _area(size: str | None, book: Rulebook) -> float | None:
+    """Area of metal by which the tables count a size [m2]; None for one that is unknown, or that they do not hold."""
     row = book.table("conductors").find(equivalent_size(book, size)[0]) if size is not None else None
-    return row.printed_number("area") if row is not None else 0.0
+    return row.printed_number("area") if row is not None else None
+
+
+def _printed_area(size: str, book: Rulebook) -> float:
+    """The same of a size that the book names itself. Raises: NotInBookError."""
+    area = _area(size, book)
+    if area is None:
+        raise NotInBookError(
+            book.edition, f"row {size!r} in table 'conductors', though it names that size", absent=False
+        )
+    return area
 
 
 def _place(size: str | None, areas: Sequence[float], book: Rulebook) -> int:
-    """Where a size stands among the areas of others: the last that is no thicker; -1 before all."""
+    """Where a size stands among the areas of others: the last that is no thicker; -1 before all, and where unknown."""
     area = _area(size, book)
-    return sum(not exceeds(each, area) for each in areas) - 1
+    return -1 if area is None else sum(not exceeds(each, area) for each in areas) - 1
 
 
 class _Places(NamedTuple):
@@ -152,7 +163,9 @@ def _finding(
     smallest = next((place for place in (wished, must, least) if place is not None), None)
     outcome = _outcome(search, wished, areas, book)
     thickest = book.value("usual-terminals-thickest")
-    too_thick = smallest is not None and smallest == wished and exceeds(areas[smallest], _area(thickest.text, book))
+    too_thick = (
+        smallest is not None and smallest == wished and exceeds(areas[smallest], _printed_area(thickest.text, book))
+    )
     places = _Places(least, must, wished, too_thick)
     key = Ref("cable", cable.id)
     asked = [finding for place in search.places for group in search.asked_about(place) for finding in group]
@@ -210,8 +223,10 @@ def _outcome(search: SizeSearch, wished: int | None, areas: Sequence[float], boo
         return Outcome.PASS
     if search.drop_open:
         return Outcome.CAUTION
-    area = _area(search.cable.size, book)
-    return Outcome.CAUTION if wished is not None and exceeds(areas[wished], area) else Outcome.PASS
+    planned = _area(search.cable.size, book)
+    if wished is None or (planned is not None and not exceeds(areas[wished], planned)):
+        return Outcome.PASS
+    return Outcome.CAUTION
 
 
 def _says(search: SizeSearch, outcome: Outcome, places: _Places) -> str:

@@ -23,8 +23,8 @@ class Difference:
     """What one report has and the other has not.
 
     gone: findings of the first that are better or no more in the second. come: findings of the second that are worse
-    than in the first. stays: what fails or is open in both. numbers: the same answer with another value, before and
-    after.
+    than in the first. stays: what fails or is open in both. numbers: an answer as it is in the second with another
+    value, the value before, and the value after.
     """
 
     before: Verdict
@@ -32,7 +32,7 @@ class Difference:
     gone: tuple[Finding, ...]
     come: tuple[Finding, ...]
     stays: tuple[Finding, ...]
-    numbers: tuple[tuple[Finding, Finding], ...]
+    numbers: tuple[tuple[Finding, float, float], ...]
 
     @property
     def none(self) -> bool:
@@ -51,7 +51,7 @@ def difference(before: Report, after: Report) -> Difference:
         elif worse < 0 and first is not None:
             gone.append(first)
         elif first is not None and second is not None and first.value is not None and second.value is not None:
-            numbers.append((first, second))
+            numbers.append((second, first.value, second.value))
     new = {(finding.check, finding.subject) for finding in come}
     bad = (finding for finding in after.findings if finding.outcome in _BAD)
     stays = (finding for finding in bad if (finding.check, finding.subject) not in new)
@@ -104,10 +104,9 @@ def difference_lines(difference: Difference, width: int) -> Iterator[Line]:
     yield from _titled("New", difference.come, width, says=True)
     if difference.numbers:
         yield ("", "plain"), ("Other numbers", "strong")
-        for before, after in difference.numbers[:_MOST]:
-            unit = unit_shown(after)
-            numbers = f"{shown_number(before.value or 0.0)} → {shown_number(after.value or 0.0)} {unit}".rstrip()
-            yield from wrapped_lines(f"{finding_name(after)}: {numbers}", width, "value", "  ")
+        for finding, before, after in difference.numbers[:_MOST]:
+            numbers = f"{shown_number(before)} → {shown_number(after)} {unit_shown(finding)}".rstrip()
+            yield from wrapped_lines(f"{finding_name(finding)}: {numbers}", width, "value", "  ")
     yield from _titled("Stays", difference.stays, width)
 
 

@@ -8,7 +8,7 @@ from circuitcheck.findings import Finding, Source
 from circuitcheck.outcomes import answer_words, check_words, heading_word
 from circuitcheck.quantities import beside_limit
 from circuitcheck.text import shown_number, shown_text
-from circuitcheck.ui.gauges import BAR, Gauge
+from circuitcheck.ui.gauges import BAR, Gauge, ends_of
 from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
 
 _NOTHING: Line = (("", "plain"),)
@@ -84,8 +84,7 @@ def _numbers(finding: Finding, width: int) -> list[Line]:
             chosen = f"chosen {finding.chosen}, " if finding.chosen else ""
             return wrapped_lines(f"{chosen}smallest that would do {finding.smallest or 'not known'}{by}", width)
         return []
-    low = finding.low if finding.low is not None else finding.value
-    high = finding.high if finding.high is not None else finding.value
+    low, high = ends_of(finding, finding.value)
     worst, limit = beside_limit(low if finding.at_least else high, finding.limit, at_least=finding.at_least)
     ends = (worst, shown_number(high)) if finding.at_least else (shown_number(low), worst)
     span = worst if low == high else " to ".join(ends)

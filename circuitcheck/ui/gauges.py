@@ -59,7 +59,7 @@ class Gauge:
         wordings = [says for says in (self.says, self.short) if says]
         with_bar = [says for says in wordings if self._room(says, word, width) - 3 >= _SHORTEST_BAR]
         fitting = [says for says in wordings if self._room(says, word, width) >= 0]
-        if self.high is None or not with_bar:
+        if self.low is None or self.high is None or not with_bar:
             tail = f"{(fitting or wordings[-1:])[0]} {word}".rstrip()
             name = self._name(width - cell_len(tail) - 1)
             return ((name, "strong"), (" ", "plain"), (cut(tail, width - cell_len(name) - 1), role))
@@ -68,7 +68,7 @@ class Gauge:
         return (
             (self.name, "strong"),
             (" [", "dim"),
-            (self._bar(min(room, _LONGEST_BAR)), role if word else "value"),
+            (_bar(self.low, self.high, min(room, _LONGEST_BAR)), role if word else "value"),
             ("] ", "dim"),
             (tail, role),
         )
@@ -83,12 +83,12 @@ class Gauge:
         """Cells left when name, numbers and word stand on the line."""
         return width - cell_len(self.name) - cell_len(f"{says} {word}".rstrip()) - 1
 
-    def _bar(self, length: int) -> str:
-        low, high = self.low or 0.0, self.high or 0.0
-        sure = min(round(low * length), length)
-        worst = min(max(round(high * length), sure), length)
-        drawn = BAR.full * sure + BAR.between * (worst - sure) + BAR.rest * (length - worst)
-        return drawn[:-1] + BAR.over if high > 1 and length else drawn
+
+def _bar(low: float, high: float, length: int) -> str:
+    sure = min(round(low * length), length)
+    worst = min(max(round(high * length), sure), length)
+    drawn = BAR.full * sure + BAR.between * (worst - sure) + BAR.rest * (length - worst)
+    return drawn[:-1] + BAR.over if high > 1 and length else drawn
 
 
 def gauges_of(report: Report, circuit: Circuit) -> tuple[Gauge, ...]:
@@ -108,7 +108,7 @@ def breaker_gauge(findings: Iterable[Finding]) -> Gauge:
         return Gauge("Breaker", "load not known yet", "not known yet", finding=found)
     if found.value is None:
         return Gauge("Breaker", "load not known yet", "not known yet", outcome=found.outcome, finding=found)
-    low, high = _ends(found)
+    low, high = ends_of(found, found.value)
     share = shown_number(100 * high / found.limit, 2)
     span, worst, limit = _against(low, high, found.limit)
     says = f"{span} of {limit} A, {share} %"
@@ -135,7 +135,7 @@ def _box_gauge(found: Finding) -> Gauge:
     name = f"Box {shown_text(found.subject)}"
     if found.value is None or not found.limit:
         return Gauge(name, "not known how full", "not known", outcome=found.outcome, finding=found, short_name="Box")
-    low, high = _ends(found)
+    low, high = ends_of(found, found.value)
     span, worst, limit = _against(low, high, found.limit)
     says = f"{span} of {limit} in³"
     short = f"{worst} of {limit} in³"
@@ -145,7 +145,9 @@ def _box_gauge(found: Finding) -> Gauge:
 def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
     """The volts at the lamp that loses most; the bar is the share of the loss that is recommended at most."""
     drops = [finding for finding in findings if finding.check == "voltage-drop"]
-    known = [finding for finding in drops if finding.value is not None and finding.limit]
+    known = [
+        (finding, finding.value, finding.limit) for finding in drops if finding.value is not None and finding.limit
+    ]
     if not known:
         worst = next((finding for finding in drops if finding.outcome is Outcome.FAIL), drops[0] if drops else None)
         return Gauge(
@@ -156,14 +158,13 @@ def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
             finding=worst,
             short_name="Volts",
         )
-    worst = max(known, key=lambda finding: (finding.outcome is Outcome.FAIL, finding.value or 0.0))
-    low, high = _ends(worst)
+    worst, lost, limit = max(known, key=lambda drop: (drop[0].outcome is Outcome.FAIL, drop[1]))
+    low, high = ends_of(worst, lost)
     nominal = circuit.supply.voltage_v.low
     start = circuit.supply.measured_voltage_v
     volts = (start.low if start else nominal) - nominal * high / 100
     says = f"{shown_number(volts, 4)} V, {_span(low, high)} % lost"
     short = f"{shown_number(volts, 4)} V"
-    limit = worst.limit or 1.0
     name = f"Farthest, {shown_text(worst.subject)}"
     return Gauge(name, says, short, low / limit, high / limit, worst.outcome, worst, short_name="Farthest")
 
@@ -180,8 +181,8 @@ def unknown_gauge(report: Report) -> Gauge:
     return Gauge("Not known", says, short, outcome=Outcome.UNDETERMINED if deciding else None)
 
 
-def _ends(finding: Finding) -> tuple[float, float]:
-    value = finding.value or 0.0
+def ends_of(finding: Finding, value: float) -> tuple[float, float]:
+    """What a finding with this value says from best to worst, where it says no more than the value."""
     low = finding.low if finding.low is not None else value
     high = finding.high if finding.high is not None else value
     return low, high

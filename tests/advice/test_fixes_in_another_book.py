@@ -1,5 +1,7 @@
 """Fixes by a book that has not got what only advice asks for: that advice is left out, and told; the rest is tried."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.advice.fixes import fixes_for, fixes_of
@@ -61,3 +63,18 @@ def test_a_change_after_which_nothing_can_be_judged_clears_nothing(says_so):
         assert not any(words in step.says for fix in fixes.fixes for step in fix.steps)
     full = fixes_of(circuit, FULL)
     assert any(words in step.says for fix in full.fixes for step in fix.steps)
+
+
+@pytest.mark.parametrize(("lacks", "volume"), [("", 13), ("10 AWG", 15)])
+def test_clamps_in_a_box_still_to_be_bought_take_room_by_any_book(lacks, volume):
+    """Table 314.16(B)(1): in the old box four 14 AWG and the grounds, 5 x 2.00; as much as one of 10 AWG is 2.50.
+
+    A book without 10 AWG: as much as its largest, 6 AWG, 5.00.
+    """
+    small = changed(bedroom(), ('"label 20 in^3"', '"label 8 in^3"'), after='id = "ceiling"\n')
+    table = FULL.table("conductor-volume")
+    rows = tuple(row for row in table.rows if row.key != (lacks,))
+    tables = {**FULL.tables, "conductor-volume": replace(table, rows=rows)}
+    book = Rulebook("hill-1", "Hill rules, 1st edition", tables, FULL.values)
+    texts = [step.says for fix in fixes_of(read_circuit(small, "a", vocabulary()), book).fixes for step in fix.steps]
+    assert any(f"marked at least {volume} in³" in text for text in texts), texts

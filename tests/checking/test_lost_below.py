@@ -97,13 +97,14 @@ def worst_of(near, far):
         ((Outcome.UNDETERMINED, 0.5), (Outcome.PASS, 2.5), ("near", "far")),
         ((Outcome.PASS, 2.5), (Outcome.FAIL, 0.5), ("far", "near")),
         ((Outcome.FAIL, 0.5), (Outcome.CAUTION, 6.0), ("near", "far")),
-        ((Outcome.UNDETERMINED, None), (Outcome.UNDETERMINED, 0.5), ("far",)),
+        # of what is unknown nobody knows that it is less: it is no zero
+        ((Outcome.UNDETERMINED, None), (Outcome.UNDETERMINED, 0.5), ("near", "far")),
         ((Outcome.UNDETERMINED, None), (Outcome.PASS, 0.5), ("near", "far")),
         ((Outcome.FAIL, None), (Outcome.UNDETERMINED, None), ("near", "far")),
     ],
 )
 def test_the_worst_answer_comes_first_and_then_what_loses_most(near, far, names):
-    """As it is promised: the worst answer, the one that loses most; what no voltage can serve is hidden by neither."""
+    """As it is promised: the worst answer, the one that loses most; what has no number is hidden by neither."""
     assert worst_of(near, far) == names
 
 

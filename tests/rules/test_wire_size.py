@@ -1,16 +1,20 @@
 """The thinnest conductor that does: the rule by the breaker, by what it may carry where it lies, and by the drop."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from circuitcheck.checking import other_sizes
+from circuitcheck.checking import check, other_sizes
 from circuitcheck.checking.asking_all import findings_of
 from circuitcheck.checking.scope import Scope
-from circuitcheck.findings import Outcome
+from circuitcheck.checking.size_search import SizeSearch
+from circuitcheck.findings import Finding, Outcome, Verdict
 from circuitcheck.rules.capacity.ampacity import RULE as AMPACITY
 from circuitcheck.rules.capacity.voltage_drop import RULE as VOLTAGE_DROP
 from circuitcheck.rules.capacity.wire_size import RULE, sizes
+from circuitcheck.tables.rulebook import Rulebook
 from tests.rules.build import FOOT, book, box, cable, circuit, control, findings, load, only, supply
 
 EDITIONS = ("nec-2017", "nec-2020", "nec-2023")
@@ -336,3 +340,39 @@ def test_of_a_guessed_size_no_more_is_asked_than_of_any_other(size):
 def test_no_size_is_tried_that_no_branch_circuit_may_have(edition):
     # Table 210.24: 14 AWG is the thinnest; the table of conductors begins at 18 AWG
     assert sizes(book(edition))[:3] == ("14 AWG", "12 AWG", "10 AWG")
+
+
+def test_a_load_at_an_unknown_distance_is_not_hidden_by_another_that_is_open():
+    """3.07 ohm a 1,000 ft (Chapter 9, Table 8) twice 33 ft: 0.2 ohm x 5.8 A lose 1.2 V of 120, so that 118.8 V arrive.
+
+    Whether that is enough for the label hangs on the label, and what arrives at the other load on a length.
+    """
+    built = circuit(
+        box("a"), box("b"), box("c"), cable("to a", "panel", "a", length_m=10),
+        cable("to b", "a", "b", length_m=None, origin="existing"),
+        cable("to c", "a", "c", length_m=1, origin="existing"),
+        load("far", "b", power_w=100), load("near", "c", power_w=600, min_voltage_v=(110.0, 119.0)),
+    )  # fmt: skip
+    found = only(RULE, built, "to a")
+    assert found.outcome is Outcome.CAUTION
+    assert found.says.endswith("Whether the voltage lost asks for a thicker one is unknown.")
+    assert not any("enough" in line and "12 AWG" in line for line in found.working)
+
+
+def test_a_terminal_of_a_size_that_the_book_lacks_is_a_fault_and_not_one_that_takes_nothing():
+    full = book()
+    values = {**full.values, "usual-terminals-thickest": replace(full.value("usual-terminals-thickest"), text="11 AWG")}
+    wrong = Rulebook("hill-1", "Hill rules", full.tables, values)
+    built = circuit(box("a"), cable("to a", "panel", "a"), load("lamp", "a", power_w=60))
+    report = check(built, wrong)
+    (fault,) = report.faults
+    assert fault.check == "wire-size"
+    assert "11 AWG" in fault.says
+    assert report.verdict is not Verdict.FITS
+
+
+def test_no_limit_of_the_voltage_lost_is_a_fault_and_not_zero():
+    search = SizeSearch(RULE, {}, None, cable("to a", "panel", "a"), settled=False)
+    search.drops = [Finding(check="voltage-drop", subject="lamp", outcome=Outcome.CAUTION, says="")]
+    with pytest.raises(ValueError, match="no answer of voltage-drop says how much may be lost"):
+        assert search.drop_limit

@@ -124,9 +124,11 @@ def _larger(box: Box, asked: Asked) -> Iterator[Step]:
 
 
 def _clamps(asked: Asked) -> float:
-    """The room of clamps inside a box that is still to be bought [in^3]."""
-    row = asked.book.table("conductor-volume").find(_LARGEST)
-    return in_unit(row.printed_number("volume") if row is not None else 0.0, "in^3")
+    """The room of clamps inside a box that is still to be bought [in^3]; of a book without that size at its most."""
+    table = asked.book.table("conductor-volume")
+    row = table.find(_LARGEST)
+    rows = table.rows if row is None else (row,)
+    return in_unit(max(each.printed_number("volume") for each in rows), "in^3")
 
 
 def _larger_rows(box: Box, asked: Asked) -> Iterator[Row]:
