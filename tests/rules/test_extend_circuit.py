@@ -256,6 +256,20 @@ def test_the_volts_of_new_lights_in_a_dwelling_unit(volts, room, more, outcomes)
     assert about_volts(lit_at(volts, room, **more)) == outcomes
 
 
+@pytest.mark.parametrize("kind", ["heater", "appliance", "receptacle", None])
+def test_what_is_no_light_may_have_240_v_and_hides_none(kind):
+    """210.6(A)(1) speaks of luminaires: a fixed heater of 240 V is usual. One of unknown kind may be a light."""
+    heater = replace(lit_at(240, "bedroom").loads[0], id="heater", kind=kind)
+    alone = replace(lit_at(240, "bedroom"), loads=(heater,))
+    assert about_volts(alone) == ([] if kind else [Outcome.UNDETERMINED])
+    beside = replace(alone, loads=(heater, *lit_at(240, "bedroom").loads))
+    (told,) = (found for found in findings(RULE, beside) if "supply.voltage" in found.keys)
+    assert told.outcome is Outcome.FAIL
+    assert '"new"' in told.says or kind is None
+    fed = replace(alone, loads=(), drivers=(driver("d", "wall", origin="added"),))
+    assert about_volts(fed) == []
+
+
 def test_of_cable_alone_the_room_of_the_job_counts():
     """210.11(C)(3) exception: one bathroom; nothing hangs on the new cable yet."""
     run = cable("c", "panel", "b")
