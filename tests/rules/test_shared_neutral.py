@@ -145,6 +145,16 @@ def test_on_one_leg_the_current_of_this_circuit_is_what_is_there_and_what_is_add
         assert f"the neutral carries {own} and 3 A together, {together}" in found.says
 
 
+def test_what_the_lights_draw_is_looked_at_only_where_currents_add_up():
+    """On opposite legs the neutral carries no more than the larger of the two currents, whatever the lights draw."""
+    unknown = load("lamp", "a", power_w=None)
+    parts = box("a"), cable("feed", "panel", "a", origin="existing"), unknown
+    for volts, told in ((240, False), (3, True)):
+        built = circuit(supply(shared_neutral=True, handle_tie=True, volts_between_hots_v=volts), *parts)
+        found = only(RULE, built, "circuit")
+        assert any("lamp" in key for key in found.assumed_keys) is told
+
+
 def test_what_is_asked_and_where_to_look_follows_the_answer():
     told = only(RULE, shared(handle_tie=True, volts_between_hots_v=240), "circuit")
     assert len(told.ask) == 1

@@ -76,17 +76,18 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     if not is_shared(case):
         return None
     together = supply.poles >= _TWO_POLES or bool(supply.handle_tie)
-    own, other = _own_current(case), _other_current(supply)
-    things: Things = {
-        "own": Amount(own, "A"),
-        "other": Amount(other, "A"),
-        "sum": Amount(own + other, "A"),
-        "rating": Amount(supply.breaker_a, "A"),
-        "nominal": Amount(supply.voltage_v, "V"),
-    }
+    one_leg, legs_told = _legs(supply, book)
+    things: Things = {"nominal": Amount(supply.voltage_v, "V")}
     if supply.volts_between_hots_v is not None:
         things["volts"] = Amount(supply.volts_between_hots_v, "V")
-    one_leg, legs_told = _legs(supply, book)
+    if one_leg:  # only there do the currents add up, and what the loads draw is of interest
+        own, other = _own_current(case), _other_current(supply)
+        things |= {
+            "own": Amount(own, "A"),
+            "other": Amount(other, "A"),
+            "sum": Amount(own + other, "A"),
+            "rating": Amount(supply.breaker_a, "A"),
+        }
     outcome, says = _judge(things, together=together, one_leg=one_leg, legs_told=legs_told)
     odd = outcome is Outcome.UNDETERMINED
     keys = ("volts_between_hots",) if odd else ("handle_tie", "shared_neutral", "poles", "volts_between_hots")
