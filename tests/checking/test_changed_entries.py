@@ -28,7 +28,9 @@ def state(built):
 
 
 def changed(built, other):
-    return entries_changed(state(built), state(other))
+    """The kinds of entry that became others; None where these do not tell who reads them."""
+    there = entries_changed(state(built), state(other))
+    return None if there is None else {place.kind for place in there}
 
 
 def asked_anew(built, other):
