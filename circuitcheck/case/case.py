@@ -7,7 +7,7 @@ from typing import Any, NamedTuple, TypeAlias
 
 from circuitcheck.case import parts
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Reading
+from circuitcheck.case.reading import Reading
 from circuitcheck.case.results import Kept
 from circuitcheck.case.waiting import entry_of, open_entries
 from circuitcheck.circuit.keys import SECTIONS

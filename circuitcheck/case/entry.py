@@ -16,26 +16,40 @@ class OpenEntry:
     """One entry that the file leaves open. ``kind``: ``cable.length``; ``ref``: what a person would have to find out.
 
     ``title`` is the key's short label, for sentences; ``asked`` the key to ask for, which may be another one than the
-    entry's own. ``part`` is the part in the case that it belongs to. ``bit`` is a power of two, another one for each
-    entry of a case: a set of entries is the sum of theirs. ``sentences`` holds what was said of it: in a large circuit
-    many answers say the same.
+    entry's own. ``part`` is the part in the case that it belongs to; ``place`` where it stands in the file. ``bit`` are
+    the bits by which sets of entries of a case are told: one of its own, and a second one where it has no bound.
+    ``sentence``: what is assumed about it, once it was said: in a large circuit many answers say the same.
 
     A plain class, since a frozen one takes four times as long to make, and a circuit has hundreds. Nobody changes it.
     """
 
-    __slots__ = ("_path", "_ref", "asked", "attribute", "bit", "key", "kind", "part", "possible", "sentences", "title")
+    __slots__ = (
+        "_path",
+        "_ref",
+        "asked",
+        "attribute",
+        "bit",
+        "key",
+        "kind",
+        "part",
+        "place",
+        "possible",
+        "sentence",
+        "title",
+    )
 
-    def __init__(self, kind: str, key: Key, possible: Possible, bit: int, part: Part) -> None:
-        """``kind`` may say more than the key does: ``listed load.power``."""
+    def __init__(self, kind: str, key: Key, possible: Possible, part: Part, place: float) -> None:
+        """``kind`` may say more than the key does: ``listed load.power``. Its bits are given by ``Reading.enter``."""
         self.kind = kind
         self.key = key
         self.attribute = key.attribute
         self.title = key.title
         self.possible = possible
-        self.bit = bit
+        self.bit = 0
         self.part = part
+        self.place = place
         self.asked = possible.ask_for or key.name
-        self.sentences: dict[str, str] | None = None
+        self.sentence: str | None = None
         self._ref: Ref | None = None
         self._path: str | None = None
 

@@ -17,12 +17,14 @@ from typing import Any
 from circuitcheck.case.case import Case
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.parts import Load, Part
+from circuitcheck.case.reading import Reading
 from circuitcheck.case.rule import LESS, MORE, Direction
 from circuitcheck.case.waiting import entry_of, open_entries, twin_of
 
 _LISTED = "listed "
 #: What is asked of loads apart: whether they are receptacles for the rating, and motors for a cable.
 RATED, MOTOR = "rated", "motor"
+_BEHIND = {_LISTED: 0.25, f"{RATED} ": 0.5, f"{MOTOR} ": 0.75}
 
 
 def list_apart(case: Case) -> Case:
@@ -66,8 +68,9 @@ def _own(entry: OpenEntry, word: str, part: Part) -> OpenEntry:
     possible = entry.possible
     if not possible.bounded:
         possible = possible._replace(bounded=True, assumed="")
-    bit = vars(part)["_source"].reading.next_bit()
-    return OpenEntry(f"{word}{entry.kind}", entry.key, possible, bit, part)
+    reading: Reading = vars(part)["_source"].reading
+    # It stands behind the entry itself, and each word in another place.
+    return reading.enter(OpenEntry(f"{word}{entry.kind}", entry.key, possible, part, entry.place + _BEHIND[word]))
 
 
 def worse_apart(word: str, direction: Direction) -> dict[str, Direction]:

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import parts
 from circuitcheck.case.case import Case, Gone
-from circuitcheck.case.memory import Reading
+from circuitcheck.case.reading import Reading
 from circuitcheck.case.waiting import KNOWN, FromFile, KeyRow, key_rows, part_of
 from circuitcheck.circuit.change import AsFound
 from circuitcheck.circuit.keys import SECTIONS
@@ -116,7 +116,7 @@ def _shape(
     numbers: list[tuple[int, str]] = []
     lists: list[tuple[int, str]] = []
     waits = False
-    for place, ((attribute, _, key, row), value) in enumerate(zip(rows, values, strict=True)):
+    for (attribute, _, key, row, place), value in zip(rows, values, strict=True):
         if value is None and (row is None or not row.infer):
             possible = None if row is None else declared_of(row, key, told, book)
             if possible is None or (len(possible.options) == 1 and not possible.assumed):

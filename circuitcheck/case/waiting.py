@@ -8,7 +8,7 @@ from typing import Any, NamedTuple, Protocol
 
 from circuitcheck.case import parts
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Reading
+from circuitcheck.case.reading import Reading
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Key
 from circuitcheck.circuit.model import Circuit
@@ -34,13 +34,21 @@ KNOWN: dict[str, type[parts.Part]] = {
 }
 
 
+#: So many places in the file are kept for the keys of each part.
+PLACES = 100
+
+
 class KeyRow(NamedTuple):
-    """One key of a section: ``kind`` is ``cable.length``; ``row``: what the table says of it, None for nothing."""
+    """One key of a section: ``kind`` is ``cable.length``; ``row``: what the table says of it, None for nothing.
+
+    ``place``: where it stands among the section's, from 0 to less than ``PLACES``.
+    """
 
     attribute: str
     kind: str
     key: Key
     row: Declared | None
+    place: int
 
 
 @cache
@@ -48,8 +56,8 @@ def key_rows(section: str) -> Mapping[str, KeyRow]:
     """The keys of a section by their attributes, as they stand in the file."""
     rows = declared()
     return {
-        key.attribute: KeyRow(key.attribute, kind, key, rows.get(kind))
-        for key in SECTIONS[section].keys.values()
+        key.attribute: KeyRow(key.attribute, kind, key, rows.get(kind), place)
+        for place, key in enumerate(SECTIONS[section].keys.values())
         for kind in (f"{section}.{key.name}",)
     }
 
@@ -66,15 +74,16 @@ class Source(Protocol):
 class FromFile:
     """A part as the file has it, of which some entries are still to be looked at."""
 
-    __slots__ = ("_book", "_circuit", "_told", "reading")
+    __slots__ = ("_book", "_circuit", "_place", "_told", "reading")
 
     def __init__(self, told: Any, circuit: Circuit, book: Rulebook, reading: Reading) -> None:
-        """``told``: the part as the file has it, one of the circuit's."""
+        """``told``: the part as the file has it, one of the circuit's; the next in the file is made after it."""
         self._told, self._circuit, self._book, self.reading = told, circuit, book, reading
+        self._place = reading.next_place(PLACES)
 
     def look_up(self, part: parts.Part, attribute: str) -> OpenEntry | None:
         """What the entry can be, as an entry of the part where that is more than one thing or has to be told."""
-        _, kind, key, _ = key_rows(part.section)[attribute]
+        _, kind, key, _, place = key_rows(part.section)[attribute]
         value = getattr(self._told, attribute)
         possible = possible_of(kind, key, value, self._told, self._circuit, self._book)
         state = part.__dict__
@@ -84,7 +93,7 @@ class FromFile:
         if len(possible.options) == 1 and not possible.assumed:
             state[attribute] = possible.options[0]
             return None
-        entry = OpenEntry(kind, key, possible, self.reading.next_bit(), part)
+        entry = self.reading.enter(OpenEntry(kind, key, possible, part, self._place + place))
         state["_open"][attribute] = entry
         return entry
 
@@ -119,7 +128,8 @@ class _Watched:
             if entry is None:
                 return state[self._name]
         reading = source.reading
-        value = reading.frames[-1].reads[entry] = reading.choice[entry]
+        value = reading.choice[entry]
+        reading.read |= entry.bit
         return value
 
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from circuitcheck.case import EACH, Answer, Case, CaseRule
+from circuitcheck.case.choice import Choice, bits_of
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Choice, Farthest, bits_of
-from circuitcheck.case.results import MOST_UNBOUNDED, Frame
-from circuitcheck.checking.values_in_order import UndeclaredError, ValuesInOrder, first_option, standing
+from circuitcheck.case.reading import Reading
+from circuitcheck.case.results import Kept, Result
+from circuitcheck.checking.values_in_order import UndeclaredError, ValuesInOrder, standing
 from circuitcheck.findings import Outcome
 
 #: How bad an outcome is; none at all is the best.
@@ -19,82 +21,74 @@ RANK: Mapping[Outcome | None, int] = {
     outcome: place
     for place, outcome in enumerate((None, Outcome.PASS, Outcome.CAUTION, Outcome.UNDETERMINED, Outcome.FAIL))
 }
+#: Entries without a bound that one answer lists at most.
+MOST_UNBOUNDED = 40
 #: In how many ways entries of which no way is always worse are tried for one question.
 MOST_WAYS = 600
 
 Moved = Mapping[OpenEntry, Any]
+_UNMOVED: Moved = MappingProxyType({})
 #: How many cases are kept to be asked about again.
 _MOST_CHOICES = 192
 #: Up to so many entries an answer is kept by their values.
 _MOST_KEPT_BY = 64
 
 
-class Read:
-    """What a rule answers in one case, and what it read: the open entries without a bound, and all as their bits.
-
-    asked: the same of those without a bound, however many they are.
-
-    Which these are in their order is looked up only where somebody asks: most answers are only compared with others.
-    """
-
-    __slots__ = ("_entries", "_frame", "answer", "asked", "rests_on", "unbounded")
-
-    def __init__(self, answer: Answer | None, frame: Frame) -> None:
-        """``frame``: what was read, which is complete by now."""
-        self.answer = answer
-        self.unbounded = frame.unbounded()
-        self.asked = frame.asked()
-        self.rests_on = frame.rests_on()
-        #: What it was made of, for as long as nobody asked for the entries.
-        self._frame: Frame | None = frame if self.rests_on else None
-        self._entries: tuple[OpenEntry, ...] = ()
-
-    @property
-    def entries(self) -> tuple[OpenEntry, ...]:
-        """The open entries that it read."""
-        frame = self._frame
-        if frame is not None:
-            self._entries, _ = frame.entries()
-            self._frame = None
-        return self._entries
-
-
 class Asked(NamedTuple):
     """What a rule answers about a subject in the worst or the best of the cases asked about.
 
-    told: what was read, or the open entries themselves; unbounded: those of them that can be anything and that someone
-    must give.
+    rests_on: the set of open entries that it read, as their bits.
     values: the values of all ways that were tried. worst: whether it is the worst. moved: what stands otherwise in its
     case than in all worst (or best) cases. case: the case itself where that does not tell it.
-    complete: whether every way was tried. asked: all entries without a bound, also past those listed, as their bits.
+    complete: whether every way was tried.
     """
 
     answer: Answer | None
-    told: Read | tuple[OpenEntry, ...]
-    unbounded: tuple[OpenEntry, ...]
+    reading: Reading
+    rests_on: int
     values: tuple[float, ...]
     worst: bool
     moved: Moved
     case: Choice | None
     complete: bool = True
-    asked: int = 0
 
     @property
     def reads(self) -> tuple[OpenEntry, ...]:
-        """The open entries that it read, looked up only where somebody asks."""
-        told = self.told
-        return told.entries if isinstance(told, Read) else told
+        """The open entries that it read, in the order of the file."""
+        return self.reading.entries_of(self.rests_on)
 
     @property
-    def is_settled(self) -> bool:
-        """Whether nothing open was read."""
-        told = self.told
-        return not (told.rests_on if isinstance(told, Read) else told)
+    def asked(self) -> int:
+        """The set of those without a bound that someone must give."""
+        return self.reading.asked_of(self.rests_on)
+
+    @property
+    def unbounded(self) -> tuple[OpenEntry, ...]:
+        """The first of them."""
+        return self.reading.entries_of(self.asked)[:MOST_UNBOUNDED]
 
     @property
     def fails(self) -> bool:
         """Whether the answer is that it does not do."""
         return self.answer is not None and self.answer.outcome is Outcome.FAIL
+
+
+_Leaf = tuple[Answer | None, Moved, Choice | None]
+
+
+class _Tried(NamedTuple):
+    """All ways in which entries are each tried, from the worst case or the best, with some moved at ``first``.
+
+    leaves: the answers. rests_on: all that was read on the way. each: what stands on any of the ways otherwise.
+    """
+
+    subject: Any
+    worst: bool
+    first: Moved
+    leaves: list[_Leaf]
+    rests_on: int
+    each: int
+    complete: bool
 
 
 class Asker:
@@ -109,61 +103,74 @@ class Asker:
         self._order = order
         #: What ``ValuesInOrder`` knows of an entry.
         self.values, self.words_like, self.direction = order.values, order.words_like, order.direction
-        self.presumes, self.movable = order.presumes, order.movable
         #: The subject that was asked about last, and its answers: in the worst and in the best case; and by the entries
         #: that were read, then by their values.
         self._subject: Any = None
         #: The case in which it was asked last, None where what is moved tells all of it.
         self._used: Choice | None = None
-        self._at_ends: dict[bool, Read] = {}
-        self._answers: dict[tuple[OpenEntry, ...], tuple[int, dict[tuple[Any, ...], Read]]] = {}
+        self._at_ends: dict[bool, Result] = {}
+        self._answers: Kept | None = None
         self._settled = order.settled
+        #: The ways that were tried last.
+        self._tried: _Tried | None = None
         #: The worst and the best case; all others differ from one of them by what is moved.
         self._ends: dict[bool, Choice] = {}
         self._choices: dict[tuple[bool, tuple[tuple[OpenEntry, Any], ...]], Choice] = {}
-        #: Whether an entry is tried at every value; the set of those that are not, as their bits.
-        self._each: dict[OpenEntry, bool] = {}
-        self._last: tuple[tuple[OpenEntry, ...], Farthest] | None = None
-        self._not_each = 0
+        #: The entries that are tried at every value, and those that are not, as their bits.
+        self._each = self._not_each = 0
+
+    def settled(self, subject: Any) -> Result | None:
+        """What the rule answers about a subject of which it reads nothing open; None where it reads something."""
+        read = self._answer(subject, worst=True, moved=_UNMOVED)
+        return None if read.rests_on else read
 
     def ask(self, subject: Any, *, worst: bool, moved: Moved | None = None) -> Asked:
         """The worst answer (or the best) about a subject, with some entries ``moved`` to a given value."""
-        first: Moved = moved or {}
+        first: Moved = moved or _UNMOVED
         read = self._answer(subject, worst, first)
         ways = self._ways_on(worst, first, read)
         if not ways:
-            answer = read.answer
-            numbers = self._numbers((answer,))
-            return Asked(answer, read, read.unbounded, numbers, worst, first, self._used, asked=read.asked)
-        leaves: list[tuple[Answer | None, Moved, Choice | None]] = []
-        reads, unbounded = dict.fromkeys(read.entries), dict.fromkeys(read.unbounded)
-        rests_on, asked = read.rests_on, read.asked
+            numbers = self._numbers((read.made,))
+            return Asked(read.made, self.case.reading, read.rests_on, numbers, worst, first, self._used)
+        tried = self._tried
+        if tried is None or not self._same_ways(tried, subject, worst, first):
+            tried = self._tried = self._try(subject, worst, first, read.rests_on, ways)
+        pick = max if worst else min
+        answer, way, case = pick(tried.leaves, key=lambda leaf: badness(leaf[0]))
+        values = self._numbers(leaf for leaf, _, _ in tried.leaves)
+        return Asked(answer, self.case.reading, tried.rests_on, values, worst, way, case, tried.complete)
+
+    def _try(self, subject: Any, worst: bool, first: Moved, rests_on: int, waiting: list[Moved]) -> _Tried:
+        """All ways that go on from a first one: each ends where nothing is left that is tried at every value."""
+        leaves: list[_Leaf] = []
+        each = 0
         complete = True
-        waiting = ways
         while waiting:
             if len(leaves) >= MOST_WAYS:  # in those tried a rule may say nothing: each that is left is asked once more
                 complete = False
                 for way in (first, *waiting):
                     read = self._answer(subject, worst, way)
-                    leaves.append((read.answer, way, self._used))
+                    leaves.append((read.made, way, self._used))
                 break
             way = waiting.pop()
             read = self._answer(subject, worst, way)
-            if read.rests_on | rests_on != rests_on:
-                reads.update(dict.fromkeys(read.entries))
-                rests_on |= read.rests_on
-            if read.unbounded:
-                asked |= read.asked
-                unbounded.update(dict.fromkeys(read.unbounded))
+            rests_on |= read.rests_on
             ways = self._ways_on(worst, way, read)
             if ways:
                 waiting.extend(ways)
             else:
-                leaves.append((read.answer, way, self._used))
-        pick = max if worst else min
-        answer, way, case = pick(leaves, key=lambda leaf: badness(leaf[0]))
-        values = self._numbers(leaf for leaf, _, _ in leaves)
-        return Asked(answer, tuple(reads), tuple(unbounded), values, worst, way, case, complete, asked)
+                leaves.append((read.made, way, self._used))
+                each |= bits_of(way)
+        return _Tried(subject, worst, first, leaves, rests_on, each, complete)
+
+    def _same_ways(self, tried: _Tried, subject: Any, worst: bool, first: Moved) -> bool:
+        """Whether the other end of the cases has the same ways: all else that was read has the same values there."""
+        if tried.subject is not subject or tried.worst is worst or tried.first != first:
+            return False
+        rests_on = tried.rests_on & ~tried.each
+        if rests_on & ~(self._settled[True].entries & self._settled[False].entries):
+            return False
+        return self._end(worst).agrees(self._end(not worst), rests_on)
 
     def _numbers(self, answers: Iterable[Answer | None]) -> tuple[float, ...]:
         """The values of these answers; where there is none, what the rule says that stands for."""
@@ -186,32 +193,44 @@ class Asker:
                 waiting.extend(ways)
                 continue
             leaves += 1
-            if (read.answer is not None and read.answer.outcome is Outcome.FAIL) is worst:
+            if (read.made is not None and read.made.outcome is Outcome.FAIL) is worst:
                 return worst
         return worst if waiting else not worst
 
+    @property
+    def presumed(self) -> int:
+        """The set of the entries that count as their first option for this rule."""
+        return self._order.presumed
+
+    @property
+    def movable(self) -> int:
+        """The set of the entries that can be one thing or another, within bounds."""
+        return self._order.movable
+
     def stands_at(self, entry: OpenEntry, value: Any) -> bool:
         """Whether an entry without a bound has this value in every worst and best case already."""
-        return not self._each.get(entry, True) and all(
+        return bool(self._not_each & entry.bit) and all(
             settled.entries & entry.bit and settled[entry] == value for settled in self._settled.values()
         )
 
-    def _ways_on(self, worst: bool, way: Moved, read: Read) -> list[Moved]:
+    def _ways_on(self, worst: bool, way: Moved, read: Result) -> list[Moved]:
         """The ways that go on from here: by each value of the first entry that is tried at all of them."""
-        if not read.rests_on & ~self._not_each:
-            return []
-        each = self._each
-        for entry in read.entries:
-            if entry in way:
-                continue
-            tried = each.get(entry)
-            if tried is None:
-                tried = each[entry] = self._order.tries_each(entry)
-                if not tried:
+        new = read.rests_on & ~(self._each | self._not_each)
+        if new:
+            for entry in self.case.reading.entries_of(new):
+                if self._order.tries_each(entry):
+                    self._each |= entry.bit
+                else:
                     self._not_each |= entry.bit
-            if tried:
-                return [{**way, entry: value} for value in reversed(self._values_on(worst, way, entry))]
-        return []
+        tried = read.rests_on & self._each
+        if way:
+            tried &= ~bits_of(way)
+        if not tried:
+            return []
+        ways = self.case.reading.entries_of(tried)
+        points = self.rule.points  # what lies between the ends of these may hang on the others
+        entry = next((each for each in ways if each.kind not in points), ways[0]) if points else ways[0]
+        return [{**way, entry: value} for value in reversed(self._values_on(worst, way, entry))]
 
     def _values_on(self, worst: bool, way: Moved, entry: OpenEntry) -> tuple[Any, ...]:
         """The values of an entry; those between its ends may hang on what stands otherwise on this way."""
@@ -221,22 +240,19 @@ class Asker:
             return self.values(entry)
 
     def _turned_each(self, entry: OpenEntry) -> None:
-        self._each.pop(entry, None)
+        self._each &= ~entry.bit
         self._not_each &= ~entry.bit
+        # It may stand elsewhere in the worst and the best case than it did, and others differ from these by moves.
+        self._ends, self._choices, self._at_ends, self._tried = {}, {}, {}, None
 
-    def told(self, subject: Any, asked: Asked) -> list[tuple[str, Mapping[str, Any]]]:
-        """The lines of the working of an answer, as templates and things."""
-        with self.case.reading.at(self._choice(asked.worst, asked.moved) if asked.case is None else asked.case):
+    def told(self, subject: Any, asked: Asked | None = None) -> list[tuple[str, Mapping[str, Any]]]:
+        """The lines of the working of an answer, as templates and things; left out: of the one that there is."""
+        case = self._end(True) if asked is None else asked.case or self._choice(asked.worst, asked.moved)
+        with self.case.reading.at(case):
             answer = self.rule.answer(subject, self.case, self.case.book)
             return [] if answer is None else [(line.template, line.things) for line in answer.working()]
 
-    def at_their_last(self, entries: tuple[OpenEntry, ...]) -> Farthest:
-        """These entries at their last option: what is presumed of a whole circuit is the same for many subjects."""
-        if self._last is None or self._last[0] != entries:
-            self._last = entries, Farthest((entry, entry.possible.options[-1]) for entry in entries)
-        return self._last[1]
-
-    def in_case(self, *, worst: bool) -> AbstractContextManager[Frame]:
+    def in_case(self, *, worst: bool) -> AbstractContextManager[Reading]:
         """Inside, every open entry has its worst value for this rule (or its best)."""
         return self.case.reading.at(self._choice(worst, {}))
 
@@ -258,67 +274,55 @@ class Asker:
             end = self._ends[worst] = self._choice_with(worst, {})
         return end
 
-    def _choice_with(self, worst: bool, moved: Moved, stands_on: Choice | None = None) -> Choice:
+    def _choice_with(self, worst: bool, moved: Moved, base: Choice | None = None) -> Choice:
         def choose(entry: OpenEntry) -> Any:
             return standing(entry, self.values(entry), worst)
 
-        return Choice(self.case.reading, choose, self._settled[worst], moved, stands_on)
+        return Choice(self.case.reading, choose, self._settled[worst], moved, base)
 
-    def _answer(self, subject: Any, worst: bool, moved: Moved) -> Read:
+    def _answer(self, subject: Any, worst: bool, moved: Moved) -> Result:
         """What the rule answers in one case. The same values of what it read: the same answer."""
         if subject is not self._subject:
-            self._subject, self._answers, self._at_ends = subject, {}, {}
-        settled = self._settled[worst]
-        known, there = settled.entries, bits_of(moved) if moved else 0
+            self._subject, self._at_ends, self._answers = subject, {}, None
         self._used = None
-        read = self._at_ends.get(worst)
-        if read is not None and not (there and read.rests_on & (there | ~known)):
-            return read
-        there |= known
-        choice: Choice | None = None
-        for entries, (rests_on, by_values) in self._answers.items():
-            if choice is None and rests_on | there == there:
-                values = tuple([moved[entry] if entry in moved else settled[entry] for entry in entries])
-            else:
-                choice = self._choice(worst, moved) if choice is None else choice
-                values = tuple([choice[entry] for entry in entries])
-            read = by_values.get(values)
-            if read is not None:
-                break
-        else:
-            choice = self._choice(worst, moved) if choice is None else choice
+        end = self._at_ends.get(worst)
+        if end is not None:
+            changed = bits_of(moved) | ~self._settled[worst].entries if moved else 0
+            if not end.rests_on & changed:
+                return end
+        self._used = choice = self._choice(worst, moved)
+        answers = self._answers
+        read = None if answers is None else answers.closed or answers.found(choice)
+        if read is None:
             read = self._answer_anew(subject, choice)
-        self._used = choice
+            if read.rests_on:
+                answers = self._answers = answers or Kept()
+                answers.keep(read)
         if not moved:
             self._at_ends[worst] = read
         return read
 
-    def _answer_anew(self, subject: Any, choice: Choice) -> Read:
+    def _answer_anew(self, subject: Any, choice: Choice) -> Result:
         reading = self.case.reading
         before = reading.begin(choice)
         try:
             self.tries += 1
             answer = self.rule.answer(subject, self.case, self.case.book)
-            frame = reading.frames[-1]
+            rests_on = reading.read
             if self._order.strict and answer is not None:
                 self._hold_apart(answer)
         finally:
             reading.end(before)
-        read = Read(answer, frame)
-        if 0 < read.rests_on.bit_count() <= _MOST_KEPT_BY:
-            entries = read.entries
-            kept = self._answers.get(entries)
-            if kept is None:
-                kept = self._answers[entries] = read.rests_on, {}
-            kept[1][tuple([choice[entry] for entry in entries])] = read
-        return read
+        return Result(answer, rests_on, choice)
 
     def _hold_apart(self, answer: Answer) -> None:
         """Raises: UndeclaredError where a sentence looks at the case only once somebody reads it, in another case."""
-        with self.case.reading.apart() as frame:
+        reading = self.case.reading
+        with reading.apart():
             for sentence in (answer.says, answer.open_says, answer.to_come):
                 str(sentence)
-        if frame.reads or frame.others:
+            read = reading.read
+        if read:
             raise UndeclaredError(f"{self.rule.name} looks at the case once a sentence of it is read")
 
 
@@ -345,7 +349,7 @@ def past_those_listed(*asked: Asked) -> dict[OpenEntry, None]:
     """All entries without a bound that these answers rest on, where they are more than one result lists."""
     if all(len(each.unbounded) < MOST_UNBOUNDED for each in asked):
         return {}
-    return {entry: None for each in asked for entry in each.reads if entry.bit & each.asked}
+    return {entry: None for each in asked for entry in each.reading.entries_of(each.asked)}
 
 
 def worse_value(asker: Asker, entry: OpenEntry) -> Any:
@@ -378,9 +382,10 @@ def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Ite
 
     Raises: UndeclaredError in tests, where a rule reads something open to find its subjects.
     """
-    with case.reading.at(first_option) as frame:
+    reading = case.reading
+    with reading.at(reading.first):
         subjects = tuple(rule.subjects(case))
-        reads, _ = frame.entries()
+        reads = reading.reads
     if reads and strict:
         raise UndeclaredError(f"{rule.name} reads {reads[0].kind} to find its subjects")
     return iter(subjects)

@@ -37,9 +37,9 @@ def cable_rows(circuit: Circuit, book: Rulebook) -> Mapping[str, CableRow]:
         with asker.in_case(worst=worst):
             for cable in case.tree.branch_cables:
                 may = ampacity_of(case, cable)
-                with case.reading.apart() as frame:
+                with case.reading.apart():
                     load = carried_by(case, cable).load
-                    known = not frame.entries()[1]
+                    known = not case.reading.asked_of(case.reading.read)
                 here[cable.id] = (may, load, known)
         ends.append(here)
     at_worst, at_best = ends

@@ -33,14 +33,14 @@ def deciding(
     a second time for the next question. ``given``: entries without a bound that stand far in both cases. Where no
     entry turns the answer alone, a least set that turns it together is named.
     """
-    movable = [entry for entry in dict.fromkeys((*worst.reads, *best.reads)) if asker.movable(entry)]
+    movable = asker.case.reading.entries_of((worst.rests_on | best.rests_on) & asker.movable)
     if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
-        return tuple(movable[:MOST_NAMED])
+        return movable[:MOST_NAMED]
     alone = [
         entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given, (worst, best))
     ]
     if asker.tries > MOST_TRIES:
-        return tuple(movable[:MOST_NAMED])
+        return movable[:MOST_NAMED]
     named = (alone if given else settles_most_first(asker, subject, alone)) or _together(asker, subject, movable, given)
     at_best = {**given, **{entry: asker.values(entry)[0] for entry in named}}
     if asker.fails(subject, worst=True, moved=at_best):
@@ -112,13 +112,13 @@ def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, ends: tup
     """
     worst, best = ends
     return (
-        entry in worst.reads
+        bool(entry.bit & worst.rests_on)
         and any(
             not asker.fails(subject, worst=True, moved={**moved, entry: value})
             for value in other_values(asker, entry, worst=True)
         )
     ) or (
-        entry in best.reads
+        bool(entry.bit & best.rests_on)
         and any(
             asker.fails(subject, worst=False, moved={**moved, entry: value})
             for value in other_values(asker, entry, worst=False)

@@ -11,6 +11,8 @@ from circuitcheck.circuit.keys import SECTIONS
 
 #: How many entries a sentence names.
 MOST_NAMED_IN_WORDS = 6
+#: What is said of an entry that a rule set aside.
+LEFT_OUT = "; its own effect is left out here"
 NOT_ALL_TRIED = "So much is unknown that not every way was tried; numbers may be higher or lower."
 
 
@@ -50,15 +52,19 @@ def still_open(says: str, needs: Sequence[OpenEntry], *, all_tried: bool) -> str
 
 def assumed_sentence(entry: OpenEntry, more: str = "") -> str:
     """What is assumed about an entry, as a sentence."""
-    said = entry.sentences
-    if said is None:
-        said = entry.sentences = {}
-    sentence = said.get(more)
-    if sentence is None:
-        section = entry.ref.section.replace("_", "-")
-        whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
-        sentence = said[more] = f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}{more}."
-    return sentence
+    section = entry.ref.section.replace("_", "-")
+    whose = f'{section} "{entry.ref.id}"' if entry.ref.id else section
+    return f"{whose[0].upper()}{whose[1:]}: {entry.possible.assumed}{more}."
+
+
+def assumed_sentences(told: Sequence[OpenEntry], left_out: Sequence[OpenEntry]) -> tuple[str, ...]:
+    """What is assumed about each of these entries, and about those that a rule set aside."""
+    for entry in told:
+        if entry.sentence is None:
+            entry.sentence = assumed_sentence(entry)
+    sentences = [entry.sentence or "" for entry in told]
+    sentences += [assumed_sentence(entry, LEFT_OUT) for entry in left_out]
+    return tuple(dict.fromkeys(sentences))
 
 
 def listed(names: Sequence[str]) -> str:

@@ -9,8 +9,8 @@ from typing import Any
 
 from circuitcheck.case import Answer, Case, CaseRule, Rows
 from circuitcheck.case.answer import Said
+from circuitcheck.case.choice import Farthest, bits_of
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Farthest
 from circuitcheck.checking.asking import (
     Asked,
     Asker,
@@ -24,17 +24,15 @@ from circuitcheck.checking.asking import (
     worse_value,
 )
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, moving_numbers, settles_most_first
-from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentence, in_both, listed, name_of, still_open
+from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentences, in_both, listed, name_of, still_open
 from circuitcheck.checking.lines import Lines
 from circuitcheck.checking.rested_on import rested_on
 from circuitcheck.checking.settled import settled_finding
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.possible import Later
-from circuitcheck.refs import SINGLE_SECTIONS
+from circuitcheck.refs import SINGLE_SECTIONS, Ref
 
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
-#: What is said of an entry that a rule set aside.
-LEFT_OUT = "; its own effect is left out here"
 
 
 def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, named: bool = True) -> Iterator[Finding]:
@@ -52,11 +50,10 @@ def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, n
 
 def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
     """What a rule says about one subject; None where it does not apply."""
+    settled = asker.settled(subject)
+    if settled is not None:
+        return None if settled.made is None else settled_finding(asker, subject, settled.made)
     worst = asker.ask(subject, worst=True)
-    if worst.is_settled:
-        if worst.answer is None:
-            return None
-        return settled_finding(asker, subject, worst, worst.answer)
     best = asker.ask(subject, worst=False)
     far = None
     if worst.answer is None and best.answer is None:
@@ -80,7 +77,9 @@ class _Merging:
         self.worst, self.best = worst, best = ends
         self.bad = next(answer for answer in (worst.answer, best.answer, far) if answer is not None)
         self.good = best.answer or self.bad
-        self.reads = tuple(dict.fromkeys((*worst.reads, *best.reads)))
+        self.reading = asker.case.reading
+        #: The set of the open entries that were read.
+        self.rests_on = worst.rests_on | best.rests_on
         #: Entries without a bound that the answer depends on.
         self.wild: tuple[OpenEntry, ...] = ()
         #: The values of cases in which an entry without a bound goes far and changes no outcome.
@@ -207,7 +206,7 @@ class _Merging:
     def _without_a_row(self) -> tuple[OpenEntry, ...]:
         """Where the tables hold nothing at worst, what that answer names: its sentence is told, so it is asked for."""
         keys = self.bad.keys if self.bad.outcome is UNDETERMINED else ()
-        return tuple(entry for entry in self.reads if entry.ref in keys)
+        return self._of(keys)
 
     def _named_by(self, answer: Answer) -> tuple[OpenEntry, ...]:
         """What to find out where the tables hold nothing: of what was read, what the answer names.
@@ -215,14 +214,22 @@ class _Merging:
         Where it names nothing that is open: in the worst case alone what brings another answer, else everything; in
         every case nothing, so that what it names is asked again. Nothing where the answer says whom to ask instead.
         """
-        named = tuple(entry for entry in self.reads if entry.ref in answer.keys)
+        named = self._of(answer.keys)
         if named or answer.ask:
             return named
         if not answer.keys:
-            return self.reads
+            return self._reads
         if self.good.outcome is UNDETERMINED or not self.named:
             return ()
-        return tuple(entry for entry in self._movable() if self._settles(entry)) or self.reads
+        return tuple(entry for entry in self._movable() if self._settles(entry)) or self._reads
+
+    def _of(self, keys: Sequence[Ref]) -> tuple[OpenEntry, ...]:
+        """Of what was read the entries that an answer names."""
+        return tuple(entry for entry in self._reads if entry.ref in keys) if keys else ()
+
+    @property
+    def _reads(self) -> tuple[OpenEntry, ...]:
+        return self.reading.entries_of(self.rests_on)
 
     def _settles(self, entry: OpenEntry) -> bool:
         """Whether the tables hold something in the worst case once this entry is another."""
@@ -234,6 +241,8 @@ class _Merging:
     def _doubted(self) -> tuple[OpenEntry, ...]:
         """What the rule doubts, where that changes what is said and no more: it is asked for and stays a caution."""
         doubts = self.asker.rule.doubts
+        if not doubts:
+            return ()
         doubted = {entry: self.asker.values(entry)[0] for entry in self._movable() if entry.kind in doubts}
         if not doubted:
             return ()
@@ -245,7 +254,7 @@ class _Merging:
 
     def _movable(self) -> tuple[OpenEntry, ...]:
         """Of what was read, the entries that can be one thing or another."""
-        return tuple(entry for entry in self.reads if self.asker.movable(entry))
+        return self.reading.entries_of(self.rests_on & self.asker.movable)
 
     def _fails_when_settled_well(self, entries: Sequence[OpenEntry]) -> bool:
         best = {entry: self.asker.values(entry)[0] for entry in entries}
@@ -256,14 +265,12 @@ class _Merging:
     def finding(self, outcome: Outcome, needs: Sequence[OpenEntry] = ()) -> Finding:
         """The finding with this outcome; ``needs``: what has to be found out."""
         bad, good = self.bad, self.good
-        told = [
-            entry
-            for entry in self.reads
-            if (possible := entry.possible).assumed and possible.bounded and not possible.presumed
-        ]
-        told += rested_on(self.asker, self.subject, self.worst, self.reads) if self.named else ()
-        left_out, tells = self._left_out(), set(told)
-        cited = [entry for entry in self.reads if entry in tells or not self.asker.presumes(entry)]
+        reading, rests_on, cited = self.reading, self.rests_on, self.rests_on & ~self.asker.presumed
+        told = rests_on & reading.assumed & ~(reading.unbounded | reading.presumed)
+        if self.named:
+            rested = bits_of(rested_on(self.asker, self.subject, self.worst, rests_on))
+            told, cited = told | rested, cited | rested
+        left_out = self._left_out()
         need_keys = tuple(dict.fromkeys([entry.path for entry in needs]))
         ask = bad.ask or (good.ask if outcome is UNDETERMINED else ())
         if outcome is UNDETERMINED and not need_keys and not ask:
@@ -301,15 +308,11 @@ class _Merging:
             sources=merge_sources(
                 bad.sources,
                 () if good.sources == bad.sources else good.sources,
-                *{id(told_by): told_by for told_by in (entry.possible.sources for entry in cited)}.values(),
+                reading.sources_of(cited),
             ),
             needs=need_keys,
-            assumed=tuple(
-                dict.fromkeys(
-                    (*map(assumed_sentence, told), *(assumed_sentence(entry, LEFT_OUT) for entry in left_out))
-                )
-            ),
-            assumed_keys=tuple(dict.fromkeys([entry.path for entry in (*told, *left_out)])),
+            assumed=assumed_sentences(reading.entries_of(told), left_out),
+            assumed_keys=reading.paths_of(told | bits_of(left_out)),
             keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
             parts=bad.rows.made() if isinstance(bad.rows, Rows) else bad.rows,
             to_do=bad.to_do.get(outcome, ()),
@@ -323,12 +326,10 @@ class _Merging:
         near = (*self.worst.values, *self.best.values)
         return bool(near) and any(not min(near) <= far <= max(near) for far in self.far_values)
 
-    def _left_out(self) -> list[OpenEntry]:
+    def _left_out(self) -> Sequence[OpenEntry]:
         """Entries without a bound that the rule set aside: they stand at their best end, and nobody is asked."""
-        asked = {*self.worst.unbounded, *self.best.unbounded}
-        return [entry for entry in self.reads if not entry.possible.bounded and entry not in asked][
-            :MOST_NAMED_IN_WORDS
-        ]
+        asked = self.worst.asked | self.best.asked
+        return self.reading.entries_of(self.rests_on & self.reading.unbounded & ~asked)[:MOST_NAMED_IN_WORDS]
 
     def _says(self, outcome: Outcome, needs: Sequence[OpenEntry]) -> str:
         bad, good = self.bad, self.good

@@ -49,9 +49,9 @@ def load_rows(circuit: Circuit, book: Rulebook) -> LoadRows:
         with asker.in_case(worst=worst):
             surplus.append(existing_load(case).surplus)
             for part in hung:
-                with case.reading.apart() as frame:
+                with case.reading.apart():
                     draw = draw_of(case, part)
-                    known = not frame.entries()[1]
+                    known = not case.reading.asked_of(case.reading.read)
                 counted = line_current(case, draw)
                 here.append((draw, abs(draw.power), counted, is_continuous(case, part), known))
         ends.append(here)

@@ -12,7 +12,6 @@ from circuitcheck.checking.judging import finding_about
 from circuitcheck.checking.other_sizes import Known
 from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.size_search import Rules
-from circuitcheck.checking.values_in_order import first_option
 from circuitcheck.circuit.model import Cable
 from circuitcheck.domain.switch_loops import switch_loops
 from circuitcheck.findings import Finding, Outcome
@@ -105,7 +104,7 @@ def fed_through(case: Case, cables: Collection[str]) -> set[str]:
 
 def _through_loops(case: Case) -> list[tuple[str, str]]:
     """Each cable of a switch loop, by its id, with the id of each load that is switched through it."""
-    with case.reading.at(first_option):
+    with case.reading.at(case.reading.first):
         loops = switch_loops(case)
         return [
             (cable.id, load.id)

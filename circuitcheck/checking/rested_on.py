@@ -5,27 +5,44 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from circuitcheck.case.choice import Farthest
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, outcome_of
 from circuitcheck.checking.deciding import MOST_NAMED
 
-#: Up to so many entries that are presumed are each looked at by itself.
-_MOST_ALONE = 4
 
-
-def rested_on(asker: Asker, subject: Any, worst: Asked, reads: Sequence[OpenEntry]) -> list[OpenEntry]:
+def rested_on(asker: Asker, subject: Any, worst: Asked, rests_on: int) -> Sequence[OpenEntry]:
     """The entries of those read that are presumed, and make the worst answer another one if they are otherwise.
 
-    In a large circuit nobody asks each of them: where all of them together change nothing, none of them does.
+    rests_on: the set of all that were read, in the worst case and the best.
+
+    Nobody asks each of them: where some together change nothing, none of these does, so they are parted in halves. What
+    can be otherwise in more ways than one is asked by itself.
     """
-    presumed = [entry for entry in reads if asker.presumes(entry) and entry.possible.assumed]
+    reading = asker.case.reading
+    presumed = reading.entries_of(rests_on & asker.presumed & reading.assumed)
+    if not presumed:
+        return ()
 
     def turns(moved: Moved) -> bool:
         return outcome_of(asker.ask(subject, worst=True, moved=moved).answer) is not outcome_of(worst.answer)
 
-    if not presumed or (len(presumed) > _MOST_ALONE and not turns(asker.at_their_last(tuple(presumed)))):
-        return []
-    told = [
-        entry for entry in presumed[:MOST_NAMED] if any(turns({entry: value}) for value in entry.possible.options[1:])
-    ]
-    return told or (presumed[:MOST_NAMED] if len(presumed) > MOST_NAMED else [])
+    def turning(entries: Sequence[OpenEntry]) -> list[OpenEntry]:
+        if not entries or not turns(_at_their_last(entries)):
+            return []
+        if len(entries) == 1:
+            return list(entries)
+        half = len(entries) // 2
+        return [*turning(entries[:half]), *turning(entries[half:])]
+
+    if len(presumed) > MOST_NAMED:
+        if not turns(_at_their_last(presumed)):
+            return ()
+        return turning(presumed[:MOST_NAMED]) or presumed[:MOST_NAMED]
+    many_ways = [entry for entry in presumed if len(entry.possible.options) > 2]
+    told = turning([entry for entry in presumed if entry not in many_ways])
+    return [*told, *(each for each in many_ways if any(turns({each: value}) for value in each.possible.options[1:]))]
+
+
+def _at_their_last(entries: Sequence[OpenEntry]) -> Farthest:
+    return Farthest((entry, entry.possible.options[-1]) for entry in entries)

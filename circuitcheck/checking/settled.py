@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from circuitcheck.case import Answer, Rows
-from circuitcheck.checking.asking import Asked, Asker
+from circuitcheck.checking.asking import Asker
 from circuitcheck.checking.lines import Lines
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.refs import SINGLE_SECTIONS
 
 
-def settled_finding(asker: Asker, subject: Any, asked: Asked, answer: Answer) -> Finding:
+def settled_finding(asker: Asker, subject: Any, answer: Answer) -> Finding:
     """What a rule says in the one case that there is: nothing is merged, asked for or assumed."""
     outcome, keys = answer.outcome, tuple(map(str, answer.keys))
     value, part = answer.value, answer.part.ref
@@ -26,7 +26,7 @@ def settled_finding(asker: Asker, subject: Any, asked: Asked, answer: Answer) ->
         unit=answer.unit,
         low=value,
         high=value,
-        working=Lines(lambda: [template.format_map(things) for template, things in asker.told(subject, asked)]),
+        working=Lines(lambda: [template.format_map(things) for template, things in asker.told(subject)]),
         sources=merge_sources(answer.sources),
         # nothing open settles it, and the tables hold nothing for it
         needs=keys if outcome is Outcome.UNDETERMINED and not answer.ask else (),

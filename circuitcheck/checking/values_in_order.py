@@ -7,8 +7,8 @@ from contextlib import AbstractContextManager, nullcontext
 from typing import Any
 
 from circuitcheck.case import BY_VALUE, EACH, Case, CaseRule, Direction
+from circuitcheck.case.choice import Settled
 from circuitcheck.case.entry import OpenEntry
-from circuitcheck.case.memory import Settled
 
 #: In so many ways the order of the values of one entry is kept that hangs on other entries.
 _MOST_LOOKED_AT = 64
@@ -43,12 +43,12 @@ class ValuesInOrder:
         kept = self._values.get(entry)
         if kept is None:
             reading = self.case.reading
-            if self._looks_at_nothing(entry):
+            if entry not in self._looked_at and self._looks_at_nothing(entry):
                 kept = self._settle(entry, self._ordered(entry))
             elif reading.choosing:
                 kept = self._values_in_case(entry)
             else:
-                with reading.at(first_option):
+                with reading.at(reading.first):
                     kept = self._values_in_case(entry)
         return kept
 
@@ -67,14 +67,16 @@ class ValuesInOrder:
             kept = looked_at[1].get(reading.values(looked_at[0]))
             if kept is not None:
                 return kept
-        with reading.apart() as frame:
+        with reading.apart():
             kept = self._ordered(entry)
-        entries, _ = frame.entries()
+            entries = reading.reads
         if not entries:  # in another case it is the same
             return self._settle(entry, kept)
         if looked_at is None or looked_at[0] != entries or len(looked_at[1]) >= _MOST_LOOKED_AT:
             looked_at = self._looked_at[entry] = entries, {}
         looked_at[1][reading.values(entries)] = kept
+        for settled in self.settled.values():
+            settled.hangs_on(entry, entries)
         return kept
 
     def _settle(self, entry: OpenEntry, values: tuple[Any, ...]) -> tuple[Any, ...]:
@@ -118,9 +120,19 @@ class ValuesInOrder:
         """Whether an entry counts as its first option, since the table presumes so and the rule does not doubt it."""
         return entry.possible.presumed and entry.kind not in self.rule.doubts
 
-    def movable(self, entry: OpenEntry) -> bool:
-        """Whether an entry can be one thing or another, within bounds."""
-        return entry.possible.bounded and len(entry.possible.options) > 1 and not self.presumes(entry)
+    @property
+    def presumed(self) -> int:
+        """The set of the entries that count as their first option."""
+        reading = self.case.reading
+        presumed = reading.presumed
+        for kind in self.rule.doubts:
+            presumed &= ~reading.of_kind.get(kind, 0)
+        return presumed
+
+    @property
+    def movable(self) -> int:
+        """The set of the entries that can be one thing or another, within bounds."""
+        return self.case.reading.several & ~self.presumed
 
     def direction(self, entry: OpenEntry) -> Direction:
         """Which way an entry is worse; ``EACH`` where the rule does not say, or says so of the part it belongs to."""
@@ -137,7 +149,7 @@ class ValuesInOrder:
     def _some_case(self) -> AbstractContextManager[Any]:
         """A direction may read other entries: those of the case that is asked about, else their first option."""
         reading = self.case.reading
-        return nullcontext() if reading.choosing else reading.at(first_option)
+        return nullcontext() if reading.choosing else reading.at(reading.first)
 
     def tries_each(self, entry: OpenEntry) -> bool:
         """Whether an entry is tried at every value; one without a bound stands at its near end unless it is moved."""
@@ -153,8 +165,3 @@ class ValuesInOrder:
 def standing(entry: OpenEntry, values: tuple[Any, ...], worst: bool) -> Any:
     """The value of an entry in the worst (or the best) case."""
     return values[-1] if worst and entry.possible.bounded else values[0]
-
-
-def first_option(entry: OpenEntry) -> Any:
-    """The first option of an entry: for what looks at a case while none is asked about."""
-    return entry.possible.options[0]

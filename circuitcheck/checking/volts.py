@@ -66,11 +66,12 @@ def branch_volts(circuit: Circuit, book: Rulebook) -> BranchVolts:
 def _arriving(asker: Asker, node: int) -> Arriving:
     with asker.in_case(worst=False):
         best = loss_to(asker.case, node)
-    with asker.in_case(worst=True) as frame:
+    with asker.in_case(worst=True):
         listed = way_is_in_tables(asker.case, node)
         worst = loss_to(asker.case, node)
         arrives = arriving_v(asker.case, node) if worst is not None else None
-        _, unbounded = frame.entries()
+        reading = asker.case.reading
+        unbounded = reading.asked_of(reading.read)
     return Arriving(
         known=listed and not unbounded,
         least_v=best.lost_v if best is not None else None,

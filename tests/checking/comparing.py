@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from circuitcheck.checking.judging import LEFT_OUT
+from circuitcheck.checking.in_words import LEFT_OUT
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report

@@ -113,9 +113,9 @@ def try_in(case: Case, rule: CaseRule[Any], seed: int, kind: str) -> Tried:
 
 
 def _try(rule: CaseRule[Any], subject: Any, case: Case, chosen: _Chosen, tried: Tried, seed: int, only: str) -> None:
-    with case.reading.at(chosen) as frame:
+    with case.reading.at(chosen) as reading:
         rule.answer(subject, case, case.book)
-        reads, _ = frame.entries()
+        reads = reading.reads
     declared = [entry for entry in reads if entry.kind in rule.worse and len(entry.possible.options) > 1]
     declared = [entry for entry in declared if rule.worse[entry.kind] is not EACH and not chosen.presumes(entry)]
     few = sorted(declared, key=lambda entry: tried.moved[rule.name, entry.kind])[:_MOVED]

@@ -189,9 +189,9 @@ class TestDirections:
 
     def test_a_case_is_the_worst_or_the_best(self):
         asker, _ = asker_of(rule(at_most(10, amperes), worse={"load.current": LESS}), light(current_a=(4, 9)))
-        with asker.in_case(worst=True) as frame:
+        with asker.in_case(worst=True) as reading:
             assert asker.case.loads[0].current_a == 4
-            assert [entry.kind for entry in frame.entries()[0]] == ["load.current"]
+            assert [entry.kind for entry in reading.reads] == ["load.current"]
         with asker.in_case(worst=False):
             assert asker.case.loads[0].current_a == 9
 
@@ -364,15 +364,15 @@ def test_presumed_until_the_rule_doubts_it():
     built = circuit(box("b", fittings=None))
     asker, subject = asker_of(made, built)
     entry = entry_of(asker, "box.fittings")
-    assert asker.presumes(entry)
-    assert not asker.movable(entry)
+    assert asker.presumed & entry.bit
+    assert not asker.movable & entry.bit
     assert asker.values(entry) == ((),)
     assert not asker.fails(subject, worst=True, moved={})
     doubting = rule(
         made.answer, made.subjects, worse={"box.fittings": order((), ("stud",))}, doubts=frozenset({"box.fittings"})
     )
     asker, subject = asker_of(doubting, built)
-    assert asker.movable(entry_of(asker, "box.fittings"))
+    assert entry_of(asker, "box.fittings").bit & asker.movable
     assert asker.fails(subject, worst=True, moved={})
     assert asker.tries == 1
 
@@ -380,7 +380,7 @@ def test_presumed_until_the_rule_doubts_it():
 def test_what_can_be_moved():
     built = circuit(supply(), box("b"), cable("c", "panel", "b", length_m=None), load("a", "b", current_a=(4, 9)))
     asker, _ = asker_of(rule(lambda part, case, book: None), built)
-    movable = {each.kind for each in asker.case.entries if asker.movable(each)}
+    movable = {each.kind for each in asker.case.entries if asker.movable & each.bit}
     assert "load.current" in movable
     assert "cable.length" not in movable, "no bound"
     assert "supply.terminals" not in movable, "one value"

@@ -45,9 +45,9 @@ def from_file(path):
 def read(asker, subject):
     """The open entries that a rule reads about a subject in its worst and its best case."""
     for worst in (True, False):
-        with asker.in_case(worst=worst) as frame:
+        with asker.in_case(worst=worst) as reading:
             asker.rule.answer(subject, asker.case, asker.case.book)
-            yield from frame.entries()[0]
+            yield from reading.reads
 
 
 def with_entry(circuit, place, value):

@@ -379,9 +379,9 @@ def test_what_holds_in_one_case_is_found_again_after_another_was_asked_about():
     ways = [lambda entry: entry.possible.options[0], lambda entry: entry.possible.options[-1]]
     answers = []
     for way in (0, 1, 0, 1):
-        with case.reading.at(ways[way]) as frame:
+        with case.reading.at(ways[way]) as reading:
             answers.append(twice(case, part))
-            assert [entry.kind for entry in frame.entries()[0]] == ["load.current"]
+            assert [entry.kind for entry in reading.reads] == ["load.current"]
     assert answers == [8, 18, 8, 18]
     assert made == [4, 9]
 

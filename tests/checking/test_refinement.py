@@ -12,7 +12,7 @@ from functools import cache
 
 import pytest
 
-from circuitcheck.checking.judging import LEFT_OUT
+from circuitcheck.checking.in_words import LEFT_OUT
 from circuitcheck.circuit.model import Box, Cable, Circuit, Job, Load, Supply
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import Interval

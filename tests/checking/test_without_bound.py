@@ -264,7 +264,7 @@ class TestLater:
             return self.first(case).support_spacing_m + self.first(case).length_m
 
         found = self.told(sum_of, support_spacing_m=None, length_m=None)
-        assert (found.outcome, found.needs) == (OPEN, ("cable.x.support_spacing", "cable.x.length"))
+        assert (found.outcome, found.needs) == (OPEN, ("cable.x.length", "cable.x.support_spacing"))
 
     def test_what_is_open_beside_the_work_is_asked_for(self):
         def both(case):

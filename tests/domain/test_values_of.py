@@ -21,11 +21,11 @@ def test_each_value_of_an_entry_and_none_where_there_is_none():
 
 def test_asking_makes_nothing_rest_on_it():
     case = case_of(circuit(box("b"), cable("f", "panel", "b"), load("l", "b", power_w=(40, 60))), book())
-    with case.reading.at(lambda entry: entry.possible.options[0]) as frame:
+    with case.reading.at(lambda entry: entry.possible.options[0]) as reading:
         values_of(case.loads[0], "power_w")
-        assert frame.entries() == ((), ())
+        assert reading.reads == ()
         assert case.loads[0].power_w == 40
-        assert len(frame.entries()[0]) == 1
+        assert len(reading.reads) == 1
 
 
 def test_along_a_way_it_is_the_same_kept_box_by_box_and_not():

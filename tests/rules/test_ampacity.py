@@ -143,7 +143,7 @@ class TestHotAttic:
     def test_place_gives_the_air_by_common_practice(self):
         found = run(place="attic")
         assert found.outcome is Outcome.PASS
-        assert found.assumed_keys == ("cable.c.ambient", "supply.terminals")
+        assert found.assumed_keys == ("supply.terminals", "cable.c.ambient")
         assert any(source.status == "common practice" for source in found.sources)
 
     def test_air_that_nobody_measured_fails_nothing(self):
@@ -159,7 +159,7 @@ class TestHotAttic:
         found = run(place=None, type="NM")
         assert found.outcome is Outcome.UNDETERMINED
         assert "cable.c.place" in found.needs
-        assert "attic" in found.assumed[0]
+        assert any("attic" in sentence for sentence in found.assumed)
 
     def test_a_range_of_air(self):
         found = run(type="NM", ambient_c=(40, 58))
@@ -406,7 +406,7 @@ class TestUnknown:
         """Table 310.16 prints no aluminum in 14 AWG."""
         found = run(material=None)
         assert (found.outcome, found.limit) == (Outcome.PASS, 15)
-        assert found.assumed_keys[-1] == "cable.c.material"
+        assert "cable.c.material" in found.assumed_keys
 
     def test_what_cannot_change_the_answer_is_not_asked_for(self):
         """In a cable that may carry 0 A or 15 A, a lamp of 0.5 A or 1 A is over the one and under the other anyway."""

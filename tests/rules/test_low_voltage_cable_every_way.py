@@ -67,9 +67,9 @@ def every_way(subject, case, dice):
     entries, answers = {}, []
 
     def ask(way):
-        with case.reading.at(lambda entry: way.get(entry, entry.possible.options[0])) as frame:
+        with case.reading.at(lambda entry: way.get(entry, entry.possible.options[0])) as reading:
             answers.append(RULE.answer(subject, case, case.book))
-            entries.update(dict.fromkeys(frame.entries()[0]))
+            entries.update(dict.fromkeys(reading.reads))
 
     ask({})
     for entry in list(entries):  # what is read may hang on what else is
