@@ -90,6 +90,8 @@ def files_for(tried: Tried) -> list[str]:
     own = list(TESTS.glob(f"*/test_{name}.py"))
     if folder == "checking":
         own += [*_of_the_engine(), TESTS / "checking" / "test_guesses.py"]
+    if folder == "case":
+        own += [TESTS / "case", *_of_the_engine()]
     if folder == "possible":
         own.append(TESTS / "possible")
     if folder == "domain":
