@@ -100,10 +100,24 @@ def _is_shared(case: Case) -> bool:
     return bool(case.drivers) or any(load.kind in (LIGHT, RECEPTACLE) or load.connection == CORD for load in case.loads)
 
 
+def _is_surely_shared(load: Part, case: Case) -> bool:
+    """Whether something else shares the circuit with a load, whatever is still open."""
+    others = (other for other in case.loads if other is not load)
+    return bool(case.drivers) or any(
+        set(values_of(other, "kind")) <= {LIGHT, RECEPTACLE} or values_of(other, "connection") == (CORD,)
+        for other in others
+    )
+
+
+def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Equipment that is fastened in place is worse where something else shares the circuit; else it may be that."""
+    return value in FIXED_KINDS if _is_surely_shared(part, case) else EACH
+
+
 def _connection_is_worse(value: Any, part: Part, case: Case) -> Any:
     """Fastened in place is worse where something else shares the circuit; else what has a cord may be all that does."""
     assert isinstance(part, Load)  # noqa: S101 - declared for loads only
-    if part.kind not in FIXED_KINDS or case.drivers:
+    if _is_surely_shared(part, case) or part.kind not in FIXED_KINDS:
         return value == HARDWIRED
     others = [load for load in case.loads if load is not part]
     if any(load.kind in (LIGHT, RECEPTACLE) or values_of(load, "connection") == (CORD,) for load in others):
@@ -121,7 +135,7 @@ RULE = CaseRule[Supply](
     nothing=0.0,
     worse={
         **LOAD_DRAW_WORSE,
-        "load.kind": EACH,
+        "load.kind": _kind_is_worse,
         "load.connection": _connection_is_worse,
         "supply.breaker": EACH,
     },
