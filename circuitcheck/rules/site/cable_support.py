@@ -15,10 +15,11 @@ cable that counts as fished could have been held.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
-from circuitcheck.case.parts import Box, Cable
+from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
+from circuitcheck.case.parts import Box, Cable, Part
+from circuitcheck.circuit.box_contents import Device
 from circuitcheck.domain.cable_kinds import is_nonmetallic
 from circuitcheck.domain.work import EXPOSED, is_used
 from circuitcheck.findings import Outcome, exceeds
@@ -78,8 +79,11 @@ def _from_box(support: Support, case: Case, book: Rulebook) -> Answer:
 
 def _has_no_clamp(box: Box) -> bool:
     """A single-gang plastic box without clamps."""
-    single = bool(box.devices) and sum(device.gangs for device in box.devices) == 1
-    return single and box.material == "nonmetallic" and not box.internal_clamps
+    return _is_single(box.devices) and box.material == "nonmetallic" and not box.internal_clamps
+
+
+def _is_single(devices: tuple[Device, ...]) -> bool:
+    return bool(devices) and sum(device.gangs for device in devices) == 1
 
 
 def _fished(cable: Cable, book: Rulebook) -> Answer:
@@ -117,6 +121,18 @@ def _at_most(support: Support, limit: Value, words: str) -> Answer:
     )
 
 
+def _run_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Where it has to be held: added cable unless it cannot be, and of the cable that is there what can be seen."""
+    assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
+    return (value not in UNHELD, value == FISHED) if part.is_added else value in EXPOSED
+
+
+def _type_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A kind that this knows, the closer it has to be held; clamps in a box count for nonmetallic cable alone."""
+    limit = case.book.value(SPACING.get(value, "cable-support-spacing")).number
+    return value in SPACING or is_nonmetallic(case.book, value), -limit, value not in SPACING
+
+
 RULE = CaseRule[Support](
     name="cable-support",
     title="Supports along a cable and near its boxes",
@@ -127,12 +143,12 @@ RULE = CaseRule[Support](
     worse={
         "cable.support_spacing": MORE,
         "cable.support_from_box": MORE,
-        "cable.type": EACH,
-        "cable.run": EACH,
-        "cable.concealed": EACH,
+        "cable.type": _type_is_worse,
+        "cable.run": _run_is_worse,
+        "cable.concealed": LESS,
         "box.material": order("metal", "nonmetallic"),
         "box.internal_clamps": LESS,
-        "box.devices": EACH,
+        "box.devices": lambda value, part, case: _is_single(value),
     },
     alike={
         "cable.type": lambda value, book: value if value in SPACING else is_nonmetallic(book, value),
