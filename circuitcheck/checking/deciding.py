@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from types import MappingProxyType
 from typing import Any
 
-from circuitcheck.case import Answer
+from circuitcheck.case import EACH, Answer
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.checking.asking import Asked, Asker, Moved, other_values, worse_value
 from circuitcheck.findings import Outcome
@@ -36,9 +36,7 @@ def deciding(
     movable = asker.case.reading.entries_of((worst.rests_on | best.rests_on) & asker.movable)
     if len(movable) > MOST_MOVES or asker.tries > MOST_TRIES:
         return movable[:MOST_NAMED]
-    alone = [
-        entry for entry in movable if asker.tries <= MOST_TRIES and _turns(asker, subject, entry, given, (worst, best))
-    ]
+    alone = _turning(asker, subject, movable, given, (worst, best))
     if asker.tries > MOST_TRIES:
         return movable[:MOST_NAMED]
     named = (alone if given else settles_most_first(asker, subject, alone)) or _together(asker, subject, movable, given)
@@ -46,7 +44,7 @@ def deciding(
     if asker.fails(subject, worst=True, moved=at_best):
         rest = [entry for entry in movable if entry not in at_best]
         then = asker.ask(subject, worst=True, moved=at_best), asker.ask(subject, worst=False, moved=at_best)
-        after = [entry for entry in rest if _turns(asker, subject, entry, at_best, then)]
+        after = _turning(asker, subject, rest, at_best, then)
         named = [*named, *(after or _together(asker, subject, rest, at_best))]
     else:  # of what then stands at its worst the tables may hold nothing
         then_worst = asker.ask(subject, worst=True, moved=at_best).answer
@@ -103,6 +101,50 @@ def moving_numbers(
         for entry in unbounded
         if entry not in wild and any(moves(entry, given, near) for given, near in from_these)
     ]
+
+
+def _turning(
+    asker: Asker, subject: Any, entries: Sequence[OpenEntry], moved: Moved, ends: tuple[Asked, Asked]
+) -> list[OpenEntry]:
+    """Those of the entries that, moved alone, make a failure of none or the other way round; in their order.
+
+    Few do of many. Where some moved together to their best do not save the worst answer, and to their worst do not make
+    the best one fail, none of them does alone: so they are parted in halves, but for those of which no way is always
+    worse.
+    """
+    found: set[OpenEntry] = set()
+    waiting: list[Sequence[OpenEntry]] = [[entry] for entry in entries if not _has_ends(asker, entry)]
+    with_ends = [entry for entry in entries if _has_ends(asker, entry)]
+    waiting += [part for part in _halves(with_ends) if part]  # all of them together turn it
+    while waiting and asker.tries <= MOST_TRIES:
+        part = waiting.pop()
+        if len(part) == 1:
+            found.update(entry for entry in part if _turns(asker, subject, entry, moved, ends))
+        elif _turn_together(asker, subject, part, moved, ends):
+            waiting += _halves(part)
+    return [entry for entry in entries if entry in found]
+
+
+def _halves(entries: Sequence[OpenEntry]) -> list[Sequence[OpenEntry]]:
+    half = len(entries) // 2
+    return [entries[:half], entries[half:]]
+
+
+def _has_ends(asker: Asker, entry: OpenEntry) -> bool:
+    """Whether one value of an entry is its best and one its worst."""
+    return asker.direction(entry) is not EACH and entry.kind not in asker.rule.points
+
+
+def _turn_together(
+    asker: Asker, subject: Any, entries: Sequence[OpenEntry], moved: Moved, ends: tuple[Asked, Asked]
+) -> bool:
+    """Whether entries, all moved to their best or all to their worst, make a failure of none or the other way round."""
+    worst, best = ends
+    saving = {entry: asker.values(entry)[0] for entry in entries if entry.bit & worst.rests_on}
+    if saving and not asker.fails(subject, worst=True, moved={**moved, **saving}):
+        return True
+    spoiling = {entry: worse_value(asker, entry) for entry in entries if entry.bit & best.rests_on}
+    return bool(spoiling) and asker.fails(subject, worst=False, moved={**moved, **spoiling})
 
 
 def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, ends: tuple[Asked, Asked]) -> bool:
