@@ -145,6 +145,27 @@ def test_what_is_kept_is_found_in_another_case_with_the_same_values():
     assert len(calls) == 3
 
 
+@pytest.mark.parametrize("moves", [6, 12])
+def test_what_is_moved_to_other_values_is_another_case(moves):
+    """Of many moves only which entries these are is told; their values are looked at besides."""
+
+    @once
+    def together(case):
+        return sum(lamp.current_a for lamp in case.loads)
+
+    case = built(lamps=14)
+    entries, settled = amperes(case), Settled()
+    for entry in entries:
+        settled.settle(entry, 1.0)
+    base = Choice(case.reading, lambda entry: 1.0, settled)
+    for value in (1.0, 2.0, 3.0, 2.0):
+        moved = dict.fromkeys(entries[:moves], value)
+        with case.reading.at(base):
+            assert together(case) == 14
+        with case.reading.at(Choice(case.reading, lambda entry: 1.0, settled, moved, base)):
+            assert together(case) == 14 + moves * (value - 1)
+
+
 def test_what_reads_nothing_open_is_kept_for_good():
     calls = []
 
@@ -199,7 +220,8 @@ def test_entries_stand_in_the_order_of_the_file_whoever_asked_for_them_first():
 
 
 def test_sets_of_entries_by_what_they_can_be():
-    case = case_of(circuit(box("b"), cable("f", "panel", "b", length_m=None), load("l", "b", current_a=(1, 9), quantity=None)), book())
+    lamp = load("l", "b", current_a=(1, 9), quantity=None)
+    case = case_of(circuit(box("b"), cable("f", "panel", "b", length_m=None), lamp), book())
     length, current = entry_of(case.cables[0], "length_m"), entry_of(case.loads[0], "current_a")
     quantity = entry_of(case.loads[0], "quantity")
     reading = case.reading

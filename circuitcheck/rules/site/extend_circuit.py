@@ -19,6 +19,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from enum import Enum
+from typing import Any
 
 from circuitcheck.case import (
     EACH,
@@ -327,6 +328,16 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     )
 
 
+def _room_of(value: Any, book: Rulebook) -> Any:
+    """A room that may have a circuit of its own, for all or its receptacles; or what is asked of all other rooms."""
+    own = any(row.text("own_room") == value for row in book.table("circuit-uses").rows)
+    if own or book.table("receptacle-circuits").find(value) is not None:
+        return value
+    fans = book.find_value("ten-ampere-fan-rooms")
+    lists = (fans, book.value("rooms-outside-a-dwelling-unit"), book.value("rooms-shared-by-dwelling-units"))
+    return tuple(rooms is not None and value in rooms.items for rooms in lists)
+
+
 RULE = CaseRule[Question | Load](
     name="extend-circuit",
     title="Whether this circuit may feed new lights at all",
@@ -349,5 +360,5 @@ RULE = CaseRule[Question | Load](
         "supply.measured_voltage": MORE,
         "site.dwelling_units": LESS,
     },
-    alike={"load.kind": words_apart("light", "receptacle", "fan")},
+    alike={"load.kind": words_apart("light", "receptacle", "fan"), "box.room": _room_of},
 )
