@@ -72,7 +72,7 @@ def entries_changed(before: State, now: State) -> Changed | None:
                 places.add(Place(section.name, part, attribute, kind))
                 are_named = are_named and is_named
         for part, (old, new) in enumerate(as_told or ()):
-            if old == new:
+            if old is new or old == new:
                 continue
             for attribute, kind, is_named in _told_otherwise(section.name, old, new):
                 places.add(Place(section.name, part, attribute, kind))

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from datetime import date, datetime
 from functools import cache
-from typing import Any
+from typing import Any, TypeAlias
 
 from circuitcheck.circuit import model
 from circuitcheck.circuit.entries import KNOWN_BY, KNOWN_BY_KEY
@@ -37,6 +37,8 @@ TABLE_CLASSES: Mapping[str, Callable[..., Any]] = {
     "unbroken": model.Unbroken,
     "other_cables": model.OtherCable,
 }
+
+_Written: TypeAlias = "tuple[Mapping[str, Any], Path]"
 
 _NOTHING = object()
 _WORDS_SHOWN = 30
@@ -285,15 +287,48 @@ class Converter:
         return dict(value)
 
 
-def convert(document: Mapping[str, Any], vocabulary: Mapping[str, tuple[str, ...]], faults: Faults) -> dict[str, Any]:
-    """The model's parts by the circuit's attribute names; parts with something wrong in them are left out."""
+#: Parts that were converted before, by what the file says of them: nothing else is looked at. For one vocabulary.
+Converted: TypeAlias = "dict[Hashable, Any]"
+
+#: So many are kept; a file of more parts is converted anew each time.
+_MOST_CONVERTED = 20_000
+
+
+def _part_of(converter: Converter, faults: Faults, converted: Converted, section: Section, where: _Written) -> Any:
+    """A part, as before where the same was written and nothing was wrong."""
+    values, path = where
+    written = section.name, tuple(values.items()), tuple(map(type, values.values()))
+    try:
+        part = None if faults else converted.get(written)
+    except TypeError:  # a list or a table is in it
+        return converter.part(section, values, path)
+    if part is None:
+        part = converter.part(section, values, path)
+        if not faults:
+            if len(converted) >= _MOST_CONVERTED:
+                converted.clear()
+            converted[written] = part
+    return part
+
+
+def convert(
+    document: Mapping[str, Any],
+    vocabulary: Mapping[str, tuple[str, ...]],
+    faults: Faults,
+    converted: Converted | None = None,
+) -> dict[str, Any]:
+    """The model's parts by the circuit's attribute names; parts with something wrong in them are left out.
+
+    converted: those of the texts that were read before, and kept for the next.
+    """
     converter = Converter(vocabulary, faults)
+    kept: Converted = {} if converted is None else converted
     made: dict[str, Any] = {}
     for name, section in SECTIONS.items():
         values = document.get(name)
         if section.many and isinstance(values, list):
             parts = (
-                converter.part(section, part, (name, index))
+                _part_of(converter, faults, kept, section, (part, (name, index)))
                 for index, part in enumerate(values)
                 if isinstance(part, dict)
             )

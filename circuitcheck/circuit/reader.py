@@ -10,7 +10,7 @@ from circuitcheck.circuit import toml_text
 from circuitcheck.circuit.changes import NAME as CHANGES
 from circuitcheck.circuit.changes import judge_planned, read_changes
 from circuitcheck.circuit.connections import Connections
-from circuitcheck.circuit.conversion import convert
+from circuitcheck.circuit.conversion import Converted, convert
 from circuitcheck.circuit.entries import judge_shape
 from circuitcheck.circuit.faults import Faults, given_text
 from circuitcheck.circuit.keys import FORMAT
@@ -62,8 +62,12 @@ def _further_problems(wrong: toml_text.TomlSlipsError, file: str, vocabulary: Vo
     return []
 
 
-def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocabulary) -> Circuit:
+def circuit_in(
+    document: dict[str, Any], text: str, file: str, vocabulary: Vocabulary, converted: Converted | None = None
+) -> Circuit:
     """The circuit in a text that is parsed already; ``text`` serves to find the lines of problems.
+
+    converted: parts of the texts that were read before, under the same vocabulary, and kept for the next.
 
     Raises: CircuitFileError with all problems that were found.
     """
@@ -73,7 +77,7 @@ def circuit_in(document: dict[str, Any], text: str, file: str, vocabulary: Vocab
     long = expand(document, vocabulary, faults, text)
     faults.follow(long.written_place)
     judge_shape(long.document, faults)
-    parts = convert(long.document, vocabulary, faults)
+    parts = convert(long.document, vocabulary, faults, converted)
     changes = read_changes(long.document, vocabulary, faults) if CHANGES in long.document else ()
     connections = Connections(long.document, faults)
     connections.judge_names()

@@ -123,13 +123,20 @@ def worst_by_part(findings: Iterable[Finding]) -> Mapping[str, Outcome]:
     for finding in findings:
         subject, own = finding.subject, False
         for key in finding.needs + finding.keys:
-            path = part_and_entry(key)[0]
-            if path.endswith(subject) and Ref.of_part(path).id == subject:
+            path, name = _part_and_name(key)
+            if name == subject:
                 own = True
                 note(path, finding.outcome)
         if not own:
             note("supply" if subject in ("circuit", "supply", "panel") else subject, finding.outcome)
     return worst
+
+
+@lru_cache(maxsize=65536)
+def _part_and_name(key: str) -> tuple[str, str]:
+    """The part's path of a key path, and its id."""
+    path, _ = part_and_entry(key)
+    return path, Ref.of_part(path).id
 
 
 @lru_cache(maxsize=65536)

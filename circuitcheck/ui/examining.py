@@ -11,6 +11,7 @@ from time import monotonic
 
 from circuitcheck.checking import worst_first
 from circuitcheck.checking.check_again import Told, check_again, made_ready
+from circuitcheck.circuit.conversion import Converted
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import circuit_in
@@ -99,17 +100,18 @@ def examine(
     before: Mapping[str, int] | None = None,
     told: Told | None = None,
     go_on: Callable[[], None] = lambda: None,
+    converted: Converted | None = None,
 ) -> Checked:
     """Reads and checks the file as its blocks stand. ``before``: the straight runs of the drawing that is shown.
 
     told: what was told of the state before; rules that the change does not concern are not asked again. go_on: is
-    called before each rule, and may raise AskedAnewError to end the check.
+    called before each rule, and may raise AskedAnewError to end the check. converted: the parts of states before.
     """
     blocks = tuple(blocks)
     parts = long_form(blocks).parts
     straight = straight_runs(parts, before)
     try:
-        circuit = as_planned(circuit_in(data_of(blocks), text_of(blocks), file, vocabulary()))
+        circuit = as_planned(circuit_in(data_of(blocks), text_of(blocks), file, vocabulary(), converted))
         told = check_again(circuit, load_rulebook(circuit.job.rulebook), told, go_on=go_on)
         report = told.report
     except AskedAnewError:  # raised by ``go_on``
@@ -229,6 +231,7 @@ class Examiner:
         told: Told | None = None
         file, whole_at = "", inf
         whole_took_s = 0.0
+        converted: Converted = {}
         while not self._closed:
             asked = self._next(None if whole_at == inf else max(0.0, whole_at - monotonic()))
             before = [told, shown]  # these go while nobody waits, not beside the painting
@@ -236,7 +239,7 @@ class Examiner:
             try:
                 if asked is not None:
                     file = asked[1]
-                    shown = examine(*asked, shown.straight if shown is not None else None, told, self._go_on)
+                    shown = examine(*asked, shown.straight if shown is not None else None, told, self._go_on, converted)
                     self._deliver(shown)
                 elif shown is not None and monotonic() >= whole_at:
                     shown = examine(shown.blocks, file, shown.straight, go_on=self._go_on)

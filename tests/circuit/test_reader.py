@@ -74,6 +74,36 @@ def test_a_parsed_document_is_read_the_same(vocabulary):
     assert [(problem.line, problem.key) for problem in caught.value.problems] == problems(wrong, vocabulary)
 
 
+def read_with(converted, text, vocabulary):
+    return circuit_in(tomllib.loads(text), text, "same", vocabulary, converted)
+
+
+def test_parts_that_were_read_before_are_the_same_and_others_are_read_anew(vocabulary):
+    converted = {}
+    first = read_with(converted, TEXT, vocabulary)
+    assert first == read_circuit(TEXT, "same", vocabulary)
+    other = TEXT.replace('length = "about 22 ft"', 'length = "about 23 ft"')
+    assert other != TEXT
+    second = read_with(converted, other, vocabulary)
+    assert second == read_circuit(other, "same", vocabulary)
+    assert [old is new for old, new in zip(first.cables, second.cables, strict=True)].count(False) == 1
+    assert read_with(converted, TEXT, vocabulary) == first
+
+
+@pytest.mark.parametrize(("right", "wrong"), [("ground = true", "ground = 1"), ("conductors = 2", "conductors = 2.0")])
+def test_a_value_that_only_looks_like_one_read_before_is_told(right, wrong, vocabulary):
+    converted = {}
+    read_with(converted, TEXT, vocabulary)
+    other = TEXT.replace(right, wrong)
+    assert other != TEXT
+    for _ in range(2):
+        with pytest.raises(CircuitFileError) as told:
+            read_with(converted, other, vocabulary)
+        with pytest.raises(CircuitFileError) as plainly:
+            read_circuit(other, "same", vocabulary)
+        assert told.value.problems == plainly.value.problems
+
+
 def test_a_file_with_only_what_is_required(vocabulary):
     circuit = read_circuit(SMALL, "small", vocabulary)
     assert circuit.site.signs is None
