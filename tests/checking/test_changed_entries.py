@@ -30,7 +30,7 @@ def state(built):
 def changed(built, other):
     """The kinds of entry that became others; None where these do not tell who reads them."""
     there = entries_changed(state(built), state(other))
-    return None if there is None else {place.kind for place in there}
+    return None if there is None or not there.are_named else {place.kind for place in there.places}
 
 
 def asked_anew(built, other):
