@@ -87,6 +87,19 @@ def unlisted_through(case: Case, cable: Cable) -> Unlisted:
     return Unlisted(most_unlisted_through(case, cable), certain=False)
 
 
+def leads_to_what_was_there(case: Case, cable: Cable) -> bool:
+    """Whether the cable, or a cable or box behind it, was there before the work, be it another one or elsewhere now."""
+    in_order(case, _was_there, lambda: reversed(case.tree.branch_cables))
+    return _was_there(case, cable)
+
+
+@once
+def _was_there(case: Case, cable: Cable) -> bool:
+    box = case.tree.box[cable.to_id]
+    old = not cable.is_added or not box.is_added or {box.ref, cable.ref} & (case.replaced | case.moved)
+    return bool(old) or any(_was_there(case, child) for child in case.tree.children.get(cable.to_id, ()))
+
+
 @once
 def _hanging_below(case: Case, cable: Cable) -> Carried:
     """The current of everything connected downstream."""

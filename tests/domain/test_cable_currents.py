@@ -3,7 +3,7 @@
 import pytest
 
 from circuitcheck.case.making import case_of
-from circuitcheck.domain.cable_currents import carried_by, unlisted_through
+from circuitcheck.domain.cable_currents import carried_by, leads_to_what_was_there, unlisted_through
 from circuitcheck.domain.existing_load import existing_load
 from tests.rules.build import book, box, cable, circuit, control, driver, load, supply
 
@@ -89,3 +89,17 @@ def test_a_reading_below_the_list_adds_nothing():
     assert existing_load(without) == (0, None, 0)
     assert existing_load(without).surplus == 0
     assert unlisted_through(without, without.cables[0]) == (0, True)
+
+
+def test_what_was_there_before_the_work_is_behind_a_cable_too_where_it_is_another_one_now():
+    parts = (
+        box("a", origin="added"), box("b", origin="added"), cable("1", "panel", "a"), cable("2", "a", "b"),
+        load("lamp", "b", current_a=1, origin="added"),
+    )  # fmt: skip
+    case = case_with(way=parts)
+    first, second = case.cables
+    assert not leads_to_what_was_there(case, first)
+    for moved, replaced, names in (({second.ref}, set(), (True, True)), (set(), {case.boxes[0].ref}, (True, False))):
+        case = case_with(way=parts)
+        case.moved, case.replaced = frozenset(moved), frozenset(replaced)
+        assert tuple(leads_to_what_was_there(case, cable) for cable in case.cables) == names

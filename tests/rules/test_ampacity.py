@@ -606,7 +606,25 @@ class TestWhatWasRead:
     def test_farther_along_it_counts_beside_continuous_loads(self):
         # 10 + 9 = 19 A of 20 A; 1.25 x 10 + 9 = 21.5 A
         assert self.judged("new", 11, 10, continuous=True).outcome is Outcome.UNDETERMINED
-        assert self.judged("new", 11, 10).outcome is Outcome.PASS
+        # 10 + 1.25 x 9 = 21.25 A where those 9 A flow here and are continuous (210.19(A)(1)); 10 + 1.25 x 8 = 20 A
+        long = self.judged("new", 11, 10)
+        assert (long.outcome, long.value) == (Outcome.CAUTION, pytest.approx(10))
+        assert "The meter showed 9 A whose place is unknown; if it flows here and is continuous" in long.says
+        assert self.judged("new", 10, 10).outcome is Outcome.PASS
+
+    def test_nothing_that_was_read_flows_to_what_is_only_added(self):
+        """What is to come was not there when somebody measured."""
+
+        def outcome(b, beyond):
+            built = circuit(
+                box("a"), box("b", origin=b), box("c", origin=beyond), cable("feed", "panel", "a", origin="existing"),
+                cable("new", "a", "b", size="12 AWG"), cable("on", "b", "c", size="12 AWG"),
+                load("lights", "c", current_a=10, origin="added"), supply(measured_current_a=9),
+            )  # fmt: skip
+            return only(RULE, built, "new").outcome
+
+        assert outcome("added", "added") is Outcome.PASS
+        assert outcome("existing", "added") is outcome("added", "existing") is Outcome.CAUTION
 
     def test_it_is_a_source_only_where_it_counts(self):
         source = book().value("measured-over-listed").source

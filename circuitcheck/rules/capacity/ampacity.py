@@ -21,9 +21,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Later, Rounding, Said, Things, said
+from circuitcheck.case import (
+    LESS,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Later,
+    Rounding,
+    Said,
+    Things,
+    order,
+    said,
+)
 from circuitcheck.case.parts import Cable
-from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, unlisted_through
+from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, leads_to_what_was_there, unlisted_through
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of, conditions_of
 from circuitcheck.domain.conductor_ampacity import Corrected, both_degrees
 from circuitcheck.domain.directions import (
@@ -180,8 +194,7 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[O
             + " {unlisted} whose place is unknown, and this cable may carry it.",
             amounts,
         )
-    longest = judged.counted + (case.book.value("continuous-load-factor").number - 1.0) * surplus
-    if surplus and exceeds(longest, may.before_a):
+    if surplus and exceeds(_longest(cable, case, judged), may.before_a):
         more = "{unlisted} of it was measured and is not on the list; if it is"
         if not judged.unlisted.certain:
             more = "The circuit carries" if unfed(case) else "The meter showed"
@@ -197,6 +210,17 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[O
             amounts,
         )
     return Outcome.PASS, Said('Cable "{cable}" carries {load} and may carry {allowed} in these conditions.', amounts)
+
+
+def _longest(cable: Cable, case: Case, judged: _Judged) -> float:
+    """What it carries where the current that is not on the list is continuous [A].
+
+    Where its place is unknown none of it flows to what is only added: that was not there when somebody measured.
+    """
+    if not judged.unlisted.certain and not leads_to_what_was_there(case, cable):
+        return judged.counted
+    factor = case.book.value("continuous-load-factor").number
+    return judged.counted - judged.sure + factor * judged.unlisted.amperes
 
 
 def _nothing(cable: Cable, may: Corrected) -> Said:
@@ -267,6 +291,8 @@ RULE = CaseRule[Cable](
         "supply.measured_current": MORE,
         "load.on_at_reading": LESS,
         "supply.voltage": volts_are_worse,
+        "cable.origin": order("added", "existing"),
+        "box.origin": order("added", "existing"),
     },
     turns={"supply.voltage": volts_turn},
 )
