@@ -44,8 +44,11 @@ def circuit_text(parts: int) -> str:
     return "".join(pieces)
 
 
-async def press_times(path: Path) -> tuple[list[float], list[float]]:
-    """For each key press [s]: until the character stands in the field, and until the findings are refreshed."""
+async def press_times(path: Path, light: int = 0) -> tuple[list[float], list[float]]:
+    """For each key press [s]: until the character stands in the field, and until the findings are refreshed.
+
+    light: which of them is typed at. The last one draws through every cable, the first through one.
+    """
     from textual import events  # after our own package, which sets how often textual draws
 
     app = CircuitApp(path)
@@ -57,7 +60,7 @@ async def press_times(path: Path) -> tuple[list[float], list[float]]:
         assert isinstance(screen, WorkingScreen)
         while screen.bench.checked is None:
             await asyncio.sleep(0.005)
-        load = screen.bench.document.named("load", "lamp 0")
+        load = screen.bench.document.named("load", f"lamp {light}")
         assert load is not None
         screen.jump(f"load.{load.id}.power")
         await pilot.pause()
@@ -107,19 +110,20 @@ def main() -> None:
     os.environ.setdefault("CIRCUITCHECK_CONFIG", tempfile.mkdtemp())
     collect_seldom()  # as ``run`` does
     sizes = [int(word) for word in sys.argv[1:]] or [20, 200, 2000]
-    print("parts   key press to character [ms]   to refreshed findings [ms]   start to first page [s]")
-    print("             median    worst               median    worst")
+    print("parts   light   key press to character [ms]   to refreshed findings [ms]   start to first page [s]")
+    print("                    median    worst               median    worst")
     with tempfile.TemporaryDirectory() as folder:
         for parts in sizes:
-            path = Path(folder) / f"{parts}.circuit.toml"
-            path.write_text(circuit_text(parts), "utf-8")
-            shown, answered = asyncio.run(press_times(path))
-            start = start_time(path)
-            print(
-                f"{parts:5}       {1000 * statistics.median(shown):7.1f}  {1000 * max(shown):7.1f}"
-                f"              {1000 * statistics.median(answered):7.1f}  {1000 * max(answered):7.1f}"
-                f"              {start:7.2f}"
-            )
+            for word, light in (("first", 0), ("last", max(parts // 3, 1) - 1)):
+                path = Path(folder) / f"{parts} {word}.circuit.toml"
+                path.write_text(circuit_text(parts), "utf-8")
+                start = start_time(path)
+                shown, answered = asyncio.run(press_times(path, light))
+                print(
+                    f"{parts:5}   {word:5}     {1000 * statistics.median(shown):7.1f}  {1000 * max(shown):7.1f}"
+                    f"              {1000 * statistics.median(answered):7.1f}  {1000 * max(answered):7.1f}"
+                    f"              {start:7.2f}"
+                )
 
 
 if __name__ == "__main__":
