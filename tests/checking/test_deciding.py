@@ -158,6 +158,37 @@ def test_what_no_table_holds_once_the_rest_stands_well():
     assert (told.outcome, told.needs) == (OPEN, ("load.a.current", "load.b.current"))
 
 
+class TestHalves:
+    """Of many that can differ few turn an answer: those are found without a look at each, wherever they stand."""
+
+    NAMES = "abcdefghijklmnopqrstuvwx"
+
+    def tried(self, fails_at):
+        """Which loads are named, and in how many cases the rule was asked."""
+        lights = (load(name, "b", current_a=(1, 2)) for name in self.NAMES)
+        calls = []
+
+        def outcome_of(part, case):
+            calls.append(1)
+            return FAIL if fails_at("".join(each.id for each in case.loads if each.current_a > 1.5)) else PASS
+
+        answer = about(rule(saying(outcome_of), worse=HIGH), circuit(box("b"), *lights))
+        assert answer.outcome is OPEN
+        return "".join(key.split(".")[1] for key in answer.needs), len(calls)
+
+    @pytest.mark.parametrize("only", NAMES)
+    def test_the_only_one(self, only):
+        named, cases = self.tried(lambda high: only in high)
+        assert named == only
+        assert cases < 2 * len(self.NAMES)
+
+    @pytest.mark.parametrize("two", ["ab", "ax", "lm", "kn", "wx"])
+    def test_two_far_apart_or_near(self, two):
+        both, _ = self.tried(lambda high: all(name in high for name in two))
+        either, _ = self.tried(lambda high: any(name in high for name in two))
+        assert both == either == two
+
+
 class TestMuch:
     """Where it would take too long, all that can differ is named."""
 

@@ -13,7 +13,7 @@ from circuitcheck.checking.asking import UndeclaredError
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.findings import Verdict
-from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, amperes, at_most, judged, rule
+from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, amperes, at_most, judged, rule, saying
 from tests.rules.build import book as rulebook
 from tests.rules.build import box, cable, circuit, driver, guess, load, supply
 
@@ -397,6 +397,29 @@ class TestPresumed:
         (tight,), (roomy,) = judged(self.fitted(0), built), judged(self.fitted(1), built)
         assert (tight.outcome, tight.value, tight.assumed_keys) == (PASS, 0, ("box.b.fittings",))
         assert (roomy.outcome, roomy.assumed_keys) == (PASS, ())
+
+
+    @pytest.mark.parametrize("count", [10, 30])
+    @pytest.mark.parametrize("two", [(2, 3), (0, 9), (7, 7)])
+    def test_of_many_those_are_found_that_do_it_alone_without_a_look_at_each(self, count, two):
+        calls = []
+
+        def outcome_of(part, case):
+            calls.append(1)
+            return CAUTION if any(case.loads[place].quantity > 1 for place in two) else PASS
+
+        loads = (load(f"l{number}", "b", power_w=1, quantity=None) for number in range(count))
+        (found,) = judged(rule(saying(outcome_of)), circuit(box("b"), *loads))
+        assert found.outcome is PASS
+        assert found.assumed_keys == tuple(f"load.l{place}.quantity" for place in dict.fromkeys(two))
+        assert len(calls) < 2 + 2 * 10
+
+    def test_what_only_many_together_do_is_told_of_the_first_two_dozen(self):
+        loads = [load(f"l{number}", "b", power_w=1, quantity=None) for number in range(30)]
+        made = rule(saying(lambda part, case: CAUTION if sum(each.quantity for each in case.loads) > 55 else PASS))
+        (many,), (few,) = judged(made, circuit(box("b"), *loads)), judged(made, circuit(box("b"), *loads[:20]))
+        assert many.assumed_keys == tuple(f"load.l{number}.quantity" for number in range(24))
+        assert few.assumed_keys == ()
 
 
 class TestDoubted:
