@@ -5,6 +5,7 @@ What settles most stands first.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from types import MappingProxyType
 from typing import Any
@@ -170,13 +171,16 @@ def _turns(asker: Asker, subject: Any, entry: OpenEntry, moved: Moved, ends: tup
 
 def _together(asker: Asker, subject: Any, movable: Sequence[OpenEntry], moved: Moved) -> list[OpenEntry]:
     """A least set of entries that, moved together from the best to the worst, makes it fail."""
-    taken: dict[OpenEntry, Any] = {}
-    for entry in movable:
-        taken[entry] = worse_value(asker, entry)
-        if asker.fails(subject, worst=False, moved={**moved, **taken}):
-            break
-    else:
+
+    def first(count: int) -> dict[OpenEntry, Any]:
+        return {entry: worse_value(asker, entry) for entry in movable[:count]}
+
+    def fails(count: int) -> bool:
+        return asker.fails(subject, worst=False, moved={**moved, **first(count)})
+
+    if not fails(len(movable)):
         return list(movable)
+    taken = first(bisect_left(range(len(movable)), x=True, key=fails))
     for entry in list(taken):
         fewer = {other: value for other, value in taken.items() if other is not entry}
         if asker.fails(subject, worst=False, moved={**moved, **fewer}):
