@@ -398,7 +398,6 @@ class TestPresumed:
         assert (tight.outcome, tight.value, tight.assumed_keys) == (PASS, 0, ("box.b.fittings",))
         assert (roomy.outcome, roomy.assumed_keys) == (PASS, ())
 
-
     @pytest.mark.parametrize("count", [10, 30])
     @pytest.mark.parametrize("two", [(2, 3), (0, 9), (7, 7)])
     def test_of_many_those_are_found_that_do_it_alone_without_a_look_at_each(self, count, two):
