@@ -30,8 +30,6 @@ Moved = Mapping[OpenEntry, Any]
 _UNMOVED: Moved = MappingProxyType({})
 #: How many cases are kept to be asked about again.
 _MOST_CHOICES = 192
-#: Up to so many entries an answer is kept by their values.
-_MOST_KEPT_BY = 64
 
 
 class Asked(NamedTuple):

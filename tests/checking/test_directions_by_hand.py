@@ -105,6 +105,20 @@ def lamp_taken_away():
     return as_planned(replace(found, changes=(Change(part=Ref("load", "old", ""), action="remove"),)))
 
 
+def read_before(**given):
+    """10 A are added at the end; 9 A were read beside, and none of it flows to what is only added.
+
+    12 AWG may carry 20 A (240.4(D)): 10 A where all is added, up to 10 + 1.25 x 9 = 21.25 A where something was there.
+    """
+    guessed = {"origin": "added", "known_by": {"origin": "guess"}}
+    return circuit(
+        supply(measured_current_a=9), box("a", origin="existing"), cable("feed", "panel", "a", origin="existing"),
+        box("b", **(guessed if "box" in given else {"origin": "added"})),
+        cable("new", "a", "b", size="12 AWG", **(guessed if "cable" in given else {"origin": "added"})),
+        load("lights", "b", current_a=10, origin="added"),
+    )  # fmt: skip
+
+
 def lit_strip():
     """2 m at 30 to 70 W/m: 60 to 140 W, and a class 2 source of 24 V may give 100."""
     strip = low_voltage_load("strip", power_w=None, power_per_length_w_per_m=between(30, 70), length_m=2)
@@ -193,6 +207,8 @@ SHOWN = [
     ("cable-under-joists", "cable.size", joists(size="6 AWG", known_by={"size": "guess"}), "nec-2023"),
     ("box-support", "cable.conductors", ceiling(conductors=None, hangs=True), "nec-2017"),
     ("ampacity", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
+    ("ampacity", "cable.origin", read_before(cable=True), "nec-2023"),
+    ("ampacity", "box.origin", read_before(box=True), "nec-2023"),
     ("load-share", "load.on_at_reading", lamp_taken_away(), "nec-2023"),
     ("class-2", "low_voltage_load.power_per_length", lit_strip(), "nec-2023"),
     ("low-voltage-cable", "cable.place", low_voltage(insulation_temperature_c=90, place=None), "nec-2023"),

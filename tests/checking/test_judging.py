@@ -386,6 +386,28 @@ def test_what_holds_in_one_case_is_found_again_after_another_was_asked_about():
     assert made == [4, 9]
 
 
+class TestAboutTheUnknown:
+    """Where the tables hold nothing at worst for what nobody knows yet, no sentence says that it is so."""
+
+    def test_also_beside_what_has_no_bound(self):
+        def answer(part, case, book):
+            lamp, run = case.loads[0], case.cables[0]
+            outcome = FAIL if run.length_m > 100 else OPEN if lamp.current_a > 5 else PASS
+            words = said("No table holds {value}.", value=Amount(lamp.current_a, "A"))
+            return Answer(
+                part=part,
+                outcome=outcome,
+                says=words,
+                open_says=said("Cannot tell yet."),
+                keys=(lamp.entry("current"),),
+            )
+
+        built = circuit(box("b"), cable("c", "panel", "b", length_m=None), load("a", "b", current_a=(1, 9)))
+        (found,) = judged(rule(answer, worse={"load.current": MORE, "cable.length": MORE}), built)
+        assert (found.outcome, set(found.needs)) == (OPEN, {"load.a.current", "cable.c.length"})
+        assert found.says.startswith("Cannot tell yet; still unknown: ")
+
+
 class TestPresumed:
     """What is presumed counts as it is presumed, and is told where the answer would be another one without it."""
 
