@@ -188,6 +188,19 @@ class TestHalves:
         either, _ = self.tried(lambda high: any(name in high for name in two))
         assert both == either == two
 
+    @pytest.mark.parametrize("only", ["wall", "recessed", "pendant", "cabinet"])
+    def test_what_is_tried_each_way_is_looked_at_by_itself(self, only):
+        """Neither the first nor the last of its words need be the one that saves the answer."""
+        lights = [load(name, "b", current_a=(1, 2)) for name in self.NAMES] + [load("z", "b", mounting=None)]
+
+        def outcome_of(part, case):
+            high = [each.id for each in case.loads[:-1] if each.current_a > 1.5]
+            return FAIL if case.loads[-1].mounting != only or len(high) > len(self.NAMES) else PASS
+
+        made = rule(saying(outcome_of), worse={**HIGH, "load.mounting": EACH})
+        answer = about(made, circuit(box("b"), *lights))
+        assert (answer.outcome, answer.needs) == (OPEN, ("load.z.mounting",))
+
 
 class TestMuch:
     """Where it would take too long, all that can differ is named."""
