@@ -45,8 +45,9 @@ def deciding(
     if asker.fails(subject, worst=True, moved=at_best):
         rest = [entry for entry in movable if entry not in at_best]
         then = asker.ask(subject, worst=True, moved=at_best), asker.ask(subject, worst=False, moved=at_best)
-        after = _turning(asker, subject, rest, at_best, then)
-        named = [*named, *(after or _together(asker, subject, rest, at_best))]
+        if not then[1].fails:  # else it fails there whatever the rest is
+            after = _turning(asker, subject, rest, at_best, then)
+            named = [*named, *(after or _together(asker, subject, rest, at_best))]
     else:  # of what then stands at its worst the tables may hold nothing
         then_worst = asker.ask(subject, worst=True, moved=at_best).answer
         if then_worst is not None and then_worst.outcome is Outcome.UNDETERMINED:
