@@ -165,6 +165,8 @@ class Asker:
         """Whether the other end of the cases has the same ways: all else that was read has the same values there."""
         if tried.subject is not subject or tried.worst is worst or tried.first != first:
             return False
+        if self.rule.points:  # what lies between the ends of one entry may hang on others that are not read
+            return False
         rests_on = tried.rests_on & ~tried.each
         if rests_on & ~(self._settled[True].entries & self._settled[False].entries):
             return False

@@ -1,10 +1,14 @@
 """Supports every 4-1/2 ft (MC: 6 ft) and within 12 in of each box (334.30, 320.30, 330.30; IRC Table E3802.1)."""
 
+from dataclasses import replace
+
 import pytest
 
+from circuitcheck.case.making import case_of
+from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.cable_support import RULE
-from tests.rules.build import EDITIONS, INCH, box, cable, circuit, device, findings, load
+from tests.rules.build import EDITIONS, INCH, book, box, cable, circuit, device, findings, load
 
 
 def outcomes(edition="nec-2023", *, run="through framing", **given):
@@ -149,3 +153,21 @@ def test_each_distance_is_asked_by_itself():
     )
     assert ("cable.run.support_spacing" in near.needs, "cable.run.support_from_box" in near.needs) == (False, True)
     assert (between.low, between.high, near.low, near.high) == pytest.approx((48, 60, 10, 14))
+
+
+def test_where_armored_cable_is_held_closer_no_kind_is_worse_for_both_distances():
+    """A book that holds armored cable every 40 in: of an unknown kind 50 in is open by it, and 10 in from a plastic box
+    without clamps by nonmetallic cable (8 in, 314.17(B)(2)).
+    """
+    plain = book()
+    armored = replace(plain.value("armored-cable-support-spacing"), number=40 * INCH)
+    other = replace(plain, values={**plain.values, "armored-cable-support-spacing": armored})
+    plastic = box("new", origin="added", material="nonmetallic", internal_clamps=False, devices=(device(),))
+    run = cable(
+        "run", "panel", "new", type=None, run="through framing",
+        support_spacing_m=50 * INCH, support_from_box_m=10 * INCH,
+    )  # fmt: skip
+    for judged_by, limits in ((plain, [8]), (other, [40, 8])):
+        found = [*findings_of_rule(RULE, case_of(circuit(plastic, run), judged_by))]
+        assert [each.outcome for each in found] == [Outcome.UNDETERMINED] * len(limits)
+        assert [each.limit for each in found] == pytest.approx(limits)

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Things, order, said
 from circuitcheck.case.parts import Box, Cable, Part
 from circuitcheck.circuit.box_contents import Device
 from circuitcheck.domain.cable_kinds import is_nonmetallic
@@ -129,7 +129,10 @@ def _run_is_worse(value: Any, part: Part, case: Case) -> Any:
 
 def _type_is_worse(value: Any, part: Part, case: Case) -> Any:
     """A kind that this knows, the closer it has to be held; clamps in a box count for nonmetallic cable alone."""
+    usual = case.book.value("cable-support-spacing").number
     limit = case.book.value(SPACING.get(value, "cable-support-spacing")).number
+    if limit < usual:  # along the cable another kind is worse than at a box
+        return EACH
     return value in SPACING or is_nonmetallic(case.book, value), -limit, value not in SPACING
 
 
