@@ -252,3 +252,37 @@ def test_that_no_ground_arrives_in_a_box_counts_unless_box_and_cable_are_new(fir
         load("lamp", "new", origin="added"),
     )
     assert only(RULE, made, "lamp").outcome is outcome
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("feed", [True, False, None])
+@pytest.mark.parametrize(
+    ("kind", "given", "outcome"),
+    [
+        ("light", {}, Outcome.FAIL),
+        ("light", {"replaces": True}, Outcome.FAIL),
+        ("light", {"replaces": True, "metal_parts": False}, Outcome.PASS),
+        ("fan", {}, Outcome.FAIL),
+        ("receptacle", {}, Outcome.FAIL),
+    ],
+)
+def test_no_ground_in_the_box_itself_counts_whatever_its_cable_is_said_to_have(edition, feed, kind, given, outcome):
+    """250.4(A)(5), 250.130(C), 410.44: the path to the panel ends where somebody saw none arrive, as where it was cut
+    off short at the sheath; exceptions of 410.44 for a light in the place of another stay."""
+    made = circuit(
+        supply(protection="none"),
+        box("old", ground=False),
+        cable("in", "panel", "old", origin="existing", ground=feed),
+        load("it", "old", origin="added", kind=kind, **given),
+    )
+    found = only(RULE, made, "it", edition)
+    assert found.outcome is outcome
+    assert found.needs == ()
+    if outcome is Outcome.FAIL:
+        assert "box.old.ground" in found.keys
+
+
+def test_no_ground_in_the_box_of_a_new_driver():
+    """250.110: a driver is fixed equipment."""
+    made = circuit(box("old", ground=False), cable("in", "panel", "old", origin="existing"), driver("d", "old"))
+    assert only(RULE, made, "d").outcome is Outcome.FAIL

@@ -1,7 +1,7 @@
 """Equipment ground: whether one reaches everything that the work adds.
 
-What it asks: whether an equipment ground arrives in the box that feeds the new work and runs in every added cable,
-and what each added luminaire expects. Fans, heaters, receptacles and drivers count like lights.
+What it asks: whether an equipment ground arrives in the box that feeds the new work or that it hangs on, and runs in
+every added cable, and what each added luminaire expects. Fans, heaters, receptacles and drivers count like lights.
 
 Why: exposed metal of a luminaire becomes live when a wire comes loose inside. Ground-fault protection lets an old
 ungrounded receptacle be replaced; it does not stand in for the ground of new work.
@@ -80,16 +80,17 @@ def way_to(case: Case, node: str) -> Way:
     cable = tree.feed[node]
     before = way_to(case, cable.from_id) if cable.from_id != PANEL else Way()
     missing, steps, doubted = list(before.missing), list(before.steps), before.doubted
-    start, end = tree.box.get(cable.from_id), tree.box[node]
-    if start is not None and start.ground is False and not (start.is_added and tree.feed[start.id].is_added):
-        missing.append(start.entry("ground"))
-        steps.append(said('box "{box}": no equipment ground arrives', box=start.id))
+    end = tree.box[node]
     has_ground = _has_ground(cable, case.book)
     if not has_ground:
         missing.append(cable.entry("ground"))
     steps.append(
         said('cable "{cable}": equipment ground {state}', cable=cable.id, state="present" if has_ground else "missing")
     )
+    if end.ground is False and not (end.is_added and cable.is_added):
+        # What somebody saw in the box goes before the print of the cable: the ground may have been cut off there.
+        missing.append(end.entry("ground"))
+        steps.append(said('box "{box}": no equipment ground arrives', box=end.id))
     if not end.is_added and end.ground:
         doubted = doubted if has_ground else end.id
         missing = []
