@@ -5,7 +5,7 @@ import pytest
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import How
 from circuitcheck.rules.evidence.contradicting_entries import RULE
-from tests.rules.build import box, cable, circuit, driver, findings, load, supply
+from tests.rules.build import box, cable, circuit, driver, findings, load, low_voltage_load, site, supply
 
 
 def asked(*parts):
@@ -201,3 +201,69 @@ def test_a_load_of_the_branch_circuit_is_fed_by_no_low_voltage_cable():
     assert asked(*way, thin, on, load("lamp", "near"), driver("e", "near")) == []
     # both kinds of cable lead to the box: it is on the branch circuit, and another check asks how they stay apart
     assert asked(*way, thin, on, cable("run", "near", "far"), load("lamp", "far")) == []
+
+
+@pytest.mark.parametrize(
+    ("carries", "conductors", "shared", "contradicts"),
+    [
+        ("two circuits", 3, False, True),
+        ("two circuits", 2, False, True),
+        ("two circuits", None, False, True),
+        ("two circuits", 3, True, False),
+        ("two circuits", 3, None, False),
+        ("two circuits", 4, False, False),  # 14/2/2: two hots, and a neutral for each
+        ("feed and switched", 3, False, False),
+    ],
+)
+def test_a_cable_of_two_circuits_shares_a_neutral(carries, conductors, shared, contradicts):
+    """NFPA 70, Article 100, Branch Circuit, Multiwire: two hots and one neutral that both return through."""
+    parts = box("a"), cable("feed", "panel", "a", conductors=conductors, carries=carries)
+    keys = ("cable.feed.carries", "supply.shared_neutral")
+    told = [("circuit", Outcome.UNDETERMINED, keys)] if contradicts else []
+    assert asked(supply(shared_neutral=shared, poles=1), *parts) == told
+    assert asked(supply(shared_neutral=shared, poles=1, known_by={"shared_neutral": How.GUESS}), *parts) == []
+
+
+def test_a_cable_of_two_circuits_farther_on_shares_one_too():
+    parts = box("a"), box("b"), cable("feed", "panel", "a"), cable("on", "a", "b", carries="two circuits")
+    (found,) = asked(supply(shared_neutral=False), *parts)
+    assert found[2] == ("cable.on.carries", "supply.shared_neutral")
+    guess = cable("on", "a", "b", carries="two circuits", known_by={"carries": How.GUESS})
+    assert asked(supply(shared_neutral=False), *parts[:3], guess) == []
+
+
+def outdoors(room, location="dry", mounting=None, origin="added", site_room=None, guess=None):
+    return asked(
+        site(room=site_room),
+        box("b", room=room, location=location, known_by={guess: How.GUESS} if guess else {}),
+        cable("run", "panel", "b"),
+        load("lamp", "b", origin=origin, mounting=mounting),
+    )
+
+
+def test_no_place_outdoors_is_dry():
+    """NFPA 70, Article 100, Location, Damp: roofed open porches are damp; unprotected places are wet (text
+    read at thebuildingcodeforum.com, thread 38781, and in Mike Holt forum, thread 12991)."""
+    by_room = [("b", Outcome.UNDETERMINED, ("box.b.location", "box.b.room"))]
+    by_light = [("b", Outcome.UNDETERMINED, ("box.b.location", "load.lamp.mounting"))]
+    assert outdoors("porch") == outdoors("outdoors") == by_room
+    assert outdoors("living room", mounting="outdoors") == outdoors(None, mounting="outdoors") == by_light
+    assert outdoors("sunroom") == outdoors("garage") == outdoors("living room", mounting="wall") == []
+    assert outdoors("porch", location="damp") == outdoors("porch", location="wet") == outdoors("porch", None) == []
+    assert outdoors("porch", origin="existing") == []
+    assert outdoors("porch", guess="location") == outdoors("porch", guess="room") == []
+    assert outdoors(None, site_room="porch") == []  # an old box may be in any room
+
+
+def test_a_low_voltage_light_outdoors_is_not_dry_either():
+    def told(**given):
+        parts = (
+            box("b"),
+            cable("feed", "panel", "b", origin="existing"),
+            driver("d", "b"),
+            cable("to", "d", "strip", type="class 2 cable"),
+        )
+        return asked(site(room="porch"), *parts, low_voltage_load("strip", **given))
+
+    assert told(location="dry") == [("strip", Outcome.UNDETERMINED, ("low_voltage_load.strip.location", "site.room"))]
+    assert told(location="dry", room="bedroom") == told(location="damp") == told() == []

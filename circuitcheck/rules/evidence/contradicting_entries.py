@@ -1,9 +1,10 @@
 """Entries that contradict each other: two things that the file says and that cannot both be true.
 
 What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a
-two-pole breaker and a three-wire cable stand beside "not shared"; whether a two-wire circuit of 240 V is said to have
-a neutral; whether a driver gives more than it takes; whether a ground is in a box whose cables bring none; whether
-only a low-voltage cable leads to a load of the branch circuit; and whether a lamp is larger than its holder's label.
+two-pole breaker and a three-wire cable, or a cable of two circuits, stand beside "not shared"; whether a two-wire
+circuit of 240 V is said to have a neutral; whether a place outdoors is said to be dry; whether a driver gives more than
+it takes; whether a ground is in a box whose cables bring none; whether only a low-voltage cable leads to a load of the
+branch circuit; and whether a lamp is larger than its holder's label.
 
 Why: one of the two is wrong, and which one decides other answers. A judgment that used only one of them would hang on
 which was the slip.
@@ -21,6 +22,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitcheck.case import EvidenceRule
+from circuitcheck.circuit.dry_outdoors import dry_outdoors
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Driver, Load, Supply
 from circuitcheck.findings import Finding, Outcome, Source, exceeds
 from circuitcheck.quantities import How, Interval, normalised
@@ -30,6 +32,7 @@ from circuitcheck.tables.rulebook import Rulebook
 _WIRES_OF_A_SHARED_NEUTRAL = 3
 _WIRES_OF_A_TWO_WIRE_CABLE = 2
 ARMOR = "metal armor"
+TWO_CIRCUITS = "two circuits"
 LOOK_AGAIN = "Look at both again, and correct the one that is wrong."
 
 
@@ -37,6 +40,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     """One question for each two entries that cannot both be true; both are named."""
     yield from _voltages(circuit.supply, book)
     yield from _poles(circuit, book)
+    yield from _two_circuits(circuit, book)
+    yield from _dry_outdoors(circuit, book)
     yield from _neutrals(circuit, book)
     yield from _grounds(circuit, book)
     yield from _low_voltage_feeds(circuit, book)
@@ -107,6 +112,42 @@ def _poles(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 "Turn off both poles, and treat the neutral as live until an electrician has looked in the panel.",
             )
             return
+
+
+def _two_circuits(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """A cable that carries the hots of two circuits with one neutral, on a circuit that is said to share none.
+
+    With two conductors more than a shared neutral takes, each circuit has a neutral of its own.
+    """
+    supply = circuit.supply
+    if supply.shared_neutral is not False or not _is_told(supply, "shared_neutral"):
+        return
+    for cable in circuit.tree.branch_cables:
+        told = cable.carries == TWO_CIRCUITS and _is_told(cable, "carries")
+        if told and (cable.conductors is None or cable.conductors <= _WIRES_OF_A_SHARED_NEUTRAL):
+            yield _question(
+                "circuit",
+                f'Cable "{cable.id}" is said to carry two circuits with one neutral, but the neutral is given as not '
+                "shared.",
+                (str(cable.entry("carries")), "supply.shared_neutral"),
+                book.value("multiwire-open-together").source,
+                "Turn off both breakers, and treat the neutral as live until an electrician has looked in the panel.",
+            )
+            return
+
+
+def _dry_outdoors(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """Where something new hangs outdoors a place is damp at best: under a roof, by the book's own definition."""
+    outside = book.value("outdoor-rooms")
+    for each in dry_outdoors(circuit, outside.items):
+        yield _question(
+            each.subject,
+            f'"{each.subject}" is given as in a dry location, but {each.why}. Outdoors a place is damp under a roof, '
+            "else wet.",
+            each.keys,
+            outside.source,
+            "A porch that is closed in all around counts as a sunroom.",
+        )
 
 
 def _neutrals(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
