@@ -139,6 +139,12 @@ class Finding:
     decided_by: str | None = None
     at_least: bool = False
 
+    @property
+    def is_without_bound(self) -> bool:
+        """Whether ``value`` is the best that it can be: at worst it has no bound, or is no number any more."""
+        worst, best = (self.low, self.high) if self.at_least else (self.high, self.low)
+        return self.value is not None and worst is None and best is not None
+
 
 @dataclass(frozen=True, slots=True)
 class Unknown:

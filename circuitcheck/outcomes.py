@@ -38,6 +38,13 @@ def heading_word(finding: Finding) -> str:
     return f"{OUTCOME_MARK[finding.outcome]} {STOP_WORD if finding.stop else OUTCOME_WORD[finding.outcome]}"
 
 
+def told_value(finding: Finding) -> tuple[str, float | None]:
+    """A finding's number, and what stands before it: ``at least`` where it has no bound and is the best of it."""
+    if not finding.is_without_bound:
+        return "", finding.value
+    return ("at most ", finding.high) if finding.at_least else ("at least ", finding.low)
+
+
 #: What people call a part whose name does not say what it is; a light or a driver is called so in its name.
 PART_WORD = {"box": "box", "cable": "cable", "control": "switch"}
 

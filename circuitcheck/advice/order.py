@@ -250,7 +250,7 @@ def _checks(circuit: Circuit, report: Report) -> Iterator[str]:
         yield f"Each of the other {len(killed) - MOST_SWITCHES} switches turns off what the file says, nothing else."
     yield "Whatever worked before works as before: lamps, receptacles, fans, alarms, also in other rooms and outdoors."
     drop = _largest_drop(report.findings)
-    if drop is not None and drop.value is not None:
+    if drop is not None and drop.value is not None and not drop.is_without_bound:
         yield (
             f"By calculation at most {rounded_up(drop.value)} % of the voltage is lost on the way to {drop.subject}; "
             "far more under load would point to a bad splice. Readings inside a box are for an electrician."

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal
 from circuitcheck import findings
 from circuitcheck.api.html import paragraphs_html, table_html
 from circuitcheck.findings import SEVERITY, Fault, Guess, Outcome, Unknown, Verdict
-from circuitcheck.outcomes import VERDICT_WORD, heading_word
+from circuitcheck.outcomes import VERDICT_WORD, heading_word, told_value
 from circuitcheck.quantities import beside_limit, safe_limit
 from circuitcheck.safety import SHORT
 from circuitcheck.text import shown_number, shown_text
@@ -185,7 +185,7 @@ class Report:
 
 def _amounts(finding: findings.Finding) -> tuple[str, str]:
     """The value and its limit with their unit, each empty where there is none."""
-    value, limit = finding.value, finding.limit
+    (word, value), limit = told_value(finding), finding.limit
     if value is not None and limit is not None:
         numbers = beside_limit(value, limit, at_least=finding.at_least)
     else:
@@ -194,7 +194,7 @@ def _amounts(finding: findings.Finding) -> tuple[str, str]:
             "" if limit is None else safe_limit(limit, at_least=finding.at_least),
         )
     first, last = (f"{number} {finding.unit or ''}".rstrip() if number else "" for number in numbers)
-    return first, last
+    return f"{word}{first}", last
 
 
 def _numbers(finding: findings.Finding) -> str:

@@ -8,7 +8,7 @@ from circuitcheck.checking.causes import leads
 from circuitcheck.cli.colors import Color, color_of
 from circuitcheck.cli.lines import PageStyle, ruled, wrapped, wrapped_all
 from circuitcheck.findings import Finding, Outcome, Source
-from circuitcheck.outcomes import OUTCOME_MARK, about, answer_words, check_words, heading_word
+from circuitcheck.outcomes import OUTCOME_MARK, about, answer_words, check_words, heading_word, told_value
 from circuitcheck.quantities import beside_limit, safe_limit
 from circuitcheck.text import shown_number
 
@@ -175,7 +175,8 @@ def _has_numbers(finding: Finding) -> bool:
 def _numbers(finding: Finding) -> str:
     """The finding's own numbers, empty where it has none."""
     unit = _unit(finding)
-    if finding.value is None:
+    word, told = told_value(finding)
+    if told is None:
         sizes = (
             ("chosen", finding.chosen),
             ("smallest", finding.smallest),
@@ -183,11 +184,11 @@ def _numbers(finding: Finding) -> str:
         )
         parts = [f"{word} {value}" for word, value in sizes if value]
     elif finding.limit is not None:
-        value, limit = beside_limit(finding.value, finding.limit, at_least=finding.at_least)
-        parts = [f"value {_with_unit(value, unit)}", f"limit {_with_unit(limit, unit)}"]
+        value, limit = beside_limit(told, finding.limit, at_least=finding.at_least)
+        parts = [f"value {word}{_with_unit(value, unit)}", f"limit {_with_unit(limit, unit)}"]
     else:
-        parts = [f"value {_measure(finding.value, unit)}"]
-    if finding.value is None and finding.limit is not None:
+        parts = [f"value {word}{_measure(told, unit)}"]
+    if told is None and finding.limit is not None:
         parts.append(f"limit {_with_unit(safe_limit(finding.limit, at_least=finding.at_least), unit)}")
     if finding.low is not None and finding.high is not None and finding.low != finding.high:
         parts.append(f"between {_measure(finding.low, unit)} and {_measure(finding.high, unit)}")

@@ -52,7 +52,8 @@ class Volts:
             else:
                 shown[name] = f"{down_to(there.arrives_v, 1)} V" if there.arrives_v is not None else "none"
         for finding in low_voltage:
-            shown[finding.subject] = f"{down_to(finding.value, 2)} V" if finding.value is not None else "? V"
+            volts = finding.value if not finding.is_without_bound else None
+            shown[finding.subject] = f"{down_to(volts, 2)} V" if volts is not None else "? V"
         return shown
 
 

@@ -9,7 +9,7 @@ from circuitcheck.advice.comparing import Comparison
 from circuitcheck.advice.placing import Placed
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
 from circuitcheck.note.program_faults import fault_paragraphs
-from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, STOP_WORD, VERDICT_WORD, check_words
+from circuitcheck.outcomes import OUTCOME_MARK, OUTCOME_WORD, STOP_WORD, VERDICT_WORD, check_words, told_value
 from circuitcheck.paper import Cell, Column, Outline, Paragraph, Row, Section, Table
 from circuitcheck.quantities import beside_limit, in_unit, rounded_down, rounded_up, safe_limit
 from circuitcheck.sheets.head import safety_section, sheet_outline
@@ -120,13 +120,13 @@ def _cell(finding: Finding | None) -> Cell:
 
 def _numbers(finding: Finding) -> tuple[str, ...]:
     unit = {"percent": "%", None: ""}.get(finding.unit, finding.unit or "")
-    value, limit = finding.value, finding.limit
+    (word, value), limit = told_value(finding), finding.limit
     numbers: list[str] = []
     if value is not None and limit is not None:
         numbers += beside_limit(value, limit, _DIGITS, at_least=finding.at_least)
-        numbers[1] = f"limit {numbers[1]}"
+        numbers = [f"{word}{numbers[0]}", f"limit {numbers[1]}"]
     elif value is not None:
-        numbers.append(shown_number(value, _DIGITS))
+        numbers.append(f"{word}{shown_number(value, _DIGITS)}")
     elif limit is not None:
         numbers.append(f"limit {safe_limit(limit, _DIGITS, at_least=finding.at_least)}")
     told = [f"{number} {unit}".rstrip() for number in numbers]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from circuitcheck.advice.comparing import compared
 from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, Verdict
-from circuitcheck.outcomes import VERDICT_WORD, answer_words, heading_word
+from circuitcheck.outcomes import VERDICT_WORD, answer_words, heading_word, told_value
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
 
@@ -23,8 +23,7 @@ class Difference:
     """What one report has and the other has not.
 
     gone: findings of the first that are better or no more in the second. come: findings of the second that are worse
-    than in the first. stays: what fails or is open in both. numbers: an answer as it is in the second with another
-    value, the value before, and the value after.
+    than in the first. stays: what fails or is open in both. numbers: an answer before and after, with another value.
     """
 
     before: Verdict
@@ -32,7 +31,7 @@ class Difference:
     gone: tuple[Finding, ...]
     come: tuple[Finding, ...]
     stays: tuple[Finding, ...]
-    numbers: tuple[tuple[Finding, float, float], ...]
+    numbers: tuple[tuple[Finding, Finding], ...]
 
     @property
     def none(self) -> bool:
@@ -51,7 +50,7 @@ def difference(before: Report, after: Report) -> Difference:
         elif worse < 0 and first is not None:
             gone.append(first)
         elif first is not None and second is not None and first.value is not None and second.value is not None:
-            numbers.append((second, first.value, second.value))
+            numbers.append((first, second))
     new = {(finding.check, finding.subject) for finding in come}
     bad = (finding for finding in after.findings if finding.outcome in _BAD)
     stays = (finding for finding in bad if (finding.check, finding.subject) not in new)
@@ -66,6 +65,12 @@ def _rank(finding: Finding | None) -> int:
 def finding_name(finding: Finding) -> str:
     """``box fill, box "attic"``: what a finding is about, in words."""
     return shown_text(answer_words(finding))
+
+
+def number_shown(finding: Finding) -> str:
+    """Its value, of one without bound the best that it can be; empty where it has none."""
+    word, value = told_value(finding)
+    return f"{word}{shown_number(value)}" if value is not None else ""
 
 
 def unit_shown(finding: Finding) -> str:
@@ -104,9 +109,9 @@ def difference_lines(difference: Difference, width: int) -> Iterator[Line]:
     yield from _titled("New", difference.come, width, says=True)
     if difference.numbers:
         yield ("", "plain"), ("Other numbers", "strong")
-        for finding, before, after in difference.numbers[:_MOST]:
-            numbers = f"{shown_number(before)} → {shown_number(after)} {unit_shown(finding)}".rstrip()
-            yield from wrapped_lines(f"{finding_name(finding)}: {numbers}", width, "value", "  ")
+        for pair in difference.numbers[:_MOST]:
+            numbers = f"{' → '.join(map(number_shown, pair))} {unit_shown(pair[1])}".rstrip()
+            yield from wrapped_lines(f"{finding_name(pair[1])}: {numbers}", width, "value", "  ")
     yield from _titled("Stays", difference.stays, width)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from circuitcheck.findings import Finding, Source
-from circuitcheck.outcomes import answer_words, check_words, heading_word
+from circuitcheck.outcomes import answer_words, check_words, heading_word, told_value
 from circuitcheck.quantities import beside_limit
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.gauges import BAR, Gauge, ends_of
@@ -85,9 +85,11 @@ def _numbers(finding: Finding, width: int) -> list[Line]:
             return wrapped_lines(f"{chosen}smallest that would do {finding.smallest or 'not known'}{by}", width)
         return []
     low, high = ends_of(finding, finding.value)
-    worst, limit = beside_limit(low if finding.at_least else high, finding.limit, at_least=finding.at_least)
-    ends = (worst, shown_number(high)) if finding.at_least else (shown_number(low), worst)
-    span = worst if low == high else " to ".join(ends)
+    word, best = told_value(finding)
+    worst = low if finding.at_least else high
+    told, limit = beside_limit(best if word and best is not None else worst, finding.limit, at_least=finding.at_least)
+    ends = (told, shown_number(high)) if finding.at_least else (shown_number(low), told)
+    span = f"{word}{told}" if word or low == high else " to ".join(ends)
     says = f"{span} {unit}, limit {limit} {unit}"
     gauge = Gauge("", says, "", low / finding.limit, high / finding.limit, finding.outcome, finding)
     return [gauge.line(width)]

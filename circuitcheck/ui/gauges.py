@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rich.cells import cell_len
 
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.findings import SEVERITY, Finding, Outcome, Report
 from circuitcheck.outcomes import OUTCOME_WORD
 from circuitcheck.quantities import beside_limit
 from circuitcheck.text import shown_number, shown_text
@@ -39,8 +40,8 @@ _LEAST_NAME = 14
 class Gauge:
     """One answer.
 
-    ``low`` and ``high`` are shares of the limit, None where nothing can be told; ``short`` says it where ``says`` has
-    no room, and ``short_name`` the name; ``finding`` is where it comes from.
+    ``low`` and ``high`` are shares of the limit, None where nothing can be told; ``high`` is infinite where it has no
+    bound. ``short`` says it where ``says`` has no room, and ``short_name`` the name; ``finding``: where it comes from.
     """
 
     name: str
@@ -85,8 +86,8 @@ class Gauge:
 
 
 def _bar(low: float, high: float, length: int) -> str:
-    sure = min(round(low * length), length)
-    worst = min(max(round(high * length), sure), length)
+    sure = length if low > 1 else round(max(low, 0) * length)
+    worst = length if high > 1 else max(round(high * length), sure)
     drawn = BAR.full * sure + BAR.between * (worst - sure) + BAR.rest * (length - worst)
     return drawn[:-1] + BAR.over if high > 1 and length else drawn
 
@@ -109,26 +110,24 @@ def breaker_gauge(findings: Iterable[Finding]) -> Gauge:
     if found.value is None:
         return Gauge("Breaker", "load not known yet", "not known yet", outcome=found.outcome, finding=found)
     low, high = ends_of(found, found.value)
-    share = shown_number(100 * high / found.limit, 2)
     span, worst, limit = _against(low, high, found.limit)
-    says = f"{span} of {limit} A, {share} %"
+    share = shown_number(100 * (high if high < math.inf else low) / found.limit, 2)
+    says = f"{span} of {limit} A, {share} %{' or more' if high == math.inf else ''}"
     short = f"{worst} of {limit} A"
     return Gauge("Breaker", says, short, low / found.limit, high / found.limit, found.outcome, found)
 
 
-def box_gauges(findings: Iterable[Finding]) -> list[Gauge]:
-    """How full each box is, the fullest first; boxes of which nothing is known come before those."""
-    gauges = [_box_gauge(finding) for finding in findings if finding.check == "box-fill"]
-    return sorted(gauges, key=lambda gauge: -(gauge.high if gauge.high is not None else 99.0))
+def box_gauge(findings: Iterable[Finding]) -> Gauge:
+    """The box that is the worst off: what fails, then what is open, then the fullest."""
+    worst = min((finding for finding in findings if finding.check == "box-fill"), key=_how_good, default=None)
+    return _box_gauge(worst) if worst is not None else Gauge("Boxes", "none counted yet")
 
 
-def box_gauge(findings: Sequence[Finding]) -> Gauge:
-    """The box that is the worst off."""
-    gauges = box_gauges(findings)
-    known = [gauge for gauge in gauges if gauge.high is not None]
-    if known:
-        return known[0]
-    return gauges[0] if gauges else Gauge("Boxes", "none counted yet")
+def _how_good(finding: Finding) -> tuple[int, float]:
+    """By which the worst comes first: its answer, then how much it has; of what is over, that without a number."""
+    if finding.value is None:
+        return SEVERITY[finding.outcome], -math.inf
+    return SEVERITY[finding.outcome], -ends_of(finding, finding.value)[1] / (finding.limit or 1.0)
 
 
 def _box_gauge(found: Finding) -> Gauge:
@@ -144,28 +143,21 @@ def _box_gauge(found: Finding) -> Gauge:
 
 def lamp_gauge(findings: Iterable[Finding], circuit: Circuit) -> Gauge:
     """The volts at the lamp that loses most; the bar is the share of the loss that is recommended at most."""
-    drops = [finding for finding in findings if finding.check == "voltage-drop"]
-    known = [
-        (finding, finding.value, finding.limit) for finding in drops if finding.value is not None and finding.limit
-    ]
-    if not known:
-        worst = next((finding for finding in drops if finding.outcome is Outcome.FAIL), drops[0] if drops else None)
-        return Gauge(
-            "Farthest lamp",
-            "volts not known yet",
-            "not known yet",
-            outcome=worst.outcome if worst else None,
-            finding=worst,
-            short_name="Volts",
-        )
-    worst, lost, limit = max(known, key=lambda drop: (drop[0].outcome is Outcome.FAIL, drop[1]))
-    low, high = ends_of(worst, lost)
+    worst = min((finding for finding in findings if finding.check == "voltage-drop"), key=_how_good, default=None)
+    if worst is None:
+        return Gauge("Farthest lamp", "volts not known yet", "not known yet", short_name="Volts")
+    name, limit = f"Farthest, {shown_text(worst.subject)}", worst.limit
+    if worst.value is None and worst.outcome is Outcome.FAIL:
+        return Gauge(name, "no voltage works", outcome=worst.outcome, finding=worst, short_name="Farthest")
+    if worst.value is None or not limit:
+        says, short = "volts not known yet", "not known yet"
+        return Gauge("Farthest lamp", says, short, outcome=worst.outcome, finding=worst, short_name="Volts")
+    low, high = ends_of(worst, worst.value)
     nominal = circuit.supply.voltage_v.low
     start = circuit.supply.measured_voltage_v
-    volts = (start.low if start else nominal) - nominal * high / 100
-    says = f"{shown_number(volts, 4)} V, {_span(low, high)} % lost"
-    short = f"{shown_number(volts, 4)} V"
-    name = f"Farthest, {shown_text(worst.subject)}"
+    volts = (start.low if start else nominal) - nominal * (high if high < math.inf else low) / 100
+    short = f"{'at most ' if high == math.inf else ''}{shown_number(volts, 4)} V"
+    says = f"{short}, {_span(low, high)} % lost"
     return Gauge(name, says, short, low / limit, high / limit, worst.outcome, worst, short_name="Farthest")
 
 
@@ -182,19 +174,26 @@ def unknown_gauge(report: Report) -> Gauge:
 
 
 def ends_of(finding: Finding, value: float) -> tuple[float, float]:
-    """What a finding with this value says from best to worst, where it says no more than the value."""
-    low = finding.low if finding.low is not None else value
-    high = finding.high if finding.high is not None else value
+    """What a finding with this value says from its least to its most; infinite where the worst has no bound."""
+    low, high = (end if end is not None else value for end in (finding.low, finding.high))
+    if finding.is_without_bound:
+        return (-math.inf, high) if finding.at_least else (low, math.inf)
     return low, high
 
 
 def _against(low: float, high: float, limit: float) -> tuple[str, str, str]:
     """What is used from best to worst, at worst, and the most that may be, as text."""
+    if high == math.inf:
+        least, most = beside_limit(low, limit)
+        return f"at least {least}", f"at least {least}", most
     worst, most = beside_limit(high, limit)
     first = shown_number(low)
     return worst if low == high or first == worst else f"{first} to {worst}", worst, most
 
 
 def _span(low: float, high: float) -> str:
-    first, last = shown_number(low), shown_number(high)
+    first = shown_number(low)
+    if high == math.inf:
+        return f"at least {first}"
+    last = shown_number(high)
     return last if first == last else f"{first} to {last}"

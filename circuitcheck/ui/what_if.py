@@ -9,8 +9,8 @@ from circuitcheck.advice.comparing import compared
 from circuitcheck.circuit.written.block import Block
 from circuitcheck.findings import Finding
 from circuitcheck.outcomes import VERDICT_WORD, heading_word
-from circuitcheck.text import shown_number, shown_text
-from circuitcheck.ui.differences import difference, finding_name, short_difference, unit_shown
+from circuitcheck.text import shown_text
+from circuitcheck.ui.differences import difference, finding_name, number_shown, short_difference, unit_shown
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.document.history import Change
 from circuitcheck.ui.examining import Checked
@@ -168,7 +168,8 @@ def _any_of(findings: Sequence[Finding | None]) -> Finding:
 def _cell(finding: Finding | None) -> tuple[str, str]:
     if finding is None:
         return "not asked", "dim"
-    value = f" {shown_number(finding.value)} {unit_shown(finding)}".rstrip() if finding.value is not None else ""
+    number = number_shown(finding)
+    value = f" {number} {unit_shown(finding)}".rstrip() if number else ""
     return shown_text(f"{heading_word(finding)}{value}"), role_of(finding)
 
 

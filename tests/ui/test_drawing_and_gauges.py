@@ -1,20 +1,28 @@
 """The drawing of the circuit and the four gauges, as text."""
 
 import tomllib
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 
+from circuitcheck.checking import check
 from circuitcheck.circuit.written.block import blocks_of
+from circuitcheck.cli.finding_page import finding_lines
+from circuitcheck.cli.lines import PageStyle
 from circuitcheck.findings import Finding, Outcome
+from circuitcheck.ui.differences import number_shown
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.drawing import circuit_drawing, part_and_entry, straight_runs
 from circuitcheck.ui.examining import examine
-from circuitcheck.ui.gauges import Gauge
+from circuitcheck.ui.finding_text import finding_page
+from circuitcheck.ui.gauges import Gauge, box_gauge, breaker_gauge, lamp_gauge
 from circuitcheck.ui.spans import line_text, wrapped
 from circuitcheck.ui.starting.choice import Choice
 from circuitcheck.ui.starting.file import REST, starting_text, suggested_path
 from circuitcheck.ui.starting.questions import QUESTIONS
+from tests.rules import build
+from tests.rules.build import circuit, load
 
 HEAD = 'format = 1\n[job]\ntitle = "t"\nrulebook = "nec-2023"\n[supply]\nvoltage = "120 V"\nbreaker = "15 A"\n'
 
@@ -214,3 +222,62 @@ _KNOWN = Gauge(
 )
 def test_no_name_is_cut_to_a_stump(gauge: Gauge, width: int, line: str) -> None:
     assert line_text(gauge.line(width)) == line
+
+
+def beside_one_without_a_bound(watts: float, **entries):
+    """A light of so many watts on a cable, and another one there of which nobody knows how much it draws."""
+    lamp, other = load("lamp", "a", power_w=watts, min_voltage_v=110), load("other", "a", power_w=None, kind="light")
+    return circuit(build.box("a"), build.cable("1", "panel", "a", **entries), lamp, other)
+
+
+def found_in(findings: Sequence[Finding], check_name: str, subject: str) -> Finding:
+    return next(each for each in findings if (each.check, each.subject) == (check_name, subject))
+
+
+def test_what_fails_and_has_no_bound_is_never_shown_by_its_best_alone() -> None:
+    # 2400 W / 120 V = 20 A, 133 % of 15 A; what the other light draws comes on top.
+    findings = check(beside_one_without_a_bound(2400, length_m=5), build.book()).findings
+    share = found_in(findings, "load-share", "circuit")
+    assert (share.outcome, share.low, share.high, share.is_without_bound) == (Outcome.FAIL, 20.0, None, True)
+    gauge = breaker_gauge(findings)
+    assert (gauge.says, gauge.short) == ("at least 20 of 15 A, 133 % or more", "at least 20 of 15 A")
+    assert line_text(gauge.line(60)).endswith("▶] at least 20 of 15 A, 133 % or more FAIL")
+    assert any(line_text(line).endswith("at least 20 A, limit 15 A FAIL") for line in finding_page(share, "", 80))
+    assert any("value at least 20 A, limit 15 A" in line for line in finding_lines(share, PageStyle(width=80)))
+    assert number_shown(share) == "at least 20"
+
+
+def test_the_volts_of_a_lamp_whose_loss_has_no_bound_are_the_most_that_arrives() -> None:
+    # 14 AWG: 3.07 ohm for 1000 ft (NFPA 70, chapter 9, Table 8), so 2 x 100 m are 2.014 ohm. 1000 W at the end of it
+    # take V (120 - V) / 2.014: V = (120 + sqrt(120² - 4 x 1000 x 2.014)) / 2 = 99.82 V, 16.8 % less. The light beside
+    # it can only take more. It is not told itself, and what fails stands before what is open.
+    known = beside_one_without_a_bound(1000, length_m=100)
+    findings = check(known, build.book()).findings
+    gauge = lamp_gauge(findings, known)
+    assert (gauge.name, gauge.outcome) == ("Farthest, lamp", Outcome.FAIL)
+    assert (gauge.says, gauge.short) == ("at most 99.82 V, at least 16.8 % lost", "at most 99.82 V")
+
+
+def told(subject: str, outcome: Outcome, value: float | None = None, check_name: str = "box-fill") -> Finding:
+    limit = 3.0 if check_name == "voltage-drop" else 15.0
+    return Finding(
+        check=check_name, subject=subject, outcome=outcome, says="", value=value, limit=limit, low=value, high=value
+    )
+
+
+def test_the_worst_answer_is_the_one_that_stands_on_top() -> None:
+    full, half = told("full", Outcome.PASS, 14.0), told("half", Outcome.PASS, 7.0)
+    open_, over = told("open", Outcome.UNDETERMINED), told("over", Outcome.FAIL, 16.0)
+    assert box_gauge([half, full]).name == "Box full"
+    assert box_gauge([half, open_, full]).name == "Box open"
+    assert box_gauge([half, open_, over]).name == "Box over"
+    assert box_gauge([]).says == "none counted yet"
+    lamp, dark = (
+        told("lamp", Outcome.CAUTION, 4.0, "voltage-drop"),
+        told("dark", Outcome.FAIL, check_name="voltage-drop"),
+    )
+    circuit_of_120_v = circuit(build.box("a"))
+    assert lamp_gauge([lamp], circuit_of_120_v).says == "115.2 V, 4 % lost"
+    assert line_text(lamp_gauge([lamp, dark], circuit_of_120_v).line(60)) == "Farthest, dark no voltage works FAIL"
+    unknown = told("unknown", Outcome.UNDETERMINED, check_name="voltage-drop")
+    assert lamp_gauge([lamp, unknown], circuit_of_120_v).says == "volts not known yet"
