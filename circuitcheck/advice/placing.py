@@ -32,15 +32,15 @@ _VERDICTS = (Verdict.FITS, Verdict.UNDETERMINED, Verdict.DOES_NOT_FIT)
 class Placed:
     """The added parts on one circuit, fed from one of its boxes.
 
-    load_left_a: what more the breaker then takes [A]. new_cable_m: the most that the new cables measure, None where one
-    is unknown [m]. ruled_out: why nothing new may start at this box, empty where it may.
+    load_left_a: what more the breaker then takes [A], None where nobody knows. new_cable_m: the most that the new
+    cables measure, None where one is unknown [m]. ruled_out: why nothing new may start at this box, empty where it may.
     """
 
     file: str
     title: str
     box: str
     report: Report
-    load_left_a: float
+    load_left_a: float | None
     new_cable_m: float | None
     ruled_out: str = ""
 
@@ -65,7 +65,7 @@ def placings(job: Circuit, house: Circuit, book: Rulebook) -> Iterator[Placed]:
             report = check(circuit, book)
             ruled_out = _ruled_out(box, report)
             if ruled_out:
-                yield Placed(house.file, house.job.title, box.id, report, 0.0, None, ruled_out)
+                yield Placed(house.file, house.job.title, box.id, report, None, None, ruled_out)
                 continue
             lengths = [cable.length_m for cable in _added(circuit, "cables") if cable.id in _ids(_added(job, "cables"))]
             known = [length.high for length in lengths if length is not None]
@@ -85,7 +85,7 @@ def _ruled_out(box: Box, report: Report) -> str:
 def ranked(placed_at: list[Placed]) -> list[Placed]:
     """The best first: by verdict, failures, open answers, cautions, room left on the breaker, new cable.
 
-    Boxes that are ruled out come last.
+    What is not known of either comes last. Boxes that are ruled out come last.
     """
     return sorted(
         placed_at,
@@ -96,7 +96,7 @@ def ranked(placed_at: list[Placed]) -> list[Placed]:
             each.count(Outcome.FAIL),
             each.count(Outcome.UNDETERMINED),
             each.count(Outcome.CAUTION),
-            -each.load_left_a,
+            -each.load_left_a if each.load_left_a is not None else float("inf"),
             each.new_cable_m if each.new_cable_m is not None else float("inf"),
         ),
     )

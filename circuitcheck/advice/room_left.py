@@ -134,12 +134,15 @@ def _added_first(parts: Sequence[_Held]) -> list[_Held]:
     return sorted(parts, key=lambda part: not part.is_added)
 
 
-def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float:
-    """How much more the breaker takes of what is not on for hours [A]; nothing where a check had a fault."""
-    if report.faults:
-        return 0.0
+def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float | None:
+    """How much more the breaker takes of what is not on for hours [A].
+
+    None where that is not known: a check had a fault, or it is open already whether the breaker is enough.
+    """
     base = outcomes(report.findings)
-    return next((_search(kind, (_LOAD_SHARE,), base, book).amount for kind in _on_the_breaker(circuit)), 0.0)
+    if report.faults or base.get(_LOAD_SHARE, Outcome.UNDETERMINED) is Outcome.UNDETERMINED:
+        return None
+    return next((_search(kind, (_LOAD_SHARE,), base, book).amount for kind in _on_the_breaker(circuit)), None)
 
 
 def _on_the_breaker(circuit: Circuit) -> Iterator[_Kind]:

@@ -102,7 +102,7 @@ def _compare_places(arguments: argparse.Namespace) -> int:
         },
         placing_outline(job.job.title, best, ruled_out, tool=TOOL, made=date.today()),
     )
-    return statuses.FITS
+    return status_after(statuses.FITS, *(place.report for place in places))
 
 
 def _give(arguments: argparse.Namespace, document: dict[str, Any], outline: Outline) -> None:
@@ -151,6 +151,7 @@ def _head(report: Report) -> dict[str, Any]:
         "verdict": report.verdict,
         "stop": bool(report.stop),
         "counts": dict(counts),
+        "faults": [{"check": fault.check, "says": fault.says} for fault in report.faults],
     }
 
 
@@ -171,13 +172,13 @@ def _place(place: Placed) -> dict[str, Any]:
     from circuitcheck.findings import Outcome
     from circuitcheck.quantities import in_unit
 
-    cable = place.new_cable_m
+    left, cable = place.load_left_a, place.new_cable_m
     return {
         **_head(place.report),
         "file": place.file,
         "circuit": place.title,
         "box": place.box,
         "fails": [each.says for each in place.report.findings if each.outcome is Outcome.FAIL],
-        "load_left": {"amount": place.load_left_a, "unit": "A"},
+        "load_left": None if left is None else {"amount": left, "unit": "A"},
         "new_cable": None if cable is None else {"amount": float(f"{in_unit(cable, 'ft'):.10g}"), "unit": "ft"},
     }

@@ -67,7 +67,8 @@ def placing_outline(
     more = len(places) - MOST_PLACES
     rest = (Paragraph(f"And {more} more boxes, none of them better."),) if more > 0 else ()
     best = (Table("", columns, rows), *rest) if rows else (Paragraph("Nothing new may start at any of these boxes."),)
-    sections = [Section("The best first", best, together=False)]
+    faults = fault_paragraphs(*(place.report for place in (*places, *ruled_out)))
+    sections = [Section("The best first", (*faults, *best), together=False)]
     if ruled_out:
         not_at = tuple(
             Row((Cell(f'box "{place.box}"', more=(place.file,)), Cell(place.ruled_out))) for place in ruled_out
@@ -92,12 +93,13 @@ def _sheet(title: str, subtitle: str, sections: tuple[Section, ...], tool: str, 
 def _place_row(place: Placed) -> Row:
     counts = ", ".join(str(place.count(outcome)) for outcome in (Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION))
     cable = "unknown" if place.new_cable_m is None else f"{rounded_up(in_unit(place.new_cable_m, 'ft'))} ft"
+    left = "unknown" if place.load_left_a is None else f"{rounded_down(place.load_left_a)} A"
     return Row(
         (
             Cell(place.title, more=(f'box "{place.box}"', place.file)),
             Cell(_verdict(place.report), strong=True),
             Cell(counts),
-            Cell(f"{rounded_down(place.load_left_a)} A"),
+            Cell(left),
             Cell(cable),
         )
     )

@@ -105,6 +105,16 @@ class TestOn:
         assert last["verdict"] == "does not fit"
         assert any("too full" in says for says in last["fails"])
 
+    def test_what_is_left_is_unknown_where_nobody_knows_what_is_on_the_breaker(self, run, circuit_file, lights):
+        # 1800 W of 15 A x 120 V are on the one, so that nothing is left; of the other the watts are left out.
+        full = circuit_file(PLAIN, ('power = "60 W"', 'power = "1800 W"'), name="full.circuit.toml")
+        unread = circuit_file(PLAIN, ('power = "60 W"\n', ""), name="unread.circuit.toml")
+        first, last = compared(run, lights, "--on", full, "--on", unread)["places"]
+        assert (first["file"], first["load_left"]) == (str(unread), None)
+        assert (last["file"], last["load_left"]) == (str(full), {"amount": 0.0, "unit": "A"})
+        page = run("compare", lights, "--on", unread).out
+        assert " unknown " in next(line for line in page.splitlines() if "CANNOT TELL" in line)
+
     def test_every_box_that_is_there_is_tried(self, run, circuit_file, lights):
         more = '[[box]]\nid = "den"\norigin = "existing"\nvolume = "20 in^3"\n[[cable]]\nid = "on"\nfrom = "hall"\n'
         more += 'to = "den"\norigin = "existing"\ntype = "NM-B"\nsize = "14 AWG"\nconductors = 2\n'

@@ -80,6 +80,23 @@ def test_beside_others_and_with_fixes(run, circuit_file) -> None:
         assert "FITS ON PAPER" not in ran.out
 
 
+def test_one_job_on_several_circuits(run, circuit_file, monkeypatch) -> None:
+    """What is left on the breaker is then unknown, and not the 0 A of a full one."""
+    monkeypatch.setattr("circuitcheck.advice.placing.check", lambda circuit, book: check(circuit, book, RULES))
+    light = '[[light]]\nid = "new"\nfrom = "hall"\ncable = "14/2 NM-B with ground"\nlength = "20 ft"\npower = "9 W"\n'
+    job = circuit_file(('[[load]]\nid = "hall lamp"', f'{light}[[load]]\nid = "hall lamp"'), name="job.circuit.toml")
+    house = circuit_file(name="house.circuit.toml")
+    ran = run("compare", job, "--on", house)
+    assert (ran.status, ran.err.count(LINE), ran.out.count(LINE)) == (4, 1, 1)
+    row = next(line for line in ran.out.splitlines() if "0, 0, 0" in line)
+    assert ("unknown" in row, " A" in row, "FITS" in row) == (True, False, False)
+    (place,) = json.loads(run("compare", job, "--on", house, "--json").out)["places"]
+    assert (place["load_left"], place["faults"]) == (
+        None,
+        [{"check": "trial", "says": "ZeroDivisionError: a slip of ours"}],
+    )
+
+
 def test_screens_and_the_line_by_line_mode(circuit_file) -> None:
     checked = examine(Document.opened(circuit_file()).blocks, "a")
     line = line_text(checked.verdict_line())
