@@ -63,9 +63,9 @@ def cable_resistance(case: Case, cable: Cable) -> CableResistance | None:
     return CableResistance(2.0 * cable.length_m * resistance[0], resistance[1]) if resistance else None
 
 
-def ohm_per_m_of(case: Case, cable: Cable) -> float | None:
-    """One conductor of a low-voltage cable, whatever its length; None where the tables hold no such conductor."""
-    resistance = _resistance(case.book, _wire_of(cable))
+def ohm_per_m_of(book: Rulebook, wire: Wire) -> float | None:
+    """One conductor, whatever its length; None where the tables hold no such conductor."""
+    resistance = _resistance(book, wire)
     return resistance[0] if resistance is not None else None
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 from typing import Any
 
 from circuitcheck.case import EACH, Case, Direction, values_of
 from circuitcheck.case.parts import Cable, Part
-from circuitcheck.domain.impedance import ohm_per_m_of
+from circuitcheck.domain.impedance import Wire, ohm_per_m_of
+from circuitcheck.domain.low_voltage_lights import rated_w
 from circuitcheck.domain.low_voltage_runs import low_voltage_runs
 
 
@@ -32,15 +34,56 @@ def of_a_pair(direction: Direction, *, of_known_size: bool = False, of_one_size:
 
 
 def even_lengths(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]:
-    """The lengths at which a cable resists as much as the other of its pair, at the ends of what that may be [m].
+    """The lengths at which a strip gets the same volts at both ends: where its leads resist least, and most [m].
 
-    The other's length is looked up as it may be, and not in the case: there it may hang on this one.
+    They resist alike there, but where further lights hang on the strip: the lead to that end carries these as well, and
+    has to resist less. Lights count with their rated watts. Both leads are looked up as they may be, and not in the
+    case, whose metals may be even at no length. Of the other's length its ends count: what lies between them is the
+    other's to find.
     """
     pair = low_voltage_runs(case).paired.get(part.ref.id, ())
+    if not isinstance(part, Cable) or not pair:
+        return
+    share = _share_of_near_lead(case, pair)
+    lengths: dict[float, float] = {}
     for other in pair:
-        if other is part or not isinstance(part, Cable):
-            continue
-        own, others = ohm_per_m_of(case, part), ohm_per_m_of(case, other)
-        if own and others is not None:
-            lengths = values_of(other, "length_m")
-            yield from (turn for length in lengths if first < (turn := length * others / own) < last)
+        if other is not part:
+            even = share if part is pair[0] else 1.0 / share
+            own_ohms = _ohm_per_m(case, part, pair)
+            for ohm, length, own in product(_ohm_per_m(case, other, pair), values_of(other, "length_m"), own_ohms):
+                turn = length * ohm * even / own
+                if first < turn < last:
+                    lengths.setdefault(length * ohm, turn)
+    if lengths:
+        yield from dict.fromkeys((lengths[min(lengths)], lengths[max(lengths)]))
+
+
+def _share_of_near_lead(case: Case, pair: Sequence[Cable]) -> float:
+    """How many times as much the first lead to a strip may resist as the second, at whose end further lights hang."""
+    runs = low_voltage_runs(case)
+    run, strip_id = runs.with_cable[pair[0].id], pair[0].to_id
+    beyond = {strip_id}
+    own_w = further_w = 0.0
+    for step in run.steps:  # parents first
+        if step.to_id == strip_id and step.light is not None:
+            own_w = rated_w(step.light)
+        elif step.from_id in beyond:
+            beyond.add(step.to_id)
+            further_w += rated_w(step.light) if step.light is not None else 0.0
+    return (own_w / 2.0 + further_w) / (own_w / 2.0) if own_w > 0.0 else 1.0
+
+
+def _ohm_per_m(case: Case, cable: Cable, pair: Sequence[Cable]) -> list[float]:
+    """What a conductor of a cable may resist at its best, in all that is tried of it (``of_a_pair``) [ohm/m]."""
+    open_sizes = [each for each in pair if len(values_of(each, "size")) > 1]
+    sizes = values_of(cable, "size")
+    rest = [values_of(cable, name) for name in ("material", "stranding", "conductor_temperature_c")]
+    if not open_sizes:
+        return _held(case, (Wire(sizes[0], *each) for each in product(*rest)))
+    ohms = _held(case, (Wire(size, *(values[0] for values in rest)) for size in sizes))
+    return ohms if open_sizes == [cable] else [min(ohms)] if ohms else []
+
+
+def _held(case: Case, wires: Iterable[Wire]) -> list[float]:
+    ohms = (ohm_per_m_of(case.book, wire) for wire in wires)
+    return [ohm for ohm in ohms if ohm]

@@ -9,18 +9,18 @@ from circuitcheck.domain.low_voltage_pairs import even_lengths, of_a_pair
 from tests.rules.build import FOOT, book, box, cable, circuit, driver, low_voltage_load
 
 
-def lead(name, end="s", size="16 AWG", length=10):
+def lead(name, end="s", size="16 AWG", length=10, **given):
     plain = {"stranding": "stranded", "type": "class 2 cable", "conductor_temperature_c": 75}
-    return cable(name, "d", end, size=size, length_m=length, **plain)
+    return cable(name, "d", end, size=size, length_m=length, **plain, **given)
 
 
-def case_with(*leads):
+def case_with(*leads, beyond=()):
     strip = {"kind": "constant current", "power_per_length_w_per_m": 8, "resistance_per_length_ohm_per_m": 0.05}
     lights = (
         low_voltage_load("s", fed_from="both ends", length_m=3, **strip),
         low_voltage_load("t", fed_from="one end", length_m=3, **strip),
     )
-    case = case_of(circuit(box("a"), cable("f", "panel", "a"), driver("d", "a"), *lights, *leads), book())
+    case = case_of(circuit(box("a"), cable("f", "panel", "a"), driver("d", "a"), *lights, *leads, *beyond), book())
     return case, {part.id: part for part in (*case.cables, *case.low_voltage_loads)}
 
 
@@ -51,6 +51,24 @@ def test_lengths_at_which_both_resist_as_much():
     assert list(even_lengths(10, 100, parts["1"], case)) == []
     assert list(even_lengths(0, 9, parts["1"], case)) == []
     assert list(even_lengths(0, 100, parts["3"], case)) == list(even_lengths(0, 100, parts["s"], case)) == []
+
+
+def test_metals_that_nobody_knows_are_even_at_lengths_of_their_own():
+    # copper-clad aluminum resists 1 / 0.629 times as much as copper: even with 10 ft of copper are 6.29 ft of it, with
+    # 10 ft of it 15.9 ft of copper, and like with like at 10 ft
+    case, parts = case_with(lead("1", material=None), lead("2"))
+    assert list(even_lengths(9, 100, parts["1"], case)) == [pytest.approx(10)]
+    assert list(even_lengths(0, 9, parts["1"], case)) == [pytest.approx(6.29, rel=1e-3)]
+    assert list(even_lengths(9, 100, parts["2"], case)) == pytest.approx([10, 15.9], rel=1e-3)
+    assert list(even_lengths(11, 100, parts["2"], case)) == [pytest.approx(15.9, rel=1e-3)]
+
+
+def test_lights_that_hang_on_the_strip_load_the_lead_to_their_end():
+    """24 W in the strip, 24 W in a lamp beyond: the second lead carries 36 W, three times what the first does."""
+    on = cable("on", "s", "lamp", type="class 2 cable"), low_voltage_load("lamp", power_w=24, kind="resistor")
+    case, parts = case_with(lead("1"), lead("2"), beyond=on)
+    assert list(even_lengths(0, 100, parts["1"], case)) == [pytest.approx(30)]
+    assert list(even_lengths(0, 100, parts["2"], case)) == [pytest.approx(10 / 3)]
 
 
 def test_both_ends_of_what_the_other_may_be_count():

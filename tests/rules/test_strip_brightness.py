@@ -213,3 +213,45 @@ def test_the_more_uneven_two_cables_to_one_strip_are_the_more_uneven_is_its_ligh
     told, known = found((1, 8)), {length: found(length).value for length in (1, 3, 5, 6, 8)}
     assert known[1] > known[3] > known[5] < known[8] < known[1]
     assert (told.low, told.high) == (pytest.approx(known[5]), pytest.approx(known[1]))
+
+
+def fed_at_both_ends(one, two, *beyond):
+    """15 ft of strip, 4.4 W a foot, between two cables of 16 AWG at 75 degC (4.99 ohm per 1000 ft, Table 8)."""
+    strip = {"power_per_length_w_per_m": 4.4 / FOOT, "length_m": 15 * FOOT, "fed_from": "both ends"}
+    return circuit(
+        box("attic"),
+        cable("feed", "panel", "attic"),
+        driver("driver", "attic", output_power_w=200),
+        cable("one", "driver", "strip", **({"size": "16 AWG", "stranding": "stranded"} | one)),
+        cable("two", "driver", "strip", **({"size": "16 AWG", "stranding": "stranded"} | two)),
+        low_voltage_load("strip", kind="resistor", resistance_per_length_ohm_per_m=0.02 / FOOT, **strip),
+        *beyond,
+    )
+
+
+def test_a_cable_of_unknown_metal_may_be_as_good_as_the_other_where_copper_is_not():
+    """10 ft of copper-clad aluminum resist as much as 10 / 0.629 ft of copper: each feeds one half of the strip."""
+    near, far = ends_by_scipy(4.4, 7.5, 10 / 0.629)
+    least = 100 * (near - far) / (near - 0.83 * 24)
+    told = only(
+        RULE, fed_at_both_ends({"length_m": (12 * FOOT, 20 * FOOT)}, {"length_m": 10 * FOOT, "material": None}), "strip"
+    )
+    assert told.low == pytest.approx(least, rel=0.01)
+    copper = only(RULE, fed_at_both_ends({"length_m": (12 * FOOT, 20 * FOOT)}, {"length_m": 10 * FOOT}), "strip")
+    assert copper.low > 1.02 * told.low
+
+
+def test_where_a_lamp_hangs_on_the_strip_the_cable_to_that_end_has_to_be_the_better():
+    """66 W in the strip and 33 W in the lamp: the second cable carries 66 W, twice as much as the first."""
+    lamp = low_voltage_load("lamp", power_w=33, kind="constant current")
+    on = cable("on", "strip", "lamp", size="10 AWG", stranding="stranded", length_m=1)
+
+    def found(feet):
+        built = fed_at_both_ends({"length_m": feet}, {"length_m": 6 * FOOT}, on, lamp)
+        return only(RULE, built, "strip")
+
+    told = found((3 * FOOT, 30 * FOOT))
+    known = {feet: found(feet * FOOT).value for feet in (3, 6, 9, 12, 15, 20, 30)}
+    assert min(known, key=known.get) == 12
+    assert told.low == pytest.approx(known[12], rel=1e-6)
+    assert told.high == pytest.approx(max(known.values()))
