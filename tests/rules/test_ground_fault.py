@@ -155,3 +155,46 @@ def test_which_receptacles_of_such_a_room_need_it_is_said(edition, room, note, c
     assert [source.place for source in found.sources] == clauses
     in_full = only(RULE, built("garage", kind="receptacle", ground_fault=False), "thing", edition)
     assert [source.place for source in in_full.sources] == ["210.8(A)"]
+
+
+@pytest.mark.parametrize("location", ["damp", "wet"])
+@pytest.mark.parametrize(
+    ("edition", "room", "outcome"),
+    [
+        ("nec-2017", "hallway", None),
+        ("nec-2020", "hallway", Outcome.FAIL),
+        ("nec-2023", "hallway", Outcome.FAIL),
+        ("nec-2017", "kitchen", Outcome.CAUTION),
+        ("nec-2020", "kitchen", Outcome.FAIL),
+        ("nec-2023", "kitchen", Outcome.FAIL),
+    ],
+)
+def test_receptacles_in_damp_places_indoors(edition, room, location, outcome):
+    """210.8(A) of 2020 and 2023 lists indoor damp and wet locations, 2017 does not."""
+
+    def told(protection="none", **given):
+        return findings(
+            RULE,
+            circuit(
+                supply(protection=protection),
+                site(room=room),
+                box("new", origin="added", location=location),
+                cable("f", "panel", "new"),
+                load("thing", "new", kind="receptacle", origin="added", **given),
+            ),
+            edition,
+        )
+
+    assert [each.outcome for each in told(ground_fault=False)] == ([] if outcome is None else [outcome])
+    if outcome is Outcome.FAIL:
+        (found,) = told(ground_fault=False)
+        by_place = (edition, room) != ("nec-2023", "kitchen")  # whose list holds all of a kitchen
+        assert (f"{location} place" in found.says) is by_place
+        assert ("box.new.location" in found.keys) is by_place
+        assert [each.to_come for each in told()] == [True]
+    assert all(each.outcome is Outcome.PASS for each in (*told(ground_fault=True), *told("both")))
+
+
+def test_a_dry_place_indoors_needs_none():
+    parts = (box("new", origin="added", room="hallway", location="dry"), cable("f", "panel", "new"))
+    assert findings(RULE, circuit(*parts, load("thing", "new", kind="receptacle", origin="added"))) == []

@@ -149,3 +149,44 @@ def test_what_and_why_is_said():
     parts = box("new", origin="added", location="damp"), cable("f", "panel", "new")
     found = only(RULE, circuit(*parts, driver("driver", "new", location_marked="wet")), "driver")
     assert found.says == 'The driver "driver" is marked for wet locations and is in a damp one (by its place).'
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("kind", ["fan", "heater"])
+@pytest.mark.parametrize(
+    ("marked", "room", "location", "outcome"),
+    [
+        ("dry", "porch", "damp", Outcome.FAIL),
+        ("damp", "porch", "damp", Outcome.PASS),
+        ("damp", "porch", "wet", Outcome.FAIL),
+        ("wet", "porch", None, Outcome.PASS),
+        ("dry", "porch", None, Outcome.FAIL),
+        ("damp", "outdoors", None, Outcome.UNDETERMINED),
+        (None, "outdoors", "damp", Outcome.UNDETERMINED),
+        ("dry", "bathroom", "wet", Outcome.FAIL),
+        # a fan in a bathroom's ceiling is made for such rooms: nobody is asked
+        ("dry", "bathroom", "damp", None),
+        (None, "bathroom", None, None),
+        (None, "bedroom", None, None),
+    ],
+)
+def test_a_fan_outdoors_is_marked_for_it_too(edition, kind, marked, room, location, outcome):
+    """110.11: what is in a damp or wet place is identified for use there (the words of 29 CFR 1926.432(a)(1))."""
+    made = circuit(
+        site(room=room),
+        box("new", origin="added", location=location),
+        cable("f", "panel", "new"),
+        load("it", "new", origin="added", kind=kind, mounting="ceiling", location_marked=marked),
+    )
+    found = findings(RULE, made, edition)
+    assert [each.outcome for each in found] == ([] if outcome is None else [outcome])
+    for each in found:
+        assert f'The {kind} "it" is marked' in each.says or outcome is Outcome.UNDETERMINED
+        assert each.sources[0].place == "110.11, 110.3(B)"
+
+
+def test_a_fan_with_a_cord_and_one_that_was_there_are_left_alone():
+    parts = (box("new", origin="added", room="porch", location="damp"), cable("f", "panel", "new"))
+    for given in ({"origin": "added", "connection": "cord"}, {"origin": "existing"}):
+        fan = load("fan", "new", kind="fan", mounting="ceiling", location_marked="dry", **given)
+        assert findings(RULE, circuit(*parts, fan)) == []

@@ -1,7 +1,7 @@
 """Ground-fault protection: where the code requires it at new lights and receptacles, and where only a label may.
 
-What it asks: for each added light in a crawl space, each added receptacle in a room that the book lists, and each
-added light over a bath, outdoors or in a bathroom, whether the circuit has ground-fault protection.
+What it asks: for each added light in a crawl space, each added receptacle in a room that the book lists or in a damp
+place, and each added light over a bath, outdoors or in a bathroom, whether the circuit has ground-fault protection.
 
 Why: it cuts the power when current finds its way through a person. In a crawl space or a bathroom one stands on
 earth or on wet ground.
@@ -22,7 +22,7 @@ from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.luminaires import LIGHT, place_key, room_of
 from circuitcheck.findings import Outcome
 from circuitcheck.refs import Ref
-from circuitcheck.tables.rulebook import Rulebook
+from circuitcheck.tables.rulebook import Rulebook, Value
 
 RECEPTACLE = "receptacle"
 PROTECTED = ("ground-fault", "both")
@@ -98,13 +98,17 @@ def _by_its_label(load: Load, case: Case, book: Rulebook) -> Answer | None:
 
 def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     rooms, perhaps = book.value("ground-fault-receptacle-rooms"), book.value("ground-fault-receptacle-rooms-in-part")
-    room = room_of(case, load)
-    if not case.site.dwelling or room not in (*rooms.items, *perhaps.items):
+    room, wet = room_of(case, load), None
+    if not case.site.dwelling:
         return None
-    in_part = room in perhaps.items
+    if room not in rooms.items:
+        wet = _damp_place(load, case, book)
+        if wet is None and room not in perhaps.items:
+            return None
+    in_part = room in perhaps.items and wet is None
     things: Things = {
         "receptacle": load.id,
-        "room": room,
+        "room": room if wet is None else f"{case.tree.box[load.box].location} place",
         "note": perhaps.note,
     }
     if case.supply.protection in PROTECTED:
@@ -124,12 +128,21 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         open_says=said('Cannot tell yet whether "{receptacle}" needs ground-fault protection and has it.', **things),
-        sources=(rooms.source, *((perhaps.source,) if in_part else ())),
-        keys=(_PROTECTION, place_key(load, "room")),
+        sources=(rooms.source if wet is None else wet.source, *((perhaps.source,) if in_part else ())),
+        keys=(_PROTECTION, place_key(load, "room" if wet is None else "location")),
         to_do=dict.fromkeys(_ACTED, _OWN),
         to_come=said('"{receptacle}" needs ground-fault protection: use one that carries its own.', **things),
         ask=_IN_PART if in_part and outcome is Outcome.CAUTION else (),
     )
+
+
+def _damp_place(load: Load, case: Case, book: Rulebook) -> Value | None:
+    """What an edition says of damp and wet places indoors, where the receptacle is in one; None where it says nothing.
+
+    Source: NFPA 70, 210.8(A).
+    """
+    damp = book.find_value("ground-fault-receptacle-damp-places")
+    return damp if damp is not None and case.tree.box[load.box].location in damp.items else None
 
 
 def _room_is_worse(value: Any, part: Part, case: Case) -> tuple[bool, ...]:
@@ -157,6 +170,7 @@ RULE = CaseRule[Load](
         "load.over_bath": MORE,
         "load.ground_fault": LESS,
         "box.room": _room_is_worse,
+        "box.location": order("dry", "damp", "wet"),
     },
     alike={"load.kind": words_apart("light", "receptacle")},
 )

@@ -1,29 +1,41 @@
-"""Damp and wet places: whether each added light and driver is marked for where it is.
+"""Damp and wet places: whether each added light, driver, fan and heater is marked for where it is.
 
 What it asks: whether the place is dry, damp or wet, whether a light is over or beside a bathtub or shower, whether
-spray reaches it, and what its label is marked for. Low-voltage lights and drivers are asked the same.
+spray reaches it, and what its label is marked for. Low-voltage lights and drivers are asked the same; fans and heaters
+that are wired in, outdoors and in wet places.
 
 Why: water in a luminaire shorts it or makes its metal live. Outdoors it is damp under a roof and wet without one.
 
 What to do: read the mark on the label: suitable for damp, or for wet locations. Within 8 ft above the rim of a tub or a
 shower's threshold use one marked for damp, and for wet where spray reaches it.
 
-Cannot see: where rain and spray really reach. Bathrooms, basements and crawl spaces may be dry or damp: where it is not
-given, that is a reminder.
+Cannot see: where rain and spray really reach, and what the label of a fan over a tub requires. Bathrooms, basements and
+crawl spaces may be dry or damp: where it is not given, that is a reminder.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any, TypeGuard
 
 from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Said, Things, order, said
-from circuitcheck.case.parts import Driver
-from circuitcheck.domain.luminaires import LIGHT, Luminaire, is_added_light, location_of, luminaires, place_key
+from circuitcheck.case.parts import Driver, Load, Part
+from circuitcheck.domain.luminaires import (
+    CORD,
+    LIGHT,
+    Luminaire,
+    is_added_light,
+    location_of,
+    luminaires,
+    place_key,
+    room_of,
+)
 from circuitcheck.findings import Outcome, Source, exceeds
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 WORDS = ("dry", "damp", "wet")
+EQUIPMENT, OUTDOORS = ("fan", "heater"), "outdoors"
 _TO_DO = ("Read the mark on the label: suitable for damp, or for wet locations; or say where it is.",)
 
 
@@ -39,6 +51,10 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
             return None
         place, why, key = case.tree.box[part.box].location, "by its place", Ref("box", part.box, "location")
         sources: tuple[Source, ...] = ()
+    elif _is_other_equipment(part):
+        key, why = place_key(part, "location"), "by its place"
+        place = _place_of_equipment(part, case, book)
+        sources = (book.value("equipment-location-mark").source,)
     elif not is_added_light(part):
         return None
     else:
@@ -49,7 +65,7 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
     mark = part.location_marked
     fits = WORDS.index(mark) >= WORDS.index(place)
     things: Things = {
-        "thing": "driver" if isinstance(part, Driver) else "light",
+        "thing": "driver" if isinstance(part, Driver) else part.kind if _is_other_equipment(part) else "light",
         "id": part.id,
         "mark": mark,
         "place": place,
@@ -68,10 +84,25 @@ def answer(part: Luminaire | Driver, case: Case, book: Rulebook) -> Answer | Non
             'Before you buy the {thing} "{id}": its place may be {place}; look for the mark that suits.', **things
         ),
         working=working,
-        sources=(book.value("luminaire-location-mark").source, *sources),
+        sources=sources if _is_other_equipment(part) else (book.value("luminaire-location-mark").source, *sources),
         keys=(part.entry("location_marked"), key),
         to_do={Outcome.FAIL: _TO_DO, Outcome.CAUTION: _TO_DO, Outcome.UNDETERMINED: _TO_DO},
     )
+
+
+def _is_other_equipment(part: Luminaire | Driver) -> TypeGuard[Load]:
+    """An added fan or heater that is wired in."""
+    return isinstance(part, Load) and part.is_added and part.kind in EQUIPMENT and part.connection != CORD
+
+
+def _place_of_equipment(load: Load, case: Case, book: Rulebook) -> str:
+    """Where equipment that is no light is; indoors only a wet place counts, since a bathroom's fans are made for it.
+
+    Source: NFPA 70, 110.11.
+    """
+    place = location_of(case, load)
+    outside = load.mounting == OUTDOORS or room_of(case, load) in book.value("outdoor-rooms").items
+    return place if place == WORDS[2] or (place == WORDS[1] and outside) else WORDS[0]
 
 
 def _place_of_light(light: Luminaire, case: Case, book: Rulebook) -> tuple[str, str, tuple[Source, ...]]:
@@ -86,6 +117,10 @@ def _place_of_light(light: Luminaire, case: Case, book: Rulebook) -> tuple[str, 
     return asked.text, "in the spray of a shower" if light.in_spray else "over or beside a bath", (asked.source,)
 
 
+def _outside(value: Any, part: Part, case: Case) -> bool:
+    return value in case.book.value("outdoor-rooms").items
+
+
 RULE = CaseRule["Luminaire | Driver"](
     name="location",
     title="Lights and drivers in damp and wet locations",
@@ -94,7 +129,10 @@ RULE = CaseRule["Luminaire | Driver"](
     subjects=_subjects,
     answer=answer,
     worse={
-        "load.kind": lambda value, part, case: value == LIGHT,
+        "load.kind": lambda value, part, case: (value == LIGHT, value in EQUIPMENT),
+        "load.connection": lambda value, part, case: value != CORD,
+        "load.mounting": lambda value, part, case: value == OUTDOORS,
+        "box.room": _outside,
         "box.location": order(*WORDS),
         "low_voltage_load.location": order(*WORDS),
         **{
