@@ -35,6 +35,9 @@ def possible_of(kind: str, key: Key, value: Any, part: Any, circuit: Circuit, bo
         return None if ends[0] == ends[1] else Possible(ends)
     row = declared().get(kind)
     if value is not None and part.known_by.get(key.name) == How.GUESS:
+        if key.form is Form.YES_NO and row is not None and row.may_be is None and not row.infer:
+            # Left out it is absent, and other entries tell: that a guess may be wrong opens no more than that.
+            return Possible((value, None), _A_GUESS)
         if key.form in _GUESSED:
             guessed = _guessed(key, value, book)
             if key.form is not Form.WORD or row is None or not row.infer:

@@ -52,6 +52,12 @@ def test_a_metric_size_may_be_any():
     assert {"2.5 mm^2", "14 AWG", "12 AWG", "10 AWG"} < set(guessed("cable.size", run={"size": "2.5 mm^2"}))
 
 
+@pytest.mark.parametrize("ground", [True, False])
+def test_a_guess_at_what_the_cables_tell_opens_no_more_than_leaving_it_out(ground):
+    """Whoever does not look at the grounds of a box goes by the print of its cables, and so does who guesses."""
+    assert guessed("box.ground", end={"ground": ground}) == (ground, None)
+
+
 @pytest.mark.parametrize("wires", [(FixtureWires(size="18 AWG", count=1),), ()])
 def test_a_list_is_what_is_written_or_what_it_is_where_nobody_says(wires):
     """A wall light brings a hot and a neutral, or none into this box: common practice, ``luminaire-leads``."""

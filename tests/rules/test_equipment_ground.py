@@ -3,6 +3,7 @@
 import pytest
 
 from circuitcheck.findings import Outcome
+from circuitcheck.quantities import How
 from circuitcheck.rules.site.equipment_ground import RULE
 from tests.rules.build import EDITIONS, box, cable, circuit, driver, findings, load, only, supply
 
@@ -286,3 +287,22 @@ def test_no_ground_in_the_box_of_a_new_driver():
     """250.110: a driver is fixed equipment."""
     made = circuit(box("old", ground=False), cable("in", "panel", "old", origin="existing"), driver("d", "old"))
     assert only(RULE, made, "d").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize(
+    ("guess", "feed", "outcome"),
+    [
+        (True, True, Outcome.PASS),
+        (True, None, Outcome.UNDETERMINED),
+        (False, True, Outcome.UNDETERMINED),
+        (False, False, Outcome.FAIL),
+    ],
+)
+def test_a_guess_at_the_ground_in_the_box_is_no_less_than_no_look(guess, feed, outcome):
+    """The print of the cable tells where nobody looked into the box; a guess that a ground arrives takes none of it."""
+    made = circuit(
+        box("old", ground=guess, known_by={"ground": How.GUESS}),
+        cable("in", "panel", "old", origin="existing", ground=feed),
+        load("it", "old", origin="added", replaces=False),
+    )
+    assert only(RULE, made, "it").outcome is outcome

@@ -203,6 +203,7 @@ RULE = CaseRule[Load | Driver](
     subjects=subjects,
     answer=answer,
     worse={
+        "box.ground": EACH,
         "cable.ground": LESS,
         "cable.type": _armor_is_no_ground,
         "load.grounding": EACH,
