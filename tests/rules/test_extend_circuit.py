@@ -258,7 +258,10 @@ def test_the_volts_of_new_lights_in_a_dwelling_unit(volts, room, more, outcomes)
 
 @pytest.mark.parametrize("kind", ["heater", "appliance", "receptacle", None])
 def test_what_is_no_light_may_have_240_v_and_hides_none(kind):
-    """210.6(A)(1) speaks of luminaires: a fixed heater of 240 V is usual. One of unknown kind may be a light."""
+    """210.6(A)(1) speaks of luminaires: a fixed heater of 240 V is usual. One of unknown kind may be a light.
+
+    A heater that is surely none leaves a driver beside it to be asked about.
+    """
     heater = replace(lit_at(240, "bedroom").loads[0], id="heater", kind=kind)
     alone = replace(lit_at(240, "bedroom"), loads=(heater,))
     assert about_volts(alone) == ([] if kind else [Outcome.UNDETERMINED])
@@ -266,8 +269,51 @@ def test_what_is_no_light_may_have_240_v_and_hides_none(kind):
     (told,) = (found for found in findings(RULE, beside) if "supply.voltage" in found.keys)
     assert told.outcome is Outcome.FAIL
     assert '"new"' in told.says or kind is None
-    fed = replace(alone, loads=(), drivers=(driver("d", "wall", origin="added"),))
-    assert about_volts(fed) == []
+    fed = replace(alone, drivers=(driver("d", "wall", origin="added"),))
+    assert about_volts(fed) == [Outcome.UNDETERMINED]
+
+
+@pytest.mark.parametrize(
+    ("volts", "room", "dwelling", "origin", "asked"),
+    [
+        (
+            240,
+            "bedroom",
+            True,
+            "added",
+            "May a driver of this voltage be put there, or does it count as part of a light?",
+        ),
+        (
+            208,
+            "bedroom",
+            True,
+            "added",
+            "May a driver of this voltage be put there, or does it count as part of a light?",
+        ),
+        (240, "outdoors", True, "added", "May lights of this voltage be put there?"),
+        (240, "office", False, "added", "May lights of this voltage be put there?"),
+        (120, "bedroom", True, "added", None),
+        (240, "bedroom", True, "existing", None),
+    ],
+)
+def test_whether_a_driver_counts_as_part_of_its_light_is_asked(volts, room, dwelling, origin, asked):
+    """210.6(A) speaks of the terminals of luminaires. By Article 100 what connects a light source to its supply is part
+    of a luminaire; by Article 411 the power supply of low-voltage lighting stands beside its luminaires.
+    """
+    fed = replace(lit_at(volts, room, dwelling=dwelling), loads=(), drivers=(driver("d", "wall", origin=origin),))
+    told = [found for found in findings(RULE, fed) if "supply.voltage" in found.keys]
+    assert [(found.outcome, found.ask) for found in told] == ([(Outcome.UNDETERMINED, (asked,))] if asked else [])
+
+
+def test_a_light_that_may_not_be_there_is_told_before_a_driver():
+    lit = lit_at(240, "bedroom")
+    (told,) = (
+        found
+        for found in findings(RULE, replace(lit, drivers=(driver("d", "wall", origin="added"),)))
+        if "supply.voltage" in found.keys
+    )
+    assert (told.outcome, told.ask) == (Outcome.FAIL, ())
+    assert told.says.startswith('"new"')
 
 
 def test_of_cable_alone_the_room_of_the_job_counts():

@@ -10,9 +10,10 @@ lighting only, and over 20 A a circuit feeds no lights in a dwelling.
 What to do: look at the panel's directory and at what goes dead with the breaker. When the circuit is one of those,
 feed the lights from a general lighting circuit.
 
-Cannot see: lights of more than 120 V outside of a dwelling unit, which are out of scope; local amendments, and which
-circuit was put in to meet which requirement: it goes by what the file says that the circuit serves. Garage circuits
-wired before the edition that first required them count as general ones.
+Cannot see: lights of more than 120 V outside of a dwelling unit, and drivers of more than 120 V anywhere: both are
+asked about. Other loads that plug into a receptacle of more than 120 V; local amendments, and which circuit was put in
+to meet which requirement: it goes by what the file says that the circuit serves. Garage circuits wired before the
+edition that first required them count as general ones.
 """
 
 from __future__ import annotations
@@ -36,9 +37,9 @@ from circuitcheck.case import (
     said,
     words_apart,
 )
-from circuitcheck.case.parts import Load
+from circuitcheck.case.parts import Driver, Load
 from circuitcheck.domain.added_work import added_outlets, has_added_work
-from circuitcheck.findings import Outcome, exceeds, merge_sources
+from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Row, Rulebook
 
@@ -55,6 +56,8 @@ _LOOK = ("Switch the breaker off and see what goes dead: kitchen, laundry and ba
 _MOVE = ("Move what is not lighting to another circuit, or feed the lights from another one.",)
 _RATING = ("Have an electrician determine the right breaker or fuse for this wire before anything is added.",)
 _ASK_VOLTS = ("Ask a licensed electrician or the permit office which lights may be put there.",)
+_ASK_LIGHT = ("May lights of this voltage be put there?",)
+_ASK_DRIVER = ("May a driver of this voltage be put there, or does it count as part of a light?",)
 _FANS = ("Is every fan on this circuit an exhaust fan of a bathroom or a laundry room?",)
 
 
@@ -231,7 +234,10 @@ def _by_large_rating(case: Case, book: Rulebook) -> Answer | None:
 
 
 def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
-    """A circuit with more volts between its conductors than new lights in a dwelling unit may have; open elsewhere."""
+    """A circuit with more volts between its conductors than new lights in a dwelling unit may have.
+
+    Open elsewhere, and for drivers everywhere: whether the terminals of a driver are those of a light is not said.
+    """
     most = book.value("dwelling-luminaire-voltage")
     if not exceeds(case.supply.voltage_v, book.value("one-pole-voltage-most").number):
         return None  # up to 150 V are called 120 V
@@ -244,11 +250,21 @@ def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
         "light": light.id,
     }
     read = case.supply.measured_voltage_v
+    sources: tuple[Source, ...] = (most.source,)
+    ask = _ASK_LIGHT
     keys: tuple[Ref, ...] = (Ref("supply", "", "voltage"),)
     if read is not None and not exceeds(read, most.number * (1.0 + book.value("meter-voltage-tolerance").number)):
         outcome, keys = Outcome.UNDETERMINED, (*keys, Ref("supply", "", "measured_voltage"))
         things["read"] = Amount(read, "V")
         says = said("The circuit is given as {volts}, but the meter showed {read}: {most} is the most here.", **things)
+    elif is_inside and isinstance(light, Driver):
+        outcome, ask = Outcome.UNDETERMINED, _ASK_DRIVER
+        sources = (most.source, book.value("driver-of-a-light").source)
+        says = said(
+            'Whether driver "{light}" may be on {volts} is up to the inspector: lights in a dwelling unit may have at '
+            "most {most} between their conductors, and a driver may count as part of its light.",
+            **things,
+        )
     elif is_inside:
         outcome = Outcome.FAIL
         says = said(
@@ -267,19 +283,19 @@ def _by_voltage(case: Case, book: Rulebook) -> Answer | None:
         outcome=outcome,
         says=says,
         open_says=said("Cannot tell yet whether new lights may be on {volts}.", **things),
-        sources=(most.source,),
+        sources=sources,
         keys=keys,
         to_do={Outcome.FAIL: _ELSEWHERE, Outcome.UNDETERMINED: _ASK_VOLTS},
-        ask=("May lights of this voltage be put there?",) if outcome is Outcome.UNDETERMINED else (),
+        ask=ask if outcome is Outcome.UNDETERMINED else (),
     )
 
 
-def _light_judged(case: Case, book: Rulebook) -> tuple[Load | None, bool]:
-    """The first added light that is surely in a dwelling unit, else the first; whether it is in one.
+def _light_judged(case: Case, book: Rulebook) -> tuple[Load | Driver | None, bool]:
+    """The first added light that is surely in a dwelling unit, else the first light or driver; whether it is in one.
 
     It stops there, so that the ways to try grow with the loads of unknown kind and not with their power.
     """
-    first = None
+    first: Load | Driver | None = None
     for part in added_outlets(case):
         if isinstance(part, Load) and part.kind == "light":
             if _is_inside(part, case, book):
@@ -288,11 +304,13 @@ def _light_judged(case: Case, book: Rulebook) -> tuple[Load | None, bool]:
                 first = part
             if not case.site.dwelling:
                 break
+        elif isinstance(part, Driver) and first is None:
+            return part, _is_inside(part, case, book)  # loads come before drivers
     return first, False
 
 
-def _is_inside(light: Load, case: Case, book: Rulebook) -> bool:
-    """Whether a light is surely in a dwelling unit."""
+def _is_inside(light: Load | Driver, case: Case, book: Rulebook) -> bool:
+    """Whether a light or driver is surely in a dwelling unit."""
     if not case.site.dwelling:
         return False
     room = case.tree.box[light.box].room
