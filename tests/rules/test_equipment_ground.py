@@ -153,7 +153,8 @@ def test_a_light_in_the_place_of_another_where_no_ground_is(edition, protection,
 
 
 def test_of_a_light_its_own_ground_is_looked_at_too():
-    """410.44: a luminaire has a ground lead or is double-insulated; of a fan the file says nothing of the kind."""
+    """410.44: a luminaire has a ground lead or is double-insulated, and so does a fan (250.110); a driver goes by its
+    cable alone."""
     assert only(RULE, built(), "lamp").keys == ("load.lamp.grounding",)
     missing = only(RULE, built(feed_ground=False), "lamp")
     assert missing.keys == ("cable.feed.ground", "load.lamp.grounding")
@@ -163,7 +164,7 @@ def test_of_a_light_its_own_ground_is_looked_at_too():
         load("fan", "new", origin="added", kind="fan", grounding="none"),
         driver("d", "new"),
     )
-    assert only(RULE, fan, "fan").keys == ("cable.run.ground",)
+    assert only(RULE, fan, "fan").keys == ("cable.run.ground", "load.fan.grounding")
     assert only(RULE, fan, "d").keys == ("cable.run.ground",)
 
 
@@ -201,13 +202,35 @@ def test_the_clause_on_extensions_does_not_stand_beside_a_light_in_the_place_of_
     assert [each.place for each in replaced.sources] == ["410.42, 410.44"]
 
 
-def test_the_means_of_grounding_is_asked_of_lights_alone():
-    """410.44 is about luminaires: of a fan the file's word on its own ground decides nothing."""
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("kind", ["fan", "heater"])
+@pytest.mark.parametrize(
+    ("given", "outcome"),
+    [
+        ({"grounding": "none"}, Outcome.FAIL),
+        ({"grounding": "none", "metal_parts": False}, Outcome.PASS),
+        ({"grounding": "double-insulated"}, Outcome.PASS),
+        ({"grounding": "wire"}, Outcome.PASS),
+        ({"grounding": None}, Outcome.CAUTION),
+    ],
+)
+def test_metal_of_a_fan_or_heater_is_joined_to_the_ground_that_its_cable_brings(edition, kind, given, outcome):
+    """250.110(5): where the wiring method brings an equipment ground; its exception 3: listed double insulation."""
+    parts = (box("new", origin="added"), cable("run", "panel", "new"))
+    found = only(RULE, circuit(*parts, load("it", "new", origin="added", kind=kind, **given)), "it", edition)
+    assert found.outcome is outcome
+    assert found.to_come is (outcome is Outcome.CAUTION)
+    assert found.sources[0].place == "250.110"
+
+
+@pytest.mark.parametrize("kind", ["receptacle", "alarm", "other"])
+def test_of_nothing_else_the_means_of_grounding_is_asked(kind):
+    """Of what may be of plastic altogether, or cord-connected, the file's word on its own ground decides nothing."""
     parts = (box("new", origin="added"), cable("run", "panel", "new"))
     for grounding in ("none", "double-insulated"):
-        fan = load("fan", "new", origin="added", kind="fan", grounding=grounding)
-        found = only(RULE, circuit(*parts, fan), "fan")
-        assert found.says == 'An equipment ground runs from the panel to "fan".'
+        it = load("it", "new", origin="added", kind=kind, grounding=grounding)
+        found = only(RULE, circuit(*parts, it), "it")
+        assert found.says == 'An equipment ground runs from the panel to "it".'
 
 
 @pytest.mark.parametrize(("kind", "outcome"), [("light", Outcome.PASS), ("receptacle", Outcome.FAIL)])

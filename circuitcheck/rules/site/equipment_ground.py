@@ -1,7 +1,7 @@
 """Equipment ground: whether one reaches everything that the work adds.
 
 What it asks: whether an equipment ground arrives in the box that feeds the new work or that it hangs on, and runs in
-every added cable, and what each added luminaire expects. Fans, heaters, receptacles and drivers count like lights.
+every added cable, and what each added luminaire, fan and heater expects. Receptacles and drivers count like lights.
 
 Why: exposed metal of a luminaire becomes live when a wire comes loose inside. Ground-fault protection lets an old
 ungrounded receptacle be replaced; it does not stand in for the ground of new work.
@@ -35,7 +35,6 @@ from circuitcheck.case import (
     once,
     order,
     said,
-    words_apart,
 )
 from circuitcheck.case.parts import Cable, Driver, Load, Part
 from circuitcheck.circuit.model import PANEL
@@ -47,6 +46,8 @@ from circuitcheck.tables.rulebook import Rulebook
 #: Steps and breaks that a way keeps, those nearest the end, so that a chain of thousands stays linear.
 _MOST = 24
 DOUBLE_INSULATED, NONE, RECEPTACLE = "double-insulated", "none", "receptacle"
+#: Fastened in place, and mostly of metal: it has a means of grounding of its own, or is double-insulated.
+LIGHT, EQUIPMENT = "light", ("fan", "heater")
 PROTECTED = ("ground-fault", "both")
 _PROTECTION = Ref("supply", "", "protection")
 _LOOK = (
@@ -112,20 +113,24 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
     things: Things = {"part": part.id, "doubted": way.doubted}
     outcome, says = _judged(part, way, things)
-    in_its_place = False
-    if isinstance(part, Load) and part.kind == "light" and part.replaces and (way.missing or way.doubted):
+    in_its_place, is_light = False, isinstance(part, Load) and part.kind == LIGHT
+    if isinstance(part, Load) and part.kind == LIGHT and part.replaces and (way.missing or way.doubted):
         instead = _in_its_place(part, case, things)
         in_its_place = bool(way.missing) or instead[0] is Outcome.PASS  # what needs no ground minds no doubt about it
         outcome, says = instead if in_its_place else (outcome, says)
-    grounding = (part.entry("grounding"),) if isinstance(part, Load) and part.kind == "light" else ()
+    grounding = (part.entry("grounding"),) if _has_means(part) else ()
     return Answer(
         part=part,
         outcome=outcome,
         says=says,
         open_says=said('Cannot tell yet whether an equipment ground reaches "{part}".', **things),
-        to_come=said('Choose a light for "{part}" with a ground lead, or one marked double-insulated.', **things),
+        to_come=said(
+            "Choose " + ("a light" if is_light else "one") + ' for "{part}" with a ground lead, or one marked '
+            "double-insulated.",
+            **things,
+        ),
         working=lambda: way.steps,
-        sources=_sources(book, in_its_place),
+        sources=_sources(part, book, in_its_place),
         keys=(*way.missing, *grounding, *((_PROTECTION,) if in_its_place else ())),
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
         ask=_FROM_WHERE if way.missing or way.doubted else (),
@@ -138,9 +143,16 @@ def _plugs_in(load: Load) -> bool:
     return load.connection == "cord" and load.kind != RECEPTACLE
 
 
-def _sources(book: Rulebook, in_its_place: bool) -> tuple[Source, ...]:
-    luminaires = book.value("luminaire-equipment-ground").source
-    return (luminaires,) if in_its_place else (luminaires, book.value("ground-for-extension").source)
+def _has_means(part: Load | Driver) -> bool:
+    """Whether the file's word on its own ground decides: of a light, and of equipment that is fastened in place."""
+    return isinstance(part, Load) and part.kind in (LIGHT, *EQUIPMENT)
+
+
+def _sources(part: Load | Driver, book: Rulebook, in_its_place: bool) -> tuple[Source, ...]:
+    """A fan or heater goes by the clause on fixed equipment, everything else is told with the luminaires."""
+    fixed = isinstance(part, Load) and part.kind in EQUIPMENT
+    own = book.value("fixed-equipment-equipment-ground" if fixed else "luminaire-equipment-ground").source
+    return (own,) if in_its_place else (own, book.value("ground-for-extension").source)
 
 
 def _in_its_place(part: Load | Driver, case: Case, things: Things) -> tuple[Outcome, Said]:
@@ -170,8 +182,7 @@ def _in_its_place(part: Load | Driver, case: Case, things: Things) -> tuple[Outc
 
 
 def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Said]:
-    light = isinstance(part, Load) and part.kind == "light"
-    grounding = part.grounding if isinstance(part, Load) and light else ""
+    grounding = part.grounding if isinstance(part, Load) and _has_means(part) else ""
     if way.missing:
         return Outcome.FAIL, said(
             'No equipment ground reaches "{part}"; new work needs one. Ground-fault protection does not replace it.',
@@ -213,5 +224,7 @@ RULE = CaseRule[Load | Driver](
         "load.replaces": LESS,
         "supply.protection": order("both", "ground-fault", "arc-fault", "none"),
     },
-    alike={"load.kind": words_apart("light", "receptacle")},
+    alike={
+        "load.kind": lambda value, book: EQUIPMENT[0] if value in EQUIPMENT else value in (LIGHT, RECEPTACLE) and value
+    },
 )
