@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from functools import cache
 from typing import Any, NamedTuple, Protocol
 
@@ -81,6 +82,12 @@ class FromFile:
         self._told, self._circuit, self._book, self.reading = told, circuit, book, reading
         self._place = reading.next_place(PLACES)
 
+    def otherwise(self, told: Any, circuit: Circuit) -> FromFile:
+        """The same part as another file would have it; its entries stand where they stood."""
+        other = copy(self)
+        other._told, other._circuit = told, circuit
+        return other
+
     def look_up(self, part: parts.Part, attribute: str) -> OpenEntry | None:
         """What the entry can be, as an entry of the part where that is more than one thing or has to be told."""
         _, kind, key, _, place = key_rows(part.section)[attribute]
@@ -134,7 +141,7 @@ class _Watched:
 
 
 #: Section -> its part with open entries.
-_WATCHED: dict[str, type[parts.Part]] = {
+WATCHED: dict[str, type[parts.Part]] = {
     section: type(
         f"Open{known.__name__}",
         (known,),
@@ -149,7 +156,7 @@ _WATCHED: dict[str, type[parts.Part]] = {
 
 def part_of(section: str, settled: Mapping[str, Any], source: Source) -> parts.Part:
     """A part of which ``settled`` is known, by attribute; everything else is asked of its source when it is read."""
-    part = object.__new__(_WATCHED[section])
+    part = object.__new__(WATCHED[section])
     state = part.__dict__
     state.update(settled)
     state["_open"], state["_source"] = {}, source
@@ -196,9 +203,14 @@ class _Same:
 
     def look_up(self, part: parts.Part, attribute: str) -> OpenEntry | None:
         """The entry of that part."""
-        entry = entry_of(self._part, attribute)
-        if entry is None:
-            part.__dict__[attribute] = self._part.__dict__[attribute]
-        else:
-            part.__dict__["_open"][attribute] = entry
-        return entry
+        return take_over(part, attribute, self._part)
+
+
+def take_over(part: parts.Part, attribute: str, other: parts.Part) -> OpenEntry | None:
+    """The entry of another part, None where it is settled; either way the part has it from here on."""
+    entry = entry_of(other, attribute)
+    if entry is None:
+        part.__dict__[attribute] = other.__dict__[attribute]
+    else:
+        part.__dict__["_open"][attribute] = entry
+    return entry

@@ -7,7 +7,7 @@ from typing import Any
 
 from circuitcheck.case import MORE, Answer, Case, CaseRule, Family, SizeRule, said
 from circuitcheck.case.parts import Cable as KnownCable
-from circuitcheck.checking.other_sizes import Sizes, first_that_does, passes
+from circuitcheck.checking.other_sizes import Chosen, Sizes, first_that_does, passes
 from circuitcheck.circuit.model import Cable
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of
 from circuitcheck.findings import Finding, Outcome, exceeds
@@ -146,8 +146,7 @@ class SizeSearch:
         by_loads = all(need.startswith(("load.", "driver.")) for need in finding.needs)
         if finding.outcome is not Outcome.UNDETERMINED or finding.value is not None or not by_loads:
             return False
-        case = self.tried.all_at(place)
-        carries = self.tried.about(_CARRIES_ALL, case, case.tree.cable[self.cable.id])
+        carries = self.tried.about_cable(_CARRIES_ALL, self.cable, place)
         return carries is not None and carries.outcome is Outcome.PASS
 
     def _advised(self, place: int) -> str | None:
@@ -166,8 +165,7 @@ class SizeSearch:
             if place == self.planned:
                 finding = next((each for each in self.as_planned if each.check == name), None)
             else:
-                case = self.tried.all_at(place)
-                finding = self.tried.about(self.rules[name], case, case.tree.cable[self.cable.id])
+                finding = self.tried.about_cable(self.rules[name], self.cable, place)
             self._asked[name, place] = finding
         return self._asked[name, place]
 
@@ -186,10 +184,10 @@ class SizeSearch:
     def _thins(self, place: int) -> bool:
         return self.planned is not None and place < self.planned and passes(self.drops)
 
-    def _lost_in(self, case: Case) -> list[Finding]:
-        tree = case.tree
+    def _lost_in(self, chosen: Chosen) -> list[Finding]:
+        tree = self.tried.case.tree
         parts = [tree.load.get(drop.subject) or tree.driver[drop.subject] for drop in self.drops]
-        said = [self.tried.about(self.rules[self.rule.wish[0]], case, part) for part in parts]
+        said = [self.tried.about(self.rules[self.rule.wish[0]], chosen, part) for part in parts]
         return [finding for finding in said if finding is not None]
 
 

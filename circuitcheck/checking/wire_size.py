@@ -54,7 +54,7 @@ def size_findings(
     open_origins = {entry.ref.id: entry for entry in case.entries_of("cable", "origin")}
     areas = [_printed_area(size, book) for size in sizes]
     places = {cable.id: _place(cable.size, areas, book) for cable in added}
-    tried = Sizes(circuit, book, sizes, places)
+    tried = Sizes(circuit, case, sizes, places)
     lost = Lost(rule, case, rules, known, scope, frozenset(cable.id for cable in asked))
     for cable in asked:
         settled = cable.size in sizes and cable.id not in open_sizes

@@ -2,6 +2,7 @@
 
 import pytest
 
+from circuitcheck.case.making import case_of
 from circuitcheck.checking import other_sizes
 from circuitcheck.checking.other_sizes import Sizes, first_that_does
 from circuitcheck.findings import Outcome
@@ -14,6 +15,17 @@ from tests.rules.build import book, box, cable, circuit, findings, load, only, s
 def built_with(breaker, watts=60, **given):
     run = cable("run", "panel", "end", **given)
     return circuit(box("end"), run, load("lamp", "end", power_w=watts), supply(breaker_a=breaker))
+
+
+def tried_in(built, sizes, places):
+    return Sizes(built, case_of(built, book()), sizes, places)
+
+
+def read(tried, chosen, attribute):
+    """An entry of every cable with these sizes, by the ids of the cables."""
+    case = tried.case
+    with case.reading.at(lambda entry: chosen.get(entry, entry.possible.options[0])):
+        return {each.id: getattr(each, attribute) for each in case.cables}
 
 
 @pytest.mark.parametrize("first", range(12))
@@ -43,23 +55,25 @@ def test_the_sizes_start_with_the_thinnest_for_a_branch_circuit():
 @pytest.mark.parametrize(("breaker", "fits"), [(15, True), (20, False), (30, False)])
 def test_what_14_awg_may_have(breaker, fits):
     # NFPA 70, 240.4(D) and Table 210.24
-    tried = Sizes(built_with(breaker, size="10 AWG"), book(), ("14 AWG", "12 AWG"), {"run": 1})
-    case = tried.all_at(0)
-    assert (tried.about(BREAKER, case, case.tree.cable["run"]).outcome is Outcome.PASS) is fits
+    tried = tried_in(built_with(breaker, size="10 AWG"), ("14 AWG", "12 AWG"), {"run": 1})
+    assert (tried.about_cable(BREAKER, cable("run", "panel", "end"), 0).outcome is Outcome.PASS) is fits
 
 
 def test_what_a_thinner_size_does_not_meet():
     # 10 AWG copper 40 x 0.50 x 0.71 = 14.2 A; 12 AWG 10.65 A, next rating 15 A, for 10 A; 14 AWG 8.9 A
     hot = built_with(15, watts=1200, ambient_c=60, bundled_with=5, current_carrying=12)
-    tried = Sizes(hot, book(), ("14 AWG", "12 AWG"), {"run": 0})
-    outcomes = [tried.about(AMPACITY, case, case.tree.cable["run"]).outcome for case in map(tried.all_at, (0, 1))]
+    tried = tried_in(hot, ("14 AWG", "12 AWG"), {"run": 0})
+    outcomes = [tried.about_cable(AMPACITY, hot.cables[0], place).outcome for place in (0, 1)]
     assert outcomes == [Outcome.FAIL, Outcome.PASS]
 
 
 def test_a_thick_wire_is_stranded_where_the_table_has_none_solid():
     """NFPA 70, Chapter 9, Table 8 as printed has solid wire up to 8 AWG only."""
-    tried = Sizes(built_with(15), book(), ("8 AWG", "6 AWG"), {"run": -1})
-    assert [tried.all_at(place).cables[0].stranding for place in (0, 1)] == ["solid", "stranded"]
+    planned = built_with(15)
+    tried = tried_in(planned, ("8 AWG", "6 AWG"), {"run": -1})
+    assert [read(tried, tried.alone(planned.cables[0], place), "stranding") for place in (0, 1)] == [
+        {"run": "solid"}, {"run": "stranded"},
+    ]  # fmt: skip
 
 
 def test_every_cable_thinner_at_once_stands_for_each_of_them():
@@ -75,9 +89,13 @@ def test_thinned_no_added_cable_is_thicker_than_the_size_and_the_rest_stay_as_th
     planned = {"old": "10 AWG", "thick": "10 AWG", "thin": "14 AWG", "same": "12 AWG"}
     runs = [cable(name, "panel", name, size=size) for name, size in planned.items()]
     built = circuit(*map(box, planned), *runs)
-    tried = Sizes(built, book(), ("14 AWG", "12 AWG", "10 AWG"), {"thick": 2, "thin": 0, "same": 1})
-    thinned = {each.id: each.size for each in tried.thinned(1).cables}
-    assert thinned == {"old": "10 AWG", "thick": "12 AWG", "thin": "14 AWG", "same": "12 AWG"}
+    tried = tried_in(built, ("14 AWG", "12 AWG", "10 AWG"), {"thick": 2, "thin": 0, "same": 1})
+    thinned = {"old": "10 AWG", "thick": "12 AWG", "thin": "14 AWG", "same": "12 AWG"}
+    assert read(tried, tried.thinned(1), "size") == thinned
+    alone = tried.alone(runs[2], 2)
+    assert read(tried, alone, "size") == {**planned, "thin": "10 AWG"}
+    assert read(tried, {**tried.thinned(1), **alone}, "size") == {**thinned, "thin": "10 AWG"}
+    assert read(tried, {}, "size") == planned
 
 
 def test_a_cable_is_tried_alone_where_all_thinner_at_once_do_not_do():

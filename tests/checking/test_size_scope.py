@@ -105,9 +105,9 @@ def test_whether_a_thicker_size_does_is_asked_of_the_thickest_alone(monkeypatch)
     tried = []
     about = Sizes.about
 
-    def noted(sizes, rule, case, part):
-        tried.append(case.cables[0].size)
-        return about(sizes, rule, case, part)
+    def noted(sizes, rule, chosen, part):
+        tried.extend(sizes.sizes[place] for place in chosen.values())
+        return about(sizes, rule, chosen, part)
 
     monkeypatch.setattr(Sizes, "about", noted)
     (finding,) = findings_of(long_run("14 AWG", 60, 1400), book(), (RULE,), scope=Scope(named=False))
