@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from circuitcheck.case import AnyRule
@@ -70,8 +71,11 @@ def written(values: OpenValues, value: Any) -> Any:
 
 
 def found_out(circuit: Circuit, values: OpenValues, value: Any) -> Circuit:
-    """The circuit with one entry found out."""
-    return changed(circuit, values.ref, written(values, value))
+    """The circuit with one entry found out; what was on at the reading is an entry of the load as it was found."""
+    before, found = circuit.before, written(values, value)
+    if before is not None and values.ref.key == "on_at_reading":
+        return replace(circuit, before=replace(before, circuit=changed(before.circuit, values.ref, found)))
+    return changed(circuit, values.ref, found)
 
 
 def answers(circuit: Circuit, book: Rulebook, names: Iterable[Name], *, named: bool = False) -> tuple[Finding, ...]:

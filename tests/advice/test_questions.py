@@ -1,6 +1,7 @@
 """What to find out first: thresholds against sums and scans, and questions that turn what they say they turn."""
 
 import math
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -15,14 +16,16 @@ from circuitcheck.advice.turning import Region, looks, region_text, regions, whe
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import check
 from circuitcheck.checking.open_values import OpenValues, open_values, ref_of
+from circuitcheck.circuit.change import Change
 from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.findings import Outcome, Verdict
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from tests.generating.dice import Dice, Shares
 from tests.generating.opening import opened
-from tests.rules.build import CUBIC_INCH, book, box, cable, circuit, device, load
+from tests.rules.build import CUBIC_INCH, book, box, cable, circuit, device, exact, load, supply
 
 ROOT = Path(__file__).parents[2]
 LENGTH = SECTIONS["cable"].keys["length"]
@@ -34,7 +37,7 @@ def length(low_m, high_m):
 
 def asked(built, edition="nec-2023"):
     report = check(built, book(edition))
-    return {each.key: each for each in questions_of(report, built, book(edition)).unknowns}
+    return {each.key: each for each in questions_of(report, as_planned(built), book(edition)).unknowns}
 
 
 class TestThresholds:
@@ -54,6 +57,19 @@ class TestThresholds:
         question = asked(circuit(box("b"), cable("feed", "panel", "b"), lamp))["load.lamp.power"]
         assert question.settles == "at most 1800 W"
         assert question.alone
+        assert ("load-share", "circuit") in question.checks
+
+    @pytest.mark.parametrize("change", ["remove", "replace"])
+    def test_whether_a_load_that_goes_was_on_at_the_reading(self, change):
+        # 14.5 A were read. If the 3 A were on: 14.5 - 3 + 1 = 12.5 A. If not: 14.5 + 1 = 15.5 A of 15 A.
+        old, new = load("old", "b", current_a=3, kind="receptacle"), load("new", "b", current_a=1, origin="added")
+        nothing = {"current_a": exact(0)} if change == "replace" else {}
+        there = circuit(
+            box("b"), cable("feed", "panel", "b", origin="existing"), old, new, supply(measured_current_a=14.5)
+        )
+        planned = replace(there, changes=(Change(part=Ref("load", "old"), action=change, new=nothing),))
+        question = asked(planned)["load.old.on_at_reading"]
+        assert (question.settles, question.ends, question.alone) == ("yes", "no", True)
         assert ("load-share", "circuit") in question.checks
 
     def test_an_answer_of_yes_or_no(self):
