@@ -39,6 +39,6 @@ def advised(
     open_findings = [finding for finding in report.findings if finding.outcome is Outcome.UNDETERMINED]
     return replace(
         asked,
-        least_questions=least_questions(circuit, book, questions.unknowns),
+        least_questions=least_questions(circuit, book, questions.unknowns, report.not_judged),
         visits=visits_settle(circuit, book, questions, open_findings),
     )

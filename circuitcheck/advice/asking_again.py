@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple
 
 from circuitcheck.case import AnyRule
 from circuitcheck.checking import findings_of
+from circuitcheck.checking.asking_all import fault_written_down
 from circuitcheck.checking.open_values import OpenValues
 from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.would_do import answers_about, changed
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.findings import Finding, Outcome, Report
+from circuitcheck.findings import Fault, Finding, NotJudged, Outcome, Report
+from circuitcheck.outcomes import check_words
 from circuitcheck.quantities import Interval
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook
 
 #: An answer: the check and what it is about.
 Name = tuple[str, str]
+#: The subject of an answer that is asked for only to know whether its check is still judged.
+ANYTHING = ""
 #: Is told how many answers were asked again so far.
 Progress = Callable[[int], None]
 #: So many parts and so many open answers has a small circuit.
@@ -79,13 +83,42 @@ def found_out(circuit: Circuit, values: OpenValues, value: Any) -> Circuit:
 
 
 def answers(circuit: Circuit, book: Rulebook, names: Iterable[Name], *, named: bool = False) -> tuple[Finding, ...]:
-    """What the rules of these answers say about their subjects. ``named``: with what open ones depend on."""
-    asked = tuple(names)
-    checks = {check for check, _ in asked}
-    rules: tuple[AnyRule, ...] = tuple(rule for rule in ALL_RULES if rule.name in checks)
-    found = answers_about(circuit, book, rules, frozenset(subject for _, subject in asked), named=named)
+    """What the rules of these answers say about their subjects. ``named``: with what open ones depend on.
+
+    An answer of a check that is not judged of this circuit, through a fault or since the book has not got what it asks
+    for, is open; so is one about ``ANYTHING``. One that is missing else does not apply.
+    """
+    asked = tuple(dict.fromkeys(names))
+    checks, subjects = {check for check, _ in asked}, frozenset(subject for _, subject in asked)
+    lost: list[Fault | NotJudged] = []
+    found: tuple[Finding, ...] = ()
+    with fault_written_down("", lost):
+        found = answers_about(circuit, book, _rules_of(checks), subjects, named=named)
     wanted = set(asked)
-    return tuple(finding for finding in found if (finding.check, finding.subject) in wanted)
+    told = tuple(finding for finding in found if (finding.check, finding.subject) in wanted)
+    missing = wanted - {(finding.check, finding.subject) for finding in told}
+    if missing and (lost or book.lacks or ANYTHING in subjects):
+        # Which checks are not judged is only told when each is asked about all.
+        lost = lost_in(circuit, book, {check for check, _ in missing})
+        gone = {each.check for each in lost}
+        told = (*told, *(_open(*name) for name in asked if name in missing and name[0] in gone))
+    return told
+
+
+def lost_in(circuit: Circuit, book: Rulebook, checks: Container[str]) -> list[Fault | NotJudged]:
+    """Which of these checks are not judged of a circuit, and why."""
+    lost: list[Fault | NotJudged] = []
+    findings_of(circuit, book, _rules_of(checks), lost, Scope(named=False))
+    return lost
+
+
+def _rules_of(checks: Container[str]) -> tuple[AnyRule, ...]:
+    return tuple(rule for rule in ALL_RULES if rule.name in checks)
+
+
+def _open(check: str, subject: str) -> Finding:
+    """An answer that nobody gets."""
+    return Finding(check=check, subject=subject, outcome=_OPEN, says=f"Not judged any more: {check_words(check)}.")
 
 
 def outcomes(findings: Iterable[Finding]) -> Mapping[Name, Outcome]:
@@ -114,7 +147,14 @@ def standing(findings: Iterable[Finding]) -> Standing:
     )
 
 
-def open_answers(circuit: Circuit, book: Rulebook, *, named: bool = True) -> tuple[Finding, ...]:
-    """Every answer that is open, of a whole check without its report; ``named``: with what it depends on."""
-    found = findings_of(circuit, book, ALL_RULES, [], Scope(named))
-    return tuple(finding for finding in found if finding.outcome is _OPEN)
+def open_answers(
+    circuit: Circuit, book: Rulebook, not_judged: Container[str] = (), *, named: bool = True
+) -> tuple[Finding, ...]:
+    """Every answer that is open, of a whole check without its report; ``named``: with what it depends on.
+
+    So are those of a check that is not judged, but for those that are not judged anyway: ``not_judged``.
+    """
+    lost: list[Fault | NotJudged] = []
+    found = findings_of(circuit, book, ALL_RULES, lost, Scope(named))
+    gone = (_open(each.check, ANYTHING) for each in lost if each.check not in not_judged)
+    return (*(finding for finding in found if finding.outcome is _OPEN), *gone)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from circuitcheck.checking.asking_all import fault_written_down
 from circuitcheck.checking.would_do import answers_about
 from circuitcheck.circuit.model import Box, Circuit, Unbroken
-from circuitcheck.findings import Outcome, RoomLeft
+from circuitcheck.findings import Finding, Outcome, RoomLeft
 from circuitcheck.rules.capacity.box_fill import RULE
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -47,5 +48,7 @@ def _passes(box: Box, circuit: Circuit, book: Rulebook, size: str, more: int) ->
     run = Unbroken(size=size, count=more, other_circuit=True)
     fuller = replace(box, unbroken=(*(box.unbroken or ()), run))
     boxes = tuple(fuller if each is box else each for each in circuit.boxes)
-    findings = answers_about(replace(circuit, boxes=boxes), book, (RULE,), frozenset((box.id,)), named=False)
+    findings: tuple[Finding, ...] = ()
+    with fault_written_down(RULE.name, []):
+        findings = answers_about(replace(circuit, boxes=boxes), book, (RULE,), frozenset((box.id,)), named=False)
     return bool(findings) and all(finding.outcome is Outcome.PASS for finding in findings)

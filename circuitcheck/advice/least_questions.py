@@ -28,11 +28,14 @@ from circuitcheck.tables.rulebook import Rulebook
 MOST, MOST_OPEN, MOST_PARTS = 24, 40, 60
 
 
-def least_questions(circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown]) -> tuple[str, ...]:
+def least_questions(
+    circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown], not_judged: Sequence[str] = ()
+) -> tuple[str, ...]:
     """Keys that settle every open answer if each turns out well: none of them can be left out. Empty where none do.
 
     Each step takes the entry that the most open answers name, the fewer others they name the more it weighs. What is
     not needed in the end is dropped again. Of a file that leaves very much open nobody is told a set that long.
+    ``not_judged``: the checks that the book has nothing for whatever is found out.
     """
     if sum(unknown.decides for unknown in unknowns) > MOST_OPEN or parts_in(circuit) > MOST_PARTS:
         return ()
@@ -40,9 +43,9 @@ def least_questions(circuit: Circuit, book: Rulebook, unknowns: Sequence[Unknown
     taken: list[Step] = []
     state = circuit
     while len(taken) < MOST:
-        open_now = open_answers(state, book)
+        open_now = open_answers(state, book, not_judged)
         if not open_now:
-            return _pruned(circuit, book, taken)
+            return _pruned(circuit, book, taken, not_judged)
         step = _next_step(state, book, open_now, {each.key for each in taken}, order)
         if step is None:
             return ()
@@ -105,10 +108,10 @@ def _next_step(
     return None
 
 
-def _pruned(circuit: Circuit, book: Rulebook, taken: Sequence[Step]) -> tuple[str, ...]:
+def _pruned(circuit: Circuit, book: Rulebook, taken: Sequence[Step], not_judged: Sequence[str]) -> tuple[str, ...]:
     kept = list(taken)
     for step in reversed(taken):
         fewer = [each for each in kept if each is not step]
-        if not open_answers(with_steps(circuit, fewer), book, named=False):
+        if not open_answers(with_steps(circuit, fewer), book, not_judged, named=False):
             kept = fewer
     return tuple(step.key for step in kept)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from circuitcheck.advice.asking_again import Name, Progress, answers, effort, outcomes
+from circuitcheck.advice.asking_again import ANYTHING, Name, Progress, answers, effort, outcomes
 from circuitcheck.advice.conductors_left import conductors_left, most_that_passes, sizes_in
 from circuitcheck.case import AnyRule, CaseRule
 from circuitcheck.checking import findings_of
@@ -18,7 +18,7 @@ from circuitcheck.checking.scope import Scope
 from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Box, Cable, Circuit, Load
-from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, RoomLeft
+from circuitcheck.findings import SEVERITY, Fault, Finding, NotJudged, Outcome, Report, RoomLeft
 from circuitcheck.quantities import How, Interval, in_unit, to_si
 from circuitcheck.refs import Ref
 from circuitcheck.rules import ALL_RULES
@@ -223,8 +223,9 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
     if stuck is not None:
         yield RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
         return
-    far = findings_of(kind.step(kind.most), book, _rules_for(kind), [], Scope(named=False))
-    concerned = _that_differ(report.findings, far)
+    lost: list[Fault | NotJudged] = []
+    far = findings_of(kind.step(kind.most), book, _rules_for(kind), lost, Scope(named=False))
+    concerned = (*_that_differ(report.findings, far), *_no_longer_judged(report, far, [each.check for each in lost]))
     if concerned:
         room = _search(kind, concerned, base, book)
         if room.check:
@@ -271,6 +272,15 @@ def _that_differ(findings: Iterable[Finding], others: Iterable[Finding]) -> tupl
         if moved or SEVERITY[finding.outcome] < SEVERITY[held]:
             told[name] = None
     return tuple(told)
+
+
+def _no_longer_judged(report: Report, far: Iterable[Finding], lost: Iterable[str]) -> Iterator[Name]:
+    """Of the checks that are ``lost`` the answers that are missing now, and those checks as such that were judged."""
+    before, now = outcomes(report.findings), outcomes(far)
+    for check in dict.fromkeys(lost):
+        yield from (name for name in before if name[0] == check and name not in now)
+        if check not in report.not_judged:
+            yield check, ANYTHING
 
 
 def _search(kind: _Kind, names: tuple[Name, ...], base: Mapping[Name, Outcome], book: Rulebook) -> RoomLeft:

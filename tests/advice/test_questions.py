@@ -9,13 +9,15 @@ from pathlib import Path
 import pytest
 
 from circuitcheck.advice.advised import advised
-from circuitcheck.advice.asking_again import answers, found_out, outcomes, with_steps
+from circuitcheck.advice.asking_again import ANYTHING, answers, found_out, open_answers, outcomes, with_steps
 from circuitcheck.advice.least_questions import best_step, least_questions
 from circuitcheck.advice.questions import questions_of
 from circuitcheck.advice.turning import Region, looks, region_text, regions, where_it_holds
+from circuitcheck.case import EACH, Answer, CaseRule, Family, said
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import check
 from circuitcheck.checking.open_values import OpenValues, open_values, ref_of
+from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.change import Change
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.planning import as_planned
@@ -245,3 +247,26 @@ def test_the_least_set_settles_all_and_none_of_it_can_be_left_out():
 )
 def test_the_path_of_an_entry(path, ref):
     assert ref_of(path) == ref
+
+
+def judged_up_to_three(load, case, book):
+    """As a rule that looks up a value for more than three lights."""
+    if load.quantity > 3:
+        book.value("many-lights")
+    return Answer(part=load, outcome=Outcome.FAIL if load.quantity < 2 else Outcome.PASS, says=said("A few."))
+
+
+def test_what_is_not_judged_once_it_is_known_settles_nothing(monkeypatch):
+    """Of 1 to 9 lights one fails, two and three pass, and of more nobody can tell."""
+    trial = CaseRule(
+        name="trial", title="t", family=Family.SITE, rank=1, subjects=lambda case: case.loads,
+        answer=judged_up_to_three, worse={"load.quantity": EACH},
+    )  # fmt: skip
+    monkeypatch.setattr("circuitcheck.advice.asking_again.ALL_RULES", (trial,))
+    lamps = circuit(box("b"), cable("feed", "panel", "b"), load("lamp", "b", quantity=3))
+    for lights, outcome in ((1, Outcome.FAIL), (3, Outcome.PASS), (4, Outcome.UNDETERMINED)):
+        known = changed(lamps, Ref("load", "lamp", "quantity"), lights)
+        assert outcomes(answers(known, book(), [("trial", "lamp")])) == {("trial", "lamp"): outcome}
+        assert bool(open_answers(known, book())) is (lights == 4)
+        assert bool(open_answers(known, book(), ("trial",))) is False
+    assert answers(lamps, book(), [("trial", ANYTHING)]) == ()

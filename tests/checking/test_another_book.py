@@ -1,6 +1,7 @@
 """A book that lacks what a check asks for, as another country's may: what it says it lacks is left out and told."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,13 +11,16 @@ from circuitcheck.advice.box_words import BoxWords, contents_of
 from circuitcheck.advice.one_box import one_box
 from circuitcheck.advice.room_left import load_left, room_left_at
 from circuitcheck.api.json_report import report_json
+from circuitcheck.case import MORE, Answer, CaseRule, Family, said
 from circuitcheck.checking import check
 from circuitcheck.circuit.reader import read_circuit, read_file
 from circuitcheck.errors import CommandError, NotInBookError
 from circuitcheck.findings import Outcome, Verdict
 from circuitcheck.refs import Ref
+from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.loading import table_file_from
 from circuitcheck.tables.rulebook import Rulebook, load_rulebook, vocabulary
+from tests.rules import build
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "bedroom.circuit.toml"
 
@@ -83,6 +87,56 @@ def test_no_room_is_told_where_a_check_had_a_fault(circuit, name, fault) -> None
     report, *told = rooms(without(name, says_so=True))
     assert fault in {each.check for each in report.faults}
     assert told == [0, 0, None]
+
+
+def one_more_than_judged(load, case, book):
+    """As a rule that looks up a value for more than three lights."""
+    if load.quantity > 3:
+        book.value("many-lights")
+    return Answer(part=load, outcome=Outcome.PASS, says=said("A few."))
+
+
+@pytest.mark.parametrize("says_so", [True, False], ids=["not judged", "a fault"])
+def test_no_room_beyond_what_is_judged(monkeypatch, says_so) -> None:
+    """One light; with three more the check is no longer judged, so that two more are all that is known to pass."""
+    trial = CaseRule(
+        name="trial", title="t", family=Family.SITE, rank=1, subjects=lambda case: case.loads,
+        answer=one_more_than_judged, worse={"load.quantity": MORE},
+    )  # fmt: skip
+    rules = (*(rule for rule in ALL_RULES if rule.name in ("load-share", "ampacity")), trial)
+    for module in ("asking_again", "room_left"):
+        monkeypatch.setattr(f"circuitcheck.advice.{module}.ALL_RULES", rules)
+    lamp = build.load("lamp", "b", power_w=1, origin="added")
+    few = build.circuit(build.box("b"), build.cable("feed", "panel", "b"), lamp)
+    book = without("many-lights", says_so=says_so)
+    report = check(few, book, rules)
+    assert (report.faults, report.not_judged) == ((), ())
+    (room,) = room_left_at(Ref("load", "lamp"), report, few, book)
+    assert (room.kind, room.amount, room.check) == ("more of this", 2.0, "trial")
+    # The same where the check does not judge another light anyway.
+    both = replace(few, loads=(lamp, replace(lamp, id="others", quantity=9)))
+    report = check(both, without("many-lights", says_so=True), rules)
+    assert report.not_judged == ("trial",)
+    (room,) = room_left_at(Ref("load", "lamp"), report, both, without("many-lights", says_so=True))
+    assert (room.kind, room.check) == ("more of this", "trial")
+
+
+def test_no_room_for_cables_alongside_by_a_book_that_cannot_tell_what_a_bundle_is() -> None:
+    """From what length on cables count as bundled is only asked once one lies alongside; it is in no sense unneeded."""
+    lamp = build.load("lamp", "b", power_w=60, origin="added", weight_kg=0.01)
+    open_air = {"length_m": 1.0, "bundled_with": 0, "in_insulation": False}
+    alone = build.circuit(build.box("b"), build.cable("feed", "panel", "b", **open_air), lamp)
+
+    def room(*lacks):
+        book = without(*lacks, says_so=True)
+        report = check(alone, book)
+        assert report.faults == ()
+        rooms = room_left_at(Ref("cable", "feed"), report, alone, book)
+        return next((each.amount, each.check) for each in rooms if each.kind == "cables alongside")
+
+    # 14 AWG of 90 degC: 25 A (Table 310.15(B)(16)). Others of unknown make have at most 3 conductors: 9 of them are 29
+    # with its own 2, x 0.45 = 11.25 A (310.15(B)(3)(a)), on 15 A as the size up; 10 are 32, x 0.40 = 10 A, and 10 A do.
+    assert (room(), room("bundling-length")) == ((9.0, "ampacity"), (0.0, "ampacity"))
 
 
 def test_a_box_is_not_counted_by_a_book_that_has_no_numbers_for_it() -> None:
