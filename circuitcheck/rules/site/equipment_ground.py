@@ -88,8 +88,9 @@ def way_to(case: Case, node: str) -> Way:
     steps.append(
         said('cable "{cable}": equipment ground {state}', cable=cable.id, state="present" if has_ground else "missing")
     )
-    if end.ground is False and not (end.is_added and cable.is_added):
-        # What somebody saw in the box goes before the print of the cable: the ground may have been cut off there.
+    if end.ground is False and not cable.is_added:
+        # What somebody saw in the box goes before the print of the cable that was there: the ground may have been cut
+        # off. A cable that is still to be laid brings what it has.
         missing.append(end.entry("ground"))
         steps.append(said('box "{box}": no equipment ground arrives', box=end.id))
     if not end.is_added and end.ground:
