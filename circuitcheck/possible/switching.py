@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load, Supply
 from circuitcheck.circuit.switched import LOOPS
-from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
 from circuitcheck.quantities import How
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -30,9 +30,9 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     Whether a switch stands in the box too changes nothing of that. Of any other box nobody knows it before a look:
     that no switch is listed does not say that none is there, nor what its feed carries.
     """
-    if box.neutral is not None:
-        return UNSETTLED
     feed = circuit.tree.feed.get(box.id)
+    if box.neutral is not None:
+        return _from_new_cable(box, feed)
     carries = feed.carries if feed is not None and _is_told(feed, "carries") else None
     if feed is not None and carries == _LOOP:
         two = feed.conductors == _LOOP_CONDUCTORS and _is_told(feed, "conductors")
@@ -46,6 +46,20 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
         says = "unknown whether a neutral is brought to it"
         return Possible((True, False), says, later=Later.WORK_TO_COME)
     return UNSETTLED
+
+
+def _from_new_cable(box: Box, feed: Cable | None) -> Possible | None:
+    """That no neutral is in an old box was seen before the new cable to it came, which may bring one."""
+    seen_before = not box.neutral and not box.is_added and _is_told(box, "origin")
+    if not seen_before or feed is None or not is_surely_added(feed):
+        return UNSETTLED
+    carries = feed.carries if _is_told(feed, "carries") else None
+    two = feed.conductors is not None and feed.conductors <= _LOOP_CONDUCTORS and _is_told(feed, "conductors")
+    if carries in _WITH_NEUTRAL:
+        return Possible((True,), "its new cable brings it a neutral")
+    if carries == _LOOP and two:
+        return UNSETTLED
+    return Possible((True, False), "unknown whether its new cable brings it a neutral", later=Later.WORK_TO_COME)
 
 
 def _works_there(box: Box, circuit: Circuit) -> bool:

@@ -62,6 +62,36 @@ def test_what_hung_on_an_old_cable_before_the_work_shows_a_neutral():
 
 
 @pytest.mark.parametrize(
+    ("carries", "conductors", "origin", "options"),
+    [
+        ("feed", 2, "added", (True,)),
+        ("feed and switched", 3, "added", (True,)),
+        ("switch loop", 2, "added", False),
+        ("switch loop", 3, "added", (True, False)),
+        (None, 3, "added", (True, False)),
+        ("feed", 2, "existing", False),
+    ],
+)
+def test_a_new_cable_brings_a_neutral_to_a_box_in_which_none_was_seen(carries, conductors, origin, options):
+    """A loop of two is pulled out and 14/3 put in, as trade practice is where a smart switch needs a neutral."""
+    built = circuit(
+        supply(shared_neutral=False),
+        box("b", neutral=False),
+        cable("c", "panel", "b", origin=origin, carries=carries, conductors=conductors),
+    )
+    case = case_of(built, book())
+    open_entry = next((each.possible for each in case.entries if each.kind == "box.neutral"), None)
+    assert (open_entry.options if open_entry else case.boxes[0].neutral) == options
+
+
+def test_what_was_seen_of_a_new_box_or_of_a_neutral_stays():
+    feed = cable("c", "panel", "b", carries="feed")
+    for given in ({"neutral": True}, {"neutral": False, "origin": "added"}):
+        case = case_of(circuit(box("b", **given), feed), book())
+        assert case.boxes[0].neutral is given["neutral"]
+
+
+@pytest.mark.parametrize(
     ("carries", "lamp", "continuous"),
     [
         ("feed", {"own_switch": False}, True),

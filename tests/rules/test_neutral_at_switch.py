@@ -11,7 +11,7 @@ def built(neutral, room="hallway", box_origin="added", **given):
     return circuit(
         site(room=room),
         box("wall", origin=box_origin, neutral=neutral),
-        cable("f", "panel", "wall"),
+        cable("f", "panel", "wall", origin=box_origin),
         control("new switch", "wall", **({"kind": "switch", "origin": box_origin} | given)),
     )
 
