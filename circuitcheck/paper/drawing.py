@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from math import fsum
 
 Point = tuple[float, float]
 
@@ -65,8 +66,8 @@ class Drawing:
 
     @property
     def height(self) -> float:
-        """The height of all strips together."""
-        return sum(strip.height for strip in self.strips)
+        """The height of all strips together, the same in every version of Python: they add floats differently."""
+        return fsum([strip.height for strip in self.strips])
 
 
 def text_width(text: str, size: float) -> float:

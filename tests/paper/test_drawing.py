@@ -20,3 +20,8 @@ def test_wide_characters_count_wide():
 
 def test_a_drawing_is_as_tall_as_its_strips():
     assert Drawing(10, (Strip(3, ()), Strip(4.5, ()))).height == 7.5
+
+
+def test_strips_are_as_high_together_in_every_version_of_python():
+    """Ten times 0.1 is 1; added one after the other the floats come to a little less before Python 3.12."""
+    assert Drawing(100.0, (Strip(0.1, ()),) * 10).height == 1.0
