@@ -89,8 +89,6 @@ class CaseRule(Generic[SubjectT]):
     doubts: entries that the table presumes and that this rule is about: it takes them as open. Where they change no
     more than what is said, it stays a caution and asks for them.
     nothing: the value of a circuit to which it does not apply, where that is a number: what is not there draws none.
-    at_its_most: whether a caution counts only where the circuit at its most has it. It asks if even that explains a
-    reading, so what is open on the other side is no reason to look.
     """
 
     name: str
@@ -99,7 +97,6 @@ class CaseRule(Generic[SubjectT]):
     rank: int
     subjects: Callable[[Case], Iterable[SubjectT]]
     answer: Callable[[SubjectT, Case, Rulebook], Answer | None]
-    at_its_most: bool = False
     nothing: float | None = None
     doubts: frozenset[str] = frozenset()
     worse: Mapping[str, Direction] = field(default_factory=dict)

@@ -114,8 +114,7 @@ class _Merging:
             return self.finding(UNDETERMINED, self._named_with_the_wild())
         if not self.worst.fails:
             outcome = self.bad.outcome if self.worst.answer is not None else good_outcome
-            better_at_worst = good_outcome is CAUTION and outcome is PASS and not self.asker.rule.at_its_most
-            if better_at_worst:  # what is worse for the numbers is better for this
+            if good_outcome is CAUTION and outcome is PASS:  # what is worse for the numbers is better for this
                 self.bad, self.good = self.good, self.bad
                 outcome = CAUTION
             return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else self._doubted())

@@ -59,6 +59,15 @@ DRAW_WORSE: dict[str, Direction] = {**LOAD_DRAW_WORSE, **DRIVER_DRAW_WORSE}
 LISTED_LESS = listed_less({kind: worse for kind, worse in DRAW_WORSE.items() if kind != "load.connection"})
 
 
+def no_receptacle_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A receptacle explains most of a reading: what the code plans for it, or what is plugged in if that is more."""
+    return value != RECEPTACLE
+
+
+#: The same for whoever asks what the list explains of a reading.
+EXPLAINED_WORSE = {**LISTED_LESS, "listed load.kind": no_receptacle_is_worse}
+
+
 def receptacles_are_worse(value: Any, part: Part, case: Case) -> Any:
     """More receptacles in a box are worse: with more than one the next standard rating may not be used."""
     return sum(device.kind == RECEPTACLE for device in value)

@@ -8,7 +8,8 @@ from typing import NamedTuple
 from circuitcheck.case import Case, in_order, once
 from circuitcheck.case.list_apart import list_apart
 from circuitcheck.case.parts import Cable, Driver, Load
-from circuitcheck.domain.draws import draw_of, draws, driver_draw, load_draw
+from circuitcheck.domain.draws import RECEPTACLE, draw_of, draws, driver_draw, load_draw
+from circuitcheck.findings import Source, merge_sources
 from circuitcheck.refs import Ref
 
 
@@ -16,12 +17,11 @@ class ExistingLoad(NamedTuple):
     """What the existing loads draw by the list and by the reading, without any factor [A].
 
     reading: None where nobody measured. A reading can only raise the load: lamps may have been off, and the next lamp
-    may be bigger. What the work takes away is off it; ``taken_off``: how much, of the loads that were on.
+    may be bigger. What the work takes away is off it.
     """
 
     listed: float
     reading: float | None
-    taken_off: float = 0.0
 
     @property
     def surplus(self) -> float:
@@ -38,8 +38,33 @@ def existing_load(case: Case) -> ExistingLoad:
     reading = case.supply.measured_current_a
     if reading is None:
         return ExistingLoad(0.0, None)
-    taken_off = _taken_off(case)
-    return ExistingLoad(_listed(case), max(0.0, reading - taken_off), min(reading, taken_off))
+    return ExistingLoad(_listed(case), max(0.0, reading - _taken_off(case)))
+
+
+class Explained(NamedTuple):
+    """How much of a reading the existing loads on the list explain [A], and where that stands in the code."""
+
+    amperes: float
+    sources: tuple[Source, ...]
+
+
+@once
+def explained(case: Case) -> Explained:
+    """What the list explains of a reading, whatever its loads are here: what they draw at the least [A].
+
+    Something else may be plugged in than the file says: a receptacle explains what the code plans for it. Of loads that
+    the work takes away the list explains what they drew, where they were on.
+
+    Source: NFPA 70, 220.14(I).
+    """
+    apart = list_apart(case)
+    existing = [draw for draw in draws(apart) if not draw.part.is_added]
+    planning = case.book.value("receptacle-planning-load")
+    outlets = [load for load in apart.loads if not load.is_added and load.kind == RECEPTACLE]
+    planned = {outlet.ref: outlet.quantity * planning.number / apart.supply.voltage_v for outlet in outlets}
+    amperes = sum(max(draw.amperes, planned.get(draw.ref, 0.0)) for draw in existing)
+    sources = merge_sources(*(draw.sources for draw in existing), (planning.source,) if outlets else ())
+    return Explained(amperes + _taken_off(case), sources)
 
 
 @once

@@ -25,7 +25,7 @@ def wrong(tried):
     return {
         (check, kind): example
         for (check, kind), example in tried.wrong.items()
-        if check not in REASONS["at its most"] and kind not in REASONS["other cause"].get(check, ())
+        if kind not in REASONS["other cause"].get(check, ())
     }
 
 
@@ -66,7 +66,7 @@ def noticed_where_shown(rule, kind):
 
 @pytest.mark.long
 def test_every_declaration_turned_round_is_noticed_or_explained(record_property):
-    rules = tuple(rule for rule in case_rules() if rule.name not in REASONS["at its most"])
+    rules = tuple(case_rules())
     every = sum(1 for _ in declarations(rules))
     named = {rule.name: rule for rule in rules}
     waiting = unnoticed(rules, range(1000, 1000 + LONG))
@@ -98,7 +98,7 @@ def test_what_rules_and_their_engine_hold_cannot_be_changed_by_chance():
 
 def test_reasons_name_checks():
     unseen = {check for each in REASONS["unseen"] for check in each["checks"]}
-    assert {*REASONS["at its most"], *REASONS["open"], *unseen} <= refinement.CHECKS
+    assert {*REASONS["open"], *unseen} <= refinement.CHECKS
     known = {(rule.name, kind) for rule, kind in declarations(case_rules())}
     named = {(check, kind) for each in REASONS["unseen"] for check in each["checks"] for kind in each["kinds"]}
     aside = {

@@ -128,10 +128,6 @@ class TestCautions:
         found = about(rule(answer, worse=CURRENT), lamp(4, 9))
         assert (found.outcome, found.says) == (CAUTION, "Little.")
 
-    def test_it_does_not_where_the_rule_looks_at_the_most(self):
-        made = rule(by_amperes((0, CAUTION), (5, PASS)), worse=CURRENT, at_its_most=True)
-        assert about(made, lamp(4, 9)).outcome is PASS
-
     def test_of_two_cautions_the_worst_has_the_limit(self):
         def answer(part, case, book):
             value = amperes(part, case)

@@ -86,7 +86,7 @@ def test_a_reading_below_the_list_adds_nothing():
     assert existing_load(case).surplus == 0
     assert unlisted_through(case, case.cables[1]) == (0, False)
     without = case_with(load("near", "a", current_a=3))
-    assert existing_load(without) == (0, None, 0)
+    assert existing_load(without) == (0, None)
     assert existing_load(without).surplus == 0
     assert unlisted_through(without, without.cables[0]) == (0, True)
 

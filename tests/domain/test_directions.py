@@ -6,10 +6,12 @@ from circuitcheck.case.making import case_of
 from circuitcheck.domain.directions import (
     DRAW_WORSE,
     DRIVER_DRAW_WORSE,
+    EXPLAINED_WORSE,
     LISTED_LESS,
     LOAD_DRAW_WORSE,
     hardwired_is_worse,
     kind_is_worse,
+    no_receptacle_is_worse,
     power_is_worse,
     receptacle_is_worse,
     receptacles_are_worse,
@@ -98,6 +100,13 @@ def test_what_draws_more_is_worse_and_explains_more_of_a_reading(entry, less, mo
 def test_every_entry_that_draws_is_listed_but_how_a_load_is_connected():
     """A quarter more for a heater that is fastened in place counts against the breaker, not in a reading."""
     assert set(LISTED_LESS) == {f"listed {entry}" for entry in DRAW_WORSE if entry != "load.connection"}
+
+
+def test_no_receptacle_is_worse_for_what_is_to_explain_a_reading():
+    part, case = of(power_w=60)
+    kinds = sorted(("receptacle", "light"), key=lambda kind: no_receptacle_is_worse(kind, part, case))
+    assert kinds == ["receptacle", "light"]
+    assert set(EXPLAINED_WORSE) == set(LISTED_LESS)
 
 
 def test_a_receptacle_is_worse_for_a_rating():

@@ -8,6 +8,7 @@ from circuitcheck.domain.cable_currents import unlisted_through
 from circuitcheck.domain.existing_load import (
     ExistingLoad,
     existing_load,
+    explained,
     most_unlisted,
     most_unlisted_through,
     unfed,
@@ -34,7 +35,7 @@ def case_with(reading, *parts):
 
 def test_of_what_is_read_the_list_explains_what_is_there():
     case = case_with(10)
-    assert existing_load(case) == (pytest.approx(6.6), 10, 0)
+    assert existing_load(case) == (pytest.approx(6.6), 10)
     assert existing_load(case).surplus == pytest.approx(3.4)
     assert most_unlisted(case) == pytest.approx(3.4)
 
@@ -53,7 +54,7 @@ def test_a_list_of_more_than_was_read_leaves_nothing():
 
 def test_nobody_measured():
     case = case_with(None)
-    assert (existing_load(case), most_unlisted(case)) == ((0, None, 0), 0)
+    assert (existing_load(case), most_unlisted(case)) == ((0, None), 0)
     assert existing_load(case).surplus == 0
     assert most_unlisted_through(case, case.tree.cable["2"]) == 0
 
@@ -62,7 +63,6 @@ def test_a_surplus_by_hand():
     assert ExistingLoad(3.0, 5.0).surplus == 2
     assert ExistingLoad(5.0, 3.0).surplus == 0
     assert ExistingLoad(3.0, None).surplus == 0
-    assert ExistingLoad(3.0, 5.0).taken_off == 0
 
 
 def test_loads_elsewhere_count_at_their_least_and_those_behind_as_they_are():
@@ -89,17 +89,17 @@ def with_gone(reading, *least, on=True):
 def test_what_goes_is_off_the_reading_where_it_was_on():
     """Of 10 A read, 2 A and 1 A go: 7 A are left, of which the list explains 6.6 A."""
     case = with_gone(10, 2, 1, 0)
-    assert existing_load(case) == (pytest.approx(6.6), 7, 3)
+    assert existing_load(case) == (pytest.approx(6.6), 7)
     assert most_unlisted(case) == pytest.approx(0.4)
     assert most_unlisted_through(case, case.tree.cable["4"]) == pytest.approx(0.4)
     off = with_gone(10, 2, 1, on=False)
-    assert existing_load(off) == (pytest.approx(6.6), 10, 0)
+    assert existing_load(off) == (pytest.approx(6.6), 10)
     assert most_unlisted(off) == most_unlisted_through(off, off.tree.cable["4"]) == pytest.approx(3.4)
 
 
 def test_no_more_goes_than_was_read():
     case = with_gone(2, 5)
-    assert existing_load(case) == (pytest.approx(6.6), 0, 2)
+    assert existing_load(case) == (pytest.approx(6.6), 0)
     assert (existing_load(case).surplus, most_unlisted(case)) == (0, 0)
 
 
@@ -140,3 +140,22 @@ def test_what_hangs_on_no_cable_counts_at_its_most_though_the_list_counts_at_its
         assert most_unlisted(case) == most_unlisted_through(case, case.tree.cable["1"]) == 8
     with case.reading.at(lambda entry: entry.possible.options[0]):
         assert most_unlisted(case) == most_unlisted_through(case, case.tree.cable["1"]) == 7
+
+
+def test_a_list_explains_what_its_loads_draw_at_the_least_and_what_receptacles_are_planned_for():
+    """Of 9 A read: a lamp of 1 to 3 A, a driver of 0.6 A, a receptacle with 0.5 A in it (180 VA / 120 V = 1.5 A)."""
+    case = case_with(
+        9, load("lamp", "a", current_a=(1, 3)), load("outlet", "b", kind="receptacle", current_a=0.5),
+        driver("there", "d", origin="existing", power_factor=1.0), load("new", "a", current_a=7, origin="added"),
+    )  # fmt: skip
+    with case.reading.at(lambda entry: entry.possible.options[0 if entry.kind.startswith("listed") else -1]):
+        assert explained(case).amperes == pytest.approx(1 + 0.6 + 1.5)
+        planned = book().value("receptacle-planning-load").source
+        assert planned in explained(case).sources
+    lamp = case_with(9, load("lamp", "a", current_a=1))
+    assert explained(lamp) == (1, ())
+
+
+def test_what_goes_explains_what_it_drew():
+    """5 A of the 10 A read were those of what goes."""
+    assert explained(with_gone(10, 3)).amperes == pytest.approx(6.6 + 3)
