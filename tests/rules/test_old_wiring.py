@@ -169,3 +169,39 @@ def test_of_many_guesses_at_what_is_new_the_first_six_are_named():
     boxes = [box(f"b{number}", known_by={"origin": How.GUESS}) for number in range(9)]
     built = circuit(site(wired=1978), *boxes, cable("feed", "panel", "b0", origin="existing", type="BX"))
     assert only(RULE, built, "feed").needs == tuple(f"box.b{number}.origin" for number in range(6))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("kind", "wired", "outcome"),
+    [
+        # bonding strip since 1959: InterNACHI forum, threads 93447 and 13470; NM-B and ACTHH of 90 degC since 1984/85
+        ("AC", 1948, Outcome.UNDETERMINED),
+        ("AC", 1958, Outcome.UNDETERMINED),
+        ("AC", 1959, Outcome.CAUTION),
+        ("AC", 1984, Outcome.CAUTION),
+        ("AC", 1985, Outcome.PASS),
+        ("AC", None, Outcome.PASS),
+        ("old AC", 1948, Outcome.UNDETERMINED),
+        ("old AC", 1970, Outcome.CAUTION),
+        ("BX", 1948, Outcome.FAIL),
+        ("NM-B", 1948, Outcome.PASS),  # is printed on its sheath
+    ],
+)
+def test_armored_cable_of_a_later_kind_than_the_house(edition, kind, wired, outcome):
+    """Armored cable of before 1959 has no bonding strip: its armor is no ground, whatever kind the file names."""
+    found = only(RULE, built(wired=wired, type=kind), "feed", edition)
+    assert found.outcome is outcome
+    if outcome is Outcome.UNDETERMINED:
+        assert found.needs == ("cable.feed.type",)
+        assert "BX" in found.says
+    for how in (How.LABEL, How.MEASURED):
+        read = only(RULE, built(wired=wired, type=kind, known_by={"type": how}), "feed", edition)
+        assert read.outcome is only(RULE, built(wired=2008, type=kind), "feed", edition).outcome
+
+
+def test_a_guess_at_the_year_tells_nothing_of_armored_cable():
+    made = built(type="AC")
+    for how, outcome in ((How.GUESS, Outcome.PASS), (How.STATED, Outcome.UNDETERMINED)):
+        guessed = replace(made, site=site(wired=1948, known_by={"wired": how}))
+        assert only(RULE, guessed, "feed").outcome is outcome

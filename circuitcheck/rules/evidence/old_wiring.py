@@ -4,7 +4,8 @@ What it asks: the type, sheath and metal of the existing cables, with the year o
 
 Why: knob and tube wiring, ungrounded cable and small aluminum conductors of about 1965 to 1973 fail at splices and
 terminals. Adding a splice is just what disturbs them. NM-B came years after the old aluminum cable, so in the small
-sizes its print settles that it is copper.
+sizes its print settles that it is copper. Armored cable has no print outside: in a house that was wired before its kind
+was made it is most likely an older one, whose armor is no ground.
 
 What to do: where the finding says stop, call a licensed electrician and add nothing. Otherwise find out what the
 cable is before a box is touched.
@@ -23,15 +24,21 @@ from typing import NamedTuple
 from circuitcheck.case import EvidenceRule
 from circuitcheck.circuit.added_work import guessed_origins, has_added_work, has_certain_work
 from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.domain.armor_of_its_years import older_armor
 from circuitcheck.domain.conductor_ampacity import has_aluminum
-from circuitcheck.findings import Finding, Outcome, Source
+from circuitcheck.findings import Finding, Outcome, Source, merge_sources
 from circuitcheck.quantities import How
-from circuitcheck.tables.rulebook import Rulebook, Value
+from circuitcheck.tables.rulebook import Row, Rulebook, Value
 
 READ = (
     "Read the printing on the sheath where it enters a box (breaker off, tested dead); AL or ALUM means aluminum, and "
     "a bare end of copper is reddish."
 )
+ARMOR = (
+    "Breaker off and tested dead: look where the armor ends in a box. A thin bare strip inside it is the bonding strip; "
+    "ACTHH or ACHH on its wires means 90 °C (194 °F). Then note the type as read from the label."
+)
+READ_BY = (How.LABEL, How.MEASURED)
 OLDER = (
     "Breaker off and tested dead: check whether the insulation bends without cracking and a full-size ground is there; "
     "a new light whose label requires hotter-rated wire needs its own new cable."
@@ -103,12 +110,32 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             continue
         looked_at = _without_guesses(cable)
         found = _answer(looked_at, known, possible=_may_be_aluminum(cable, looked_at, book))
+        armor = None if cable.known_by.get("type") in READ_BY else older_armor(looked_at.type, years.wired, book)
+        if armor is not None and found.outcome in (Outcome.PASS, Outcome.CAUTION):
+            found = _of_older_armor(looked_at, found, years, armor)
         own = (str(cable.entry("origin")),) if origin_is_guessed else ()
         doubts = tuple(dict.fromkeys((*own, *guessed_work)))
         if not doubts:
             yield found
         elif found.outcome is not Outcome.PASS:
             yield _perhaps_added(cable, found, doubts[:_MOST_ASKED])
+
+
+def _of_older_armor(cable: Cable, found: Finding, years: _Years, armor: Row) -> Finding:
+    """Armored cable of a kind that came after the house was wired; nobody read what it is."""
+    no_ground = not armor.yes("grounded_armor")
+    key = str(cable.entry("type"))
+    why = "has no bonding strip, so that its armor is no ground" if no_ground else "has wires that stand less heat"
+    return replace(
+        found,
+        outcome=Outcome.UNDETERMINED if no_ground else Outcome.CAUTION,
+        says=f'Cable "{cable.id}" is given as {cable.type}, but armored cable of {years.wired} was {armor.key[0]}, '
+        f"which {why}. Look which it is.",
+        sources=merge_sources(found.sources, (armor.source,)),
+        needs=(key,),
+        keys=(key,),
+        to_do=(ARMOR,),
+    )
 
 
 def _without_guesses(cable: Cable) -> Cable:
