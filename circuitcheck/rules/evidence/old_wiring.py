@@ -35,7 +35,7 @@ READ = (
     "a bare end of copper is reddish."
 )
 ARMOR = (
-    "Breaker off and tested dead: look where the armor ends in a box. A thin bare strip inside it is the bonding strip; "
+    "Breaker off and tested dead: look where the armor ends in a box. A thin bare strip in it is the bonding strip; "
     "ACTHH or ACHH on its wires means 90 °C (194 °F). Then note the type as read from the label."
 )
 READ_BY = (How.LABEL, How.MEASURED)
