@@ -12,7 +12,7 @@ from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.tables.rulebook import load_rulebook
 from tests.generating.circuits import draw_circuit
 from tests.generating.dice import Shares
-from tests.rules.build import box, circuit, load, supply
+from tests.rules.build import box, cable, circuit, load, supply
 
 KINDS = SECTIONS["load"].keys["kind"].words
 RULES = {rule.name: rule for rule in case_rules() if "load.kind" in rule.alike}
@@ -55,6 +55,8 @@ def added(room="hallway", **given):
     return box("b", room=room), load("x", "b", origin="added", **given)
 
 
+OLD_FEED = cable("feed", "panel", "b", origin="existing", ground=False)
+
 #: In these circuits each kind that a rule tells apart is seen to matter.
 SHOWN = {
     "fixed-equipment-share": [circuit(*added(power_w=1500), load("lamp", "b", power_w=60))],
@@ -68,8 +70,12 @@ SHOWN = {
         circuit(*added("kitchen")),
     ],
     "ground-fault": [circuit(*added("crawl space")), circuit(*added("bathroom"))],
-    "tamper-resistant": [circuit(*added("bedroom"))],
-    "equipment-ground": [circuit(*added(grounding="none")), circuit(*added(connection="cord"))],
+    "equipment-ground": [
+        circuit(*added(grounding="none")),
+        circuit(*added(connection="cord")),
+        # Where no ground is, a light alone may take another's place behind ground-fault protection (410.44).
+        circuit(supply(protection="ground-fault"), OLD_FEED, *added(replaces=True)),
+    ],
     "switched-feed": [circuit(*added())],
     "cord-connected": [
         circuit(*added(connection="cord")),

@@ -13,8 +13,10 @@ its cover for damp and wet places.
 
 from __future__ import annotations
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, said, words_apart
-from circuitcheck.case.parts import Load
+from typing import Any
+
+from circuitcheck.case import LESS, MORE, Answer, Case, CaseRule, Family, Things, said
+from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.draws import RECEPTACLE
 from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
@@ -47,6 +49,11 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     )
 
 
+def _receptacle_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Nothing is asked of what is no receptacle."""
+    return value == RECEPTACLE
+
+
 RULE = CaseRule[Load](
     name="tamper-resistant",
     title="Tamper-resistant receptacles in dwellings",
@@ -55,10 +62,9 @@ RULE = CaseRule[Load](
     subjects=lambda case: case.loads,
     answer=answer,
     worse={
-        "load.kind": EACH,
+        "load.kind": _receptacle_is_worse,
         "load.tamper_resistant": LESS,
         "load.out_of_reach": LESS,
         "site.dwelling": MORE,
     },
-    alike={"load.kind": words_apart("receptacle")},
 )
