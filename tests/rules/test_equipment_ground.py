@@ -116,19 +116,21 @@ def test_a_ground_seen_further_down_settles_all_hidden_cables_before_it():
 def test_a_receptacle_needs_a_ground_whatever_is_plugged_into_it():
     """NFPA 70, 406.4(A) and (D): new receptacles are grounding ones; relief is for replacements."""
 
-    def added(kind, connection):
+    def found(kind, connection):
         parts = (box("a"), box("new", origin="added"), cable("feed", "panel", "a", origin="existing"))
         run = cable("run", "a", "new", ground=False)
-        return [
-            found.outcome
-            for found in findings(
-                RULE, circuit(*parts, run, load("it", "new", origin="added", kind=kind, connection=connection))
-            )
-        ]
+        return findings(RULE, circuit(*parts, run, load("it", "new", origin="added", kind=kind, connection=connection)))
+
+    def added(kind, connection):
+        return [each.outcome for each in found(kind, connection)]
 
     assert added("receptacle", "cord") == added("receptacle", None) == [Outcome.FAIL]
     assert added("light", "cord") == []
     assert added(None, "cord") == [Outcome.UNDETERMINED]
+    # so its answer does not rest on that, and nobody is told that it was assumed; that of a light does
+    rests_on = {kind: found(kind, None)[0].assumed_keys for kind in ("receptacle", "light")}
+    assert "load.it.connection" not in rests_on["receptacle"]
+    assert "load.it.connection" in rests_on["light"]
 
 
 @pytest.mark.parametrize("edition", EDITIONS)

@@ -141,7 +141,7 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
 
 def _plugs_in(load: Load) -> bool:
     """A receptacle is new wiring, whatever is plugged into it."""
-    return load.connection == "cord" and load.kind != RECEPTACLE
+    return load.kind != RECEPTACLE and load.connection == "cord"
 
 
 def _has_means(part: Load | Driver) -> bool:
