@@ -27,6 +27,16 @@ CIRCUITS = {
         for origin, given in (("added", {"run": "through framing"}), ("added", {"run": "fished"}), ("existing", OLD))
         for light in ({"origin": "added", "power_w": 9},)
     ],
+    "cable-place": [
+        circuit(box("b", room=room, location=wet), cable("c", "panel", "b", place=place, wet_marked=marked))
+        for place, room, wet in (
+            ("outdoors", "outdoors", "damp"),
+            ("outdoors", "outdoors", "wet"),
+            ("underground", None, None),
+            ("crawl space", None, None),
+        )
+        for marked in (True, False)
+    ],
     "air-space": [
         circuit(site(dwelling=dwelling), box("b"), cable("c", "panel", "b", air_space=way, plenum_marked=marked))
         for dwelling in (True, False)

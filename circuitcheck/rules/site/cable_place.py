@@ -16,6 +16,8 @@ air-space.
 
 from __future__ import annotations
 
+from typing import Any
+
 from circuitcheck.case import EACH, LESS, Answer, Case, CaseRule, Family, Said, Things, order, said
 from circuitcheck.case.parts import Cable
 from circuitcheck.findings import Outcome
@@ -98,6 +100,17 @@ def _judged(cable: Cable, case: Case, row: Row, things: Things) -> tuple[Outcome
     return Outcome.CAUTION, says
 
 
+def _row_of(value: Any, book: Rulebook) -> Any:
+    """What the table says of a type of cable: of many it says the same. Its question is told where it says to ask."""
+    kept: dict[str, tuple[str | None, ...]] | None = book.worked_out.get(_row_of)
+    if kept is None:
+        kept = book.worked_out[_row_of] = {}
+        for row in book.table("cable-places").rows:
+            answers = tuple(row.text(column) for column in ("damp", "wet", "buried"))
+            kept[row.key[0]] = (*answers, row.text("question") if "ask" in answers else None)
+    return kept.get(value)
+
+
 RULE = CaseRule[Cable](
     name="cable-place",
     title="Cable of a kind that suits its place",
@@ -113,4 +126,5 @@ RULE = CaseRule[Cable](
         "cable.wet_marked": LESS,
         "cable.run": order("on a surface", "buried"),
     },
+    alike={"cable.type": _row_of},
 )
