@@ -169,6 +169,16 @@ def test_sources_are_those_of_the_edition():
     assert book("nec-2017") is not book("nec-2023")
 
 
+def test_of_sizes_that_no_circuit_may_have_the_thickest_stands_for_all():
+    """240.4(D), 210.24: 14 AWG of aluminum has no breaker, as 16 AWG of any metal; both settled ends are told."""
+    unknown = judged(15, size=None, material=None)
+    assert unknown.outcome is Outcome.UNDETERMINED
+    assert next(iter(unknown.working)) == "at worst: 14 AWG aluminum is not allowed at all"
+    copper = judged(15, size=None, material="copper")
+    assert next(iter(copper.working)).startswith("at worst: 16 AWG is thinner than 14 AWG")
+    assert copper.needs == ("cable.c.size",)
+
+
 def test_whether_it_is_a_tap_is_asked_only_where_the_breaker_is_too_large():
     assert judged(20, size="14 AWG").ask == ("Is this piece a tap that the code allows, and for what?",)
     assert judged(15, size="14 AWG").ask == ()

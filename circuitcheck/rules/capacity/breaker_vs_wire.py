@@ -138,10 +138,25 @@ def _fuse_note(fits: bool) -> Said:
 
 
 def _size_is_worse(value: Any, part: Part, case: Case) -> Any:
-    """A thinner conductor. But small ones go by a table of their own, which asks for no insulation."""
+    """A thinner conductor; of those that no branch circuit may have, all as bad, the thickest stands for the others.
+
+    But small ones go by a table of their own, which asks for no insulation.
+    """
     coolest = columns_of(case.book.table("ampacity"))[0]
     marked = [celsius for celsius in values_of(part, "insulation_temperature_c") if celsius is not None]
-    return EACH if any(celsius < coolest for celsius in marked) else size_is_worse(value, part, case)
+    if not isinstance(part, Cable) or any(celsius < coolest for celsius in marked):
+        return EACH
+    thinness = size_is_worse(value, part, case)
+    return (True, -thinness) if _is_barred(case.book, value, part.material) else (False, thinness)
+
+
+def _is_barred(book: Rulebook, size: str, material: str) -> bool:
+    """Whether no breaker at all is small enough for a conductor."""
+    kept: dict[tuple[str, str], bool] = book.worked_out.setdefault(_is_barred, {})
+    if (size, material) not in kept:
+        small = most_by_size(book, size, METAL_OF.get(material, ALUMINUM))
+        kept[size, material] = small is not None and not small[0]
+    return kept[size, material]
 
 
 RULE = CaseRule[Cable](
@@ -153,5 +168,5 @@ RULE = CaseRule[Cable](
     answer=answer,
     worse={**CONDITIONS_WORSE, **ROUNDING_UP_WORSE, "cable.size": _size_is_worse, "supply.breaker": MORE},
     # A conductor that nobody looked at may be thinner than any that is allowed.
-    points={"cable.size": lambda first, last, part, case: (_TOO_THIN,)},
+    turns={"cable.size": lambda first, last, part, case: (_TOO_THIN,)},
 )
