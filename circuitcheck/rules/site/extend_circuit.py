@@ -35,14 +35,16 @@ from circuitcheck.case import (
     Said,
     Things,
     said,
+    values_of,
     words_apart,
 )
-from circuitcheck.case.parts import Driver, Load
+from circuitcheck.case.parts import Driver, Load, Part
 from circuitcheck.domain.added_work import added_outlets, has_added_work
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Row, Rulebook
 
+RECEPTACLE = "receptacle"
 _SERVES, _BREAKER = Ref("supply", "", "serves"), Ref("supply", "", "breaker")
 _WORDED = {"yes": Outcome.PASS, "no": Outcome.FAIL, "ask": Outcome.UNDETERMINED}
 _LEAD = {
@@ -321,7 +323,7 @@ def _is_inside(light: Load | Driver, case: Case, book: Rulebook) -> bool:
 
 def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
     """An added receptacle in a room whose receptacles belong on circuits of their own."""
-    if load.kind != "receptacle" or not load.is_added or not case.site.dwelling:
+    if load.kind != RECEPTACLE or not load.is_added or not case.site.dwelling:
         return None
     room = case.tree.box[load.box].room
     row = book.table("receptacle-circuits").find(room)
@@ -348,12 +350,25 @@ def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
 
 def _room_of(value: Any, book: Rulebook) -> Any:
     """A room that may have a circuit of its own, for all or its receptacles; or what is asked of all other rooms."""
-    own = any(row.text("own_room") == value for row in book.table("circuit-uses").rows)
-    if own or book.table("receptacle-circuits").find(value) is not None:
-        return value
-    fans = book.find_value("ten-ampere-fan-rooms")
-    lists = (fans, book.value("rooms-outside-a-dwelling-unit"), book.value("rooms-shared-by-dwelling-units"))
-    return tuple(rooms is not None and value in rooms.items for rooms in lists)
+    kept: dict[str, Any] = book.worked_out.setdefault(_room_of, {})
+    if value not in kept:
+        own = any(row.text("own_room") == value for row in book.table("circuit-uses").rows)
+        fans = book.find_value("ten-ampere-fan-rooms")
+        lists = (fans, book.value("rooms-outside-a-dwelling-unit"), book.value("rooms-shared-by-dwelling-units"))
+        other = tuple(rooms is not None and value in rooms.items for rooms in lists)
+        kept[value] = value if own or book.table("receptacle-circuits").find(value) is not None else other
+    return kept[value]
+
+
+def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A receptacle may belong on a circuit of its room's own; of anything else nothing is asked.
+
+    But a circuit of few amperes may feed no more than lights, and one of many volts perhaps anything but lights.
+    """
+    least, most = case.book.value("general-circuit-least-rating"), case.book.value("one-pole-voltage-most")
+    amperes, volts = values_of(case.supply, "breaker_a"), values_of(case.supply, "voltage_v")
+    is_usual = not exceeds(least.number, min(amperes)) and not exceeds(max(volts), most.number)
+    return value == RECEPTACLE if is_usual else EACH
 
 
 RULE = CaseRule[Question | Load](
@@ -371,12 +386,12 @@ RULE = CaseRule[Question | Load](
         "site.wired": MORE,
         "site.garage_bays": MORE,
         "box.room": EACH,
-        "load.kind": EACH,
+        "load.kind": _kind_is_worse,
         "load.fan": EACH,
         "load.replaces": LESS,
         "supply.voltage": MORE,
         "supply.measured_voltage": MORE,
         "site.dwelling_units": LESS,
     },
-    alike={"load.kind": words_apart("light", "receptacle", "fan"), "box.room": _room_of},
+    alike={"load.kind": words_apart("light", RECEPTACLE, "fan"), "box.room": _room_of},
 )
