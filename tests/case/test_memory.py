@@ -166,6 +166,59 @@ def test_what_is_moved_to_other_values_is_another_case(moves):
             assert together(case) == 14 + moves * (value - 1)
 
 
+def test_what_hangs_on_another_entry_that_is_not_read_counts_by_its_value():
+    """Of twelve lamps that are read the last draws as many amperes as the first, which nobody looks at."""
+
+    @once
+    def all_but_the_first(case):
+        return sum(lamp.current_a for lamp in case.loads[1:])
+
+    case = built(lamps=13)
+    first, *others, last = amperes(case)
+    settled = Settled()
+    for entry in (first, *others):
+        settled.settle(entry, 1.0)
+
+    def choose(entry):
+        assert entry is last
+        settled.hangs_on(last, (first,))
+        return case.reading.choice[first]
+
+    base = Choice(case.reading, choose, settled)
+    for amps in (1.0, 5.0, 3.0, 5.0):
+        with case.reading.at(Choice(case.reading, choose, settled, {first: amps}, base)):
+            assert all_but_the_first(case) == 11 + amps
+
+
+def test_two_cases_disagree_on_what_hangs_on_a_moved_entry_though_nobody_looked_at_it_before():
+    """The very first entry of a case too, which has the lowest bit."""
+    case = built(lamps=2)
+    first, second = amperes(case)
+    assert first.bit == 1
+    settled = Settled()
+    settled.settle(second, 1.0)
+
+    def choose(entry):
+        settled.hangs_on(first, (second,))
+        return case.reading.choice[second]
+
+    base = Choice(case.reading, choose, settled)
+    assert not base.agrees(Choice(case.reading, choose, settled, {second: 5.0}, base), first.bit)
+    assert base.agrees(Choice(case.reading, choose, settled, {second: 1.0}, base), first.bit)
+
+
+def test_before_a_case_is_asked_about_nothing_is_read():
+    case = built(lamps=2)
+    assert amperes(case)[0].bit == 1
+    assert case.reading.reads == ()
+
+
+def test_while_no_case_is_asked_about_the_first_option_counts_where_somebody_looks():
+    case = built(lamps=2)
+    with case.reading.at(case.reading.first):
+        assert [lamp.current_a for lamp in case.loads] == [1, 1]
+
+
 def test_what_reads_nothing_open_is_kept_for_good():
     calls = []
 

@@ -10,11 +10,12 @@ from math import inf
 import pytest
 
 from circuitcheck.checking import check
-from circuitcheck.checking.lead_sizes import longest_lead_m, thinnest_lead
+from circuitcheck.checking.lead_sizes import longest_lead_m, thinnest_lead, with_lead_sizes
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.low_voltage.low_voltage_cable import RULE as CARRIES
 from circuitcheck.rules.low_voltage.low_voltage_drop import RULE as DROPS
 from tests.rules.build import FOOT, book, box, cable, circuit, driver, exact, low_voltage_load, only
+from tests.rules.build import findings as findings_of
 
 
 def built(feet=90.0, lead=(), **light):
@@ -65,6 +66,12 @@ def test_the_thinnest_of_all_may_do():
 def test_past_the_usual_share_it_is_told_too():
     found = told(built(min_voltage_v=None))
     assert (found.outcome, found.smallest) == (Outcome.CAUTION, "14 AWG")
+
+
+def test_nothing_is_told_about_a_lead_that_does():
+    """20 ft of 16 AWG are 0.2 ohm there and back: 0.33 V and 0.15 V in the strip, of the 1.2 V that are left."""
+    found = told(built(20))
+    assert (found.outcome, found.chosen, found.smallest, found.to_do) == (Outcome.PASS, None, None, ())
 
 
 @pytest.mark.parametrize("kind", ["constant current", "constant power", "resistor", None])
@@ -130,6 +137,15 @@ def test_the_three_worst_are_told_and_the_others_are_not(farthest_needs_v, told_
     assert {name: each.outcome for name, each in short.items()} == dict.fromkeys("abcd", Outcome.FAIL)
     assert [name for name, each in sorted(short.items()) if each.chosen] == list(told_about)
     assert all("of 16 AWG that would do is" in short[name].to_do[0] for name in told_about)
+
+
+def test_worse_findings_of_other_checks_take_nobodys_place():
+    made = built()
+    (short,) = findings_of(DROPS, made)
+    full = [replace(short, check="box-fill", subject=f"box {n}", value=99.0, limit=9.0) for n in range(4)]
+    told_now, *others = with_lead_sizes([short, *full], made, book())
+    assert (told_now.chosen, told_now.smallest) == ("16 AWG", "14 AWG")
+    assert others == full
 
 
 def test_a_lead_by_its_metric_size_is_told_another_metric_size():

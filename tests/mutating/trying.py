@@ -12,6 +12,7 @@ import importlib.abc
 import os
 import random
 import re
+import resource
 import signal
 import sys
 import time
@@ -30,8 +31,9 @@ from tests.mutating.changes import PACKAGE, Change, changes_of
 from tests.mutating.entries import Changed, changed_rows
 
 TESTS = Path(__file__).parents[1]
-#: How long tests may take before a change counts as noticed [s]: it made something endless.
-PATIENCE = 300.0
+#: How long tests may compute, and how long they may take at all where others compute too or one waits for nobody,
+#: before a change counts as noticed [s]: it made something endless.
+COMPUTED, PATIENCE = 300, 1800.0
 #: How many files of tests are run for one change.
 _MOST_FILES = 8
 #: Tests of whole circuits, for what survives the tests that stand closest.
@@ -140,6 +142,7 @@ def is_noticed(tried: Tried, *, wider: bool = True) -> bool:
     """Whether a test of this change fails, or takes too long; ``wider``: of those further away too."""
     child = os.fork()
     if child == 0:
+        resource.setrlimit(resource.RLIMIT_CPU, (COMPUTED, COMPUTED))
         os._exit(_run_tests(tried, wider=wider))
     until = time.monotonic() + PATIENCE
     while time.monotonic() < until:

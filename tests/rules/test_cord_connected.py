@@ -65,6 +65,13 @@ def test_unknown_connection_asks():
     assert "load.lamp.connection" in found.needs
 
 
+def test_a_cut_plug_beside_a_receptacle_is_asked_about_where_nobody_knows_how_the_light_is_connected():
+    """Plugged in it is a caution. Wired in it is used as listed only where its instructions allow that (110.3(B))."""
+    found = only(RULE, built((device("receptacle"),), connection=None, converted=True), "lamp")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert "load.lamp.hardwire_in_instructions" in found.needs
+
+
 def test_flexible_cord_is_no_branch_cable():
     bad = circuit(box("new", origin="added"), cable("run", "panel", "new", type="flexible cord"))
     assert only(RULE, bad, "run").outcome is Outcome.FAIL

@@ -24,6 +24,12 @@ def test_an_old_run_that_the_work_uses_is_asked_about():
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.exposed_to_damage",))
 
 
+def test_where_it_runs_is_asked_before_how_it_could_be_hit():
+    """In an attic the rules of 320.23 count instead; anywhere else it is guarded where it could be damaged."""
+    found = only(RULE, built(place=None), "run")
+    assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.place", "cable.run.exposed_to_damage"))
+
+
 def test_a_new_run_is_a_line_of_the_checklist():
     found = only(RULE, built(origin="added"), "run")
     assert (found.outcome, found.to_come) == (Outcome.CAUTION, True)

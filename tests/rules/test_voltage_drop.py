@@ -1,5 +1,6 @@
 """Voltage drop at each load: worked examples from outside, a general solver, and what is said of what is not known."""
 
+import re
 import sys
 from itertools import pairwise
 
@@ -42,6 +43,11 @@ def test_worked_examples_with_stranded_copper_at_75_degrees(feet, size, amperes,
     found = only(RULE, one_run(feet, size, amperes, volts, stranding="stranded", lost=lost), "heater")
     assert found.value == pytest.approx(percent, abs=0.08)
     assert found.parts[0].value == pytest.approx(lost, abs=0.05)
+    # The working divides what it tells, and recommends 5 % in all (210.19(A), 215.2(A), informational notes).
+    (told,) = (line for line in found.working if line.startswith("together "))
+    of_volts, in_percent = (float(number) for number in re.findall(r"[\d.]+(?= V of| %)", told))
+    assert in_percent == pytest.approx(100 * of_volts / volts, abs=0.08)
+    assert any(line.startswith("5 % is recommended for feeder and branch circuit") for line in found.working)
 
 
 @pytest.mark.parametrize(("size", "lost"), [("14 AWG", 7.07), ("12 AWG", 4.45), ("10 AWG", 2.80), ("8 AWG", 1.76)])
