@@ -13,6 +13,8 @@ from circuitcheck.domain.existing_load import most_unlisted_through, unfed, unfe
 from circuitcheck.findings import Source, merge_sources
 
 SWITCH_LOOP = "switch loop"
+#: What a cable carries that takes no current back from where it goes.
+_ONLY_ONWARD = ("feed", "switched")
 
 
 class Carried(NamedTuple):
@@ -65,7 +67,7 @@ def carried_by(case: Case, cable: Cable) -> Carried:
 
 
 class Unlisted(NamedTuple):
-    """A current that no load explains which hangs on a cable of the branch circuit [A].
+    """A current that may flow through a cable of the branch circuit and that no load behind it explains [A].
 
     It was read at the panel, or loads draw it that hang on no cable. certain: all of it flows through this cable, since
     everything on the circuit does; else nobody knows its place.
@@ -77,27 +79,44 @@ class Unlisted(NamedTuple):
 
 @once
 def unlisted_through(case: Case, cable: Cable) -> Unlisted:
-    """What may flow through a cable beside the loads behind it."""
+    """What may flow through a cable beside the loads behind it.
+
+    Of what was read nothing flows to what is only added: that was not there when somebody measured. Where an existing
+    load hangs on no cable, nobody knows what else of what was there does not.
+    """
     homeruns = case.tree.children.get(case.tree.order[0], ())
     is_only = len(homeruns) == 1 and homeruns[0] is cable
     if case.supply.measured_current_a is None:
         return Unlisted(unfed_draw(case), is_only and not unfed(case))
     if is_only:
         return Unlisted(unlisted_behind(case, cable), not unfed(case))
+    if all(part.is_added for part in unfed(case)) and not leads_to_what_was_there(case, cable):
+        return Unlisted(unfed_draw(case), certain=False)
     return Unlisted(most_unlisted_through(case, cable), certain=False)
 
 
 def leads_to_what_was_there(case: Case, cable: Cable) -> bool:
-    """Whether the cable, or a cable or box behind it, was there before the work, be it another one or elsewhere now."""
+    """Whether anything that the cable feeds or switches was there before the work, be it another one or elsewhere now.
+
+    A cable that was there itself does, a box, a load or a driver, and a switch of such a load. A cable that takes a
+    current to a switch and back may: who knows what else hangs on that switch.
+    """
     in_order(case, _was_there, lambda: reversed(case.tree.branch_cables))
     return _was_there(case, cable)
 
 
 @once
 def _was_there(case: Case, cable: Cable) -> bool:
-    box = case.tree.box[cable.to_id]
-    old = not cable.is_added or not box.is_added or {box.ref, cable.ref} & (case.replaced | case.moved)
-    return bool(old) or any(_was_there(case, child) for child in case.tree.children.get(cable.to_id, ()))
+    tree, end = case.tree, cable.to_id
+    behind = (
+        cable, tree.box[end], *tree.loads_at.get(end, ()), *tree.drivers_at.get(end, ()),
+        *switched_loads(case).get(end, ()),
+    )  # fmt: skip
+    if any(not part.is_added or part.ref in case.replaced or part.ref in case.moved for part in behind):
+        return True
+    if any(_was_there(case, child) for child in tree.children.get(end, ())):
+        return True
+    return cable.carries not in _ONLY_ONWARD
 
 
 @once

@@ -103,3 +103,40 @@ def test_what_was_there_before_the_work_is_behind_a_cable_too_where_it_is_anothe
         case = case_with(way=parts)
         case.moved, case.replaced = frozenset(moved), frozenset(replaced)
         assert tuple(leads_to_what_was_there(case, cable) for cable in case.cables) == names
+
+
+NEW_WAY = (
+    box("a"), box("b", origin="added"), box("c", origin="added"),
+    cable("first", "panel", "a", origin="existing"), cable("second", "a", "b"), cable("third", "b", "c"),
+)  # fmt: skip
+
+
+SWITCH = control("k", "c", kind="switch")
+
+
+@pytest.mark.parametrize(
+    ("parts", "leads", "amperes"),
+    [
+        ((), (False, False), (0, 0)),
+        ((load("lamp", "c", current_a=1, origin="added"),), (False, False), (0, 0)),
+        ((load("lamp", "b", current_a=1),), (True, False), (8, 0)),
+        ((load("lamp", "c", current_a=1),), (True, True), (8, 8)),
+        # its label says 0.6 A
+        ((driver("d", "c", power_factor=1, continuous=False, origin="existing"),), (True, True), (8.4, 8.4)),
+        ((SWITCH, load("lamp", "a", current_a=1, switched_by="k")), (True, True), (8, 8)),
+        ((SWITCH, load("lamp", "a", current_a=1, switched_by="k", origin="added")), (False, False), (0, 0)),
+    ],
+)
+def test_what_was_there_is_also_a_load_a_driver_and_what_a_switch_turns_on(parts, leads, amperes):
+    """9 A were read: what the list leaves of it may flow to what was there, and to nothing else."""
+    case = case_with(supply(measured_current_a=9), *parts, way=NEW_WAY)
+    _, *new = case.cables
+    assert tuple(leads_to_what_was_there(case, each) for each in new) == leads
+    assert [unlisted_through(case, each) for each in new] == [(pytest.approx(most), False) for most in amperes]
+
+
+def test_what_takes_a_current_back_may_lead_to_what_was_there():
+    for carries, leads in (("feed", False), ("switched", False), ("switch loop", True), ("travelers", True)):
+        way = (*NEW_WAY[:5], cable("third", "b", "c", carries=carries))
+        case = case_with(way=way)
+        assert [leads_to_what_was_there(case, each) for each in case.cables] == [True, leads, leads]

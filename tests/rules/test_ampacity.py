@@ -21,6 +21,7 @@ from tests.rules.build import (
     box,
     cable,
     circuit,
+    control,
     driver,
     exact,
     findings,
@@ -625,6 +626,75 @@ class TestWhatWasRead:
 
         assert outcome("added", "added") is Outcome.PASS
         assert outcome("existing", "added") is outcome("added", "existing") is Outcome.CAUTION
+
+    @pytest.mark.parametrize(
+        ("old", "outcome"),
+        [
+            (None, Outcome.PASS),
+            ("box b", Outcome.UNDETERMINED),
+            ("box c", Outcome.UNDETERMINED),
+            ("cable new", Outcome.UNDETERMINED),
+            ("cable on", Outcome.UNDETERMINED),
+            ("load lights", Outcome.UNDETERMINED),
+            ("a load of a box on no cable", Outcome.UNDETERMINED),
+        ],
+    )
+    def test_what_is_only_added_is_not_asked_about_what_was_read(self, old, outcome):
+        """14 AWG, 8 conductors together: 25 x 0.70 = 17.5 A, at most 15 A (310.16, 310.15(C)(1), 334.80), for 10 A.
+
+        9 A were read of which no load is on the list: 19 A if it flowed here. It was read before the new cable was
+        there, so that none of it can, but where the cable feeds on to something that was there, as where it is spliced
+        between. A load that was there and hangs on no cable of the file may be anywhere, and so may what else was.
+        """
+
+        def origin(name):
+            return {"origin": "existing" if name == old else "added"}
+
+        built = circuit(
+            box("a"), box("b", **origin("box b")), box("c", **origin("box c")), box("lost"),
+            cable("feed", "panel", "a", origin="existing", size="12 AWG"),
+            cable("new", "a", "b", bundled_with=3, current_carrying=8, **origin("cable new")),
+            cable("on", "b", "c", size="12 AWG", **origin("cable on")),
+            load("lights", "c", current_a=10, **origin("load lights")),
+            *((load("old", "lost", current_a=1),) if old == "a load of a box on no cable" else ()),
+            supply(measured_current_a=9 if old != "load lights" else 19),
+        )  # fmt: skip
+        found = only(RULE, built, "new")
+        assert (found.outcome, found.value, found.limit) == (outcome, pytest.approx(10), pytest.approx(15))
+        assert any("where it flows is unknown" in line for line in found.working) is (old is not None)
+
+    @pytest.mark.parametrize(
+        ("carries", "lamp", "outcome"),
+        [
+            ("feed", "added", Outcome.PASS),
+            ("switched", "added", Outcome.PASS),
+            ("switched", "existing", Outcome.UNDETERMINED),
+            ("switch loop", "added", Outcome.UNDETERMINED),
+            ("travelers", "added", Outcome.UNDETERMINED),
+        ],
+    )
+    def test_a_new_switch_may_turn_on_what_was_there(self, carries, lamp, outcome):
+        """15 A may flow in this cable too, and 20 A were read: were they on no list, and turned on by this switch."""
+        built = circuit(
+            box("a"), box("b", origin="added"), cable("feed", "panel", "a", origin="existing", size="12 AWG"),
+            cable("new", "a", "b", bundled_with=3, current_carrying=8, ambient_c=30, carries=carries),
+            control("new switch", "b", kind="switch", origin="added"),
+            load("lamp", "a", current_a=1, origin=lamp, switched_by="new switch"), supply(measured_current_a=20),
+        )  # fmt: skip
+        assert only(RULE, built, "new").outcome is outcome
+
+    def test_an_added_load_on_no_cable_of_the_file_may_be_behind_what_is_only_added(self):
+        """As above; of the 19 A that may then flow none was read."""
+        built = circuit(
+            box("a"), box("b", origin="added"), box("lost", origin="added"),
+            cable("feed", "panel", "a", origin="existing", size="12 AWG"),
+            cable("new", "a", "b", bundled_with=3, current_carrying=8),
+            load("lights", "b", current_a=10, origin="added"), load("more", "lost", current_a=9, origin="added"),
+            supply(measured_current_a=6),
+        )  # fmt: skip
+        found = only(RULE, built, "new")
+        assert found.outcome is Outcome.UNDETERMINED
+        assert "on no branch cable or measured, and where it flows is unknown: 9 A" in found.working
 
     def test_it_is_a_source_only_where_it_counts(self):
         source = book().value("measured-over-listed").source

@@ -2,8 +2,9 @@
 
 What it asks: size, kind and conditions of use of each cable of the branch circuit: the hottest air along it, and how
 many loaded cables lie alongside for more than 24 in or share a sealed hole. The load is everything downstream, and at
-least what was measured at the panel. A load that no branch cable feeds may be behind any of them. Continuous loads (3
-hours or more) count a quarter more, against the ampacity before correction and adjustment.
+least what was measured at the panel, which does not flow to what is only added. A load that no branch cable feeds may
+be behind any of them. Continuous loads (3 hours or more) count a quarter more, against the ampacity before correction
+and adjustment.
 
 Why: a wire that cannot shed its heat damages its insulation. A hot attic or a tight bundle takes away more than
 people expect, and old 60 °C (140 °F) insulation may carry nothing at all there.
@@ -37,7 +38,7 @@ from circuitcheck.case import (
     said,
 )
 from circuitcheck.case.parts import Cable
-from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, leads_to_what_was_there, unlisted_through
+from circuitcheck.domain.cable_currents import Carried, Unlisted, carried_by, unlisted_through
 from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of, conditions_of
 from circuitcheck.domain.conductor_ampacity import Corrected, both_degrees
 from circuitcheck.domain.directions import (
@@ -194,7 +195,7 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[O
             + " {unlisted} whose place is unknown, and this cable may carry it.",
             amounts,
         )
-    if surplus and exceeds(_longest(cable, case, judged), may.before_a):
+    if surplus and exceeds(_longest(case, judged), may.before_a):
         more = "{unlisted} of it was measured and is not on the list; if it is"
         if not judged.unlisted.certain:
             more = "The circuit carries" if unfed(case) else "The meter showed"
@@ -212,13 +213,8 @@ def _judge(cable: Cable, case: Case, judged: _Judged, amounts: Later) -> tuple[O
     return Outcome.PASS, Said('Cable "{cable}" carries {load} and may carry {allowed} in these conditions.', amounts)
 
 
-def _longest(cable: Cable, case: Case, judged: _Judged) -> float:
-    """What it carries where the current that is not on the list is continuous [A].
-
-    Where its place is unknown none of it flows to what is only added: that was not there when somebody measured.
-    """
-    if not judged.unlisted.certain and not leads_to_what_was_there(case, cable):
-        return judged.counted
+def _longest(case: Case, judged: _Judged) -> float:
+    """What it carries where the current that is not on the list is continuous [A]."""
     factor = case.book.value("continuous-load-factor").number
     return judged.counted - judged.sure + factor * judged.unlisted.amperes
 
