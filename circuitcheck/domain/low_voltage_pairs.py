@@ -18,7 +18,8 @@ def of_a_pair(direction: Direction, *, of_known_size: bool = False, of_one_size:
 
     The less the strip's own conductors resist, the more uneven they share. ``of_known_size``: where a size is open it
     makes far more than the entry does, and trying every size with every value of it would take too long.
-    ``of_one_size``: the same where the size of the other cable is open.
+    ``of_one_size``: where both sizes are open the same for the longer cable: two are most uneven where that is longest
+    and thinnest.
     """
 
     def worse(value: Any, part: Part, case: Case) -> Any:
@@ -26,11 +27,16 @@ def of_a_pair(direction: Direction, *, of_known_size: bool = False, of_one_size:
         open_sizes = [cable for cable in pair if len(values_of(cable, "size")) > 1]
         if of_known_size and open_sizes:
             return direction(value, part, case)
-        if of_one_size and any(cable is not part for cable in open_sizes):
+        if of_one_size and len(open_sizes) > 1 and part is not _shorter(pair):
             return direction(value, part, case)
         return EACH if pair else direction(value, part, case)
 
     return worse
+
+
+def _shorter(pair: Sequence[Cable]) -> Cable:
+    """The cable that may not be as long as the other; of two alike the first."""
+    return min(pair, key=lambda cable: max(values_of(cable, "length_m")))
 
 
 def even_lengths(first: Any, last: Any, part: Part, case: Case) -> Iterator[float]:
@@ -81,7 +87,7 @@ def _ohm_per_m(case: Case, cable: Cable, pair: Sequence[Cable]) -> list[float]:
     if not open_sizes:
         return _held(case, (Wire(sizes[0], *each) for each in product(*rest)))
     ohms = _held(case, (Wire(size, *(values[0] for values in rest)) for size in sizes))
-    return ohms if open_sizes == [cable] else [min(ohms)] if ohms else []
+    return ohms if len(open_sizes) == 1 or cable is _shorter(pair) else [min(ohms)] if ohms else []
 
 
 def _held(case: Case, wires: Iterable[Wire]) -> list[float]:

@@ -25,17 +25,20 @@ def case_with(*leads, beyond=()):
 
 
 @pytest.mark.parametrize(
-    ("sizes", "plain", "known", "one"),
+    ("sizes", "feet", "plain", "known", "one"),
     # which of the first cable, the second and the strip are tried at each value: plainly, with sizes known, with one
     [
-        (("16 AWG", "14 AWG"), "12s", "12s", "12s"),
-        ((None, "14 AWG"), "12s", "", "1"),
-        (("16 AWG", None), "12s", "", "2"),
-        ((None, None), "12s", "", ""),
+        (("16 AWG", "14 AWG"), (10, 10), "12s", "12s", "12s"),
+        ((None, "14 AWG"), (10, 10), "12s", "", "12s"),
+        (("16 AWG", None), (10, 10), "12s", "", "12s"),
+        ((None, None), (10, 10), "12s", "", "1"),  # the shorter of two, the first of two alike
+        ((None, None), (10, 9), "12s", "", "2"),
+        ((None, None), ((5, 9), (2, 10)), "12s", "", "1"),
     ],
 )
-def test_each_value_counts_for_two_unless_sizes_are_open(sizes, plain, known, one):
-    case, parts = case_with(lead("1", size=sizes[0]), lead("2", size=sizes[1]), lead("3", "t", None))
+def test_each_value_counts_for_two_unless_sizes_are_open(sizes, feet, plain, known, one):
+    leads = [lead(name, size=size, length=length) for name, size, length in zip("12", sizes, feet, strict=True)]
+    case, parts = case_with(*leads, lead("3", "t", None))
     for given, tried in (({}, plain), ({"of_known_size": True}, known), ({"of_one_size": True}, one)):
         direction = of_a_pair(MORE, **given)
         answers = {name: direction(7, part, case) for name, part in parts.items()}

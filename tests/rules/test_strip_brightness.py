@@ -255,3 +255,35 @@ def test_where_a_lamp_hangs_on_the_strip_the_cable_to_that_end_has_to_be_the_bet
     assert min(known, key=known.get) == 12
     assert told.low == pytest.approx(known[12], rel=1e-6)
     assert told.high == pytest.approx(max(known.values()))
+
+
+def less_light_by_scipy(one_ohm, two_ohm):
+    """Percent less light of that strip between leads of these ohms: V(0) = 24 - R I(0), V(L) = 24 + R I(L)."""
+    ohm, conductance = 0.02, 4.4 / 24 / 7.2
+
+    def slope(x, y):
+        return np.vstack((-ohm * y[1], -conductance * (y[0] - 16.8)))
+
+    def ends(a, b):
+        return np.array((a[0] - 24 + one_ohm * a[1], b[0] - 24 - two_ohm * b[1]))
+
+    volts = scipy.integrate.solve_bvp(slope, ends, np.linspace(0, 15, 50), np.ones((2, 50)) * (24,)).sol(
+        np.linspace(0, 15, 500)
+    )[0]
+    return 100 * (volts.max() - volts.min()) / (volts.max() - 0.83 * 24)
+
+
+@pytest.mark.parametrize(("one", "two"), [(10, 12), (12, 10)])
+def test_of_two_cables_of_unknown_size_the_longer_may_be_thin_and_the_shorter_thick(one, two):
+    """18 AWG has 7.95 ohm per 1000 ft, 10 AWG 1.24 (Table 8, stranded): a loop of it twice that."""
+    thin, thick = (2 * ohm / 1000 for ohm in (7.95, 1.24))
+    sizes = ("10 AWG", "18 AWG") if one < two else ("18 AWG", "10 AWG")
+    by_hand = less_light_by_scipy(*((thick * one, thin * two) if one < two else (thin * one, thick * two)))
+
+    def found(*sizes):
+        leads = ({"length_m": feet * FOOT, "size": size} for feet, size in zip((one, two), sizes, strict=True))
+        return only(RULE, fed_at_both_ends(*leads), "strip")
+
+    assert found(*sizes).value == pytest.approx(by_hand, rel=0.01)
+    told = found(None, None)
+    assert told.low < found("18 AWG", "18 AWG").value < by_hand < told.high

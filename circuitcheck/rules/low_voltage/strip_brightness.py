@@ -133,7 +133,7 @@ RULE = CaseRule[LowVoltageLoad](
         # The more uneven two cables to one strip are, the more uneven is its light.
         **{f"cable.{name}": of_a_pair(RUN_WORSE[f"cable.{name}"], of_known_size=True) for name in _RESISTS},
         "cable.size": of_a_pair(RUN_WORSE["cable.size"], of_one_size=True),
-        "cable.length": of_a_pair(RUN_WORSE["cable.length"]),
+        "cable.length": of_a_pair(RUN_WORSE["cable.length"], of_one_size=True),
         "low_voltage_load.kind": _kind,
         "low_voltage_load.length": _length,
     },
