@@ -5,7 +5,7 @@ import pytest
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import How
 from circuitcheck.rules.site.equipment_ground import RULE
-from tests.rules.build import EDITIONS, box, cable, circuit, driver, findings, load, only, supply
+from tests.rules.build import EDITIONS, box, cable, circuit, control, driver, findings, load, only, supply
 
 
 def built(feed_ground=True, run_ground=True, grounding="wire", attic_ground=None, protection="none", feed_type="NM-B"):
@@ -333,3 +333,36 @@ def test_a_guess_at_the_ground_in_the_box_is_no_less_than_no_look(guess, feed, o
         load("it", "old", origin="added", replaces=False),
     )
     assert only(RULE, made, "it").outcome is outcome
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("feed", "ground", "outcome"),
+    [
+        ("added", True, Outcome.PASS),
+        ("added", False, Outcome.FAIL),
+        ("added", None, Outcome.UNDETERMINED),
+        ("existing", True, Outcome.PASS),
+        ("existing", False, Outcome.CAUTION),
+    ],
+)
+def test_a_new_switch_is_joined_to_a_ground(edition, feed, ground, outcome):
+    """404.9(B): switches and dimmers; its exception is for replacements where the wiring brings none."""
+    made = circuit(
+        box("old", ground=True),
+        box("wall", origin=feed),
+        cable("in", "panel", "old", origin="existing"),
+        cable("loop", "old", "wall", origin=feed, ground=ground, carries="switch loop"),
+        control("new", "wall", origin="added", kind="dimmer"),
+    )
+    found = only(RULE, made, "new", edition)
+    assert found.outcome is outcome
+    assert found.sources[0].place == "404.9(B)"
+    assert ("plate and screws of plastic" in found.says) is (outcome is Outcome.CAUTION)
+    assert bool(found.cause) is (outcome is Outcome.FAIL)
+
+
+def test_a_switch_that_was_there_is_left_alone():
+    s = control("s", "w", origin="existing")
+    made = circuit(box("w"), cable("in", "panel", "w", origin="existing", ground=False), s)
+    assert findings(RULE, made) == []

@@ -1,7 +1,8 @@
 """Equipment ground: whether one reaches everything that the work adds.
 
 What it asks: whether an equipment ground arrives in the box that feeds the new work or that it hangs on, and runs in
-every added cable, and what each added luminaire, fan and heater expects. Receptacles and drivers count like lights.
+every added cable, and what each added luminaire, fan and heater expects. Receptacles, drivers and switches count like
+lights.
 
 Why: exposed metal of a luminaire becomes live when a wire comes loose inside. Ground-fault protection lets an old
 ungrounded receptacle be replaced; it does not stand in for the ground of new work.
@@ -10,7 +11,7 @@ What to do: bring an equipment ground from a point that the book allows, or feed
 the electrician which points count.
 
 A light that only takes the place of another on an old box without a ground has ways of its own: no metal that can be
-touched, or ground-fault protection.
+touched, or ground-fault protection. So has a switch in the place of another: a plate and screws of plastic.
 
 Cannot see: whether a bare wire that is there is joined to anything upstream, how a ground that the file says arrives
 in an old box got there, and whether old metal armor or conduit serves as the ground.
@@ -36,7 +37,7 @@ from circuitcheck.case import (
     order,
     said,
 )
-from circuitcheck.case.parts import Cable, Driver, Load, Part
+from circuitcheck.case.parts import Cable, Control, Driver, Load, Part
 from circuitcheck.circuit.model import PANEL
 from circuitcheck.domain.cable_kinds import has_grounded_armor
 from circuitcheck.findings import Outcome, Source
@@ -100,18 +101,21 @@ def way_to(case: Case, node: str) -> Way:
     return Way(tuple(missing[-_MOST:]), tuple(steps[-_MOST:]), doubted)
 
 
-def subjects(case: Case) -> Iterator[Load | Driver]:
+def subjects(case: Case) -> Iterator[Load | Driver | Control]:
     """Everything that is connected in a box."""
     yield from case.loads
     yield from case.drivers
+    yield from case.controls
 
 
-def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
+def answer(part: Load | Driver | Control, case: Case, book: Rulebook) -> Answer | None:
     """Whether an equipment ground reaches what the work adds."""
     if not part.is_added or (isinstance(part, Load) and _plugs_in(part)):
         return None
     in_order(case, way_to, lambda: (node for node in case.tree.order if node != PANEL))
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
+    if isinstance(part, Control):
+        return _of_switch(part, way, case, book)
     things: Things = {"part": part.id, "doubted": way.doubted}
     outcome, says = _judged(part, way, things)
     in_its_place, is_light = False, isinstance(part, Load) and part.kind == LIGHT
@@ -139,12 +143,40 @@ def answer(part: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     )
 
 
+def _of_switch(control: Control, way: Way, case: Case, book: Rulebook) -> Answer:
+    """A switch on new cable needs a ground; on old cable one may be missing where it takes the place of another.
+
+    Source: NFPA 70, 404.9(B) with its exception.
+    """
+    things: Things = {"part": control.id, "doubted": way.doubted}
+    outcome, says = _judged(control, way, things)
+    if way.missing and not case.tree.feed[control.box].is_added:
+        outcome = Outcome.CAUTION
+        says = said(
+            'No equipment ground reaches switch "{part}". Only in the place of another switch may it do without, '
+            "behind a plate and screws of plastic.",
+            **things,
+        )
+    return Answer(
+        part=control,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether an equipment ground reaches "{part}".', **things),
+        working=lambda: way.steps,
+        sources=(book.value("switch-equipment-ground").source,),
+        keys=way.missing,
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
+        ask=_FROM_WHERE if way.missing or way.doubted else (),
+        cause="no equipment ground" if outcome is Outcome.FAIL else "",
+    )
+
+
 def _plugs_in(load: Load) -> bool:
     """A receptacle is new wiring, whatever is plugged into it."""
     return load.kind != RECEPTACLE and load.connection == "cord"
 
 
-def _has_means(part: Load | Driver) -> bool:
+def _has_means(part: Load | Driver | Control) -> bool:
     """Whether the file's word on its own ground decides: of a light, and of equipment that is fastened in place."""
     return isinstance(part, Load) and part.kind in (LIGHT, *EQUIPMENT)
 
@@ -182,7 +214,7 @@ def _in_its_place(part: Load | Driver, case: Case, things: Things) -> tuple[Outc
     return Outcome.FAIL, says
 
 
-def _judged(part: Load | Driver, way: Way, things: Things) -> tuple[Outcome, Said]:
+def _judged(part: Load | Driver | Control, way: Way, things: Things) -> tuple[Outcome, Said]:
     grounding = part.grounding if isinstance(part, Load) and _has_means(part) else ""
     if way.missing:
         return Outcome.FAIL, said(
@@ -207,7 +239,7 @@ def _armor_is_no_ground(value: Any, part: Part, case: Case) -> bool:
     return not has_grounded_armor(case.book, value)
 
 
-RULE = CaseRule[Load | Driver](
+RULE = CaseRule[Load | Driver | Control](
     name="equipment-ground",
     title="An equipment ground to everything that is added",
     family=Family.SITE,
