@@ -40,10 +40,10 @@ _TO_DO = ("Pick a control with a lower minimum load, or one that is made for LED
 
 def answer(control: Control, case: Case, book: Rulebook) -> Answer | None:
     """What the lamps of one control draw against its least load [W]."""
-    worked = works(case, control)
-    if control.kind == SWITCH or control.min_load_w is None or not is_touched(control, worked):
+    if control.min_load_w is None or control.kind == SWITCH:
         return None
-    if not worked.lights and not worked.drivers:
+    worked = works(case, control)
+    if not is_touched(control, worked) or not (worked.lights or worked.drivers):
         return None
     drawn = sum(_drawn(case, load) for load in worked.lights)
     drawn += sum(watts_of_driver(case, driver) for driver in worked.drivers)
