@@ -28,7 +28,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     share, breaker = book.value("cord-load-share"), case.supply.breaker_a
     if load.quantity < 1 or exceeds(breaker, book.value("general-circuit-greatest-rating").number):
         return None
-    if not says_what_it_takes(load) or not (load.connection == CORD or load.kind == RECEPTACLE):
+    if not (load.connection == CORD or load.kind == RECEPTACLE) or not says_what_it_takes(load):
         return None
     limit, draw = share.number * breaker, load_draw(case, load)
     if draw.amperes == 0.0:
