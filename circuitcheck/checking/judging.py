@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import islice
+from itertools import islice, product
 from typing import Any
 
-from circuitcheck.case import Answer, Case, CaseRule, Rows
+from circuitcheck.case import EACH, Answer, Case, CaseRule, Rows
 from circuitcheck.case.answer import Said
 from circuitcheck.case.choice import Farthest, bits_of
 from circuitcheck.case.entry import OpenEntry
@@ -31,6 +31,9 @@ from circuitcheck.checking.settled import settled_finding
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS, Ref
+
+#: Of so many entries without a bound of which no way is always worse every value is tried with every one of the others.
+_MOST_EITHER_WAY = 4
 
 FAIL, CAUTION, PASS, UNDETERMINED = Outcome.FAIL, Outcome.CAUTION, Outcome.PASS, Outcome.UNDETERMINED
 
@@ -153,6 +156,11 @@ class _Merging:
         unbounded |= past_those_listed(self.worst, self.best)
         if alone or len(unbounded) < 2:
             return alone
+        either_way = [entry for entry in unbounded if self.asker.direction(entry) is EACH][:_MOST_EITHER_WAY]
+        if len(either_way) > 1:  # the worst, or the best, may be where one goes far and another stands near
+            for values in product(*map(self.asker.values, either_way)):
+                if self._goes_far(dict(zip(either_way, values, strict=True))):
+                    return tuple(either_way)
         together = Farthest((entry, worse_value(self.asker, entry)) for entry in unbounded)
         if not self._goes_far(together):
             return ()

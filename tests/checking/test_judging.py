@@ -516,6 +516,18 @@ class TestWithoutBounds:
         (found,) = judged(far, circuit(box("b"), box("c"), *parts))
         assert (found.outcome, set(found.needs)) == (OPEN, {"cable.x.length", "cable.y.length"})
 
+    def test_those_of_which_no_way_is_always_worse_are_tried_with_one_another(self):
+        # Too much only where two of the three are long and the third is short: none alone, and not all together.
+        def two_beside_a_short_one(part, case):
+            x, y, z = (cable.length_m for cable in case.cables)
+            return min(x, y) if z < 1 else 0.0
+
+        made = rule(at_most(10, two_beside_a_short_one), worse={"cable.length": EACH})
+        ends = (("x", "panel", "b"), ("y", "b", "c"), ("z", "c", "d"))
+        parts = [cable(name, first, last, length_m=None) for name, first, last in ends]
+        (found,) = judged(made, circuit(box("b"), box("c"), box("d"), *parts))
+        assert (found.outcome, set(found.needs)) == (OPEN, {f"cable.{name}.length" for name in "xyz"})
+
 
 class TestNumbersOfOneCase:
     """Where the rule says nothing in the best case, its numbers have one end."""
