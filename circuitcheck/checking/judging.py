@@ -63,10 +63,7 @@ def finding_about(asker: Asker, subject: Any, *, named: bool) -> Finding | None:
         far = far_answer(asker, subject, worst)
         if far is None:
             return None
-    finding = _Merging(asker, subject, (worst, best), far, named=named).merged()
-    if finding.outcome is PASS and (worst.answer is None or best.answer is None):
-        return None  # that a rule might apply, and is met then, tells nobody anything
-    return finding
+    return _Merging(asker, subject, (worst, best), far, named=named).merged()
 
 
 class _Merging:
@@ -95,9 +92,10 @@ class _Merging:
         #: What the rule says where an entry without a bound goes so far that the outcome changes.
         self.far: Answer | None = None
 
-    def merged(self) -> Finding:
-        """Both cases as one finding."""
-        good_outcome = PASS if self.best.answer is None or self.worst.answer is None else self.good.outcome
+    def merged(self) -> Finding | None:
+        """Both cases as one finding; None where the rule may apply and is met then: that tells nobody anything."""
+        may_not_apply = self.best.answer is None or self.worst.answer is None
+        good_outcome = PASS if may_not_apply else self.good.outcome
         self.wild = self._wild()
         differ = self.worst.fails and not self.best.fails
         if not differ and not (self.worst.complete and self.best.complete):  # what was not tried may be otherwise
@@ -120,6 +118,8 @@ class _Merging:
             if good_outcome is CAUTION and outcome is PASS:  # what is worse for the numbers is better for this
                 self.bad, self.good = self.good, self.bad
                 outcome = CAUTION
+            if outcome is PASS and may_not_apply:
+                return None
             return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else self._doubted())
         later = tuple(entry for entry in self._movable() if entry.possible.later is not None)
         if later and not self._fails_when_settled_well(later):
