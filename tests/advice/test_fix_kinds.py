@@ -226,6 +226,14 @@ CASES = {
         changed(bedroom(), ("ground = true", "ground = false"), after=RUN),
         "equipment-ground", "wall light", "cable with an equipment ground",
     ),
+    # 404.9(B): so it does in a new loop, since a switch is joined to it too.
+    "a loop with a ground": (
+        changed(
+            changed(LOOP, ("ground = true", "ground = false"), ("conductors = 2", "conductors = 3"), after='"loop"\n'),
+            ("neutral = false", "neutral = true"), after='id = "new switch box"\n',
+        ),
+        "equipment-ground", "new switch", "cable with an equipment ground",
+    ),
     # 410.44: metal that can be touched is grounded.
     "a light with a ground": (
         changed(bedroom(), ('grounding = "wire"', 'grounding = "none"'), after=LIGHT),

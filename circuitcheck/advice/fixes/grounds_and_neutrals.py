@@ -15,7 +15,7 @@ _WITH_NEUTRAL = {"switch loop": 3, "travelers": 4}
 
 def grounded_cable_steps(asked: Asked) -> Iterator[Step]:
     """New cable with an equipment ground, all along the way to what has none."""
-    part = asked.part("loads") or asked.part("drivers")
+    part = asked.part("loads") or asked.part("drivers") or asked.part("controls")
     if part is None:
         return
     circuit = asked.circuit
