@@ -11,6 +11,8 @@ from circuitcheck.advice.asking_again import outcomes
 from circuitcheck.advice.room_left import load_left
 from circuitcheck.checking import check
 from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.circuit.keys.cable import CABLE
+from circuitcheck.circuit.keys.change import OF_THE_WAY
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Box, Cable, Circuit
 from circuitcheck.circuit.planning import as_planned
@@ -21,9 +23,6 @@ from circuitcheck.tables.rulebook import Rulebook
 #: ``from = "?"``: where the new cable starts is still to be found out.
 _OPEN_START = re.compile(r"""^(\s*from\s*=\s*)(["'])\?\2""", re.MULTILINE)
 _PANEL = "panel"
-
-#: What a cable's way decides, and so is unknown when it starts elsewhere.
-_OF_THE_WAY = ("length_m", "place", "ambient_c", "bundled_with", "current_carrying", "run", "in_insulation")
 
 _VERDICTS = (Verdict.FITS, Verdict.UNDETERMINED, Verdict.DOES_NOT_FIT)
 
@@ -140,7 +139,7 @@ def _started(cable: Cable, own: set[str], box_id: str) -> Cable:
     if cable.from_id in own:
         return cable
     moved = replace(cable, from_id=box_id)
-    unknown: dict[str, Any] = dict.fromkeys(_OF_THE_WAY)
+    unknown: dict[str, Any] = {CABLE.keys[key].attribute: None for key in OF_THE_WAY}
     return moved if cable.from_id == _PANEL else replace(moved, **unknown)
 
 

@@ -1,8 +1,12 @@
 """``circuitcheck compare``: what differs between files and editions, and one job on several circuits."""
 
 import json
+from dataclasses import replace
 
 import pytest
+
+from circuitcheck.advice.placing import placed
+from tests.rules.build import box, cable, circuit
 
 #: Two added lights of 9 W, the first from wherever it may start: 20 ft and 6 ft of new cable.
 LIGHTS = """\
@@ -146,6 +150,20 @@ class TestOn:
         )  # fmt: skip
         (place,) = compared(run, plan, "--on", circuit_file(name="hall.circuit.toml"))["places"]
         assert place["new_cable"] is None
+
+    def test_nothing_is_known_of_the_way_of_a_cable_that_starts_elsewhere(self):
+        """What lies along it, and what it goes through, is another matter from another box; what it is stays."""
+        way = {
+            "length_m": 6, "place": "inside", "ambient_c": 25, "bundled_with": 0, "sealed_hole_with": 0,
+            "current_carrying": 2, "conductor_temperature_c": 60, "run": "through framing", "concealed": True,
+            "exposed_to_damage": False, "plates": True, "edge_distance_m": 0.1, "support_spacing_m": 1,
+            "support_from_box_m": 0.1, "near_hatch": False, "guard_strips": True, "in_insulation": False,
+        }  # fmt: skip
+        new = cable("new", "attic", "b", free_length_m=0.2, **way)
+        job = circuit(box("attic"), box("b", origin="added"), new, cable("feed", "panel", "attic", origin="existing"))
+        house = circuit(box("hall"), cable("house feed", "panel", "hall", origin="existing"))
+        (moved,) = [each for each in placed(job, house, "hall").cables if each.id == "new"]
+        assert moved == replace(new, from_id="hall", **dict.fromkeys(way))
 
     def test_what_cannot_be_tried_is_refused(self, run, circuit_file, lights):
         nothing = circuit_file()

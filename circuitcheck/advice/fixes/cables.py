@@ -8,32 +8,12 @@ from typing import Any
 from circuitcheck.advice.fixes.step import CHOSEN, OTHER_ROUTE, Asked, Step, chosen, is_there
 from circuitcheck.circuit.change import ALTER
 from circuitcheck.circuit.edits import Edit, PlanChange
+from circuitcheck.circuit.keys.change import OF_THE_WAY
 from circuitcheck.circuit.model import Box, Cable, Circuit
 from circuitcheck.refs import Ref
 
 #: Sizes that new branch cable of a house comes in, from thin to thick.
 SIZES = ("14 AWG", "12 AWG", "10 AWG")
-
-#: What nobody knows any more of a run that goes another way.
-OF_THE_RUN = (
-    "length",
-    "place",
-    "ambient",
-    "bundled_with",
-    "current_carrying",
-    "conductor_temperature",
-    "sealed_hole_with",
-    "run",
-    "concealed",
-    "exposed_to_damage",
-    "plates",
-    "edge_distance",
-    "support_spacing",
-    "support_from_box",
-    "near_hatch",
-    "guard_strips",
-    "in_insulation",
-)
 
 
 def thicker_steps(asked: Asked) -> Iterator[Step]:
@@ -113,7 +93,7 @@ def inside_steps(asked: Asked) -> Iterator[Step]:
     cable = asked.part("cables")
     if cable is None or is_there(cable) or cable.place == "inside":
         return
-    away = [key for key in OF_THE_RUN if key != "place"]
+    away = [key for key in OF_THE_WAY if key != "place"]
     entries = {**dict.fromkeys(away), "place": "inside"}
     unsets = frozenset(str(cable.entry(key)) for key in away)
     says = f'Run cable "{cable.id}" inside the house instead, where it is cool and dry, and measure the new run.'
@@ -211,9 +191,9 @@ def _below(start: str, circuit: Circuit) -> set[str]:
 
 
 def _from_box(cables: Sequence[Cable], other: Box, circuit: Circuit) -> Step:
-    entries: dict[str, Any] = {**dict.fromkeys(OF_THE_RUN), "from": other.id}
+    entries: dict[str, Any] = {**dict.fromkeys(OF_THE_WAY), "from": other.id}
     edits = tuple(chosen(circuit, "cable", cable, entries) for cable in cables)
-    unsets = frozenset(str(cable.entry(key)) for cable in cables for key in OF_THE_RUN)
+    unsets = frozenset(str(cable.entry(key)) for cable in cables for key in OF_THE_WAY)
     names = ", ".join(f'"{cable.id}"' for cable in cables)
     says = f'Take new cable {names} from box "{other.id}" instead, and measure the new run.'
     return Step(says, edits, OTHER_ROUTE * len(cables), unsets)

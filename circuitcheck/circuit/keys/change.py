@@ -104,6 +104,9 @@ LEFT_BEHIND: Mapping[str, frozenset[str]] = {
     "control": frozenset({"ways", "with"}),
 }
 
+#: What nobody knows any more of a cable that goes another way; how much is left free in a box is no matter of the way.
+OF_THE_WAY: tuple[str, ...] = tuple(key for key in CABLE.keys if key in LEFT_BEHIND["cable"] - {"free_length"})
+
 #: What can be altered in a part that stays: taken out, added to it, or laid otherwise.
 ALTERABLE: Mapping[str, frozenset[str]] = {
     "supply": frozenset({"protection"}),
