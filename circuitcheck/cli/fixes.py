@@ -62,15 +62,14 @@ def _write(checked: Checked, found: Fixes, arguments: argparse.Namespace) -> Non
     from circuitcheck.circuit.edits import EditError
     from circuitcheck.circuit.toml_text import decoded
     from circuitcheck.circuit.written.edited_text import with_edits
-    from circuitcheck.paper.writing import write_whole
+    from circuitcheck.paper.writing import refuse_existing, write_whole
     from circuitcheck.tables.rulebook import vocabulary
 
     number, output = arguments.apply, arguments.output
     if not 1 <= number <= len(found):
         there = f"the fixes of this file are 1 to {len(found)}" if len(found) else "this file has none"
         raise CommandError(f"there is no fix {number}: {there}")
-    if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} already exists; --replace replaces it")
+    refuse_existing(output, replace=arguments.replace)
     fix = found[number - 1]
     written = decoded(checked.data, arguments.file)
     try:

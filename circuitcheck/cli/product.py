@@ -43,12 +43,11 @@ def _copy(arguments: argparse.Namespace) -> int:
     from circuitcheck.circuit.products import with_product
     from circuitcheck.circuit.reader import read_circuit
     from circuitcheck.circuit.toml_text import decoded, read_bytes
-    from circuitcheck.paper.writing import write_whole
+    from circuitcheck.paper.writing import refuse_existing, write_whole
     from circuitcheck.tables.rulebook import vocabulary
 
     output: Path = arguments.output
-    if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} already exists; --replace replaces it")
+    refuse_existing(output, replace=arguments.replace)
     products = _products(arguments)
     product = products.get(arguments.name)
     if product is None:

@@ -72,13 +72,12 @@ def _fill(arguments: argparse.Namespace) -> int:
     """Make a circuit file of the answers; what it cannot be read as is told, and nothing written."""
     from circuitcheck.circuit.reader import read_circuit
     from circuitcheck.circuit.toml_text import decoded, read_bytes
-    from circuitcheck.paper.writing import write_whole
+    from circuitcheck.paper.writing import refuse_existing, write_whole
     from circuitcheck.sheets.survey_fill import filled_text
     from circuitcheck.tables.rulebook import vocabulary
 
     output: Path = arguments.output
-    if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} already exists; --replace replaces it")
+    refuse_existing(output, replace=arguments.replace)
     answers = read_bytes(arguments.fill)
     before = decoded(read_bytes(Path(arguments.file)), arguments.file) if arguments.file is not None else None
     text = filled_text(answers, before, str(arguments.fill))

@@ -28,12 +28,11 @@ def run(arguments: argparse.Namespace) -> int:
     from circuitcheck.circuit.short.tidy_long import long_text
     from circuitcheck.circuit.short.tidy_short import short_text
     from circuitcheck.circuit.toml_text import decoded
-    from circuitcheck.paper.writing import write_whole
+    from circuitcheck.paper.writing import refuse_existing, write_whole
     from circuitcheck.tables.rulebook import vocabulary
 
     output: Path = arguments.output
-    if not arguments.replace and (output.exists() or output.is_symlink()):
-        raise CommandError(f"{output} already exists; --replace replaces it")
+    refuse_existing(output, replace=arguments.replace)
     written = decoded(bytes_of(arguments.file), arguments.file)
     text = written.replace("\r\n", "\n")
     read_circuit(text, arguments.file, vocabulary())

@@ -69,7 +69,16 @@ def _refuse_place(output: Path, *, replace: bool) -> None:
         raise CommandError(f"{output}: there is no folder {folder}")
     if output.is_dir():
         raise CommandError(f"{output} is a folder")
-    if not replace and (output.exists() or output.is_symlink()):
+    refuse_existing(output, replace=replace)
+
+
+def refuse_existing(output: Path, *, replace: bool) -> None:
+    """Keep what has that name already, unless it may be replaced. Raises: CommandError."""
+    try:
+        is_there = not replace and (output.exists() or output.is_symlink())
+    except OSError as error:
+        raise CommandError(f"{output} cannot be written: {error.strerror or error}") from error
+    if is_there:
         raise CommandError(f"{output} already exists; --replace replaces it")
 
 

@@ -95,6 +95,14 @@ def test_several_files_have_a_sheet_each_in_a_folder(run, circuit_file, tmp_path
     assert "already exists" in again.err
 
 
+@pytest.mark.parametrize("command", [("tidy",), ("fixes", "--apply", "1"), ("survey", "--fill", "answers.json")])
+def test_a_name_that_no_file_can_have_is_no_fault_of_the_program(run, circuit_file, tmp_path, command) -> None:
+    """Of 300 letters: a name of a file has at most 255 bytes (NAME_MAX)."""
+    file = EXAMPLES / "den.circuit.toml" if command[0] == "fixes" else circuit_file()  # which has a fix
+    ran = run(command[0], file, *command[1:], "-o", tmp_path / ("a" * 300))
+    assert (ran.status, "cannot be written: File name too long" in ran.err) == (2, True)
+
+
 def test_one_wrong_file_among_several_writes_nothing(run, circuit_file, tmp_path) -> None:
     files = [circuit_file(name="one.circuit.toml"), circuit_file(('"15 A"', '"15 W"'), name="two.circuit.toml")]
     folder = tmp_path / "sheets"
