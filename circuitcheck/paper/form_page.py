@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
+from jinja2 import Template
 from markupsafe import Markup
 
-from circuitcheck.text import shown_text
+from circuitcheck.paper.templates import template
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +86,4 @@ def _script() -> str:
 
 @cache
 def _template() -> Template:
-    environment = Environment(
-        loader=FileSystemLoader(Path(__file__).parent),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=lambda value: shown_text(value) if isinstance(value, str) and not isinstance(value, Markup) else value,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    return environment.get_template("form_page.html.jinja")
+    return template("form_page.html.jinja")

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
-from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
+from jinja2 import Template
 from markupsafe import Markup
 
 from circuitcheck.paper.outline import Abreast, Block, Outline, Picture
 from circuitcheck.paper.svg import svg_text
+from circuitcheck.paper.templates import template
 from circuitcheck.text import shown_text
 
 #: The drawing is made twice, for a wide and for a narrow window, so that its words never shrink: width, type size.
@@ -56,23 +55,7 @@ def _placed(block: Block, number: int, index: int) -> _Placed:
 
 @cache
 def _template() -> Template:
-    environment = Environment(
-        loader=FileSystemLoader(Path(__file__).parent),
-        autoescape=True,
-        undefined=StrictUndefined,
-        finalize=_shown,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    environment.filters["svg"] = _svg
-    environment.filters["css"] = css_string
-    return environment.get_template("sheet.html.jinja")
-
-
-def _shown(value: Any) -> Any:
-    """Spell out what is invisible in every text that the template puts on the page."""
-    return shown_text(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    return template("sheet.html.jinja", {"svg": _svg, "css": css_string})
 
 
 def css_string(text: str) -> Markup:
