@@ -13,31 +13,20 @@ Cannot see: what two dimmers do together; their instructions say whether each pl
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, said
+from circuitcheck.case import EACH, Answer, Case, CaseRule, Family, said
 from circuitcheck.case.parts import Control, Driver, Load
-from circuitcheck.domain.luminaires import LIGHT
+from circuitcheck.domain.stairs import ON_STAIR_WORSE, is_added_on_stair, may_be_lights, stair_light_named
 from circuitcheck.domain.switches_before import MORE_SWITCHES, before_light, pairs
-from circuitcheck.findings import Outcome, exceeds
+from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
-STAIRWAY, DIMMER, SWITCH = "stairway", "dimmer", "switch"
+DIMMER, SWITCH = "dimmer", "switch"
 _TO_DO = ("Plan dimmers that give the full range at each place, by their instructions, or plain three-way switches.",)
-
-
-def _subjects(case: Case) -> Iterator[Load | Driver]:
-    yield from case.loads
-    yield from case.drivers
 
 
 def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     """Whether an added light of a stair can be dimmed wherever it can be switched."""
-    if not thing.is_added or (isinstance(thing, Load) and thing.kind != LIGHT):
-        return None
-    if case.tree.box[thing.box].room != STAIRWAY or not case.site.dwelling:
-        return None
-    if exceeds(book.value("stair-switch-risers").number, case.site.stair_risers):
+    if not is_added_on_stair(thing, case):
         return None
     switches = _switches(case, thing)
     dimmers = [each for each in switches if each.kind == DIMMER]
@@ -45,7 +34,7 @@ def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
         return None  # a dimmer alone: `stair-switch` asks for the second place
     plain = [each for each in switches if each.kind == SWITCH]
     things = {
-        "name": f'the {"light" if isinstance(thing, Load) else "driver"} "{thing.id}"',
+        "name": stair_light_named(thing),
         "dimmer": dimmers[0].id,
         "other": (plain or [each for each in switches if each is not dimmers[0]])[0].id,
     }
@@ -76,16 +65,11 @@ RULE = CaseRule["Load | Driver"](
     title="A dimmer on a stair dims at each floor level",
     family=Family.SITE,
     rank=335,
-    subjects=_subjects,
+    subjects=may_be_lights,
     answer=answer,
     worse={
         "control.kind": EACH,
         "cable.carries": MORE_SWITCHES,
-        "box.room": lambda value, part, case: value == STAIRWAY,
-        "site.stair_risers": MORE,
-        "site.dwelling": MORE,
-        "load.kind": lambda value, part, case: value == LIGHT,
-        "load.origin": EACH,
-        "driver.origin": EACH,
+        **ON_STAIR_WORSE,
     },
 )

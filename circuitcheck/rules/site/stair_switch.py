@@ -13,41 +13,29 @@ light.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
-from circuitcheck.case import EACH, MORE, Answer, Case, CaseRule, Family, order, said
+from circuitcheck.case import Answer, Case, CaseRule, Family, order, said
 from circuitcheck.case.parts import Driver, Load, Part
-from circuitcheck.domain.luminaires import LIGHT
+from circuitcheck.domain.stairs import ON_STAIR_WORSE, is_added_on_stair, may_be_lights, stair_light_named
 from circuitcheck.domain.switches_before import FEWER_SWITCHES, SWITCHED, UNNAMED, before_light
-from circuitcheck.findings import Outcome, exceeds
+from circuitcheck.findings import Outcome
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
-STAIRWAY = "stairway"
 AUTOMATIC = ("sensor", "timer", "smart switch")
 SEVERAL = ("three-way", "four-way")
 _TO_DO = ("Plan three-way switches at the top and at the bottom of the stair, or automatic control.",)
 
 
-def _subjects(case: Case) -> Iterator[Load | Driver]:
-    yield from case.loads
-    yield from case.drivers
-
-
 def answer(thing: Load | Driver, case: Case, book: Rulebook) -> Answer | None:
     """Whether an added light of a stair can be switched at each floor level."""
-    if not thing.is_added or (isinstance(thing, Load) and thing.kind != LIGHT):
-        return None
-    if case.tree.box[thing.box].room != STAIRWAY or not case.site.dwelling:
+    if not is_added_on_stair(thing, case):
         return None
     least, risers = book.value("stair-switch-risers"), case.site.stair_risers
-    if exceeds(least.number, risers):
-        return None
     before = before_light(case, thing)
     switches = [case.control[each] for each in before if each in case.control]
-    name = f'the {"light" if isinstance(thing, Load) else "driver"} "{thing.id}"'
-    things = {"name": name, "risers": f"{risers:g}", "least": f"{least.number:g}"}
+    things = {"name": stair_light_named(thing), "risers": f"{risers:g}", "least": f"{least.number:g}"}
     keys = [Ref("site", "", "stair_risers"), *(each.entry("ways") for each in switches)]
     if any(each.with_id or each.ways in SEVERAL or each.kind in AUTOMATIC for each in switches):
         outcome = Outcome.PASS
@@ -90,18 +78,13 @@ RULE = CaseRule["Load | Driver"](
     title="A switch at each floor level of a stair",
     family=Family.SITE,
     rank=330,
-    subjects=_subjects,
+    subjects=may_be_lights,
     answer=answer,
     doubts=frozenset({"cable.carries"}),
     worse={
         "cable.carries": FEWER_SWITCHES,
         "control.ways": order(*SEVERAL, "single-pole"),
         "control.kind": _one_place,
-        "box.room": lambda value, part, case: value == STAIRWAY,
-        "site.stair_risers": MORE,
-        "site.dwelling": MORE,
-        "load.kind": lambda value, part, case: value == LIGHT,
-        "load.origin": EACH,
-        "driver.origin": EACH,
+        **ON_STAIR_WORSE,
     },
 )
