@@ -76,6 +76,14 @@ def _several(answers: Answers) -> bool:
     return int(answers.get("lights to add") or 1) > 1
 
 
+_PLACES = _offer(
+    ("inside", "inside walls and floors of the house only"),
+    ("attic", "at least in part through an attic"),
+    ("crawl space", "at least in part through a crawl space"),
+    ("outdoors", "at least in part outdoors"),
+    ("underground", "at least in part underground"),
+)
+
 QUESTIONS: tuple[Question, ...] = (
     Question("signs", "Do you see, feel or smell any of these?", "site", "signs", about=_LOOK, offers=_signs),
     Question(
@@ -173,13 +181,7 @@ QUESTIONS: tuple[Question, ...] = (
         "Where do the cables of this circuit run now?",
         "cable",
         "place",
-        offers=_offer(
-            ("inside", "inside walls and floors of the house only"),
-            ("attic", "at least in part through an attic"),
-            ("crawl space", "at least in part through a crawl space"),
-            ("outdoors", "at least in part outdoors"),
-            ("underground", "at least in part underground"),
-        ),
+        offers=_PLACES,
     ),
     Question(
         "on the box",
@@ -303,13 +305,7 @@ QUESTIONS: tuple[Question, ...] = (
         "Where will the new cable run?",
         "cable",
         "place",
-        offers=_offer(
-            ("inside", "inside walls and floors of the house only"),
-            ("attic", "at least in part through an attic"),
-            ("crawl space", "at least in part through a crawl space"),
-            ("outdoors", "at least in part outdoors"),
-            ("underground", "at least in part underground"),
-        ),
+        offers=_PLACES,
         planned=True,
     ),
     Question(
