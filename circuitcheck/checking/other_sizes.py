@@ -14,7 +14,7 @@ from circuitcheck.case import Case, CaseRule
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.results import Result
 from circuitcheck.case.sizes_apart import SizesApart
-from circuitcheck.checking.asking import Asked, Asker, Moved
+from circuitcheck.checking.asking import Asked, Asker, Moved, outcome_of
 from circuitcheck.checking.judging import finding_about
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Cable, Circuit
@@ -104,10 +104,7 @@ class Sizes:
 
     def about(self, rule: CaseRule[Any], chosen: Chosen, part: Any) -> Finding | None:
         """How a rule comes out for one part of the case with these sizes, without what decides it."""
-        asker = self._askers.get(rule)
-        if asker is None:
-            asker = self._askers[rule] = _SizedAsker(rule, self._apart)
-        asker.chosen = chosen
+        asker = self._asker(rule, chosen)
         before = asker.tries
         finding = finding_about(asker, part, named=False)
         self._tries += asker.tries - before
@@ -116,6 +113,19 @@ class Sizes:
     def about_cable(self, rule: CaseRule[Any], cable: Cable, place: int) -> Finding | None:
         """How a rule comes out for a cable of this size, all others as planned."""
         return self.about(rule, {self._apart.of_cable[cable.id]: place}, self.case.tree.cable[cable.id])
+
+    def surely_passes(self, rule: CaseRule[Any], cable: Cable, place: int) -> bool:
+        """Whether a rule passes a cable of this size whatever is unknown."""
+        asker = self._asker(rule, {self._apart.of_cable[cable.id]: place})
+        worst = asker.ask(self.case.tree.cable[cable.id], worst=True)
+        return worst.complete and not worst.asked and outcome_of(worst.answer) is Outcome.PASS
+
+    def _asker(self, rule: CaseRule[Any], chosen: Chosen) -> _SizedAsker:
+        asker = self._askers.get(rule)
+        if asker is None:
+            asker = self._askers[rule] = _SizedAsker(rule, self._apart)
+        asker.chosen = chosen
+        return asker
 
     def thinned(self, place: int) -> Chosen:
         """Every added cable at most of this size: a case in which no less is lost than with any one of them thinned."""

@@ -146,8 +146,7 @@ class SizeSearch:
         by_loads = all(need.startswith(("load.", "driver.")) for need in finding.needs)
         if finding.outcome is not Outcome.UNDETERMINED or finding.value is not None or not by_loads:
             return False
-        carries = self.tried.about_cable(_CARRIES_ALL, self.cable, place)
-        return carries is not None and carries.outcome is Outcome.PASS
+        return self.tried.surely_passes(_CARRIES_ALL, self.cable, place)
 
     def _advised(self, place: int) -> str | None:
         """The first check that recommends a thicker one."""
