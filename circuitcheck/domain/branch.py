@@ -257,11 +257,16 @@ def loss_in(case: Case, state: Solved | None, node: int) -> Loss | None:
     return Loss(state.lost_v[index], case.supply.voltage_v - state.panel_v, state.largest[index])
 
 
+def source_v(case: Case) -> float:
+    """From how many volts it is told what arrives: those that were measured, else the nominal ones."""
+    supply = case.supply
+    return supply.voltage_v if supply.measured_voltage_v is None else supply.measured_voltage_v
+
+
 def arriving_v(case: Case, node: int) -> float | None:
     """Volts at a node: behind the file's impedance, and from the measured voltage where there is one."""
-    supply = case.supply
-    source = supply.voltage_v if supply.measured_voltage_v is None else supply.measured_voltage_v
-    if node < 0 and (supply.impedance_ohm is None or not branch(case).nodes):
+    source = source_v(case)
+    if node < 0 and (case.supply.impedance_ohm is None or not branch(case).nodes):
         return source
     state = _solved_from(case, node, source)
     if state is None:

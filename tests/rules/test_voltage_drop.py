@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.domain import branch
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import How
 from circuitcheck.rules.capacity.voltage_drop import RULE
@@ -244,6 +245,37 @@ def test_a_low_end_below_the_least_voltage_needs_the_guess():
     )
     found = only(RULE, built, "lamp")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.length",))
+
+
+@pytest.mark.parametrize(
+    ("measured", "label", "outcome", "solved"),
+    [
+        (121, 113, Outcome.CAUTION, 1),  # nominal volts meet it: from more no fewer arrive
+        (121, 114, Outcome.CAUTION, 2),
+        (121, 115, Outcome.FAIL, 2),
+        (120, 114, Outcome.FAIL, 1),  # both are one
+        (119, 113, Outcome.FAIL, 2),
+        (119, 112, Outcome.CAUTION, 2),
+    ],
+)
+def test_the_branch_is_solved_from_the_measured_voltage_only_where_a_label_hangs_on_it(
+    monkeypatch, measured, label, outcome, solved
+):
+    """1,200 W over 100 ft of 14 AWG (3.07 ohm/kft, NFPA 70, Table 8; 0.614 ohm there and back), V = source - 737 / V:
+    from 120 V 113.5 V arrive, from 121 V 114.6 V and from 119 V 112.5 V.
+    """
+    asked = []
+
+    def noted(*given):
+        asked.append(given[-1])
+        return solve_branch(*given)
+
+    solve_branch = branch.solve_branch
+    monkeypatch.setattr(branch, "solve_branch", noted)
+    lamp = load("lamp", "a", power_w=1200, min_voltage_v=label)
+    run = cable("run", "panel", "a", length_m=100 * FOOT)
+    assert only(RULE, circuit(supply(measured_voltage_v=measured), box("a"), run, lamp), "lamp").outcome is outcome
+    assert len(set(asked)) == len(asked) == solved
 
 
 def test_a_measured_voltage_and_the_supply_count_for_the_volts_that_arrive_only():

@@ -41,12 +41,12 @@ from circuitcheck.case import (
     said,
 )
 from circuitcheck.case.parts import Cable, Driver
+from circuitcheck.domain.arriving import Arriving, arriving_at
 from circuitcheck.domain.branch import (
     Connected,
     Loss,
     Node,
     Solved,
-    arriving_v,
     branch,
     loss_in,
     node_impedance,
@@ -96,7 +96,7 @@ class _Way(NamedTuple):
     depth: int
     state: Solved | None
     loss: Loss
-    arrives: float | None
+    arriving: Arriving
     unlisted: UnlistedLoss | None
 
 
@@ -130,16 +130,16 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
             keys=(part.entry("box"),),
             to_do=_TO_DO_PLANNED if _planned(nodes, shown) else _TO_DO_THERE,
         )
-    arrives, unlisted = arriving_v(case, node), unlisted_loss(case, node)
+    unlisted = unlisted_loss(case, node)
     if unlisted is not None:
         loss = loss._replace(
             lost_v=loss.lost_v + unlisted.certain_v, before_panel_v=loss.before_panel_v + unlisted.before_panel_v
         )
-        arrives = None if arrives is None else arrives - unlisted.certain_v - unlisted.before_panel_v
         if unlisted.amperes > unfed_draw(case):
             sources = (*sources, book.value("measured-over-listed").source)
     share = 100.0 * loss.lost_v / case.supply.voltage_v
-    way = _Way(nodes, shown, nodes[node].depth if node >= 0 else 0, state, loss, arrives, unlisted)
+    arriving = arriving_at(case, node, loss, unlisted)
+    way = _Way(nodes, shown, nodes[node].depth if node >= 0 else 0, state, loss, arriving, unlisted)
     outcome, says = _judged(part, case, way, things)
     if unlisted is not None and unlisted.more_v > 0.0:
         outcome, says = _judged_farther(part, case, way, unlisted, (outcome, says))
@@ -161,10 +161,11 @@ def answer(part: Connected, case: Case, book: Rulebook) -> Answer:
 
 def _judged(part: Connected, case: Case, way: _Way, things: Things) -> tuple[Outcome, Said]:
     """The outcome, and the sentence about it."""
-    loss, arrives, state = way.loss, way.arrives, way.state
+    loss, state = way.loss, way.state
     needed = part.min_voltage_v
     share = 100.0 * loss.lost_v / case.supply.voltage_v
-    if needed is not None and (arrives is None or exceeds(needed, arrives)):
+    if needed is not None and not way.arriving.reach(needed):
+        arrives = way.arriving.volts()
         arriving = "No steady voltage arrives" if arrives is None else "{arrives} arrives"
         return Outcome.FAIL, Said(
             arriving + ' at {kind} "{part}", less than the {needed} that its label requires; {lost} ({share}) is lost '
@@ -206,7 +207,7 @@ def _judged_farther(
     part: Connected, case: Case, way: _Way, unlisted: UnlistedLoss, judged: tuple[Outcome, Said]
 ) -> tuple[Outcome, Said]:
     """The same where the current whose place is unknown may flow all the way."""
-    (outcome, says), loss, arrives = judged, way.loss, way.arrives
+    (outcome, says), loss = judged, way.loss
     volts = case.supply.voltage_v
     most = 100.0 * (loss.lost_v + unlisted.more_v) / volts
     limit = 100.0 * case.book.value("voltage-drop-recommended-branch").number
@@ -216,8 +217,7 @@ def _judged_farther(
         "advised": Amount(limit, "%"),
     }
     needed = part.min_voltage_v
-    left = None if arrives is None else arrives - unlisted.more_v
-    if outcome is not Outcome.FAIL and needed is not None and left is not None and exceeds(needed, left):
+    if outcome is not Outcome.FAIL and needed is not None and not way.arriving.reach(needed, less_v=unlisted.more_v):
         more["least"] = Amount(needed, "V", Rounding.UP, _DIGITS)
         return Outcome.UNDETERMINED, said(
             'Cannot tell yet whether enough voltage reaches {kind} "{part}": '
@@ -304,7 +304,7 @@ def _rows(way: _Way) -> Rows:
 
 def _working(part: Connected, case: Case, way: _Way) -> Iterator[Said]:
     """What the load takes, each cable on the shown way, the sum, and the volts that arrive."""
-    nodes, shown, _, state, loss, arrives, unlisted = way
+    nodes, shown, state, loss, unlisted = way.nodes, way.shown, way.state, way.loss, way.unlisted
     power, supply = draw_of(case, part).power, case.supply
     takes: Things = {"part": part.id, "watts": Amount(power.real, "W"), "vars": Amount(power.imag, "var")}
     reactive = " and {vars}" if power.imag > 0.0 else ""
@@ -342,6 +342,7 @@ def _working(part: Connected, case: Case, way: _Way) -> Iterator[Said]:
         "how": "nominal" if supply.measured_voltage_v is None else "measured",
         "ohm": amounts["ohm"],
     }
+    arrives = way.arriving.volts()
     if arrives is None:
         yield said("from {panel} {how}" + behind + " no voltage satisfies all loads", **there)
     else:
