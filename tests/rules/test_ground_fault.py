@@ -96,7 +96,6 @@ def test_it_says_nothing_where_it_does_not_apply():
     assert findings(RULE, built("hallway")) == []
     assert findings(RULE, built("bedroom", kind="receptacle")) == []
     assert findings(RULE, built("crawl space", origin="existing")) == []
-    assert findings(RULE, built("bathroom", kind="receptacle", dwelling=False)) == []
 
 
 def test_the_sentence_and_the_question_follow_what_decides():
@@ -119,7 +118,7 @@ def test_the_sentence_and_the_question_follow_what_decides():
     assert not told("bathroom", "both", over_bath=True).ask
     assert "requires no ground-fault protection" in told("outdoors").says
     assert findings(RULE, built("hallway", kind="receptacle", ground_fault=False)) == []
-    assert findings(RULE, built("garage", kind="receptacle", ground_fault=False, dwelling=False)) == []
+    assert findings(RULE, built("office", kind="receptacle", ground_fault=False, dwelling=False)) == []
 
 
 def test_where_only_some_receptacles_of_a_room_need_it_that_is_asked():
@@ -198,3 +197,40 @@ def test_receptacles_in_damp_places_indoors(edition, room, location, outcome):
 def test_a_dry_place_indoors_needs_none():
     parts = (box("new", origin="added", room="hallway", location="dry"), cable("f", "panel", "new"))
     assert findings(RULE, circuit(*parts, load("thing", "new", kind="receptacle", origin="added"))) == []
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("room", "listed_in"),
+    [
+        ("bathroom", EDITIONS),
+        ("kitchen", EDITIONS),
+        ("outdoors", EDITIONS),
+        ("garage", EDITIONS),
+        ("laundry", ("nec-2020", "nec-2023")),
+        ("office", ()),
+        ("hallway", ()),
+    ],
+)
+def test_receptacles_outside_of_dwellings(edition, room, listed_in):
+    """210.8(B): bathrooms, kitchens, outdoors and garages in all three editions, laundry areas since 2020."""
+
+    def told(**given):
+        return [
+            each.outcome for each in findings(RULE, built(room, kind="receptacle", dwelling=False, **given), edition)
+        ]
+
+    listed = edition in listed_in
+    assert told(ground_fault=False) == ([Outcome.FAIL] if listed else [])
+    assert told() == ([Outcome.CAUTION] if listed else [])
+    assert told(ground_fault=True) == told(protection="both") == ([Outcome.PASS] if listed else [])
+
+
+@pytest.mark.parametrize("dwelling", [False, None])
+def test_a_receptacle_in_a_room_of_which_nothing_is_known(dwelling):
+    """The two lists name different rooms: in one or the other it needs protection."""
+    found = only(RULE, built(None, kind="receptacle", dwelling=dwelling, ground_fault=False), "thing", "nec-2020")
+    assert found.outcome is Outcome.UNDETERMINED
+    assert "box.new.room" in found.needs
+    kitchen = only(RULE, built("kitchen", kind="receptacle", dwelling=None, ground_fault=False), "thing", "nec-2020")
+    assert (kitchen.outcome, kitchen.needs) == (Outcome.UNDETERMINED, ("site.dwelling",))

@@ -17,7 +17,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, Case, CaseRule, Family, Things, order, said, words_apart
+from circuitcheck.case import (
+    EACH,
+    LESS,
+    MORE,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Things,
+    order,
+    said,
+    values_of,
+    words_apart,
+)
 from circuitcheck.case.parts import Load, Part
 from circuitcheck.domain.luminaires import LIGHT, place_key, room_of
 from circuitcheck.findings import Outcome
@@ -97,15 +110,17 @@ def _by_its_label(load: Load, case: Case, book: Rulebook) -> Answer | None:
 
 
 def _receptacle(load: Load, case: Case, book: Rulebook) -> Answer | None:
-    rooms, perhaps = book.value("ground-fault-receptacle-rooms"), book.value("ground-fault-receptacle-rooms-in-part")
+    dwelling = case.site.dwelling
+    elsewhere = book.value("ground-fault-receptacle-rooms-elsewhere")
+    rooms = book.value("ground-fault-receptacle-rooms") if dwelling else elsewhere
+    perhaps = book.value("ground-fault-receptacle-rooms-in-part")
     room, wet = room_of(case, load), None
-    if not case.site.dwelling:
-        return None
+    listed_in_part = dwelling and room in perhaps.items
     if room not in rooms.items:
         wet = _damp_place(load, case, book)
-        if wet is None and room not in perhaps.items:
+        if wet is None and not listed_in_part:
             return None
-    in_part = room in perhaps.items and wet is None
+    in_part = listed_in_part and wet is None
     things: Things = {
         "receptacle": load.id,
         "room": room if wet is None else f"{case.tree.box[load.box].location} place",
@@ -145,8 +160,13 @@ def _damp_place(load: Load, case: Case, book: Rulebook) -> Value | None:
     return damp if damp is not None and case.tree.box[load.box].location in damp.items else None
 
 
-def _room_is_worse(value: Any, part: Part, case: Case) -> tuple[bool, ...]:
-    """A crawl space is worst for lights; then the rooms of the list for receptacles, and those where one only asks."""
+def _room_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A crawl space is worst for lights; then the rooms of the list for receptacles, and those where one only asks.
+
+    Outside of dwellings another list holds, which names fewer rooms.
+    """
+    if not all(values_of(case.site, "dwelling")):
+        return EACH
     names = (
         "ground-fault-light-rooms",
         "ground-fault-receptacle-rooms",
@@ -165,7 +185,7 @@ RULE = CaseRule[Load](
     answer=answer,
     worse={
         "supply.protection": order("both", "ground-fault", "arc-fault", "none"),
-        "site.dwelling": MORE,
+        "site.dwelling": EACH,  # elsewhere another list holds
         "load.kind": EACH,
         "load.over_bath": MORE,
         "load.ground_fault": LESS,
