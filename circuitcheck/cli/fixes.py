@@ -73,15 +73,13 @@ def _write(checked: Checked, found: Fixes, arguments: argparse.Namespace) -> Non
     fix = found[number - 1]
     written = decoded(checked.data, arguments.file)
     try:
-        text = with_edits(written.replace("\r\n", "\n"), fix.edits, vocabulary())
+        text = with_edits(written, fix.edits, vocabulary())
     except EditError as error:
         raise CommandError(f"{arguments.file}: {error}") from error
     except ValueError as error:
         raise CommandError(
             f"{arguments.file}: {error}; write each table under a header of its own, such as [[box]]"
         ) from error
-    if "\r\n" in written:
-        text = text.replace("\n", "\r\n")
     write_whole(output, text.encode(), replace=arguments.replace)
     if arguments.json:
         put(found.to_json() + "\n")

@@ -146,6 +146,4 @@ def carry_out(document: Document, edits: tuple[Edit, ...], says: str) -> None:
 
     Raises: EditError; ValueError.
     """
-    text = document.text
-    changed = with_edits(text.replace("\r\n", "\n"), edits, vocabulary())
-    document.replace_all(says, changed.replace("\n", "\r\n") if "\r\n" in text else changed)
+    document.replace_all(says, with_edits(document.text, edits, vocabulary()))

@@ -35,10 +35,12 @@ _CHANGE_ORDER = ("part", "action", "new")
 def with_edits(text: str, edits: Iterable[Edit], vocabulary: Vocabulary) -> str:
     """The file's text after the edits. Short forms stay where the edits do not touch them, else they are written out.
 
-    What is written is read again and has to be the circuit that was meant.
+    What is written is read again and has to be the circuit that was meant. Lines end as they did.
 
     Raises: EditError; ValueError for tables written on one line or with dots.
     """
+    if "\r\n" in text:
+        return with_edits(text.replace("\r\n", "\n"), edits, vocabulary).replace("\n", "\r\n")
     edits = tuple(edits)
     wanted = meaning(edited(read_circuit(text, "", vocabulary), edits, vocabulary))
     for start in (text, long_text(text, vocabulary)):
