@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from typing import Protocol
 
+from circuitcheck.circuit.model import Circuit
 from circuitcheck.note.typeset import typeset
 from circuitcheck.paper import Cell, Known
 from circuitcheck.quantities import How, Interval, normalised
@@ -48,6 +49,23 @@ def word(part: _Part, key: str, value: str | int | None) -> Cell:
     if value is None or value == "":
         return UNKNOWN
     return Cell(str(value), known_by(part, key))
+
+
+def circuit_rows(circuit: Circuit) -> tuple[tuple[str, Cell], ...]:
+    """Where it is and which circuit, as rows of facts; what the file does not say is left to be filled in."""
+    job, supply = circuit.job, circuit.supply
+    breaker = physical(supply.breaker_a, "A")
+    return (
+        ("Place", word(job, "place", job.place) if job.place else BLANK),
+        ("Breaker or fuse", Cell(f"{breaker.text} {supply.device or ''}".rstrip(), breaker.known)),
+        ("Panel", word(supply, "panel", supply.panel) if supply.panel else BLANK),
+        ("Slot", word(supply, "slot", supply.slot) if supply.slot else BLANK),
+    )
+
+
+def surveyed_row(circuit: Circuit) -> tuple[str, Cell]:
+    """When somebody looked, as a row of facts."""
+    return ("Date surveyed", word(circuit.job, "date", circuit.job.date) if circuit.job.date else BLANK)
 
 
 def yes_no(part: _Part, key: str, value: bool | None) -> Cell:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from circuitcheck.circuit.keys.job import ASBESTOS_SIGN
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome, Report
-from circuitcheck.note.known import BLANK, physical, word
+from circuitcheck.note.known import circuit_rows, surveyed_row, word
 from circuitcheck.paper import Blank, Cell, Facts, Listing, Paragraph, Section, Tone
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -138,17 +138,12 @@ def _waiting(report: Report) -> str:
 
 def _facts(circuit: Circuit, book: Rulebook) -> Facts:
     """Where it is and which circuit, for whoever is called."""
-    job, supply = circuit.job, circuit.supply
-    breaker = physical(supply.breaker_a, "A")
     return Facts(
         (
-            ("Place", word(job, "place", job.place) if job.place else BLANK),
-            ("Breaker or fuse", Cell(f"{breaker.text} {supply.device or ''}".rstrip(), breaker.known)),
-            ("Panel", word(supply, "panel", supply.panel) if supply.panel else BLANK),
-            ("Slot", word(supply, "slot", supply.slot) if supply.slot else BLANK),
+            *circuit_rows(circuit),
             ("House wired (year)", word(circuit.site, "wired", circuit.site.wired)),
             ("Code edition used", Cell(book.title)),
-            ("Date surveyed", word(job, "date", job.date) if job.date else BLANK),
+            surveyed_row(circuit),
             ("Permit?", word(circuit.site, "permit", circuit.site.permit)),
         )
     )

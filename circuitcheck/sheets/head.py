@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.note.known import BLANK, physical, word
+from circuitcheck.note.known import circuit_rows, surveyed_row, word
 from circuitcheck.paper import Blank, Cell, Facts, Listing, Outline, Section
 from circuitcheck.safety import SHORT
 from circuitcheck.tables.rulebook import Rulebook
@@ -18,18 +18,13 @@ DECIDES = (
 
 def job_facts(circuit: Circuit, book: Rulebook) -> Facts:
     """Where the work is, which circuit it is, and by which edition it was reckoned."""
-    job, supply = circuit.job, circuit.supply
-    breaker = physical(supply.breaker_a, "A")
     return Facts(
         (
-            ("Place", word(job, "place", job.place) if job.place else BLANK),
-            ("Breaker or fuse", Cell(f"{breaker.text} {supply.device or ''}".rstrip(), breaker.known)),
-            ("Panel", word(supply, "panel", supply.panel) if supply.panel else BLANK),
-            ("Slot", word(supply, "slot", supply.slot) if supply.slot else BLANK),
+            *circuit_rows(circuit),
             ("Who does the work?", word(circuit.site, "work_by", circuit.site.work_by)),
             ("Permit?", word(circuit.site, "permit", circuit.site.permit)),
             ("Code edition used", Cell(book.title)),
-            ("Date surveyed", word(job, "date", job.date) if job.date else BLANK),
+            surveyed_row(circuit),
         )
     )
 
