@@ -205,3 +205,15 @@ def test_a_guess_at_the_year_tells_nothing_of_armored_cable():
     for how, outcome in ((How.GUESS, Outcome.PASS), (How.STATED, Outcome.UNDETERMINED)):
         guessed = replace(made, site=site(wired=1948, known_by={"wired": how}))
         assert only(RULE, guessed, "feed").outcome is outcome
+
+
+@pytest.mark.parametrize("metal", ["aluminum", "copper-clad aluminum"])
+def test_new_aluminum_is_joined_only_to_what_is_listed_for_it(metal):
+    """110.14(A): connectors and devices for aluminum and for copper-clad aluminum are marked so; CPSC 516 on joints."""
+    made = built()
+    run = cable("run", "attic", "new", material=metal, size="12 AWG")
+    new = replace(made, cables=(made.cables[0], run))
+    found = only(RULE, new, "run")
+    assert found.outcome is Outcome.CAUTION
+    assert metal in found.says
+    assert [each.subject for each in findings(RULE, made)] == ["feed"]

@@ -1,6 +1,7 @@
 """Old wiring: cable kinds whose age or material asks for an electrician before anything is added.
 
-What it asks: the type, sheath and metal of the existing cables, with the year of wiring as evidence only.
+What it asks: the type, sheath and metal of the existing cables, with the year of wiring as evidence only. Of new cable
+it asks only whether it is aluminum.
 
 Why: knob and tube wiring, ungrounded cable and small aluminum conductors of about 1965 to 1973 fail at splices and
 terminals. Adding a splice is just what disturbs them. NM-B came years after the old aluminum cable, so in the small
@@ -88,7 +89,7 @@ def _kinds(book: Rulebook) -> _Kinds:
 
 
 def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
-    """One finding for each existing branch cable; none without added work."""
+    """One finding for each existing branch cable, and for each new one of aluminum; none without added work."""
     guessed_work = () if has_certain_work(circuit) else guessed_origins(circuit)
     if not has_added_work(circuit) and not guessed_work:
         return
@@ -107,6 +108,8 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     for cable in circuit.tree.branch_cables:
         origin_is_guessed = cable.known_by.get("origin") == How.GUESS
         if cable.is_added and not origin_is_guessed:
+            if cable.material in ALUMINUM:
+                yield _new_aluminum(cable, known)
             continue
         looked_at = _without_guesses(cable)
         found = _answer(looked_at, known, possible=_may_be_aluminum(cable, looked_at, book))
@@ -119,6 +122,20 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
             yield found
         elif found.outcome is not Outcome.PASS:
             yield _perhaps_added(cable, found, doubts[:_MOST_ASKED])
+
+
+def _new_aluminum(cable: Cable, known: _Known) -> Finding:
+    """New aluminum is allowed, and is spliced to what is there: its joints are what fails, as those of the old."""
+    key = str(cable.entry("material"))
+    return Finding(
+        check=RULE.name,
+        subject=cable.id,
+        outcome=Outcome.CAUTION,
+        says=f'New cable "{cable.id}" is {cable.material}: whatever it is joined to must be listed for that metal.',
+        sources=known.sources,
+        keys=(key,),
+        to_do=("Choose copper cable, or have a licensed electrician make the splices and choose the devices.",),
+    )
 
 
 def _of_older_armor(cable: Cable, found: Finding, years: _Years, armor: Row) -> Finding:
