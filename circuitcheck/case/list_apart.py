@@ -1,4 +1,4 @@
-"""The list of loads once more, for what it leaves of a reading; and what the loads are once more, for a cable.
+"""The list of loads once more, for what it leaves of a reading; what loads that go drew; what loads are, for a cable.
 
 Of a current that was read, the less the listed loads draw the more flows where nobody knows; of a cable, the more they
 draw the worse. One case cannot have both. So what is open in the list stands here a second time, as entries of their
@@ -24,7 +24,10 @@ from circuitcheck.case.waiting import entry_of, open_entries, twin_of
 _LISTED = "listed "
 #: What is asked of loads apart: whether they are receptacles for the rating, and motors for a cable.
 RATED, MOTOR = "rated", "motor"
-_BEHIND = {_LISTED: 0.25, f"{RATED} ": 0.5, f"{MOTOR} ": 0.75}
+_GONE = "gone "
+_BEHIND = {_GONE: 0.125, _LISTED: 0.25, f"{RATED} ": 0.5, f"{MOTOR} ": 0.75}
+#: What says how much a load draws while it is on.
+_DRAWN = ("power_w", "apparent_va", "current_a", "fitted_w", "kind")
 
 
 def list_apart(case: Case) -> Case:
@@ -48,6 +51,19 @@ def kinds_apart(case: Case, word: str) -> Mapping[Load, Load]:
     if word not in kept:
         kept[word] = {load: _apart(load, f"{word} ", ("kind",)) for load in case.loads}
     return kept[word]
+
+
+def gone_apart(case: Case) -> Mapping[Load, Load]:
+    """Each load that goes, and the same load of which what it drew stands as entries of its own: less is worse of it.
+
+    Not those that another load stands for now, or that stand elsewhere: their entries are asked for as it will be.
+    """
+    kept: dict[Load, Load] | None = vars(case).get("_gone_apart")
+    if kept is None:
+        stays = case.replaced | case.moved
+        loads = [gone.load for gone in case.gone if gone.load.ref not in stays]
+        kept = vars(case)["_gone_apart"] = {load: _apart(load, _GONE, _DRAWN) for load in loads}
+    return kept
 
 
 def _listed(part: Any) -> Any:
@@ -76,6 +92,11 @@ def _own(entry: OpenEntry, word: str, part: Part) -> OpenEntry:
 def worse_apart(word: str, direction: Direction) -> dict[str, Direction]:
     """Which way is worse of what loads are for such a question."""
     return {f"{word} load.kind": direction}
+
+
+def gone_less(worse: dict[str, Direction]) -> dict[str, Direction]:
+    """Which way is worse of what goes: the less it drew of a current that was read."""
+    return {f"{_GONE}{kind}": direction for kind, direction in worse.items()}
 
 
 def listed_less(worse: dict[str, Direction]) -> dict[str, Direction]:

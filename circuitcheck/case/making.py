@@ -51,7 +51,11 @@ def _gone(found: Circuit, before: AsFound[Circuit], book: Rulebook, reading: Rea
     whole = before.gone | before.replaced | before.moved
     loads = [load for load in known.loads if Ref("load", load.id) in whole]
     made = ((load, _part(SECTIONS["load"], load, known, book, reading)) for load in loads)
-    return tuple(Gone(part, least_current_a(load, known)) for load, part in made if isinstance(part, parts.Load))
+    return tuple(
+        Gone(part, least_current_a(load, known), load.power_w is not None)
+        for load, part in made
+        if isinstance(part, parts.Load)
+    )
 
 
 class _Shape(NamedTuple):

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from circuitcheck.case import EACH, LESS, MORE, Case, Direction, values_of
-from circuitcheck.case.list_apart import MOTOR, RATED, listed_less, worse_apart
+from circuitcheck.case.list_apart import MOTOR, RATED, gone_less, listed_less, worse_apart
 from circuitcheck.case.parts import Part
 from circuitcheck.domain.draws import FAN, HARDWIRED
+from circuitcheck.domain.luminaires import LIGHT
 
 RECEPTACLE = "receptacle"
 
@@ -57,6 +58,32 @@ DRAW_WORSE: dict[str, Direction] = {**LOAD_DRAW_WORSE, **DRIVER_DRAW_WORSE}
 
 #: The same turned round, for whoever asks how much of a reading the list leaves unexplained.
 LISTED_LESS = listed_less({kind: worse for kind, worse in DRAW_WORSE.items() if kind != "load.connection"})
+
+
+def light_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Of a light that goes the watts on its label do not tell what it drew."""
+    return value == LIGHT
+
+
+def less_power_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """Of what goes: None takes nothing off a reading."""
+    return -(value or 0.0)
+
+
+#: Which way is worse of what was on while somebody measured and goes: the less it drew, the more the others do.
+GONE_WORSE: dict[str, Direction] = {
+    "load.on_at_reading": LESS,
+    "listed supply.voltage": LISTED_LESS["listed supply.voltage"],
+    **gone_less(
+        {
+            "load.power": less_power_is_worse,
+            "load.apparent": LESS,
+            "load.current": LESS,
+            "load.fitted": LESS,
+            "load.kind": light_is_worse,
+        }
+    ),
+}
 
 
 def no_receptacle_is_worse(value: Any, part: Part, case: Case) -> Any:

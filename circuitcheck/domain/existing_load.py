@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from circuitcheck.case import Case, in_order, once
-from circuitcheck.case.list_apart import list_apart
+from circuitcheck.case.list_apart import gone_apart, list_apart
 from circuitcheck.case.parts import Cable, Driver, Load
 from circuitcheck.domain.draws import RECEPTACLE, draw_of, draws, driver_draw, load_draw
+from circuitcheck.domain.luminaires import LIGHT
 from circuitcheck.findings import Source, merge_sources
 from circuitcheck.refs import Ref
 
@@ -33,7 +34,7 @@ class ExistingLoad(NamedTuple):
 def existing_load(case: Case) -> ExistingLoad:
     """The existing load of the circuit [A]. What is to be added was not there yet when somebody measured.
 
-    A load that goes is taken off the reading only where it was on, and by the least that it drew.
+    A load that goes is taken off the reading only where it was on.
     """
     reading = case.supply.measured_current_a
     if reading is None:
@@ -134,8 +135,32 @@ def _unfed_existing(case: Case) -> Iterator[Load | Driver]:
 
 
 def _taken_off(case: Case) -> float:
-    """What the loads that go drew while somebody measured, at the least [A]."""
-    return sum(gone.least_a for gone in case.gone if gone.least_a and gone.load.on_at_reading)
+    """What the loads that go drew while somebody measured [A]; of one that another stands for the least it can be."""
+    taken_off = 0.0
+    for gone in case.gone:
+        load = gone_apart(case).get(gone.load)
+        drawn = gone.least_a if load is None else _drawn(case, load, has_watts=gone.has_watts)
+        if drawn and gone.load.on_at_reading:
+            taken_off += drawn
+    return taken_off
+
+
+def _drawn(case: Case, load: Load, *, has_watts: bool) -> float:
+    """What a load that goes drew while it was on [A]. ``has_watts``: the file gives its watts.
+
+    Of a light the watts on its label are the largest lamp's: only the lamp that is in it tells what it draws. Where
+    nothing is given it may still be found out.
+    """
+    volts = list_apart(case).supply.voltage_v
+    if load.fitted_w is not None:
+        return load.quantity * load.fitted_w / volts
+    if load.current_a is not None:
+        return load.quantity * load.current_a
+    if load.apparent_va is not None:
+        return load.quantity * load.apparent_va / volts
+    if has_watts and load.kind == LIGHT:
+        return 0.0
+    return load.quantity * (load.power_w or 0.0) / volts
 
 
 def _listed(case: Case) -> float:

@@ -156,8 +156,9 @@ def white_remarked(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible |
 
 
 def burns_all_the_time(load: Load, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """A light that no switch turns off, and that has none of its own, is on for hours whatever is said."""
-    told = load.kind == "light" and load.own_switch is False and load.switched_by is None and load.connection != "cord"
+    """A light that no switch turns off, and that surely has none of its own, is on for hours whatever is said."""
+    has_none = load.own_switch is False and _is_told(load, "own_switch")
+    told = load.kind == "light" and has_none and load.switched_by is None and load.connection != "cord"
     return Possible((True,)) if told and load.box in _never_switched(circuit) else UNSETTLED
 
 

@@ -3,9 +3,11 @@
 import pytest
 
 from circuitcheck.case import LESS, MORE
-from circuitcheck.case.list_apart import kinds_apart, list_apart, listed_less
+from circuitcheck.case.case import Gone
+from circuitcheck.case.list_apart import gone_apart, gone_less, kinds_apart, list_apart, listed_less
 from circuitcheck.case.making import case_of
 from circuitcheck.case.waiting import open_entries
+from circuitcheck.refs import Ref
 from tests.rules.build import book, box, cable, circuit, driver, load, supply
 
 
@@ -76,3 +78,23 @@ def test_what_a_load_is_stands_apart_for_each_question():
         entry = open_entries(apart)["kind"]
         with case.reading.at(lambda each, entry=entry, own=own: own if each is entry else chosen.get(each.kind)):
             assert (apart.kind, apart.current_a, case.loads[0].kind) == (own, 2, "light")
+
+
+def test_what_a_load_that_goes_drew_stands_apart_and_nothing_else():
+    """Of one that another stands for the entries are those of the other."""
+    loads = load("went", "b", kind=None, power_w=(5, 9), on_at_reading=None), load("stays", "b", power_w=(5, 9))
+    case, found = (case_of(circuit(box("b"), *each), book()) for each in ((), loads))
+    case.gone, case.reading = tuple(Gone(each, 0.0) for each in found.loads), found.reading
+    case.replaced = frozenset({Ref("load", "stays")})
+    apart = gone_apart(case)
+    assert gone_apart(case) is apart
+    assert list(apart) == [found.loads[0]]
+    went = apart[found.loads[0]]
+    chosen = {"gone load.power": 5, "load.power": 9, "gone load.kind": "light", "load.kind": "fan"}
+    with found.reading.at(lambda entry: chosen.get(entry.kind, True)):
+        assert (went.power_w, went.kind, went.on_at_reading) == (5, "light", True)
+        assert (found.loads[0].power_w, found.loads[0].kind) == (9, "fan")
+    assert {str(entry.ref) for entry in open_entries(went).values() if entry.kind.startswith("gone ")} == {
+        "load.went.power", "load.went.kind",
+    }  # fmt: skip
+    assert gone_less({"load.power": LESS}) == {"gone load.power": LESS}

@@ -5,14 +5,14 @@ from __future__ import annotations
 import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.findings import Finding, Outcome
 from tests.generating.defaults import default_of
-from tests.generating.entries import Entry, is_open
+from tests.generating.entries import Entry, gone_loads, is_open
 from tests.generating.narrowing import Narrowing
 from tests.generating.possible import may_be_absent
 
@@ -31,7 +31,20 @@ ASKED_AGAIN = KNOWN_FAULTS["asked_again"]
 
 
 def entry_named(circuit: Circuit, path: str) -> Entry | None:
-    """The entry that ``section.id.key`` names; of a small table the list. None where there is no such entry."""
+    """The entry that ``section.id.key`` names; of a small table the list. None where there is no such entry.
+
+    Of a load that goes it is written in the load as it was found, and so is whether a load was on before the work.
+    """
+    if circuit.before is not None:
+        found = _named_in(circuit.before.circuit, path)
+        if found is not None and found.section == "load" and found.place in gone_loads(circuit):
+            here = _named_in(circuit, path)
+            if here is None or found.key.name == "on_at_reading":
+                return replace(found, gone=True)
+    return _named_in(circuit, path)
+
+
+def _named_in(circuit: Circuit, path: str) -> Entry | None:
     name, _, rest = path.partition(".")
     section = SECTIONS.get(name)
     if section is None:

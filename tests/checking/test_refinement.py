@@ -13,12 +13,16 @@ from functools import cache
 import pytest
 
 from circuitcheck.checking.in_words import LEFT_OUT
+from circuitcheck.circuit.change import Change
 from circuitcheck.circuit.model import Box, Cable, Circuit, Job, Load, Supply
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Finding, Outcome
 from circuitcheck.quantities import Interval
+from circuitcheck.refs import Ref
 from tests.checking import asking, comparing, least_circuits, refinement
 from tests.checking import short_run as short_run_of
 from tests.checking.comparing import State
+from tests.generating.entries import changed
 
 KNOWN_FAULTS, BY_DESIGN = asking.KNOWN_FAULTS["contradicts"], asking.KNOWN_FAULTS["by_design"]
 #: So many answers at least; the short run is the same for everybody.
@@ -215,6 +219,29 @@ def test_questions_name_entries_that_are_open():
     assert wrong("load.lamp.power") == {asking.NAMES_THE_KNOWN}
     assert wrong("cable.a.length") == {asking.NAMES_NO_ENTRY}
     assert wrong("the loads") == {asking.NAMES_NO_ENTRY}
+
+
+@pytest.mark.parametrize("action", ["remove", "replace"])
+def test_whether_a_load_was_on_is_asked_of_the_load_as_it_was_found(action):
+    """It is no more, or another one stands for it; the file has its entry all the same."""
+    old = Load(id="old", box="box", kind="heater", origin="existing", on_at_reading=None)
+    change = Change(part=Ref("load", "old"), action=action, new={} if action == "remove" else {"kind": "light"})
+    run = Cable(id="run", from_id="panel", to_id="box", origin="existing")
+    found = Circuit(
+        file="a", job=Job(title="old", rulebook="nec-2023"),
+        supply=Supply(voltage_v=Interval(120, 120), breaker_a=Interval(15, 15)),
+        boxes=(Box(id="box", origin="existing"),), cables=(run,), loads=(old,), changes=(change,),
+    )  # fmt: skip
+    planned = as_planned(found)
+    entry = asking.entry_named(planned, "load.old.on_at_reading")
+    assert entry is not None
+    assert entry.gone
+    finding_ = finding(Outcome.UNDETERMINED, needs=("load.old.on_at_reading",))
+    assert list(asking.wrong_questions(finding_, planned, known=False)) == []
+    told = changed(planned, entry, {"on_at_reading": True})
+    assert as_planned(found).before.circuit.loads[0].on_at_reading is None
+    assert told.before.circuit.loads[0].on_at_reading is True
+    assert [kind for kind, _ in asking.wrong_questions(finding_, told, known=False)] == [asking.NAMES_THE_KNOWN]
 
 
 def test_the_smallest_circuits_still_contradict():

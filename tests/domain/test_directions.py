@@ -7,6 +7,7 @@ from circuitcheck.domain.directions import (
     DRAW_WORSE,
     DRIVER_DRAW_WORSE,
     EXPLAINED_WORSE,
+    GONE_WORSE,
     LISTED_LESS,
     LOAD_DRAW_WORSE,
     hardwired_is_worse,
@@ -112,3 +113,20 @@ def test_no_receptacle_is_worse_for_what_is_to_explain_a_reading():
 def test_a_receptacle_is_worse_for_a_rating():
     part, case = of(power_w=60)
     assert (receptacle_is_worse("receptacle", part, case), receptacle_is_worse("light", part, case)) == (True, False)
+
+
+def test_the_less_it_drew_what_goes_is_worse():
+    part, case = of(power_w=60)
+    for entry, less, more in [
+        ("gone load.power", None, 60.0),
+        ("gone load.power", 60.0, 100.0),
+        ("gone load.apparent", 60.0, 100.0),
+        ("gone load.current", 0.5, 1.0),
+        ("gone load.fitted", 60.0, 100.0),
+        ("gone load.kind", "light", "heater"),
+        ("listed supply.voltage", 240.0, 120.0),
+        ("load.on_at_reading", False, True),
+    ]:
+        direction = GONE_WORSE[entry]
+        assert direction(less, part, case) > direction(more, part, case), entry
+    assert len(GONE_WORSE) == 7

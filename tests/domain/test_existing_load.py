@@ -79,10 +79,10 @@ def test_loads_elsewhere_count_at_their_least_and_those_behind_as_they_are():
 
 
 def with_gone(reading, *least, on=True):
-    """THERE, and loads that go and that drew so much at the least [A]."""
-    was = case_with(None, load("was", "a", on_at_reading=on)).loads[0]
+    """THERE, and loads that go and that drew so much [A]."""
+    was = (load(f"was {amperes}", "a", current_a=amperes, on_at_reading=on) for amperes in least)
     case = case_with(reading)
-    case.gone = tuple(Gone(was, amperes) for amperes in least)
+    case.gone = tuple(Gone(gone, 0.0) for gone in case_with(None, *was).loads)
     return case
 
 

@@ -124,7 +124,7 @@ class Narrowing:
     def _chosen(self, circuit: Circuit, entry: Entry) -> tuple[Key, Possible]:
         """What is found out, and what it can be: of a group of which nothing is known any of its keys."""
         part = entry.part(circuit)
-        may = self._may(entry.section, entry.key, part, circuit, self.book)
+        may = self._may(entry.section, entry.key, part, entry.home(circuit), self.book)
         for group in GROUPS.get(entry.section, ()):
             if entry.key.name == group[0] and isinstance(may, Span) and may.low < may.high:
                 key = SECTIONS[entry.section].keys[self.dice.of(group)]
@@ -144,13 +144,13 @@ class Narrowing:
         key = entry.key
         if isinstance(value, tuple) or key.required or key.form not in (Form.WORD, Form.SIZE, Form.YES_NO, Form.WHOLE):
             return value
-        may = self._may(entry.section, key, entry.part(circuit), circuit, self.book)
+        may = self._may(entry.section, key, entry.part(circuit), entry.home(circuit), self.book)
         fact = value if may is None else self._drawn(may, key)
         return counted_alike(key, writable(key, fact), entry.part(circuit))
 
     def _inside(self, circuit: Circuit, entry: Entry, value: Interval, whole: bool) -> Interval:
         """A point of a range, or a narrower range; of a breaker one of the ratings that are made."""
-        may = self._may(entry.section, entry.key, entry.part(circuit), circuit, self.book)
+        may = self._may(entry.section, entry.key, entry.part(circuit), entry.home(circuit), self.book)
         if isinstance(may, Options):
             inside = [rating for rating in may.options if value.low <= rating <= value.high]
             point = self.dice.of(inside or may.options)

@@ -5,9 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from circuitcheck.circuit.model import Box, Circuit, Job, Load, Supply
+from circuitcheck.circuit.change import Change
+from circuitcheck.circuit.model import Box, Cable, Circuit, Job, Load, Supply
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.circuit.reader import read_file
 from circuitcheck.quantities import How, Interval
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from tests.generating.circuits import circuit_of, draw_circuit
 from tests.generating.dice import Dice, Shares
@@ -117,3 +120,35 @@ def test_a_guess_is_open_until_it_is_found_out():
     assert after.quantity in (2, 3)
     assert after.known_by == {}
     assert 45 <= after.power_w.low == after.power_w.high <= 75
+
+
+def going(action):
+    """A heater of which nothing is known but the kind, and that somebody guessed to be there, goes."""
+    heater = Load(id="heater", box="box", kind="heater", origin="existing", known_by={"origin": How.GUESS})
+    run = Cable(id="run", from_id="panel", to_id="box", origin="existing")
+    change = Change(part=Ref("load", "heater"), action=action, new={} if action == "remove" else {"kind": "light"})
+    found = Circuit(
+        file="a", job=Job(title="heater", rulebook="nec-2023"),
+        supply=Supply(voltage_v=Interval(120, 120), breaker_a=Interval(15, 15)),
+        boxes=(Box(id="box", origin="existing"),), cables=(run,),
+        loads=(heater,), changes=(change,),
+    )  # fmt: skip
+    return as_planned(found)
+
+
+def test_of_a_load_that_goes_it_is_found_out_as_it_was():
+    planned = going("remove")
+    assert planned.loads == ()
+    gone = [entry for entry in open_entries(planned) if entry.gone]
+    assert {"load.heater.power", "load.heater.on_at_reading"} <= {entry.path(planned) for entry in gone}
+    assert "load.heater.origin" not in {entry.path(planned) for entry in gone}
+    known = narrowing(0, planned).narrowed(planned, 1.0)
+    assert [entry.path(known) for entry in open_entries(known)] == []
+    assert known.before.circuit.loads[0].on_at_reading is not None
+    assert known.before.circuit.loads[0].kind == "heater"
+
+
+def test_of_a_load_that_another_stands_for_it_is_not_found_out_what_it_drew():
+    paths = {entry.key.name for entry in open_entries(going("replace")) if entry.gone}
+    assert "on_at_reading" in paths
+    assert not paths & {"kind", "quantity", "power", "apparent", "current", "fitted", "origin"}

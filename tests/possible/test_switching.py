@@ -96,6 +96,7 @@ def test_what_was_seen_of_a_new_box_or_of_a_neutral_stays():
     [
         ("feed", {"own_switch": False}, True),
         ("feed", {"own_switch": True}, False),
+        ("feed", {"own_switch": False, "known_by": {"own_switch": "guess"}}, False),
         ("feed", {"own_switch": False, "switched_by": "s"}, False),
         ("switched", {"own_switch": False}, False),
         (None, {"own_switch": False}, False),

@@ -1,12 +1,18 @@
 """Load share against published arithmetic, then the directions that must hold."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from circuitcheck.circuit.change import Change
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Outcome, Status
+from circuitcheck.quantities import Interval
+from circuitcheck.refs import Ref
 from circuitcheck.rules.capacity.load_share import RULE
-from tests.rules.build import EDITIONS, between, book, box, circuit, driver, guess, load, only, supply
+from tests.rules.build import EDITIONS, between, book, box, cable, circuit, driver, guess, load, only, supply
 
 
 def shared(*parts, edition="nec-2023"):
@@ -370,3 +376,56 @@ class TestWhatIsTold:
     def test_where_nothing_is_left_nothing_is_told_of_it(self):
         assert "left" not in " ".join(shared(load("lamp", "b", current_a=16)).working)
         assert "left: 0 A, 0 VA at 120 V" in shared(load("lamp", "b", current_a=15)).working
+
+
+def replanned(action, *, reading=14.5, **old):
+    """14.5 A were read with an old load on; it goes, and 1 A is to come (120 W), on 15 A."""
+    parts = load("old", "b", **{"kind": "other", "power_w": None, "on_at_reading": True} | old), added(120)
+    there = cable("run", "panel", "b", origin="existing"), supply(measured_current_a=reading)
+    new = {"kind": "light", "power_w": Interval(0.0, 0.0)} if action == "replace" else {}
+    change = Change(part=Ref("load", "old"), action=action, new=new)
+    planned = as_planned(replace(circuit(box("b"), *there, *parts), changes=(change,)))
+    return only(RULE, planned, "circuit")
+
+
+def added(watts):
+    return load("new", "b", power_w=watts, power_factor=1.0, origin="added")
+
+
+class TestWhatGoes:
+    """What a load that goes drew comes off the reading: 14.5 A + 1 A are 15.5 A, and 12.5 A where it drew 3 A."""
+
+    @pytest.mark.parametrize("drew", [{"current_a": 3}, {"power_w": 360}, {"apparent_va": 360}, {"fitted_w": 360}])
+    def test_what_it_drew_is_known(self, drew):
+        found = replanned("remove", **drew)
+        assert (found.outcome, found.value) == (Outcome.CAUTION, pytest.approx(12.5))  # over 80 % of 15 A
+
+    @pytest.mark.parametrize(
+        ("drew", "key"),
+        [
+            ({}, "power"),
+            ({"current_a": (0.2, 3)}, "current"),
+            ({"power_w": (24, 360)}, "power"),
+            ({"apparent_va": (24, 360)}, "apparent"),
+            ({"power_w": 60, "fitted_w": (24, 360)}, "fitted"),
+            ({"power_w": 360, "kind": None}, "kind"),
+            ({"kind": "light"}, "power"),
+        ],
+    )
+    def test_what_is_open_in_it_is_asked_for(self, drew, key):
+        found = replanned("remove", **drew)
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, (f"load.old.{key}",))
+        assert found.low <= 12.5 + 1e-9
+
+    def test_of_a_light_the_watts_on_its_label_are_the_largest_lamps(self):
+        assert replanned("remove", kind="light", power_w=360).outcome is Outcome.FAIL
+
+    def test_nobody_asks_what_it_drew_where_that_does_not_matter(self):
+        found = replanned("remove", reading=8)
+        assert (found.outcome, found.needs) == (Outcome.PASS, ())
+        assert found.high == pytest.approx(9)
+
+    def test_what_another_stands_for_counts_at_its_least(self):
+        """Its entries are asked for as it will be."""
+        found = replanned("replace", current_a=(0.2, 3))
+        assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(14.5 - 0.2 + 1))

@@ -23,7 +23,6 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitcheck.case import (
-    LESS,
     MORE,
     Amount,
     Answer,
@@ -43,6 +42,7 @@ from circuitcheck.domain.conditions_of_use import CONDITIONS_WORSE, ampacity_of,
 from circuitcheck.domain.conductor_ampacity import Corrected, both_degrees
 from circuitcheck.domain.directions import (
     CARRIED_WORSE,
+    GONE_WORSE,
     LISTED_LESS,
     ROUNDING_UP_WORSE,
     volts_are_worse,
@@ -285,7 +285,7 @@ RULE = CaseRule[Cable](
         "driver.continuous": MORE,
         "supply.breaker": MORE,
         "supply.measured_current": MORE,
-        "load.on_at_reading": LESS,
+        **GONE_WORSE,
         "supply.voltage": volts_are_worse,
         "cable.origin": order("added", "existing"),
         "box.origin": order("added", "existing"),

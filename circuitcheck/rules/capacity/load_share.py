@@ -19,9 +19,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
 from circuitcheck.case.parts import Load, Supply
-from circuitcheck.domain.directions import DRAW_WORSE, volts_are_worse, volts_turn
+from circuitcheck.domain.directions import DRAW_WORSE, GONE_WORSE, volts_are_worse, volts_turn
 from circuitcheck.domain.draws import Draw, count_sources, draws, is_continuous, line_current, motor_surcharge
 from circuitcheck.domain.existing_load import existing_load
 from circuitcheck.findings import Outcome, Part, exceeds, merge_sources
@@ -145,7 +145,7 @@ RULE = CaseRule[Supply](
     worse={
         **DRAW_WORSE,
         "supply.measured_current": MORE,
-        "load.on_at_reading": LESS,
+        **GONE_WORSE,
         "supply.breaker": EACH,
         "load.continuous": MORE,
         "driver.continuous": MORE,

@@ -20,9 +20,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitcheck.case import LESS, MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, order, said
+from circuitcheck.case import MORE, Amount, Answer, Case, CaseRule, Family, Said, Things, order, said
 from circuitcheck.case.parts import Supply
-from circuitcheck.domain.directions import EXPLAINED_WORSE
+from circuitcheck.domain.directions import EXPLAINED_WORSE, GONE_WORSE
 from circuitcheck.domain.existing_load import explained
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.tables.rulebook import Rulebook
@@ -92,6 +92,6 @@ RULE = CaseRule[Supply](
         **EXPLAINED_WORSE,
         "supply.measured_current": MORE,
         "supply.loads_complete": order(True, False),
-        "load.on_at_reading": LESS,
+        **GONE_WORSE,
     },
 )

@@ -55,7 +55,7 @@ from circuitcheck.domain.branch import (
     way_sources,
     way_to,
 )
-from circuitcheck.domain.directions import DRAW_WORSE, LISTED_LESS
+from circuitcheck.domain.directions import DRAW_WORSE, GONE_WORSE, LISTED_LESS
 from circuitcheck.domain.draws import draw_of
 from circuitcheck.domain.existing_load import to_find_out, unfed_draw
 from circuitcheck.domain.impedance import IMPEDANCE_WORSE, cable_impedance, ohm_before_panel
@@ -380,6 +380,7 @@ RULE = CaseRule[Connected](
     worse={
         **DRAW_WORSE,
         **LISTED_LESS,
+        **GONE_WORSE,
         **IMPEDANCE_WORSE,
         **POWER_WORSE,
         "supply.measured_voltage": LESS,
