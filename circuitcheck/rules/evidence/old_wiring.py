@@ -139,18 +139,22 @@ def _new_aluminum(cable: Cable, known: _Known) -> Finding:
 
 
 def _of_older_armor(cable: Cable, found: Finding, years: _Years, armor: Row) -> Finding:
-    """Armored cable of a kind that came after the house was wired; nobody read what it is."""
+    """Armored cable of a kind that came, or may have come, after the house was wired; nobody read what it is."""
     no_ground = not armor.yes("grounded_armor")
     key = str(cable.entry("type"))
     why = "has no bonding strip, so that its armor is no ground" if no_ground else "has wires that stand less heat"
+    says = f'Cable "{cable.id}" is given as {cable.type}, but armored cable of {years.wired} was {armor.key[0]}, '
+    needs: tuple[str, ...] = (key,)
+    if years.wired is None:
+        says = f'Cable "{cable.id}" is given as {cable.type}, but in an old house it may be {armor.key[0]}, '
+        needs = ("site.wired", key)
     return replace(
         found,
         outcome=Outcome.UNDETERMINED if no_ground else Outcome.CAUTION,
-        says=f'Cable "{cable.id}" is given as {cable.type}, but armored cable of {years.wired} was {armor.key[0]}, '
-        f"which {why}. Look which it is.",
+        says=f"{says}which {why}. Look which it is{', or find out when it was put in' if years.wired is None else ''}.",
         sources=merge_sources(found.sources, (armor.source,)),
-        needs=(key,),
-        keys=(key,),
+        needs=needs,
+        keys=needs,
         to_do=(ARMOR,),
     )
 
