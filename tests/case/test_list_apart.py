@@ -4,11 +4,14 @@ import pytest
 
 from circuitcheck.case import LESS, MORE
 from circuitcheck.case.case import Gone
-from circuitcheck.case.list_apart import gone_apart, gone_less, kinds_apart, list_apart, listed_less
+from circuitcheck.case.choice import bits_of
+from circuitcheck.case.list_apart import MOTOR, RATED, gone_apart, gone_less, kinds_apart, list_apart, listed_less
 from circuitcheck.case.making import case_of
 from circuitcheck.case.waiting import open_entries
 from circuitcheck.refs import Ref
 from tests.rules.build import book, box, cable, circuit, driver, load, supply
+
+APART = RATED, MOTOR
 
 
 @pytest.fixture(scope="module")
@@ -45,6 +48,20 @@ def test_each_asks_for_what_a_person_would_find_out(case):
     loads = (*list_apart(case).loads, *case.loads)
     entries = {id(each): each.bit for part in loads for each in open_entries(part).values()}
     assert len(set(entries.values())) == len(entries)
+
+
+def test_each_stands_right_behind_what_a_person_would_find_out():
+    lamp = load("l", "b", kind=None, fan=None, power_w=None, current_a=None)
+    case = case_of(circuit(box("b"), cable("f", "panel", "b"), lamp), book())
+    parts = case.loads[0], list_apart(case).loads[0], *(kinds_apart(case, word)[case.loads[0]] for word in APART)
+    entries = {entry: None for part in parts for entry in open_entries(part).values()}
+    kinds = [entry.kind for entry in case.reading.entries_of(bits_of(entries))]
+    at = kinds.index("load.kind")
+    assert kinds[at : at + 4] == ["load.kind", "listed load.kind", "rated load.kind", "motor load.kind"]
+    assert kinds[:at] == []
+    others = [kind.removeprefix("listed ") for kind in kinds[at + 4 :]]
+    assert others[::2] == others[1::2]
+    assert "load.power" in others
 
 
 def test_what_has_no_bound_has_one_there(case):

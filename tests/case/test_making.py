@@ -1,12 +1,16 @@
 """From a circuit to a case: what the file settles is plain, what it leaves open is an entry."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitcheck.case import waiting
 from circuitcheck.case.making import case_of
 from circuitcheck.case.waiting import open_entries
+from circuitcheck.circuit.change import AsFound
 from circuitcheck.possible import possible_of
 from circuitcheck.quantities import How
+from circuitcheck.refs import Ref
 from tests.rules.build import CUBIC_INCH, between, book, box, cable, circuit, control, driver, exact, load, supply
 
 
@@ -84,6 +88,18 @@ def test_what_is_not_given_and_cannot_matter_is_nothing():
     lamp = made(box("b"), load("l", "b", power_w=60)).loads[0]
     assert lamp.switched_by is None
     assert "switched_by" not in open_of(lamp)
+
+
+def test_a_load_that_goes_is_kept_as_it_was_found_and_one_that_stays_is_not():
+    """It drew 240 W at 120 V: 2 A."""
+    stays = load("stays", "b", power_w=60)
+    goes = load("goes", "b", kind="heater", power_w=240)
+    way = box("b", origin="existing"), cable("f", "panel", "b", origin="existing")
+    found = circuit(supply(voltage_v=120), *way, stays, goes)
+    after = replace(found, loads=(stays,), before=AsFound(circuit=found, gone=frozenset({Ref("load", "goes")})))
+    (gone,) = case_of(after, book()).gone
+    assert (gone.load.id, gone.load.power_w) == ("goes", 240)
+    assert gone.least_a == pytest.approx(2.0)
 
 
 def test_a_word_that_is_guessed_settles_nothing():

@@ -1,6 +1,7 @@
 """What is worked out once is what would be worked out anew, in whatever case, and rests on what was read for it."""
 
 import random
+import sys
 
 import pytest
 
@@ -298,3 +299,27 @@ def test_far_along_a_chain_nothing_goes_deep():
         assert up_to(case, 399) == 400
         assert len(reading.reads) == 400
     assert isinstance(case.reading, Reading)
+
+
+def test_along_a_chain_longer_than_calls_may_go_deep_nothing_goes_deep():
+    @once
+    def up_to(case, number):
+        return case.loads[number % 2].current_a + (up_to(case, number - 1) if number else 0.0)
+
+    far = 2 * sys.getrecursionlimit()
+    case = built(lamps=2)
+    in_order(case, up_to, lambda: range(far))
+    with case.reading.at(lambda entry: 1.0):
+        assert up_to(case, far - 1) == far
+
+
+def test_what_no_order_was_given_for_may_go_a_little_deep():
+    """Each level makes two calls; a hundred levels are far more than the rules go down where no order is given."""
+
+    @once
+    def up_to(case, number):
+        return case.loads[0].current_a + (up_to(case, number - 1) if number else 0.0)
+
+    case = built(lamps=1)
+    with case.reading.at(lambda entry: 1.0):
+        assert up_to(case, 99) == 100
