@@ -58,6 +58,22 @@ def test_two_poles_and_three_wires_look_like_a_shared_neutral():
     assert panel_cable(3, poles=2, shared_neutral=False, known_by={"poles": How.GUESS}) == []
 
 
+def test_a_branch_cable_has_a_wire_there_and_one_back():
+    """NFPA 70, 300.3(B): all conductors of a circuit in one cable; with one alone no current flows."""
+
+    def told(**more):
+        return asked(
+            box("a"),
+            box("new", origin="added"),
+            cable("feed", "panel", "a", origin="existing", **more),
+            cable("run", "a", "new"),
+            load("lamp", "new", origin="added"),
+        )
+
+    assert told(conductors=1) == [("feed", Outcome.UNDETERMINED, ("cable.feed.conductors",))]
+    assert told(conductors=2) == told(conductors=None) == told(conductors=1, known_by={"conductors": How.GUESS}) == []
+
+
 def grounded(feed=None, on=None, **first):
     """A ground is said to be in box b, which the added light hangs on."""
     return asked(

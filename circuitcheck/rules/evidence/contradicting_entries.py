@@ -1,10 +1,11 @@
 """Entries that contradict each other: two things that the file says and that cannot both be true.
 
-What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a
-two-pole breaker and a three-wire cable, or a cable of two circuits, stand beside "not shared"; whether a two-wire
-circuit of 240 V is said to have a neutral; whether a place outdoors is said to be dry; whether a driver gives more than
-it takes; whether a ground is in a box whose cables bring none; whether only a low-voltage cable leads to a load of the
-branch circuit; and whether a lamp is larger than its holder's label.
+What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a two-
+pole breaker and a three-wire cable, or a cable of two circuits, stand beside "not shared"; whether a cable of the
+branch circuit has one conductor only; whether a two-wire circuit of 240 V is said to have a neutral; whether a place
+outdoors is said to be dry; whether a driver gives more than it takes; whether a ground is in a box whose cables bring
+none; whether only a low-voltage cable leads to a load of the branch circuit; and whether a lamp is larger than its
+holder's label.
 
 Why: one of the two is wrong, and which one decides other answers. A judgment that used only one of them would hang on
 which was the slip.
@@ -41,6 +42,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     yield from _voltages(circuit.supply, book)
     yield from _poles(circuit, book)
     yield from _two_circuits(circuit, book)
+    yield from _single_conductors(circuit, book)
     yield from _dry_outdoors(circuit, book)
     yield from _neutrals(circuit, book)
     yield from _grounds(circuit, book)
@@ -134,6 +136,20 @@ def _two_circuits(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
                 "Turn off both breakers, and treat the neutral as live until an electrician has looked in the panel.",
             )
             return
+
+
+def _single_conductors(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """Each cable of the branch circuit that is said to hold one insulated conductor: current needs a way back too."""
+    for cable in circuit.tree.branch_cables:
+        if cable.conductors == 1 and _is_told(cable, "conductors"):
+            yield _question(
+                cable.id,
+                f'Cable "{cable.id}" is part of the branch circuit, but is said to hold one insulated conductor: the '
+                "current needs a second one to come back.",
+                (str(cable.entry("conductors")),),
+                book.value("neutral-for-luminaires").source,
+                "Count the wires with insulation, without the equipment ground.",
+            )
 
 
 def _dry_outdoors(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
