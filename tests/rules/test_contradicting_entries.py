@@ -74,6 +74,34 @@ def test_a_branch_cable_has_a_wire_there_and_one_back():
     assert told(conductors=2) == told(conductors=None) == told(conductors=1, known_by={"conductors": How.GUESS}) == []
 
 
+def test_a_light_on_120_volts_needs_a_neutral_in_its_box():
+    """NFPA 70, 300.3(B), 250.6: its current returns through the neutral, never through the equipment ground."""
+
+    def told(run="added", lamp="added", voltage_v=120, **more):
+        return asked(
+            supply(voltage_v=voltage_v),
+            box("a"),
+            box("end", origin=run, **{"neutral": False, **more}),
+            cable("feed", "panel", "a", origin="existing"),
+            cable("run", "a", "end", origin=run, carries="switched"),
+            load("lamp", "end", origin=lamp),
+        )
+
+    question = [("end", Outcome.UNDETERMINED, ("box.end.neutral", "load.lamp.box"))]
+    assert told() == told(run="existing") == told(run="existing", lamp="existing") == question
+    assert told(neutral=True) == told(neutral=None) == told(known_by={"neutral": How.GUESS}) == []
+    assert told(voltage_v=240) == []
+    # a new cable to an old box brings one
+    assert (
+        asked(
+            box("end", origin="existing", neutral=False),
+            cable("run", "panel", "end", origin="added"),
+            load("lamp", "end", origin="added"),
+        )
+        == []
+    )
+
+
 def grounded(feed=None, on=None, **first):
     """A ground is said to be in box b, which the added light hangs on."""
     return asked(

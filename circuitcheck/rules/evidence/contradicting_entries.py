@@ -2,10 +2,10 @@
 
 What it asks: whether the meter reading is near the voltage of the circuit, and does not rise under load; whether a two-
 pole breaker and a three-wire cable, or a cable of two circuits, stand beside "not shared"; whether a cable of the
-branch circuit has one conductor only; whether a two-wire circuit of 240 V is said to have a neutral; whether a place
-outdoors is said to be dry; whether a driver gives more than it takes; whether a ground is in a box whose cables bring
-none; whether only a low-voltage cable leads to a load of the branch circuit; and whether a lamp is larger than its
-holder's label.
+branch circuit has one conductor only; whether a two-wire circuit of 240 V is said to have a neutral, or a box with a
+light on 120 V none; whether a place outdoors is said to be dry; whether a driver gives more than it takes; whether a
+ground is in a box whose cables bring none; whether only a low-voltage cable leads to a load of the branch circuit; and
+whether a lamp is larger than its holder's label.
 
 Why: one of the two is wrong, and which one decides other answers. A judgment that used only one of them would hang on
 which was the slip.
@@ -45,6 +45,7 @@ def check(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
     yield from _single_conductors(circuit, book)
     yield from _dry_outdoors(circuit, book)
     yield from _neutrals(circuit, book)
+    yield from _no_neutrals(circuit, book)
     yield from _grounds(circuit, book)
     yield from _low_voltage_feeds(circuit, book)
     for driver in circuit.drivers:
@@ -186,6 +187,35 @@ def _neutrals(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         )
 
 
+def _no_neutrals(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
+    """Each box of a one-pole circuit that is said to hold no neutral, with something in it that needs one.
+
+    What is new brings what its cable has: that an old box has none was seen before.
+    """
+    one_pole, source = book.value("one-pole-voltage-most"), book.value("neutral-for-luminaires").source
+    if exceeds(circuit.supply.voltage_v.high, one_pole.number):
+        return
+    for box in circuit.boxes:
+        if box.neutral is not False or not _is_told(box, "neutral"):
+            continue
+        feed = circuit.tree.feed.get(box.id)
+        if not box.is_added and feed is not None and feed.is_added:
+            continue
+        hung: tuple[Load | Driver, ...] = (
+            *circuit.tree.loads_at.get(box.id, ()),
+            *circuit.tree.drivers_at.get(box.id, ()),
+        )
+        part = next((each for each in hung if _is_told(each, "box") and _is_told(each, "origin")), None)
+        if part is not None:
+            yield _question(
+                box.id,
+                f'Box "{box.id}" is said to have no neutral, but "{part.id}" in it needs one for its current to come '
+                "back. The equipment ground may not stand in for it.",
+                (str(box.entry("neutral")), str(part.entry("box"))),
+                source,
+            )
+
+
 class _Missing(NamedTuple):
     """Why no ground can come to a box: the entry that says so, and how to say it."""
 
@@ -325,7 +355,7 @@ def _lamp(load: Load, supply: Supply, book: Rulebook) -> Iterator[Finding]:
     )
 
 
-def _is_told(part: Supply | Box | Cable, key: str) -> bool:
+def _is_told(part: Supply | Box | Cable | Load | Driver, key: str) -> bool:
     """Whether an entry is more than a guess: a guess is open, and its own check asks for it."""
     return part.known_by.get(key) != How.GUESS
 
