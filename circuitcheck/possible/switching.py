@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from circuitcheck.circuit.model import PANEL, Box, Cable, Circuit, Control, Load, Supply
 from circuitcheck.circuit.switched import LOOPS
-from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
+from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible
 from circuitcheck.quantities import How
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
@@ -51,14 +51,17 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
 def _from_new_cable(box: Box, feed: Cable | None) -> Possible | None:
     """That no neutral is in an old box was seen before the new cable to it came, which may bring one."""
     seen_before = not box.neutral and not box.is_added and _is_told(box, "origin")
-    if not seen_before or feed is None or not is_surely_added(feed):
+    guessed = feed is not None and not _is_told(feed, "origin")
+    if not seen_before or feed is None or not (feed.is_added or guessed):
         return UNSETTLED
     carries = feed.carries if _is_told(feed, "carries") else None
     two = feed.conductors is not None and feed.conductors <= _LOOP_CONDUCTORS and _is_told(feed, "conductors")
-    if carries in _WITH_NEUTRAL:
-        return Possible((True,), "its new cable brings it a neutral")
     if carries == _LOOP and two:
         return UNSETTLED
+    if guessed:
+        return Possible((True, False), "unknown whether the cable to it is new and brings it a neutral")
+    if carries in _WITH_NEUTRAL:
+        return Possible((True,), "its new cable brings it a neutral")
     return Possible((True, False), "unknown whether its new cable brings it a neutral", later=Later.WORK_TO_COME)
 
 

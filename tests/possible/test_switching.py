@@ -6,6 +6,7 @@ import pytest
 
 from circuitcheck.case.making import case_of
 from circuitcheck.possible.entry import Later
+from circuitcheck.quantities import How
 from tests.rules.build import book, box, cable, circuit, control, device, load, site, supply
 
 
@@ -82,6 +83,13 @@ def test_a_new_cable_brings_a_neutral_to_a_box_in_which_none_was_seen(carries, c
     case = case_of(built, book())
     open_entry = next((each.possible for each in case.entries if each.kind == "box.neutral"), None)
     assert (open_entry.options if open_entry else case.boxes[0].neutral) == options
+
+
+@pytest.mark.parametrize("origin", ["added", "existing"])
+def test_a_cable_that_is_guessed_to_be_new_or_old_may_bring_a_neutral(origin):
+    feed = cable("c", "panel", "b", origin=origin, carries="feed", known_by={"origin": How.GUESS})
+    case = case_of(circuit(box("b", neutral=False), feed), book())
+    assert [each.possible.options for each in case.entries if each.kind == "box.neutral"] == [(True, False)]
 
 
 def test_what_was_seen_of_a_new_box_or_of_a_neutral_stays():

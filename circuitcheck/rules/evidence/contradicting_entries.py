@@ -199,7 +199,7 @@ def _no_neutrals(circuit: Circuit, book: Rulebook) -> Iterator[Finding]:
         if box.neutral is not False or not _is_told(box, "neutral"):
             continue
         feed = circuit.tree.feed.get(box.id)
-        if not box.is_added and feed is not None and feed.is_added:
+        if not box.is_added and feed is not None and (feed.is_added or not _is_told(feed, "origin")):
             continue
         hung: tuple[Load | Driver, ...] = (
             *circuit.tree.loads_at.get(box.id, ()),
