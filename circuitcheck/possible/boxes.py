@@ -91,7 +91,9 @@ def fixture_ground(box: Box, circuit: Circuit, book: Rulebook) -> Possible | Non
     _, size, source = usual_leads(box, circuit, book)
     if size is None or source is None:
         return Possible((None,))
-    return Possible((None, size), "unknown whether the light's own ground lead enters the box", (source,))
+    _, thick, _ = usual_leads(box, circuit, book, thick=True)
+    sizes = (size,) if thick in (None, size) else (size, thick)
+    return Possible((None, *sizes), "unknown whether the light's own ground lead enters the box", (source,))
 
 
 def unbroken(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:

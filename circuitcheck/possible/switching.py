@@ -50,16 +50,18 @@ def neutral(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
 
 def _from_new_cable(box: Box, feed: Cable | None) -> Possible | None:
     """That no neutral is in an old box was seen before the new cable to it came, which may bring one."""
-    seen_before = not box.neutral and not box.is_added and _is_told(box, "origin")
-    guessed = feed is not None and not _is_told(feed, "origin")
-    if not seen_before or feed is None or not (feed.is_added or guessed):
+    if feed is None or box.neutral:
+        return UNSETTLED
+    box_is_told, feed_is_told = _is_told(box, "origin"), _is_told(feed, "origin")
+    guessed = not (box_is_told and feed_is_told)
+    if (box.is_added and box_is_told) or (not feed.is_added and feed_is_told):
         return UNSETTLED
     carries = feed.carries if _is_told(feed, "carries") else None
     two = feed.conductors is not None and feed.conductors <= _LOOP_CONDUCTORS and _is_told(feed, "conductors")
     if carries == _LOOP and two:
         return UNSETTLED
     if guessed:
-        return Possible((True, False), "unknown whether the cable to it is new and brings it a neutral")
+        return Possible((True, False), "unknown whether the cable to it came after that look and brings it a neutral")
     if carries in _WITH_NEUTRAL:
         return Possible((True,), "its new cable brings it a neutral")
     return Possible((True, False), "unknown whether its new cable brings it a neutral", later=Later.WORK_TO_COME)

@@ -15,30 +15,32 @@ _NO_GROUND = ("none", "double-insulated")
 def usual_leads(
     box: Box, circuit: Circuit, book: Rulebook, *, thick: bool = False
 ) -> tuple[tuple[FixtureWires, ...], str | None, Source | None]:
-    """The most leads that are usual for what is hardwired in a box, the size of their ground lead, and the source.
+    """The most leads that are usual for what is hardwired in a box, the thickest of their ground leads, the source.
 
     What plugs in, and a receptacle, bring none. ``thick``: what may be a heater is one, whose leads are fewer and thick
     enough to count under a canopy.
     """
     kinds = [
-        _kind(load, thick=thick)
+        (_kind(load, thick=thick), load.grounding not in _NO_GROUND)
         for load in circuit.tree.loads_at.get(box.id, ())
         if _is_wired_in(load)
         for _ in range(_most(load))
     ]
-    grounded = any(
-        _is_wired_in(load) and load.grounding not in _NO_GROUND for load in circuit.tree.loads_at.get(box.id, ())
-    )
-    for driver in circuit.tree.drivers_at.get(box.id, ()):
-        kinds.append("dimming driver" if driver.dimming in _CONTROL_WIRES else "driver")
-        grounded = True
-    rows = [row for kind in kinds if (row := book.table("luminaire-leads").find(kind)) is not None]
+    kinds += [
+        ("dimming driver" if driver.dimming in _CONTROL_WIRES else "driver", True)
+        for driver in circuit.tree.drivers_at.get(box.id, ())
+    ]
+    leads = book.table("luminaire-leads")
+    found = [(row, grounded) for kind, grounded in kinds if (row := leads.find(kind)) is not None]
+    rows = [row for row, _ in found]
     counts: dict[str, int] = {}
     for row in rows:
         size = row.printed_text("size")
         counts[size] = counts.get(size, 0) + int(row.printed_number("leads"))
     wires = tuple(FixtureWires(size=size, count=count) for size, count in counts.items())
-    ground = next((row.text("size") for row in rows if row.yes("ground")), None) if grounded else None
+    thicker = [row.key[0] for row in book.table("conductors").rows].index
+    grounds = [row.printed_text("size") for row, grounded in found if grounded and row.yes("ground")]
+    ground = max(grounds, key=thicker, default=None)
     return wires, ground, rows[0].source if rows else None
 
 

@@ -51,9 +51,9 @@ def _leads(sections, box, worst):
     if "fixture_ground" in box:
         ground = box["fixture_ground"]
     else:
-        # One ground is asked about, of the size of the first that has one.
-        anyone = any(grounded for *_, grounded in usual)
-        ground = next((size for _, size, with_ground, _ in usual if with_ground), None) if worst and anyone else None
+        # All equipment grounds count as one of the largest: 314.16(B)(5). The less "AWG", the thicker.
+        grounds = [size for _, size, with_ground, grounded in usual if with_ground and grounded]
+        ground = min(grounds, default=None) if worst else None
     return wires, ground
 
 

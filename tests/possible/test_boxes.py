@@ -60,6 +60,17 @@ def test_a_light_said_to_have_no_ground_brings_none():
     assert opened.possible.options == (None, "18 AWG")
 
 
+def test_a_ground_lead_is_as_thick_as_the_thickest_that_may_come():
+    """314.16(B)(5): all equipment grounds count as one of the largest. A heater brings 14 AWG: ``luminaire-leads``."""
+    for unsure in (load("x", "b", kind=None), load("x", "b", known_by={"kind": "guess"})):
+        opened, _ = entry("fixture_ground", unsure)
+        assert opened.possible.options == (None, "18 AWG", "14 AWG")
+    opened, _ = entry("fixture_ground", load("x", "b"), load("y", "b", kind="heater"))
+    assert opened.possible.options == (None, "14 AWG")
+    opened, _ = entry("fixture_ground", load("x", "b"), load("y", "b", kind="heater", grounding="double-insulated"))
+    assert opened.possible.options == (None, "18 AWG")
+
+
 def test_a_driver_brings_a_ground_lead():
     """250.4(A)(2): metal that encloses conductors is connected to ground. How many leads: ``luminaire-leads``."""
     opened, _ = entry("fixture_ground", driver("x", "b"))

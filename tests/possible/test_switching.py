@@ -85,10 +85,13 @@ def test_a_new_cable_brings_a_neutral_to_a_box_in_which_none_was_seen(carries, c
     assert (open_entry.options if open_entry else case.boxes[0].neutral) == options
 
 
+@pytest.mark.parametrize("guessed", ["the cable", "the box", "both"])
 @pytest.mark.parametrize("origin", ["added", "existing"])
-def test_a_cable_that_is_guessed_to_be_new_or_old_may_bring_a_neutral(origin):
-    feed = cable("c", "panel", "b", origin=origin, carries="feed", known_by={"origin": How.GUESS})
-    case = case_of(circuit(box("b", neutral=False), feed), book())
+def test_a_cable_or_a_box_that_is_guessed_to_be_new_or_old_may_have_a_neutral(origin, guessed):
+    of_cable, of_box = ({"origin": How.GUESS} if guessed in (part, "both") else {} for part in ("the cable", "the box"))
+    feed = cable("c", "panel", "b", origin=origin if of_cable else "added", carries="feed", known_by=of_cable)
+    at = box("b", neutral=False, origin=origin if of_box else "existing", known_by=of_box)
+    case = case_of(circuit(at, feed), book())
     assert [each.possible.options for each in case.entries if each.kind == "box.neutral"] == [(True, False)]
 
 
