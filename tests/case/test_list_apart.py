@@ -64,6 +64,15 @@ def test_each_stands_right_behind_what_a_person_would_find_out():
     assert "load.power" in others
 
 
+def test_of_a_load_that_goes_too():
+    case, found = (case_of(circuit(box("b"), *each), book()) for each in ((), [load("went", "b", kind=None, fan=None)]))
+    case.gone, case.reading = (Gone(found.loads[0], 0.0),), found.reading
+    parts = found.loads[0], *gone_apart(case).values()
+    entries = {entry: None for part in parts for entry in open_entries(part).values()}
+    kinds = [entry.kind for entry in found.reading.entries_of(bits_of(entries))]
+    assert kinds[:3] == ["load.kind", "gone load.kind", "load.fan"]
+
+
 def test_what_has_no_bound_has_one_there(case):
     """What is left of a reading is never more than the reading."""
     here, there = (open_entries(each.loads[2])["power_w"] for each in (case, list_apart(case)))

@@ -101,6 +101,11 @@ class TestBesideIt:
         made = limited(100, lambda case: (x(case) + y(case)) * z(case))
         assert set(about(made, built(x=None, y=None, z=None)).needs) == {f"cable.{each}.length" for each in "xyz"}
 
+    def test_a_little_more_is_less_than_far(self):
+        """Over 500 m the first alone counts, near its end the second does not yet: between these it does."""
+        made = limited(900, lambda case: 1000 if x(case) > 500 else y(case) if x(case) > 0.1 else 0 * y(case))
+        assert about(made, built(x=None, y=None)).needs == ("cable.x.length", "cable.y.length")
+
     def test_what_moves_nothing_while_others_do(self):
         # From 1 A to 2 A the number moves, with the second length it does not.
         made = limited(10, lambda case: amperes(None, case) + x(case) + 0 * y(case))
