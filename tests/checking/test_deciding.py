@@ -146,14 +146,19 @@ class TestEachWay:
 
 
 def test_what_no_table_holds_once_the_rest_stands_well():
-    """Where nothing fails any more and the tables hold nothing for what may be, that is asked on the same visit."""
+    """Where nothing fails any more and the tables hold nothing for what may be, that is asked on the same visit.
+
+    What was asked for before is asked for once, and the third, of which the answer says nothing, not at all.
+    """
 
     def answer(part, case, book):
-        first, second = case.loads
-        outcome = FAIL if first.current_a > 1.5 else OPEN if second.current_a > 1.5 else PASS
-        return Answer(part=part, outcome=outcome, says=said("So."), keys=(second.entry("current"),))
+        first, second, third = case.loads
+        outcome = FAIL if first.current_a > 1.5 else OPEN if second.current_a + 0 * third.current_a > 1.5 else PASS
+        return Answer(
+            part=part, outcome=outcome, says=said("So."), keys=(first.entry("current"), second.entry("current"))
+        )
 
-    lights = (load(name, "b", current_a=(1, 2)) for name in "ab")
+    lights = (load(name, "b", current_a=(1, 2)) for name in "abc")
     told = about(rule(answer, worse=HIGH), circuit(box("b"), *lights))
     assert (told.outcome, told.needs) == (OPEN, ("load.a.current", "load.b.current"))
 

@@ -3,13 +3,14 @@
 The rules are made for the purpose; what each entry can do is read off their definition by hand.
 """
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from circuitcheck.advice.asking_again import answers, found_out, outcomes
 from circuitcheck.advice.turning import looks
-from circuitcheck.case import EACH, MORE, Answer, said
+from circuitcheck.case import EACH, MORE, Answer, said, words_apart
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import check
 from circuitcheck.checking.open_values import open_values
@@ -64,6 +65,16 @@ class TestWithinAnAnswer:
 
         made = fails_where(failing, mounting=EACH, current=MORE)
         assert needs(made, load("a", "b", current_a=(4, 8), mounting=None)) == ("load.a.current", self.MOUNTING)
+
+    def test_of_words_that_are_alike_each_counts(self):
+        """Yes and no: one of two fails by itself. Of six ways to mount it one does; the other five are tried once."""
+
+        def failing(lamp, case):
+            return lamp.in_spray or lamp.mounting == "recessed"
+
+        made = fails_where(failing, mounting=EACH, in_spray=EACH)
+        made = replace(made, alike={"load.mounting": words_apart("recessed")})
+        assert needs(made, load("a", "b", mounting=None, in_spray=None)) == ("load.a.in_spray", self.MOUNTING)
 
     @pytest.mark.parametrize("kind_first", [True, False])
     def test_what_saves_it_at_more_of_its_values_stands_first(self, kind_first):
