@@ -57,6 +57,15 @@ class TestWithinAnAnswer:
         made = fails_where(failing, kind=EACH, mounting=EACH)
         assert needs(made, load("a", "b", kind=None, mounting=None)) == (self.KIND, self.MOUNTING)
 
+    def test_one_of_yes_and_no_is_more_than_two_ways_of_six(self):
+        """Without spray it is saved, which is one end of two; of the six ways to mount it two save it."""
+
+        def failing(lamp, case):
+            return lamp.mounting not in ("recessed", "pendant") and lamp.in_spray
+
+        made = fails_where(failing, mounting=EACH, in_spray=MORE)
+        assert needs(made, load("a", "b", mounting=None, in_spray=None)) == ("load.a.in_spray", self.MOUNTING)
+
     def test_one_end_of_two_is_more_than_two_ways_of_six(self):
         """At its least the current saves it, and of the six ways to mount it two do."""
 

@@ -8,7 +8,7 @@ import pytest
 from circuitcheck.case import EACH, MORE, Amount, Answer, said
 from circuitcheck.case.memory import aside
 from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, about, amperes, at_most, meters, rule
-from tests.rules.build import FOOT, box, cable, circuit, load
+from tests.rules.build import FOOT, box, cable, circuit, driver, load, low_voltage_load
 
 FAR = 2000 * FOOT
 SPACED = {"cable.support_spacing": MORE, "cable.length": MORE, "load.continuous": MORE}
@@ -105,6 +105,29 @@ class TestBesideIt:
         """Over 500 m the first alone counts, near its end the second does not yet: between these it does."""
         made = limited(900, lambda case: 1000 if x(case) > 500 else y(case) if x(case) > 0.1 else 0 * y(case))
         assert about(made, built(x=None, y=None)).needs == ("cable.x.length", "cable.y.length")
+
+    def test_a_little_more_is_a_little_less_where_that_is_worse(self):
+        """The same from the other end: a short one alone counts, at its longest the second does not yet."""
+
+        def value(case):
+            return 1000 if x(case) < 100 else y(case) if x(case) < FAR - 0.1 else 0 * y(case)
+
+        worse = {"cable.length": lambda value, part, case: -value if part.id == "x" else value}
+        made = rule(at_most(900, lambda part, case: value(case)), worse=worse)
+        assert about(made, built(x=None, y=None)).needs == ("cable.x.length", "cable.y.length")
+
+    def test_what_may_not_be_there_is_never_a_little_of_it(self):
+        """A light of which no power is known may be a strip: it has no length then, or any."""
+
+        def answer(part, case, book):
+            (light,) = case.low_voltage_loads
+            value = (light.length_m or 0.0) + 0 * y(case)
+            return Answer(part=part, outcome=FAIL if value > 5 else PASS, says=said("So far."), value=value)
+
+        worse = {"cable.length": MORE, "low_voltage_load.length": lambda value, part, case: value or 0.0}
+        strip = low_voltage_load("s", fed_from="d", power_w=None, length_m=None)
+        found = about(rule(answer, worse=worse), built(driver("d", "at y"), strip, y=None))
+        assert (found.outcome, found.needs) == (OPEN, ("low_voltage_load.s.length",))
 
     def test_what_moves_nothing_while_others_do(self):
         # From 1 A to 2 A the number moves, with the second length it does not.
@@ -222,6 +245,10 @@ class TestSaidOnlyFarOff:
         found = about(self.long(x), built(x=None, current=(4, 12)))
         assert (found.outcome, found.needs[0]) == (OPEN, "cable.x.length")
         assert found.says.startswith("Cannot tell yet: Over; still unknown: ")
+
+    def test_what_changes_nothing_about_that_is_not_asked_for(self):
+        found = about(self.long(lambda case: x(case) + 0 * y(case)), built(x=None, y=None, current=12))
+        assert (found.outcome, found.needs) == (OPEN, ("cable.x.length",))
 
     def test_two_that_bring_it_only_together(self):
         found = about(self.long(lambda case: x(case) * y(case)), built(x=None, y=None, current=12))
