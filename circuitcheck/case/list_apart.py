@@ -1,4 +1,4 @@
-"""The list of loads once more, for what it leaves of a reading; what loads that go drew; what loads are, for a cable.
+"""The list of loads once more, for what it leaves of a reading; what loads that go drew; what loads are, asked apart.
 
 Of a current that was read, the less the listed loads draw the more flows where nobody knows; of a cable, the more they
 draw the worse. One case cannot have both. So what is open in the list stands here a second time, as entries of their
@@ -7,6 +7,9 @@ own that are worse the other way; whoever asks about one asks about what a perso
 A load that may be a heater counts as continuous, one that may be a fan as a motor, and one that may be a receptacle
 forbids the next standard rating. A cable fails by any of them, and what is best for one is best for the others. So
 what loads are stands apart for each.
+
+What is fastened in place takes of a circuit, and what is not makes it a shared one: of loads of which neither is known
+no way is always worse, and all ways of all of them would be too many. So whether a load shares stands apart too.
 """
 
 from __future__ import annotations
@@ -22,10 +25,13 @@ from circuitcheck.case.rule import LESS, MORE, Direction
 from circuitcheck.case.waiting import entry_of, open_entries, twin_of
 
 _LISTED = "listed "
-#: What is asked of loads apart: whether they are receptacles for the rating, and motors for a cable.
-RATED, MOTOR = "rated", "motor"
+#: What is asked of loads apart: whether they are receptacles for the rating, motors for a cable, and whether they share
+#: the circuit with what is fastened in place.
+RATED, MOTOR, SHARING = "rated", "motor", "sharing"
+#: What says so.
+_TOLD_BY = {RATED: ("kind",), MOTOR: ("kind",), SHARING: ("kind", "connection")}
 _GONE = "gone "
-_BEHIND = {_GONE: 0.125, _LISTED: 0.25, f"{RATED} ": 0.5, f"{MOTOR} ": 0.75}
+_BEHIND = {_GONE: 0.125, _LISTED: 0.25, f"{RATED} ": 0.5, f"{MOTOR} ": 0.75, f"{SHARING} ": 0.875}
 #: What says how much a load draws while it is on.
 _DRAWN = ("power_w", "apparent_va", "current_a", "fitted_w", "kind")
 
@@ -46,10 +52,10 @@ def list_apart(case: Case) -> Case:
 
 
 def kinds_apart(case: Case, word: str) -> Mapping[Load, Load]:
-    """Each load, and the same load of which what it is stands as an entry of its own for this question."""
+    """Each load, and the same load of which what it is, by all that says so, stands as entries of its own."""
     kept: dict[str, Mapping[Load, Load]] = vars(case).setdefault("_kinds_apart", {})
     if word not in kept:
-        kept[word] = {load: _apart(load, f"{word} ", ("kind",)) for load in case.loads}
+        kept[word] = {load: _apart(load, f"{word} ", _TOLD_BY[word]) for load in case.loads}
     return kept[word]
 
 
@@ -89,9 +95,9 @@ def _own(entry: OpenEntry, word: str, part: Part) -> OpenEntry:
     return reading.enter(OpenEntry(f"{word}{entry.kind}", entry.key, possible, part, entry.place + _BEHIND[word]))
 
 
-def worse_apart(word: str, direction: Direction) -> dict[str, Direction]:
+def worse_apart(word: str, direction: Direction, key: str = "kind") -> dict[str, Direction]:
     """Which way is worse of what loads are for such a question."""
-    return {f"{word} load.kind": direction}
+    return {f"{word} load.{key}": direction}
 
 
 def gone_less(worse: dict[str, Direction]) -> dict[str, Direction]:

@@ -5,7 +5,16 @@ import pytest
 from circuitcheck.case import LESS, MORE
 from circuitcheck.case.case import Gone
 from circuitcheck.case.choice import bits_of
-from circuitcheck.case.list_apart import MOTOR, RATED, gone_apart, gone_less, kinds_apart, list_apart, listed_less
+from circuitcheck.case.list_apart import (
+    MOTOR,
+    RATED,
+    SHARING,
+    gone_apart,
+    gone_less,
+    kinds_apart,
+    list_apart,
+    listed_less,
+)
 from circuitcheck.case.making import case_of
 from circuitcheck.case.waiting import open_entries
 from circuitcheck.refs import Ref
@@ -104,6 +113,17 @@ def test_what_a_load_is_stands_apart_for_each_question():
         entry = open_entries(apart)["kind"]
         with case.reading.at(lambda each, entry=entry, own=own: own if each is entry else chosen.get(each.kind)):
             assert (apart.kind, apart.current_a, case.loads[0].kind) == (own, 2, "light")
+
+
+def test_whether_a_load_shares_the_circuit_stands_apart_with_its_connection():
+    case = case_of(circuit(box("b"), load("l", "b", kind=None, connection=None, current_a=(1, 3))), book())
+    apart = kinds_apart(case, SHARING)[case.loads[0]]
+    own = {open_entries(apart)[name]: value for name, value in (("kind", "fan"), ("connection", "cord"))}
+    assert [entry.kind for entry in own] == ["sharing load.kind", "sharing load.connection"]
+    chosen = {"load.kind": "light", "load.connection": "hardwired", "load.current": 2}
+    with case.reading.at(lambda entry: own.get(entry) or chosen.get(entry.kind)):
+        assert (apart.kind, apart.connection, apart.current_a) == ("fan", "cord", 2)
+        assert (case.loads[0].kind, case.loads[0].connection) == ("light", "hardwired")
 
 
 def test_what_a_load_that_goes_drew_stands_apart_and_nothing_else():

@@ -189,6 +189,15 @@ def two_receptacles(breaker, **run):
     return circuit(supply(breaker_a=breaker), held, cable("run", "panel", "b", **given), load("lamp", "b", power_w=600))
 
 
+def equipment_and(**given):
+    """A fan of 8 A, which is too much of 15 A once something shares the circuit, and a thing that may do so."""
+    fan, thing = (
+        load("fan", "b", kind="fan", current_a=8),
+        load("thing", "b", **({"kind": "fan", "power_w": 60} | given)),
+    )
+    return circuit(box("b"), fan, thing)
+
+
 LONG = 150 * FOOT
 #: The check, the entry, the circuit, and the edition of the code.
 SHOWN = [
@@ -220,6 +229,8 @@ SHOWN = [
     # 10 AWG in 60 degC air: 40 x 0.71 = 28.4 A, the next rating is 30 A. 6 AWG: 55 A, the next is 60 A.
     ("ampacity", "box.devices", two_receptacles(30, size="10 AWG", ambient_c=60), "nec-2023"),
     ("breaker-vs-wire", "box.devices", two_receptacles(60, size="6 AWG", ambient_c=30), "nec-2023"),
+    ("fixed-equipment-share", "sharing load.kind", equipment_and(kind=None), "nec-2023"),
+    ("fixed-equipment-share", "sharing load.connection", equipment_and(connection=None), "nec-2023"),
     ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),
     ("loaded-voltage", "supply.measured_voltage", reading(115, unloaded=between(119, 124)), "nec-2023"),
     ("loaded-voltage", "cable.length", reading(115, length_m=between(30 * FOOT, LONG)), "nec-2023"),

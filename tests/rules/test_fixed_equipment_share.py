@@ -1,11 +1,16 @@
 """Equipment fastened in place on a circuit shared with lights: at most half of the breaker."""
 
+from itertools import product
+from random import Random
+
 import pytest
 
-from circuitcheck.case import EACH
+from circuitcheck.case.making import case_of
+from circuitcheck.checking.asking import Asker
+from circuitcheck.checking.judging import finding_about
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.capacity.fixed_equipment_share import RULE
-from tests.rules.build import EDITIONS, box, circuit, direction, driver, findings, load, only, supply
+from tests.rules.build import EDITIONS, book, box, circuit, direction, driver, findings, load, only, supply
 
 LAMP = load("lamp", "b", power_w=60)
 
@@ -112,20 +117,80 @@ def test_what_may_be_no_fixed_equipment_at_all_may_draw_nothing():
     assert found.low == 0.0
 
 
+def every_way(loads):
+    """What equipment fastened in place takes of a shared circuit [A], for each way in which the loads may turn out.
+
+    Half of 15 A is 7.5 A; 60 W at 120 V are 0.5 A.
+    """
+    kinds = [("fan", "light") if each.kind is None else (each.kind,) for each in loads]
+    connections = [("hardwired", "cord") if each.connection is None else (each.connection,) for each in loads]
+    for kind, connection in product(product(*kinds), product(*connections)):
+        fixed = [of == "fan" and by == "hardwired" for of, by in zip(kind, connection, strict=True)]
+        drawn = [each.power_w.low / 120 for each, is_fixed in zip(loads, fixed, strict=True) if is_fixed]
+        yield 0.0 if all(fixed) else sum(drawn)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_worst_and_the_least_are_those_of_all_ways_in_which_the_loads_may_turn_out(seed):
+    random = Random(seed)
+    loads = [
+        load(
+            f"l{n}",
+            "b",
+            kind=random.choice([None, None, "fan", "light"]),
+            connection=random.choice([None, "hardwired", "hardwired", "cord"]),
+            power_w=random.choice([60, 240, 480, 600, 840, 960]),
+        )
+        for n in range(random.randint(1, 4))
+    ]
+    ways = list(every_way(loads))
+    fails = [takes > 7.5 + 1e-9 for takes in ways]
+    found = findings(RULE, circuit(box("b"), *loads))
+    if not found:
+        assert not any(fails)
+        return
+    expected = Outcome.FAIL if all(fails) else Outcome.UNDETERMINED if any(fails) else Outcome.PASS
+    assert found[0].outcome is expected
+    assert (found[0].low, found[0].high) == (pytest.approx(min(ways)), pytest.approx(max(ways)))
+
+
+def test_one_load_of_two_that_may_both_be_equipment_shares_the_circuit():
+    """8 A and 6 A: at worst the smaller one is a light. Of 6 A and 6 A neither alone passes 7.5 A."""
+    large = load("large", "b", kind=None, power_w=960)
+    (found,) = findings(RULE, circuit(box("b"), large, load("small", "b", kind=None, power_w=720)))
+    assert (found.outcome, found.high) == (Outcome.UNDETERMINED, pytest.approx(8.0))
+    assert [part.subject for part in found.parts] == ["large"]
+    assert set(found.needs) == {"load.large.kind", "load.small.kind"}
+    six = (load(each, "b", kind=None, power_w=720) for each in ("one", "other"))
+    assert findings(RULE, circuit(box("b"), *six)) == []
+
+
+def answers(count):
+    """How often the rule answers about so many loads of which nobody knows what they are."""
+    loads = [load(f"l{n}", "b", kind=None, connection=None, power_w=240) for n in range(count)]
+    case = case_of(circuit(box("b"), *loads), book())
+    asker = Asker(RULE, case, strict=True)
+    found = finding_about(asker, case.supply, named=True)
+    # 2 A each, but for one that shares the circuit
+    assert (found.outcome, found.high) == (Outcome.UNDETERMINED, pytest.approx(2.0 * (count - 1)))
+    return asker.tries
+
+
+def test_loads_of_unknown_kind_are_not_tried_in_every_way_together():
+    few, some, many = map(answers, (5, 10, 20))
+    assert some < 4 * few
+    assert many < 4 * some
+
+
 @pytest.mark.parametrize(
-    ("parts", "of", "hardwired_is_worse"),
-    [
-        ((LAMP,), "lamp", True),  # a lamp is no equipment; with a cord it is what shares the circuit, as without
-        ((fan(2), LAMP), "fan", True),
-        ((fan(2), driver("d", "b")), "fan", True),
-        ((fan(2), load("saw", "b", kind="other", connection="cord", current_a=1)), "fan", True),
-        ((fan(2),), "fan", False),  # with a cord it shares the circuit, fastened in place it may take too much
-        ((fan(2), load("heater", "b", kind="heater", power_w=60)), "fan", False),
-    ],
+    "parts",
+    [(LAMP, fan(2)), (fan(2), driver("d", "b")), (fan(2),), (fan(2), load("heater", "b", kind="heater", power_w=60))],
 )
-def test_which_connection_is_worse(parts, of, hardwired_is_worse):
-    connection = direction(RULE, circuit(box("b"), *parts), "load.connection", of)
-    if hardwired_is_worse:
-        assert connection("hardwired") > connection("cord")
-    else:
-        assert connection("hardwired") is EACH
+def test_fastened_in_place_is_worse_and_so_is_what_shares_the_circuit(parts):
+    built = circuit(box("b"), *parts)
+    connection, shares = (direction(RULE, built, f"{word}load.connection", "fan") for word in ("", "sharing "))
+    assert connection("hardwired") > connection("cord")
+    assert shares("cord") > shares("hardwired")
+    kind, shares = (direction(RULE, built, f"{word}load.kind", "fan") for word in ("", "sharing "))
+    assert kind("fan") == kind("other") > kind("light") == kind("receptacle")
+    assert shares("light") == shares("receptacle") > shares("fan") == shares("other")

@@ -17,10 +17,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said, values_of
+from circuitcheck.case import EACH, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case.list_apart import SHARING, kinds_apart, worse_apart
 from circuitcheck.case.parts import Load, Part, Supply
-from circuitcheck.domain.directions import LOAD_DRAW_WORSE
-from circuitcheck.domain.draws import HARDWIRED, RECEPTACLE, load_draw
+from circuitcheck.domain.directions import LOAD_DRAW_WORSE, hardwired_is_worse
+from circuitcheck.domain.draws import HARDWIRED, RECEPTACLE, Draw, load_draw
 from circuitcheck.findings import Outcome, exceeds, merge_sources
 from circuitcheck.findings import Part as Share
 from circuitcheck.tables.rulebook import Rulebook
@@ -36,8 +37,8 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     breaker, share = supply.breaker_a, book.value("fixed-equipment-share")
     if exceeds(breaker, book.value("general-circuit-greatest-rating").number):
         return None
-    drawn = [load_draw(case, load) for load in case.loads if _is_fixed(load)]
-    if not drawn or not _is_shared(case):
+    drawn = _beside_the_rest(case, [load_draw(case, load) for load in case.loads if _is_fixed(load)])
+    if not drawn:
         return None
     takes, limit = sum(draw.amperes for draw in drawn), share.number * breaker
     fits = not exceeds(takes, limit)
@@ -96,33 +97,43 @@ def _is_fixed(load: Load) -> bool:
     return load.kind in FIXED_KINDS and load.connection == HARDWIRED
 
 
-def _is_shared(case: Case) -> bool:
-    return bool(case.drivers) or any(load.kind in (LIGHT, RECEPTACLE) or load.connection == CORD for load in case.loads)
+def _shares(load: Load) -> bool:
+    return load.kind in (LIGHT, RECEPTACLE) or load.connection == CORD
 
 
-def _is_surely_shared(load: Part, case: Case) -> bool:
-    """Whether something else shares the circuit with a load, whatever is still open."""
-    others = (other for other in case.loads if other is not load)
-    return bool(case.drivers) or any(
-        set(values_of(other, "kind")) <= {LIGHT, RECEPTACLE} or values_of(other, "connection") == (CORD,)
-        for other in others
-    )
+def _beside_the_rest(case: Case, fixed: list[Draw]) -> list[Draw]:
+    """What is fastened in place and shares the circuit with something else; nothing where nothing else is on it.
+
+    Whether a load shares is asked apart from whether it is fastened in place. No load does both: where those that share
+    could all be fastened in place too, one of them is not, at worst the one that draws least.
+    """
+    if case.drivers:
+        return fixed
+    sharing = {load for load, apart in kinds_apart(case, SHARING).items() if _shares(apart)}
+    both = [draw for draw in fixed if draw.part in sharing]
+    if len(both) < len(sharing):
+        return fixed
+    least = min(both, key=lambda draw: draw.amperes, default=None)
+    return [draw for draw in fixed if draw is not least] if least else []
 
 
 def _kind_is_worse(value: Any, part: Part, case: Case) -> Any:
-    """Equipment that is fastened in place is worse where something else shares the circuit; else it may be that."""
-    return value in FIXED_KINDS if _is_surely_shared(part, case) else EACH
+    """Equipment that is fastened in place is worse; whether something shares the circuit is asked apart."""
+    return value in FIXED_KINDS
 
 
-def _connection_is_worse(value: Any, part: Part, case: Case) -> Any:
-    """Fastened in place is worse where something else shares the circuit; else what has a cord may be all that does."""
-    assert isinstance(part, Load)  # noqa: S101 - declared for loads only
-    if _is_surely_shared(part, case) or part.kind not in FIXED_KINDS:
-        return value == HARDWIRED
-    others = [load for load in case.loads if load is not part]
-    if any(load.kind in (LIGHT, RECEPTACLE) or values_of(load, "connection") == (CORD,) for load in others):
-        return value == HARDWIRED
-    return EACH
+def _sharing_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """A circuit that is shared is worse."""
+    return value not in FIXED_KINDS
+
+
+def _cord_is_worse(value: Any, part: Part, case: Case) -> Any:
+    """The same of what has a cord."""
+    return value == CORD
+
+
+def _is_equipment(value: Any, book: Rulebook) -> bool:
+    return value in FIXED_KINDS
 
 
 RULE = CaseRule[Supply](
@@ -136,8 +147,10 @@ RULE = CaseRule[Supply](
     worse={
         **LOAD_DRAW_WORSE,
         "load.kind": _kind_is_worse,
-        "load.connection": _connection_is_worse,
+        "load.connection": hardwired_is_worse,
+        **worse_apart(SHARING, _sharing_is_worse),
+        **worse_apart(SHARING, _cord_is_worse, "connection"),
         "supply.breaker": EACH,
     },
-    alike={"load.kind": lambda value, book: value in FIXED_KINDS},
+    alike={"load.kind": _is_equipment, f"{SHARING} load.kind": _is_equipment},
 )
