@@ -4,7 +4,7 @@ import pytest
 
 from circuitcheck.findings import Outcome
 from circuitcheck.rules.site.ground_fault import RULE
-from tests.rules.build import EDITIONS, book, box, cable, circuit, findings, load, only, site, supply
+from tests.rules.build import EDITIONS, book, box, cable, circuit, driver, findings, load, only, site, supply
 
 
 def built(room, protection="none", kind="light", dwelling=True, **given):
@@ -234,3 +234,93 @@ def test_a_receptacle_in_a_room_of_which_nothing_is_known(dwelling):
     assert "box.new.room" in found.needs
     kitchen = only(RULE, built("kitchen", kind="receptacle", dwelling=None, ground_fault=False), "thing", "nec-2020")
     assert (kitchen.outcome, kitchen.needs) == (Outcome.UNDETERMINED, ("site.dwelling",))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_outside_of_dwellings_some_receptacles_of_basements_need_it(edition):
+    """210.8(B): unfinished areas of basements; a finished one is not on the list. Nothing was asked of either."""
+
+    def told(location="dry", **given):
+        parts = (box("new", origin="added", location=location), cable("f", "panel", "new"))
+        thing = load("thing", "new", kind="receptacle", origin="added", **given)
+        shop = circuit(supply(protection="none"), site(room="basement", dwelling=False), *parts, thing)
+        return only(RULE, shop, "thing", edition)
+
+    found = told(ground_fault=False)
+    assert (found.outcome, len(found.ask)) == (Outcome.CAUTION, 1)
+    perhaps_damp = Outcome.CAUTION if edition == "nec-2017" else Outcome.UNDETERMINED
+    assert told(None, ground_fault=False).outcome is perhaps_damp
+    assert "unfinished" in found.says
+    assert told(ground_fault=True).outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize(
+    ("edition", "location", "outcome"),
+    [
+        ("nec-2017", "damp", None),
+        ("nec-2017", "wet", Outcome.FAIL),
+        ("nec-2020", "damp", Outcome.FAIL),
+        ("nec-2023", "wet", Outcome.FAIL),
+    ],
+)
+def test_wet_places_outside_of_dwellings(edition, location, outcome):
+    """210.8(B)(6) of 2017: indoor wet locations; from 2020 on indoor damp and wet ones."""
+    parts = (box("new", origin="added", location=location), cable("f", "panel", "new"))
+    thing = load("thing", "new", kind="receptacle", origin="added", ground_fault=False)
+    shop = circuit(supply(protection="none"), site(room="hallway", dwelling=False), *parts, thing)
+    assert [each.outcome for each in findings(RULE, shop, edition)] == ([] if outcome is None else [outcome])
+
+
+@pytest.mark.parametrize("kind", ["fan", "heater", "other"])
+@pytest.mark.parametrize("room", ["outdoors", "porch"])
+def test_equipment_wired_in_outdoors_needs_it_since_2020(room, kind):
+    """210.8(F): all outlets outdoors at dwellings, but lighting outlets; 2017 has no such section."""
+
+    def told(edition, protection="none", **given):
+        return findings(RULE, built(room, protection, kind=kind, **given), edition)
+
+    assert told("nec-2017") == []
+    for edition in ("nec-2020", "nec-2023"):
+        (found,) = told(edition)
+        assert (found.outcome, found.sources[0].place) == (Outcome.FAIL, "210.8(F)")
+        assert found.keys == ("supply.protection", "box.new.room")
+        assert [each.outcome for each in told(edition, "ground-fault")] == [Outcome.PASS]
+        assert [each.outcome for each in told(edition, None)] == [Outcome.UNDETERMINED]
+        assert told(edition, connection="cord") == []  # it plugs into a receptacle, which is asked for itself
+        assert told(edition, dwelling=False) == []
+        assert told(edition, origin="existing") == []
+
+
+def test_equipment_mounted_outdoors_needs_it_whatever_the_room_of_its_box():
+    (found,) = findings(RULE, built("hallway", kind="heater", mounting="outdoors"), "nec-2020")
+    assert (found.outcome, found.keys[1]) == (Outcome.FAIL, "load.thing.mounting")
+    assert findings(RULE, built("hallway", kind="heater", mounting="wall"), "nec-2020") == []
+
+
+def test_equipment_wired_in_in_a_garage_is_asked_about_in_2023():
+    """210.8(F) of 2023 names garages beside its outlets outdoors, and it is argued whether those in them are meant."""
+    assert findings(RULE, built("garage", kind="heater"), "nec-2020") == []
+    (found,) = findings(RULE, built("garage", kind="heater"), "nec-2023")
+    assert (found.outcome, len(found.ask)) == (Outcome.CAUTION, 1)
+    (found,) = findings(RULE, built("garage", "ground-fault", kind="heater"), "nec-2023")
+    assert (found.outcome, found.ask) == (Outcome.PASS, ())
+
+
+def test_what_is_not_known_of_equipment_is_no_kinder_than_what_it_can_be():
+    open_room = only(RULE, built(None, kind="heater", connection="hardwired", mounting="wall"), "thing", "nec-2020")
+    assert (open_room.outcome, open_room.needs) == (Outcome.UNDETERMINED, ("box.new.room",))
+    open_kind = only(RULE, built("outdoors", kind=None), "thing", "nec-2020")
+    assert (open_kind.outcome, open_kind.needs) == (Outcome.UNDETERMINED, ("load.thing.kind",))
+
+
+def test_a_driver_in_a_crawl_space_is_asked_about():
+    """210.8(E)/(C): lighting outlets in crawl spaces; whether a driver's outlet is one is not said."""
+    parts = (site(room="crawl space"), box("new", origin="added"), cable("f", "panel", "new"))
+
+    def told(protection, **given):
+        return only(RULE, circuit(supply(protection=protection), *parts, driver("d", "new", **given)), "d")
+
+    found = told("none", origin="added")
+    assert (found.outcome, len(found.ask), found.sources[0].place) == (Outcome.CAUTION, 1, "210.8(C)")
+    assert told("ground-fault", origin="added").outcome is Outcome.PASS
+    assert findings(RULE, circuit(supply(protection="none"), *parts, driver("d", "new", origin="existing"))) == []
