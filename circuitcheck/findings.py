@@ -191,16 +191,24 @@ class RoomLeft:
     """How much more there is room for: so much passes for certain, and a little more does not.
 
     of: the part, as ``box.attic``. kind: of what (``conductors``, ``load``, ``more of this`` …); ``size``: of
-    conductors. amount: in ``unit``, a count where that is None. check: the one that turns first, empty where nothing
-    that was tried does.
+    conductors. amount: in ``unit``, a count where that is None; None where it is open already whether ``check`` passes.
+    check: the one that turns first, empty where nothing that was tried does; then: what it answers of one step more.
+    if_listed: whether it holds only where every load on the breaker is listed, which nobody said.
     """
 
     of: str
     kind: str
-    amount: float
+    amount: float | None
     unit: str | None
     check: str
     size: str | None = None
+    then: Outcome | None = None
+    if_listed: bool = False
+
+    @property
+    def is_most(self) -> bool:
+        """Whether it is known that there is no room for more than that; else only that there is so much."""
+        return self.amount is not None and self.then is not Outcome.UNDETERMINED
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,7 @@ def one_box(contents: Contents, book: Rulebook) -> OneBox:
     (finding,) = findings
     room: tuple[RoomLeft, ...] = ()
     if finding.value is not None and (contents.trade_size is not None or contents.volume_m3 is not None):
-        room = tuple(conductors_left(box, circuit, book, sizes_in(box, circuit, book)))
+        room = tuple(conductors_left(box, circuit, book, sizes_in(box, circuit, book), finding.outcome))
     return OneBox(finding, room, smallest_trade_size(box, circuit, book))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitcheck.advice.one_box import OneBox
+from circuitcheck.advice.room_words import conductors_words
 from circuitcheck.quantities import down_to, rounded_up, up_to
 from circuitcheck.text import shown_number, shown_text
 
@@ -46,5 +47,4 @@ def smallest_says(answer: OneBox) -> str:
 def room_says(answer: OneBox) -> Iterator[str]:
     """How many more conductors of each size fit."""
     if answer.room_left:
-        each = ", or ".join(f"{room.amount:g} of {room.size}" for room in answer.room_left)
-        yield f"Room left for more conductors: {each}."
+        yield f"Room left for more conductors: {conductors_words(answer.room_left)}."

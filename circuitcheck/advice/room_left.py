@@ -32,6 +32,7 @@ _MORE = "\x00more"
 #: For so many things room is looked for, fewer the longer a check takes.
 _MOST_ASKED = 120
 _LOAD_SHARE = ("load-share", "circuit")
+_LISTED = ("loads-complete", "circuit")
 _Held = TypeVar("_Held", Box, Cable)
 _WORST = (Outcome.FAIL, Outcome.UNDETERMINED)
 
@@ -61,15 +62,15 @@ def room_left_of(
 ) -> tuple[RoomLeft, ...]:
     """The room left on the breaker, at each added light, in each box that is judged, and along each power cable.
 
-    What fails or is open already has none. Nothing where the work stops, nor where a check had a fault: it might be the
-    one that turns. Of a long circuit what is added comes first, and the rest is left out. progress: is told how many
-    things room was looked for so far; what it raises ends the search.
+    What fails already has none, and of what is open already nobody can tell. Nothing where the work stops, nor where a
+    check had a fault: it might be the one that turns. Of a long circuit what is added comes first, and the rest is left
+    out. progress: is told how many things room was looked for so far; what it raises ends the search.
     """
     if report.stop or report.faults:
         return ()
     base = outcomes(report.findings)
     rooms: list[RoomLeft] = []
-    rooms.extend(_search(kind, (_LOAD_SHARE,), base, book) for kind in _on_the_breaker(circuit))
+    rooms.extend(_on_it(kind, base, book) for kind in _on_the_breaker(circuit))
     most = int(_MOST_ASKED / effort(report, circuit))
     lights = list(_more_lights(circuit))[:most]
     for kind in lights:
@@ -78,10 +79,7 @@ def room_left_of(
     boxes = [box for box in _added_first(circuit.boxes) if ("box-fill", box.id) in base][: most - len(lights)]
     for box in boxes:
         sizes = sizes_in(box, circuit, book)
-        if base["box-fill", box.id] in _WORST:
-            rooms += [RoomLeft(f"box.{box.id}", "conductors", 0, None, "box-fill", size) for size in sizes]
-        else:
-            rooms += conductors_left(box, circuit, book, sizes)
+        rooms += conductors_left(box, circuit, book, sizes, base["box-fill", box.id])
         progress(len(rooms))
     power = (cable for cable in _added_first(circuit.cables) if cable.id not in circuit.tree.driver_of)
     along = [kind for cable in power for kind in _along(cable, circuit, book)]
@@ -96,20 +94,20 @@ def room_left_at(
 ) -> Iterator[RoomLeft]:
     """The room left at one part, as it is found: on the breaker, of an added light, in a box, along a power cable.
 
-    A box of which it is open whether it is too full already has none to tell. progress: is called before each change
-    that is tried and each rule that may be concerned; what it raises ends the search.
+    progress: is called before each change that is tried and each rule that may be concerned; what it raises ends the
+    search.
     """
     if report.stop or report.faults:
         return
     base = outcomes(report.findings)
     if part.section == "supply":
         for kind in _on_the_breaker(circuit):
-            yield _search(_told(kind, progress), (_LOAD_SHARE,), base, book)
+            yield _on_it(_told(kind, progress), base, book)
     elif part.section == "box":
         for box in circuit.boxes:
             fill = base.get(("box-fill", box.id))
-            if box.id == part.id and fill not in (None, Outcome.UNDETERMINED):
-                yield from conductors_left(box, circuit, book, sizes_in(box, circuit, book))
+            if box.id == part.id and fill is not None:
+                yield from conductors_left(box, circuit, book, sizes_in(box, circuit, book), fill)
     kinds: Iterable[_Kind] = ()
     if part.section == "load":
         kinds = (kind for kind in _more_lights(circuit) if kind.of == str(part))
@@ -137,12 +135,21 @@ def _added_first(parts: Sequence[_Held]) -> list[_Held]:
 def load_left(report: Report, circuit: Circuit, book: Rulebook) -> float | None:
     """How much more the breaker takes of what is not on for hours [A].
 
-    None where that is not known: a check had a fault, or it is open already whether the breaker is enough.
+    None where that is not known: a check had a fault, it is open already whether the breaker is enough, or not every
+    load on it is listed.
     """
     base = outcomes(report.findings)
     if report.faults or base.get(_LOAD_SHARE, Outcome.UNDETERMINED) is Outcome.UNDETERMINED:
         return None
-    return next((_search(kind, (_LOAD_SHARE,), base, book).amount for kind in _on_the_breaker(circuit)), None)
+    return next((_on_it(kind, base, book).amount for kind in _on_the_breaker(circuit)), None)
+
+
+def _on_it(kind: _Kind, base: Mapping[Name, Outcome], book: Rulebook) -> RoomLeft:
+    """The room on the breaker. Whether all loads on it are listed decides about every ampere that is left."""
+    listed = base.get(_LISTED, Outcome.PASS)
+    if listed is Outcome.UNDETERMINED and base.get(_LOAD_SHARE) is not Outcome.FAIL:
+        return RoomLeft(kind.of, kind.kind, None, kind.unit, _LISTED[0])
+    return replace(_search(kind, (_LOAD_SHARE,), base, book), if_listed=listed is Outcome.CAUTION)
 
 
 def _on_the_breaker(circuit: Circuit) -> Iterator[_Kind]:
@@ -221,7 +228,7 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
     """The room of one kind, asked of the answers that look otherwise where there is far too much of it."""
     stuck = _stuck(kind, report)
     if stuck is not None:
-        yield RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
+        yield _none_of(kind, stuck.check, stuck.outcome)
         return
     lost: list[Fault | NotJudged] = []
     far = findings_of(kind.step(kind.most), book, _rules_for(kind), lost, Scope(named=False))
@@ -232,18 +239,25 @@ def _asked(kind: _Kind, report: Report, base: Mapping[Name, Outcome], book: Rule
             yield room
 
 
-def _stuck(kind: _Kind, report: Report) -> str | None:
-    """The check that fails or is open already about what grows, and names it; None where nothing does at a glance."""
+def _none_of(kind: _Kind, check: str, now: Outcome) -> RoomLeft:
+    """No room where a check fails already; where it is open already nobody can tell how much there is."""
+    if now is Outcome.UNDETERMINED:
+        return RoomLeft(kind.of, kind.kind, None, kind.unit, check)
+    return RoomLeft(kind.of, kind.kind, 0.0, kind.unit, check, then=now)
+
+
+def _stuck(kind: _Kind, report: Report) -> Finding | None:
+    """What fails or is open already about what grows, and names it; None where nothing does at a glance."""
     of = Ref.of_part(kind.of)
     entries = (kind.changes.replace(".", f".{of.id}.", 1),) if kind.changes else ()
-    for finding in report.findings:
+    for finding in sorted(report.findings, key=lambda each: SEVERITY[each.outcome]):
         if finding.outcome not in _WORST:
-            continue
+            break
         if any(entry in finding.needs or entry in finding.keys for entry in entries):
-            return finding.check
+            return finding
         own = of.section == "load" and finding.subject in (of.id, _LOAD_SHARE[1])
-        if own and finding.check in (_LOAD_SHARE[0], "voltage-drop"):
-            return finding.check
+        if own and finding.check in (_LOAD_SHARE[0], _LISTED[0], "voltage-drop"):
+            return finding
     return None
 
 
@@ -284,9 +298,11 @@ def _no_longer_judged(report: Report, far: Iterable[Finding], lost: Iterable[str
 
 
 def _search(kind: _Kind, names: tuple[Name, ...], base: Mapping[Name, Outcome], book: Rulebook) -> RoomLeft:
-    stuck = next((check for check, subject in names if base.get((check, subject)) in _WORST), None)
+    stuck = min(
+        (name for name in names if base.get(name) in _WORST), key=lambda name: SEVERITY[base[name]], default=None
+    )
     if stuck is not None:
-        return RoomLeft(kind.of, kind.kind, 0.0, kind.unit, stuck)
+        return _none_of(kind, stuck[0], base[stuck])
 
     def turned(steps: int) -> list[tuple[int, Name]]:
         told = outcomes(answers(kind.step(steps), book, names))
@@ -298,5 +314,8 @@ def _search(kind: _Kind, names: tuple[Name, ...], base: Mapping[Name, Outcome], 
 
     steps = most_that_passes(lambda more: not turned(more), kind.most)
     after = turned(steps + 1) if steps < kind.most else []
-    check = min(after)[1][0] if after else ""
-    return RoomLeft(kind.of, kind.kind, round(steps * kind.size_of_step, 6), kind.unit, check)
+    check, then = "", None
+    if after:
+        (severity, (check, _)) = min(after)
+        then = next(outcome for outcome, place in SEVERITY.items() if place == severity)
+    return RoomLeft(kind.of, kind.kind, round(steps * kind.size_of_step, 6), kind.unit, check, then=then)

@@ -106,9 +106,11 @@ def room_entry(room: RoomLeft) -> dict[str, Any]:
     entry: dict[str, Any] = {
         "of": room.of,
         "kind": room.kind,
-        "amount": _number(room.amount),
+        "amount": None if room.amount is None else _number(room.amount),
         "unit": room.unit,
         "check": room.check,
+        "then": room.then,
+        "if_listed": room.if_listed,
     }
     return entry if room.size is None else entry | {"size": room.size}
 

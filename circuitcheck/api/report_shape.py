@@ -91,9 +91,11 @@ class RoomLeftEntry(_Door):
 
     of: str = Field(description="the part, such as box.attic or supply")
     kind: str = Field(description="of what: load, conductors, more of this, feet to a light …")
-    amount: float
+    amount: float | None = Field(description="null where it is open already whether the check passes: not zero")
     unit: str | None
     check: str = Field(description="the check that turns first; empty where none does")
+    then: Outcome | None = Field(description="what it answers of a little more; null where amount is or none turns")
+    if_listed: bool = Field(description="holds only where every load on the breaker is listed, which is unknown")
     size: str | None = Field(default=None, description="of conductors")
 
 

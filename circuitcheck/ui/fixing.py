@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from circuitcheck.advice.fixes import Fix, Fixes, fixes_for, fixes_of
 from circuitcheck.advice.fixes.changes import changes_of
 from circuitcheck.advice.room_left import room_left_at
+from circuitcheck.advice.room_words import room_sentences
 from circuitcheck.circuit.edits import Edit
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
@@ -19,7 +20,6 @@ from circuitcheck.tables.rulebook import load_rulebook, vocabulary
 from circuitcheck.ui.differences import difference, difference_lines
 from circuitcheck.ui.document.document import Document
 from circuitcheck.ui.entry import value_text
-from circuitcheck.ui.room_text import room_sentences
 from circuitcheck.ui.spans import Line, user_span, wrapped_lines
 from circuitcheck.ui.titles import entry_title
 

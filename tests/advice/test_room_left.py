@@ -8,7 +8,8 @@ import pytest
 
 from circuitcheck.advice.asking_again import outcomes
 from circuitcheck.advice.conductors_left import most_that_passes
-from circuitcheck.advice.room_left import room_left_at, room_left_of
+from circuitcheck.advice.room_left import load_left, room_left_at, room_left_of
+from circuitcheck.advice.room_words import room_sentences
 from circuitcheck.checking import check
 from circuitcheck.checking.would_do import changed
 from circuitcheck.circuit.model import Unbroken
@@ -93,6 +94,65 @@ def test_what_is_too_full_has_no_room():
     full = box("b", trade_size=None, volume_m3=5 * 0.0254**3)
     room = rooms_of(circuit(full, cable("feed", "panel", "b"), lamp))["box.b", "conductors", "14 AWG"]
     assert (room.amount, room.check) == (0.0, "box-fill")
+
+
+def words_of(built):
+    rulebook = load_rulebook(built.job.rulebook)
+    return tuple(room_sentences(room_left_of(check(built, rulebook), built, rulebook)))
+
+
+def test_of_a_breaker_whose_load_is_open_nobody_can_tell():
+    """A heater of which no label was read: 0 A are known of it, and it may draw all of the 15 A."""
+    lamp = load("lamp", "b", power_w=60, origin="added", weight_kg=0.01)
+    heater = load("heater", "b", kind="heater", origin="existing")
+    built = circuit(box("b"), cable("feed", "panel", "b", length_m=1.0, origin="added"), lamp, heater)
+    rooms = rooms_of(built)
+    for about in (("supply", "load"), ("supply", "continuous load"), ("load.lamp", "more of this")):
+        room = rooms[(*about, None)]
+        assert (room.amount, room.check, room.then) == (None, "load-share", None)
+    breaker, light, *others = words_of(built)
+    assert breaker == "Breaker: cannot tell how much more load until load share is settled."
+    assert light == 'Load "lamp": cannot tell how many more of this until load share is settled.'
+    assert "no more" not in " ".join((breaker, light, *others))
+
+
+@pytest.mark.parametrize(
+    ("complete", "says"),
+    [
+        (True, "Breaker: 10 A more, or 8 A more that stays on for 3 hours or more."),
+        (None, "Breaker: 10 A more, or 8 A more that stays on for 3 hours or more, if every load on it is listed."),
+        (False, "Breaker: cannot tell how much more load until complete list of loads is settled."),
+    ],
+)
+def test_what_is_left_on_the_breaker_rests_on_a_complete_list(complete, says):
+    # 600 W / 120 V = 5 A of 15 A, as above
+    lamp = load("lamp", "b", power_w=600, origin="added", weight_kg=0.01)
+    built = circuit(box("b"), cable("feed", "panel", "b", length_m=1.0), lamp)
+    built = replace(built, supply=replace(built.supply, loads_complete=complete))
+    assert words_of(built)[0] == says
+    rulebook = load_rulebook(built.job.rulebook)
+    assert load_left(check(built, rulebook), built, rulebook) == (None if complete is False else 10.0)
+
+
+def test_a_breaker_that_is_overloaded_has_no_room_whatever_else_is_unknown():
+    # 2400 W / 120 V = 20 A on 15 A, and what else is on it makes it no better
+    lamp = load("lamp", "b", power_w=2400, origin="added")
+    built = circuit(box("b"), cable("feed", "panel", "b", length_m=1.0), lamp)
+    built = replace(built, supply=replace(built.supply, loads_complete=False))
+    assert words_of(built)[0] == "Breaker: no more load."
+
+
+def test_of_a_box_that_is_known_in_part():
+    # 2 x 2.00 and perhaps 2.00 for clamps; a ground makes 2.00: 6 or 8 in^3, in a box of 7, of 8 and of 10 in^3.
+    # 14 AWG take 2.00, 12 AWG 2.25 (314.16(B)(1)), so of 10 in^3 one more of 14 AWG passes whatever the clamps are.
+    def told(volume):
+        lamp = load("lamp", "b", power_w=60, origin="added", weight_kg=0.01)
+        held = box("b", trade_size=None, volume_m3=volume * 0.0254**3, internal_clamps=None, material="metal")
+        return next(each for each in words_of(circuit(held, cable("feed", "panel", "b"), lamp)) if "Box" in each)
+
+    assert told(7) == 'Box "b": cannot tell how many more conductors until box fill is settled.'
+    assert told(8) == 'Box "b": one more conductor: box fill cannot tell yet.'
+    assert told(10.01) == 'Box "b": more conductors: at least 1 of 14 AWG.'
 
 
 def test_no_room_where_the_work_stops():

@@ -50,6 +50,8 @@ def test_room_left_by_hand(run):
         "amount": 8,
         "unit": None,
         "check": "box-fill",
+        "then": "fail",
+        "if_listed": False,
         "size": "14 AWG",
     }
 

@@ -105,7 +105,8 @@ def test_room_left_is_in_json_and_on_the_page_where_it_is_asked_for(run, circuit
     whole = circuit_file(('kind = "light"', 'kind = "light"\npower_factor = 1.0\ncontinuous = false'))
     rooms = json.loads(run("check", "--json", whole).out)["room_left"]
     breaker = {room["kind"]: room for room in rooms if room["of"] == "supply"}
-    assert breaker["load"] == {"of": "supply", "kind": "load", "amount": 14.5, "unit": "A", "check": "load-share"}
+    assert breaker["load"] == {"of": "supply", "kind": "load", "amount": 14.5, "unit": "A",
+                               "check": "load-share", "then": "fail", "if_listed": False}  # fmt: skip
     assert breaker["continuous load"]["amount"] == 11.6
     assert "Breaker: 14.5 A more, or 11.6 A more that stays on" in " ".join(run("check", "--advice", whole).out.split())
     assert "Room left" not in run("check", whole).out

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 from circuitcheck.advice.room_left import room_left_at
+from circuitcheck.advice.room_words import room_words
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import load_rulebook
-from circuitcheck.ui.room_text import room_words
 from tests.ui.conftest import Screens
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from circuitcheck.advice.room_left import room_left_at
+from circuitcheck.advice.room_words import room_words
 from circuitcheck.circuit.change import MOVE, REPLACE
 from circuitcheck.circuit.edits import EditError
 from circuitcheck.circuit.keys import SECTIONS
@@ -29,7 +30,6 @@ from circuitcheck.ui.parts.planning import (
 )
 from circuitcheck.ui.plain.talk import Talk
 from circuitcheck.ui.room_finding import parts_of
-from circuitcheck.ui.room_text import room_words
 from circuitcheck.ui.spans import Line, line_text
 from circuitcheck.ui.what_if import mark_lines, side_by_side
 from circuitcheck.ui.workbench import Workbench

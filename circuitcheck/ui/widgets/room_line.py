@@ -5,9 +5,9 @@ from __future__ import annotations
 from textual.message import Message
 from textual.widgets import Static
 
+from circuitcheck.advice.room_words import room_words
 from circuitcheck.findings import RoomLeft
 from circuitcheck.ui.room_finding import Asked, RoomFinder
-from circuitcheck.ui.room_text import room_words
 from circuitcheck.ui.widgets.shown import shown
 
 
