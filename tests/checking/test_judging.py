@@ -420,6 +420,22 @@ class TestPresumed:
         assert (tight.outcome, tight.value, tight.assumed_keys) == (PASS, 0, ("box.b.fittings",))
         assert (roomy.outcome, roomy.assumed_keys) == (PASS, ())
 
+    @pytest.mark.parametrize("way", ["crossed", "followed"])
+    def test_each_of_the_ways_in_which_it_can_be_otherwise_counts(self, way):
+        made = rule(saying(lambda part, case: CAUTION if part.air_space == way else PASS), lambda case: case.cables)
+        (found,) = judged(made, circuit(box("b"), cable("c", "panel", "b", air_space=None)))
+        assert (found.outcome, found.assumed_keys) == (PASS, ("cable.c.air_space",))
+
+    def test_what_else_is_open_does_not_make_an_answer_rest_on_it(self):
+        """Over 5 A is a caution and under it none, with however few fittings."""
+
+        def outcome_of(part, case):
+            return CAUTION if len(part.fittings) > 9 or amperes(part, case) > 5 else PASS
+
+        made = rule(saying(outcome_of), lambda case: case.boxes, worse={"load.current": MORE})
+        (found,) = judged(made, circuit(box("b", fittings=None), load("a", "b", current_a=(4, 9))))
+        assert (found.outcome, found.assumed_keys) == (CAUTION, ())
+
     @pytest.mark.parametrize("count", [10, 30])
     @pytest.mark.parametrize("two", [(2, 3), (0, 9), (7, 7)])
     def test_of_many_those_are_found_that_do_it_alone_without_a_look_at_each(self, count, two):
