@@ -571,6 +571,24 @@ def test_where_the_tables_hold_nothing_somebody_is_asked_and_nothing_known_is_to
     assert (found.outcome, found.needs, found.ask) == (OPEN, (), ("What holds here?",))
 
 
+@pytest.mark.parametrize("current", [3, (3, 4)])
+@pytest.mark.parametrize(
+    ("outcome", "cause", "needs"),
+    [(PASS, "", ()), (CAUTION, "", ()), (FAIL, "too thin", ()), (OPEN, "", ("supply.breaker",))],
+)
+def test_only_a_failure_has_a_cause_and_only_where_no_table_holds_is_what_is_known_asked_for(
+    current, outcome, cause, needs
+):
+    """Whether all is known, or something is open that changes nothing."""
+
+    def answer(part, case, book):
+        assert amperes(part, case)
+        return Answer(part=part, outcome=outcome, says=said("So."), keys=(part.entry("breaker"),), cause="too thin")
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=current)))
+    assert (found.outcome, found.cause, found.needs, found.keys) == (outcome, cause, needs, ("supply.breaker",))
+
+
 def test_where_somebody_is_asked_at_best_and_it_fails_at_worst_both_are_told():
     """What turns it to a failure is to be found out, and nothing that is known already."""
 
