@@ -33,17 +33,32 @@ def depth(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
 def devices(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
     """A switch or a receptacle stands on a yoke, so a box that lists no device may hold one for each of them.
 
-    Where a box is said to hold none, nothing plugged in tells of a receptacle: another rule asks about that.
+    So may one that lists fewer. Where its devices are told, nothing plugged in tells of a receptacle: another rule asks
+    about that.
     """
-    if box.devices:
-        return None
     there, perhaps = _on_devices(box, circuit, plugged_in=box.devices is None)
+    if box.devices:
+        return _more_than_listed(box, box.devices, there)
     all_told = [*there, *perhaps]
     if not all_told:
         return Possible(((),))
     says = f"{all_told[0]} is there and no device is listed; one for each switch and receptacle is assumed"
     unlisted = Device(kind="a device that is not listed")
     return Possible(tuple((unlisted,) * count for count in range(len(all_told) + 1)), says)
+
+
+def _more_than_listed(box: Box, listed: tuple[Device, ...], there: list[str]) -> Possible | None:
+    """A list may leave out a switch or a receptacle, such as one that the work brings; or two of them share a yoke.
+
+    Where the gangs of the box are told and what is listed fills them, no other yoke has a place there.
+    """
+    more = len(there) - len(listed)
+    told = box.gangs is not None and box.known_by.get("gangs") != How.GUESS
+    if more <= 0 or (told and sum(device.gangs for device in listed) >= (box.gangs or 0)):
+        return None
+    says = f"{', '.join(there)} are there and fewer devices are listed; up to one for each is assumed"
+    left_out = Device(kind="a device left off the list")
+    return Possible(tuple((*listed, *(left_out,) * count) for count in range(more + 1)), says)
 
 
 def _is_certain(load: Load, key: str) -> bool:

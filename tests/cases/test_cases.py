@@ -51,7 +51,7 @@ FINDING_KEYS = {
 OUTCOMES = {outcome.value for outcome in Outcome}
 VERDICTS = {"fits", "does not fit", "undetermined", "refused"}
 #: the numbered lines that these cases have to show, each at least once
-LINES = {f"A{number}" for number in range(1, 24)} | {f"B{number}" for number in range(1, 13)}
+LINES = {f"A{number}" for number in range(1, 24)} | {f"B{number}" for number in range(1, 14)}
 
 
 @cache

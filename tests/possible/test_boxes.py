@@ -103,6 +103,25 @@ def test_a_yoke_for_each_switch_and_receptacle():
 
 
 @pytest.mark.parametrize(
+    ("parts", "given", "counts"),
+    [
+        ((control("one", "b"), control("two", "b")), {}, [1, 2]),
+        ((control("one", "b"), control("two", "b"), load("outlet", "b", kind="receptacle")), {}, [1, 2, 3]),
+        ((control("one", "b"), load("lamp", "b", connection="cord")), {}, [1]),  # another rule asks about a plug
+        ((control("one", "b"), control("two", "b")), {"gangs": 1}, [1]),
+        ((control("one", "b"), control("two", "b")), {"gangs": 2}, [1, 2]),
+        ((control("one", "b"), control("two", "b")), {"gangs": 1, "known_by": {"gangs": "guess"}}, [1, 2]),
+    ],
+)
+def test_a_list_with_fewer_devices_than_switches_may_be_short(parts, given, counts):
+    """One that the work brings is easily left out; but two may share a yoke, as they must in a box of one gang."""
+    opened, value = entry("devices", *parts, devices=(device(size="14 AWG"),), **given)
+    options = (value,) if opened is None else opened.possible.options
+    assert [len(option) for option in options] == counts
+    assert all(option[0] == device(size="14 AWG") for option in options)
+
+
+@pytest.mark.parametrize(
     "part",
     [load("x", "b", kind=None), load("x", "b", connection=None), load("x", "b", known_by={"kind": "guess"})],
 )

@@ -359,7 +359,20 @@ class TestDevicesThatNobodyListed:
         assert "dimmer" in found.assumed[0]
 
     def test_a_list_is_believed(self):
-        found = self.found(control("one", "b"), control("two", "b"), devices=(device(),), volume=14.0)
+        both = (control("one", "b"), control("two", "b"))
+        found = self.found(*both, devices=(device(), device()), volume=18.0)
+        assert (found.outcome, found.value, found.assumed) == (Outcome.PASS, pytest.approx(18.0), ())
+
+    def test_a_list_that_is_too_short_is_asked_about(self):
+        """314.16(B)(4): 4.00 in^3 for each yoke. Two switches on two yokes make 10 + 8 = 18, on one yoke 14."""
+        both = (control("one", "b"), control("two", "b"))
+        found = self.found(*both, devices=(device(),), volume=17.5)
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.b.devices",))
+        assert (found.low, found.high) == (pytest.approx(14.0), pytest.approx(18.0))
+        # A box of one gang that is said to be so has no place for a second yoke.
+        given = box("b", volume_m3=17.5 * CUBIC_INCH, devices=(device(),), gangs=1)
+        built = circuit(given, box("out 1"), *feeds(("14 AWG", 2), ("14 AWG", 2)), *both)
+        found = only(RULE, built, "b")
         assert (found.outcome, found.value, found.assumed) == (Outcome.PASS, pytest.approx(14.0), ())
 
     def test_a_box_that_is_too_full_anyway_still_fails(self):
