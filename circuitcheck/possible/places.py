@@ -79,7 +79,10 @@ def height_over_bath(part: Load | LowVoltageLoad, circuit: Circuit, book: Rulebo
         return UNSETTLED
     strip = isinstance(part, LowVoltageLoad) and part.power_per_length_w_per_m is not None
     may_hang = part.mounting == _PENDANT or (part.mounting is None and not strip)
-    if may_hang or (isinstance(part, Load) and part.connection in (None, _CORD)):
+    if isinstance(part, Load):  # a fan and a receptacle may not be in the zone, as little as what hangs
+        may_hang = may_hang or part.connection in (None, _CORD) or part.kind in (None, "fan", "receptacle")
+        may_hang = may_hang or part.known_by.get("kind") == How.GUESS
+    if may_hang:
         # From the rim to far above the zone: the ends between which it is decided.
         return Possible((0.0, 2 * book.value("bath-zone-height").number), "height over the tub rim unknown")
     return Possible((0.0,), "height over the tub rim unknown; it is assumed to be low enough to count as over the bath")

@@ -141,6 +141,7 @@ def is_so(wanted: dict[str, Any], finding: Finding) -> bool:
 
 #: Checks whose limit is the least that their value may be; of all others it is the most.
 AT_LEAST = {
+    "bath-zone",
     "box-depth",
     "cable-edge",
     "clearance",

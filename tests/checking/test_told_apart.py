@@ -70,6 +70,10 @@ SHOWN = {
         circuit(*added("kitchen")),
     ],
     "ground-fault": [circuit(*added("crawl space")), circuit(*added("bathroom"))],
+    "bath-zone": [
+        circuit(*added("bathroom", over_bath=True, height_over_bath_m=1.0)),
+        circuit(*added("bathroom", over_bath=True, height_over_bath_m=1.0, fan="exhaust")),
+    ],
     "equipment-ground": [
         circuit(*added(grounding="none")),
         circuit(*added(connection="cord")),

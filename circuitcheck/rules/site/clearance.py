@@ -10,8 +10,9 @@ tub.
 What to do: choose a light made for the place (fully enclosed in closets, marked for insulation contact in insulated
 ceilings), or move it.
 
-Cannot see: what will be stored there later, paddle fans over a bath, lighting track, and recessed low-voltage lights in
-insulation. Which part of a closet is its storage space, the code draws; the file takes one distance.
+Cannot see: what will be stored there later, lighting track, and recessed low-voltage lights in insulation. Which part
+of a closet is its storage space, the code draws; the file takes one distance. Paddle fans and receptacles beside a bath
+have a check of their own: see bath-zone.
 """
 
 from __future__ import annotations
