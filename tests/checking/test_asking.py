@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuitcheck.case import EACH, LESS, MORE, Answer, once, order, said, words_apart
+from circuitcheck.case import EACH, LESS, MORE, Answer, once, order, said, waiting, words_apart
 from circuitcheck.case.making import case_of
 from circuitcheck.checking import asking
 from circuitcheck.checking.asking import Asker, UndeclaredError, badness, other_values, subjects_of, worse_value
@@ -170,6 +170,16 @@ class TestDirections:
         with asker.in_case(worst=False):
             assert asker.values(entry) == (9, 4)
             assert asker.case.loads[0].current_a == 9
+
+    def test_before_a_case_is_asked_about_it_looks_at_what_another_is_first_of_all(self):
+        """A fan may hang first of all: that no way is always worse of any other changes nothing yet."""
+
+        def way(value, part, case):
+            return value if part.fan == "paddle" else EACH
+
+        made = rule(at_most(10, amperes), worse={"load.current": way, "load.fan": order("exhaust", "paddle")})
+        asker, _ = asker_of(made, light(kind="fan", fan=None, current_a=(4, 9)))
+        assert asker.direction(entry_of(asker, "load.current")) is way
 
     def test_one_that_looks_at_what_was_worked_out_from_another(self):
         @once
@@ -375,6 +385,14 @@ def test_presumed_until_the_rule_doubts_it():
     assert entry_of(asker, "box.fittings").bit & asker.movable
     assert asker.fails(subject, worst=True, moved={})
     assert asker.tries == 1
+
+
+def test_what_is_presumed_stays_so_where_the_rule_doubts_what_is_not_open():
+    """The very first entry of a case, which has the lowest bit."""
+    made = rule(lambda part, case, book: None, lambda case: case.boxes, doubts=frozenset({"cable.carries"}))
+    asker, subject = asker_of(made, circuit(box("b", fittings=None)))
+    assert waiting.entry_of(subject, "fittings").bit == 1
+    assert asker.presumed == 1
 
 
 def test_what_can_be_moved():
