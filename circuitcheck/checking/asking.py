@@ -168,7 +168,7 @@ class Asker:
         if self.rule.points:  # what lies between the ends of one entry may hang on others that are not read
             return False
         rests_on = tried.rests_on & ~tried.each
-        if rests_on & ~(self._settled[True].entries & self._settled[False].entries):
+        if rests_on & ~self._settled[worst].entries:  # what stands in every worst case stands in every best one too
             return False
         return self._end(worst).agrees(self._end(not worst), rests_on)
 

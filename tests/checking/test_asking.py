@@ -234,6 +234,35 @@ class TestWays:
         assert (worst.answer.value, best.answer.value) == (10, 0)
         assert (worst.complete, best.complete) == (True, True)
 
+    def test_what_lies_between_may_be_other_ways_in_the_best_case(self):
+        """It does at 5 A alone, which is tried where no spray reaches the light; no answer looks at the spray."""
+
+        def points(low, high, part, case):
+            return (6.0 if part.in_spray else 5.0,)
+
+        made = rule(
+            at_most(10, lambda part, case: 1.0 if amperes(part, case) == 5 else 12.0),
+            worse={"load.current": EACH, "load.in_spray": MORE},
+            points={"load.current": points},
+        )
+        asker, subject = asker_of(made, light(current_a=(4, 8), in_spray=None))
+        assert asker.ask(subject, worst=True).values == (12, 12, 12)
+        assert asker.ask(subject, worst=False).answer.value == 1
+
+    def test_what_hangs_on_another_entry_may_be_other_ways_in_the_best_case(self):
+        """More amperes are worse of any fan, which the way itself does not say: it looks at what the fan is."""
+
+        def way(value, part, case):
+            return value if part.fan == "paddle" else 2 * value
+
+        made = rule(
+            at_most(10, lambda part, case: amperes(part, case) + (case.loads[0].mounting == "wall")),
+            worse={"load.current": way, "load.fan": order("exhaust", "paddle"), "load.mounting": EACH},
+        )
+        asker, subject = asker_of(made, light(kind="fan", fan=None, current_a=(1, 9), mounting=None))
+        assert asker.ask(subject, worst=True).answer.value == 10
+        assert asker.ask(subject, worst=False).answer.value == 1
+
     @pytest.mark.parametrize(("most", "complete"), [(12, True), (11, False)])
     def test_so_many_and_no_more(self, monkeypatch, most, complete):
         monkeypatch.setattr(asking, "MOST_WAYS", most)
