@@ -17,11 +17,15 @@ _Look = tuple[Outcome, bool, float | None, float | None, str | None]
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One answer that differs: of each report its worst finding, None where that report has no such answer."""
+    """One answer that differs: of each report its worst finding, None where that report has no such answer.
+
+    lost: of each report whether the answer is missing through a fault of the program, and so is no better than any.
+    """
 
     check: str
     subject: str
     findings: tuple[Finding | None, ...]
+    lost: tuple[bool, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,19 +44,29 @@ class Comparison:
 def compared(reports: Sequence[Report]) -> Comparison:
     """The reports with the answers in which they differ."""
     tables = [_worst(report) for report in reports]
+    faulty = [{fault.check for fault in report.faults} for report in reports]
     names = dict.fromkeys(name for table in tables for name in table)
     lines: list[Line] = []
     same = only_passing = 0
     for check, subject in names:
         findings = tuple(table.get((check, subject)) for table in tables)
+        lost = tuple(finding is None and check in checks for finding, checks in zip(findings, faulty, strict=True))
         looks = {None if finding is None else _look(finding) for finding in findings}
         if len(looks) == 1:
             same += 1
-        elif None in findings and all(finding is None or finding.outcome is Outcome.PASS for finding in findings):
+        elif (
+            None in findings
+            and not any(lost)
+            and all(finding is None or finding.outcome is Outcome.PASS for finding in findings)
+        ):
             only_passing += 1
         else:
-            lines.append(Line(check, subject, findings))
+            lines.append(Line(check, subject, findings, lost))
     return Comparison(tuple(reports), tuple(sorted(lines, key=_badness)), same, only_passing)
+
+
+def _all_pass(findings: Sequence[Finding | None]) -> bool:
+    return all(finding is None or finding.outcome is Outcome.PASS for finding in findings)
 
 
 def _worst(report: Report) -> dict[tuple[str, str], Finding]:

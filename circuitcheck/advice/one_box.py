@@ -8,10 +8,11 @@ from typing import Any
 
 from circuitcheck.advice.box_sizes import smallest_trade_size
 from circuitcheck.advice.conductors_left import conductors_left, sizes_in
+from circuitcheck.checking.asking_all import fault_written_down
 from circuitcheck.checking.would_do import answers_about
 from circuitcheck.circuit.model import Box, Cable, Circuit, Device, FixtureWires, Job, Load, Supply
 from circuitcheck.errors import CommandError
-from circuitcheck.findings import Finding, RoomLeft, Verdict, verdict_of
+from circuitcheck.findings import Fault, Finding, NotJudged, RoomLeft, Verdict, verdict_of
 from circuitcheck.quantities import Interval
 from circuitcheck.rules.capacity.box_fill import RULE
 from circuitcheck.tables.rulebook import Rulebook
@@ -56,19 +57,41 @@ class OneBox:
         return verdict_of((self.finding,))
 
 
+class CountFaultError(Exception):
+    """The box cannot be counted through a fault of the program: no answer, and so never that it has room."""
+
+    def __init__(self, fault: Fault) -> None:
+        """Takes the fault."""
+        super().__init__(fault.line)
+        self.fault = fault
+
+
 def one_box(contents: Contents, book: Rulebook) -> OneBox:
     """Counts the box, how many more conductors it takes, and the smallest box that would do.
 
-    Raises: CommandError where the book has no numbers to count a box by.
+    Raises: CommandError where the book has no numbers to count a box by; CountFaultError for a fault of the program.
     """
-    circuit = circuit_of(contents, book)
+    faults: list[Fault | NotJudged] = []
+    answer: OneBox | None = None
+    with fault_written_down(RULE.name, faults):
+        answer = _counted(circuit_of(contents, book), book)
+    for fault in faults:
+        if isinstance(fault, Fault):
+            raise CountFaultError(fault)
+    if answer is None:
+        raise CommandError(f"{book.title} has no numbers to count a box by")
+    return answer
+
+
+def _counted(circuit: Circuit, book: Rulebook) -> OneBox | None:
+    """The answer; None where the book has no numbers for it."""
     box = circuit.boxes[0]
     findings = tuple(answers_about(circuit, book, (RULE,), frozenset((box.id,))))
     if not findings:
-        raise CommandError(f"{book.title} has no numbers to count a box by")
+        return None
     (finding,) = findings
     room: tuple[RoomLeft, ...] = ()
-    if finding.value is not None and (contents.trade_size is not None or contents.volume_m3 is not None):
+    if finding.value is not None and (box.trade_size is not None or box.volume_m3 is not None):
         room = tuple(conductors_left(box, circuit, book, sizes_in(box, circuit, book), finding.outcome))
     return OneBox(finding, room, smallest_trade_size(box, circuit, book))
 

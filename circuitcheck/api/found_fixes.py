@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from circuitcheck.advice.fixes import search
+from circuitcheck.advice.fixes import found
 from circuitcheck.advice.fixes.changes import changes_of
 from circuitcheck.api.circuit import Circuit
 from circuitcheck.api.report import Report
 from circuitcheck.circuit import model
 from circuitcheck.circuit.edits import Edit
+from circuitcheck.findings import Fault
 
 
 @dataclass(frozen=True)
@@ -21,7 +22,7 @@ class Fix:
     """One fix: ``n`` is its number, ``circuit`` and ``report`` are what it was carried out on and re-checked as."""
 
     n: int
-    _fix: search.Fix
+    _fix: found.Fix
     _found: model.Circuit
 
     @property
@@ -63,7 +64,7 @@ class Fix:
 class Fixes:
     """What was found for one circuit, the smallest change first. It can be counted and looped over."""
 
-    _fixes: search.Fixes
+    _fixes: found.Fixes
     _found: model.Circuit
 
     @cached_property
@@ -80,12 +81,18 @@ class Fixes:
         """Why there is no fix; None where there is one."""
         return self._fixes.why_none
 
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """Checks that could not be done, of the circuit or of a changed one: what was changed there is no fix."""
+        return self._fixes.faults
+
     def to_dict(self) -> dict[str, Any]:
         """As ``circuitcheck fixes --json`` prints it."""
         return {
             "fixes": [fix.to_dict() for fix in self._numbered],
             "other_ways": list(self.other_ways),
             "why_none": self.why_none,
+            "faults": [{"check": fault.check, "says": fault.says} for fault in self.faults],
         }
 
     def to_json(self) -> str:

@@ -12,6 +12,8 @@ from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.cli import statuses
 from circuitcheck.cli.streams import page_style, put
 from circuitcheck.errors import CommandError
+from circuitcheck.findings import Fault, Verdict
+from circuitcheck.text import shown_text
 
 if TYPE_CHECKING:
     from circuitcheck.advice.one_box import OneBox
@@ -63,7 +65,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Count the box. Returns the status that ``check`` has for that answer. Raises: CommandError."""
     from circuitcheck.advice.box_words import BoxWords, contents_of
-    from circuitcheck.advice.one_box import one_box
+    from circuitcheck.advice.one_box import CountFaultError, one_box
     from circuitcheck.tables.rulebook import editions, load_rulebook, newest_edition
 
     name = arguments.rulebook or newest_edition()
@@ -73,9 +75,32 @@ def run(arguments: argparse.Namespace) -> int:
         raise CommandError("say what is in the box: --cable 14/2 for each cable, --device switch, --leads")
     book = load_rulebook(name)
     words = BoxWords(**{field.name: getattr(arguments, field.name) for field in fields(BoxWords)})
-    answer = one_box(contents_of(words), book)
+    try:
+        answer = one_box(contents_of(words), book)
+    except CountFaultError as lost:
+        return _without_answer(lost.fault, book, as_json=arguments.json)
     put(json.dumps(_document(answer, book)) + "\n" if arguments.json else _page(answer, book, page_style()))
     return statuses.status_of(answer.verdict)
+
+
+def _without_answer(fault: Fault, book: Rulebook, *, as_json: bool) -> int:
+    """What is told where the box could not be counted through a fault of the program."""
+    from circuitcheck.cli.check_faults import status_after
+    from circuitcheck.cli.lines import ruled, wrapped
+    from circuitcheck.cli.page import safety_page
+
+    if as_json:
+        document = {"rulebook": book.edition, "verdict": Verdict.UNDETERMINED, "findings": [], "room_left": []}
+        put(json.dumps(document | {"smallest": None, "faults": [{"check": fault.check, "says": fault.says}]}) + "\n")
+    else:
+        style = page_style()
+        lines = [
+            *ruled(f"Count one box, rulebook {book.edition}", style),
+            *wrapped(f"{shown_text(fault.line)}.", style),
+        ]
+        lines += wrapped("The box is not counted, so nothing is said about it.", style)
+        put("\n".join(lines) + "\n" + safety_page(style))
+    return status_after(statuses.FAULT, faults=(fault,))
 
 
 def _document(answer: OneBox, book: Rulebook) -> dict[str, Any]:
@@ -87,6 +112,7 @@ def _document(answer: OneBox, book: Rulebook) -> dict[str, Any]:
         "findings": [finding_entry(answer.finding)],
         "room_left": [room_entry(room) for room in answer.room_left],
         "smallest": answer.smallest,
+        "faults": [],
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from circuitcheck import __version__
 from circuitcheck.cli.statuses import FAULT
 from circuitcheck.cli.streams import tell
@@ -9,9 +11,12 @@ from circuitcheck.findings import Fault, Report
 from circuitcheck.text import shown_text
 
 
-def status_after(status: int, *reports: Report) -> int:
-    """The status of a command that stands on these reports: a fault of the program goes before all else."""
-    faults = tuple(dict.fromkeys(fault for report in reports for fault in report.faults))
+def status_after(status: int, *reports: Report, faults: Iterable[Fault] = ()) -> int:
+    """The status of a command that stands on these reports: a fault of the program goes before all else.
+
+    faults: those that came up besides.
+    """
+    faults = tuple(dict.fromkeys((*(fault for report in reports for fault in report.faults), *faults)))
     for fault in faults:
         tell_check_fault(fault, show_traceback=False)
     return FAULT if faults else status

@@ -6,6 +6,7 @@ import argparse
 from pathlib import Path
 
 from circuitcheck.cli import statuses
+from circuitcheck.cli.check_faults import status_after
 from circuitcheck.cli.examples import example_file
 from circuitcheck.cli.page import report_page, safety_page
 from circuitcheck.cli.sources import check_file
@@ -44,4 +45,4 @@ def run(arguments: argparse.Namespace) -> int:
         put(f"\nWrote the note for an electrician or inspector: {shown_text(str(arguments.output))}\n")
         put(f"The circuit file of this example: {shown_text(str(path))}\n")
     put(safety_page(style))
-    return statuses.FITS
+    return status_after(statuses.FITS, checked.report)

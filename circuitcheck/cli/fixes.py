@@ -25,6 +25,11 @@ if TYPE_CHECKING:
 MOST_NAMED = 6
 
 
+#: What a fault means here: of the circuit as it is, and of one that was changed.
+_MISSING = "Its answer is missing; the others stand."
+_NOT_TRIED = "A change after which it came up is not among the fixes; the others stand."
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Declare the file, the form of output, and which fix to write."""
     add_file_argument(parser)
@@ -54,7 +59,7 @@ def run(arguments: argparse.Namespace) -> int:
         from circuitcheck.cli.page import safety_page
 
         put(safety_page(page_style()))
-    return status_after(statuses.status_of(checked.report.verdict), checked.report)
+    return status_after(statuses.status_of(checked.report.verdict), checked.report, faults=found.faults)
 
 
 def _write(checked: Checked, found: Fixes, arguments: argparse.Namespace) -> None:
@@ -93,6 +98,8 @@ def _page(checked: Checked, found: Fixes, style: PageStyle) -> Iterator[str]:
     report = checked.report
     yield from ruled(f"Fixes: {report.title}", style)
     yield from wrapped(f"{report.file}, rulebook {report.rulebook}: {VERDICT_WORD[report.verdict]}", style)
+    for fault in found.faults:
+        yield from wrapped(f"{shown_text(fault.line)}. {_MISSING if fault in report.faults else _NOT_TRIED}", style)
     if found.why_none is not None:
         yield ""
         yield from wrapped(found.why_none, style)

@@ -71,6 +71,8 @@ def _check() -> Trial:
 
     with example_file(EXAMPLE) as path:
         report = check_file(str(path), shown_as=EXAMPLE).report
+    if report.faults:
+        return Trial(False, "; ".join(fault.line for fault in report.faults))
     found = {(finding.check, finding.subject): finding for finding in report.findings}
     box = found["box-fill", "attic"]
     if (box.value, box.limit) != (_NEEDED_IN3, _ROOM_IN3):

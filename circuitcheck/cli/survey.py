@@ -65,7 +65,7 @@ def _form(arguments: argparse.Namespace) -> int:
         replace=arguments.replace,
     )
     put_written(f"{arguments.output}")
-    return statuses.FITS
+    return status_after(statuses.FITS, *([checked.report] if checked else []))
 
 
 def _fill(arguments: argparse.Namespace) -> int:

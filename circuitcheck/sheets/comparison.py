@@ -36,7 +36,7 @@ def comparison_outline(comparison: Comparison, titles: Sequence[str], *, tool: s
         ),
     )
     rows = tuple(
-        Row((Cell(check_words(line.check), more=(line.subject,)), *map(_cell, line.findings)))
+        Row((Cell(check_words(line.check), more=(line.subject,)), *map(_cell, line.findings, line.lost)))
         for line in comparison.lines
     )
     blocks = (Table("", columns, rows),) if rows else ()
@@ -113,9 +113,9 @@ def _count(report: Report, outcome: Outcome) -> int:
     return sum(finding.outcome is outcome and not finding.to_come for finding in report.findings)
 
 
-def _cell(finding: Finding | None) -> Cell:
+def _cell(finding: Finding | None, lost: bool) -> Cell:
     if finding is None:
-        return Cell("no such answer")
+        return Cell("missing: fault of the program" if lost else "no such answer")
     word = f"{OUTCOME_MARK[finding.outcome]} {STOP_WORD if finding.stop else OUTCOME_WORD[finding.outcome]}"
     return Cell(word, strong=finding.outcome is not Outcome.PASS, more=_numbers(finding))
 

@@ -8,7 +8,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from circuitcheck.advice.box_words import NONE, BoxWords, contents_of
-from circuitcheck.advice.one_box import OneBox, one_box
+from circuitcheck.advice.one_box import CountFaultError, OneBox, one_box
 from circuitcheck.advice.one_box_words import room_says, smallest_says, worksheet
 from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.keys import SECTIONS, Key
@@ -124,7 +124,11 @@ def shown_box(entries: Mapping[str, Any], drafts: Mapping[str, Draft]) -> ShownP
 
 def box_lines(entries: Mapping[str, Any], width: int) -> Iterator[Line]:
     """The answer: what it needs and has, the worksheet, the room left, the smallest box that would do."""
-    answer = counted(entries)
+    try:
+        answer = counted(entries)
+    except CountFaultError as lost:
+        yield from wrapped_lines(user_span(f"{lost}. The box is not counted.")[0], width, "fail")
+        return
     if answer is None:
         yield from wrapped_lines("Enter the cables that come into the box, each once: 14/2 14/2 14/3.", width, "dim")
         return

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from circuitcheck.advice.comparing import compared
-from circuitcheck.findings import SEVERITY, Finding, Outcome, Report, Verdict
+from circuitcheck.findings import SEVERITY, Fault, Finding, Outcome, Report, Verdict
 from circuitcheck.outcomes import VERDICT_WORD, answer_words, heading_word, told_value
 from circuitcheck.text import shown_number, shown_text
 from circuitcheck.ui.spans import Line, role_of, user_span, wrapped_lines
@@ -24,6 +24,7 @@ class Difference:
 
     gone: findings of the first that are better or no more in the second. come: findings of the second that are worse
     than in the first. stays: what fails or is open in both. numbers: an answer before and after, with another value.
+    faults: what is missing from the second through a fault of the program; such an answer neither went nor came.
     """
 
     before: Verdict
@@ -32,17 +33,20 @@ class Difference:
     come: tuple[Finding, ...]
     stays: tuple[Finding, ...]
     numbers: tuple[tuple[Finding, Finding], ...]
+    faults: tuple[Fault, ...] = ()
 
     @property
     def none(self) -> bool:
         """Whether nothing is different."""
-        return not (self.gone or self.come or self.numbers) and self.before is self.after
+        return not (self.gone or self.come or self.numbers or self.faults) and self.before is self.after
 
 
 def difference(before: Report, after: Report) -> Difference:
     """What is different between two reports of the same file."""
     gone, come, numbers = [], [], []
     for line in compared((before, after)).lines:
+        if any(line.lost):
+            continue
         first, second = line.findings
         worse = _rank(first) - _rank(second)
         if worse > 0 and second is not None:
@@ -54,7 +58,8 @@ def difference(before: Report, after: Report) -> Difference:
     new = {(finding.check, finding.subject) for finding in come}
     bad = (finding for finding in after.findings if finding.outcome in _BAD)
     stays = (finding for finding in bad if (finding.check, finding.subject) not in new)
-    return Difference(before.verdict, after.verdict, tuple(gone), tuple(come), tuple(stays), tuple(numbers))
+    changed = tuple(gone), tuple(come), tuple(stays), tuple(numbers)
+    return Difference(before.verdict, after.verdict, *changed, after.faults)
 
 
 def _rank(finding: Finding | None) -> int:
@@ -94,6 +99,7 @@ def verdict_change(difference: Difference) -> Line:
 def short_difference(difference: Difference) -> Line:
     """What goes and what comes, on one line."""
     spans: list[tuple[str, str]] = [*verdict_change(difference)]
+    spans += [(f"  fault of the program in check {fault.check}", "fail") for fault in difference.faults]
     for word, findings, role in (("gone", difference.gone, "pass"), ("new", difference.come, "fail")):
         if findings:
             named = "; ".join(finding_name(finding) for finding in findings[:3])
@@ -105,6 +111,8 @@ def short_difference(difference: Difference) -> Line:
 def difference_lines(difference: Difference, width: int) -> Iterator[Line]:
     """The answer before and after, then what goes, comes, changes its number, and stays."""
     yield verdict_change(difference)
+    for fault in difference.faults:
+        yield from wrapped_lines(user_span(fault.line)[0], width, "fail")
     yield from _titled("Goes", difference.gone, width)
     yield from _titled("New", difference.come, width, says=True)
     if difference.numbers:

@@ -147,8 +147,10 @@ def side_by_side(what_if: WhatIf, checked: Checked | None, width: int, *, stacke
     found = compared([report for _, report in reports])
     words = [VERDICT_WORD[report.verdict] for _, report in reports]
     rows: list[tuple[str, Sequence[tuple[str, str]]]] = [("Answer", [(word, "strong") for word in words])]
-    differing = [line.findings for line in found.lines]
-    rows += [(finding_name(_any_of(findings)), [_cell(each) for each in findings]) for findings in differing]
+    rows += [
+        (finding_name(_any_of(line.findings)), [_cell(*each) for each in zip(line.findings, line.lost, strict=True)])
+        for line in found.lines
+    ]
     lines.append((("", "plain"),))
     lines += (
         _table([name for name, _ in reports], rows, width)
@@ -165,9 +167,9 @@ def _any_of(findings: Sequence[Finding | None]) -> Finding:
     return next(finding for finding in findings if finding is not None)
 
 
-def _cell(finding: Finding | None) -> tuple[str, str]:
+def _cell(finding: Finding | None, lost: bool) -> tuple[str, str]:
     if finding is None:
-        return "not asked", "dim"
+        return ("missing: fault of the program", "fail") if lost else ("not asked", "dim")
     number = number_shown(finding)
     value = f" {number} {unit_shown(finding)}".rstrip() if number else ""
     return shown_text(f"{heading_word(finding)}{value}"), role_of(finding)

@@ -25,7 +25,7 @@ def test_json_has_the_shape_of_the_contract(run) -> None:
     ran = run("fixes", HALLWAY, "--json")
     assert ran.status == 1
     document = json.loads(ran.out)
-    assert set(document) == {"fixes", "other_ways", "why_none"}
+    assert set(document) == {"fixes", "other_ways", "why_none", "faults"}
     first = document["fixes"][0]
     assert set(first) == {"n", "verdict", "clears", "leaves", "brings", "changes"}
     assert (first["n"], first["verdict"], first["leaves"]) == (1, "fits", [])

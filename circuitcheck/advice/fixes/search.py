@@ -4,21 +4,22 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 from circuitcheck.advice.asking_again import effort
 from circuitcheck.advice.fixes.combining import combined
+from circuitcheck.advice.fixes.found import Fix, Fixes, Subject
 from circuitcheck.advice.fixes.kinds import CALL, KINDS, other_ways, steps_for, ways_not_tried
 from circuitcheck.advice.fixes.step import Asked, Step
+from circuitcheck.case import AnyRule
 from circuitcheck.checking import check
+from circuitcheck.checking.asking_all import fault_written_down
 from circuitcheck.checking.would_do import answers_about
 from circuitcheck.circuit.edits import Edit, EditError, edited
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
-from circuitcheck.errors import NotInBookError
-from circuitcheck.findings import Finding, Outcome, Report
-from circuitcheck.outcomes import answer_words
+from circuitcheck.findings import Fault, Finding, NotJudged, Outcome, Report
+from circuitcheck.outcomes import answer_words, check_words
 from circuitcheck.rules import ALL_RULES
 from circuitcheck.tables.rulebook import Rulebook, vocabulary
 
@@ -36,48 +37,7 @@ NOTHING = "Nothing fails and nothing is open, so there is nothing to fix."
 
 _BAD = (Outcome.FAIL, Outcome.UNDETERMINED)
 
-Subject = tuple[str, str]
 Progress = Callable[[int], None]
-
-
-@dataclass(frozen=True, slots=True)
-class Fix:
-    """Steps that were carried out together in memory and re-checked in full.
-
-    clears: check and subject of what no longer fails or is no longer open. leaves: what still fails or stays open.
-    brings: new cautions, and answers that are open now because a step makes something unknown.
-    """
-
-    steps: tuple[Step, ...]
-    circuit: Circuit
-    report: Report
-    clears: tuple[Subject, ...]
-    leaves: tuple[Subject, ...]
-    brings: tuple[tuple[str, str, Outcome], ...]
-
-    @property
-    def key(self) -> frozenset[str]:
-        """The same for two fixes that do the same."""
-        return frozenset(step.key for step in self.steps)
-
-    @property
-    def costs(self) -> tuple[int, int, float, int, int]:
-        """For ordering: what fails still and what is open anew, how many things are touched and what they cost, what
-        stays open, and new cautions.
-        """
-        open_now = sum(outcome is Outcome.UNDETERMINED for _, _, outcome in self.brings)
-        fails = sum(finding.outcome is Outcome.FAIL for finding in self.report.findings)
-        cost = sum(step.costs for step in self.steps)
-        return fails + open_now, len(self.steps), cost, len(self.leaves), len(self.brings)
-
-
-@dataclass(frozen=True, slots=True)
-class Fixes:
-    """What the search found, the smallest first, and what it says where it found none."""
-
-    fixes: tuple[Fix, ...]
-    other_ways: tuple[str, ...] = ()
-    why_none: str | None = None
 
 
 def fixes_of(
@@ -95,14 +55,16 @@ def fixes_of(
     """
     report = report if report is not None else check(circuit, book)
     if report.stop:
-        return Fixes((), (CALL,), f"{CALL} Reason: {report.stop[0].says}")
+        return Fixes((), (CALL,), f"{CALL} Reason: {report.stop[0].says}", report.faults)
+    if report.faults:
+        return _none_through(report.faults)
     search = _Search(circuit, book, report, most_checks, progress)
     if not search.bad:
         found = search.for_cautions()
-        return Fixes(tuple(found), search.told_not_tried(), None if found else NOTHING)
+        return Fixes(tuple(found), search.told_not_tried(), None if found else NOTHING, search.faults)
     fixes = sorted(search.run(), key=lambda fix: fix.costs)[:MOST_FIXES]
     ways = other_ways({finding.check for finding in search.failing})
-    return Fixes(tuple(fixes), (*ways, *search.told_not_tried()), None if fixes else _why_none(search))
+    return Fixes(tuple(fixes), (*ways, *search.told_not_tried()), None if fixes else _why_none(search), search.faults)
 
 
 def fixes_for(
@@ -114,6 +76,8 @@ def fixes_for(
     """
     if report.stop or finding.outcome is Outcome.PASS:
         return fixes_of(circuit, book, report, progress=progress)
+    if report.faults:
+        return _none_through(report.faults)
     search, subject = _Search(circuit, book, report, MOST_CHECKS, progress), _subject(finding)
     ways = search.ways(finding, *({finding.outcome} - set(_BAD)))
     alone = sorted((fix for fix in search.each(ways) if subject in fix.clears), key=lambda fix: fix.costs)
@@ -128,7 +92,7 @@ def fixes_for(
     elif finding.outcome is Outcome.UNDETERMINED:
         none = f"What is still unknown has to be found out; no change to the plan takes its place: {named}."
     told = (*other_ways({finding.check}), *search.told_not_tried())
-    return Fixes(found, told, None if found else none)
+    return Fixes(found, told, None if found else none, search.faults)
 
 
 def first_fix(circuit: Circuit, book: Rulebook, report: Report) -> Fix | None:
@@ -139,6 +103,12 @@ def first_fix(circuit: Circuit, book: Rulebook, report: Report) -> Fix | None:
 def carried_out(circuit: Circuit, book: Rulebook, report: Report, steps: Sequence[Step]) -> Fix | None:
     """The steps carried out together and re-checked in full; None where they clear nothing, or break something."""
     return next(_Search(circuit, book, report).tried(tuple(steps)), None)
+
+
+def _none_through(faults: tuple[Fault, ...]) -> Fixes:
+    names = ", ".join(check_words(fault.check) for fault in faults)
+    none = f"No change was tried: {names} could not be checked, and a change may break just that."
+    return Fixes((), (), none, faults)
 
 
 def _why_none(search: _Search) -> str:
@@ -171,6 +141,12 @@ class _Search:
         self._looked_at, self._progress = 0, progress
         self._broken: list[Finding] = []
         self._not_tried: dict[str, None] = {}
+        self._faults: dict[Fault, None] = {}
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """Checks that could not be done of a circuit that was changed, each fault once."""
+        return tuple(self._faults)
 
     def told_not_tried(self) -> tuple[str, ...]:
         """What is said of changes that were not tried, since the book has no number for them."""
@@ -224,14 +200,25 @@ class _Search:
                 yield way
 
     def _is_mended(self, finding: Finding, edits: Sequence[Edit]) -> bool:
+        said = self._said(self._rules[finding.check], finding.subject, edits)
+        return said is not None and not said.intersection(_BAD)
+
+    def _said(self, rule: AnyRule, subject: str, edits: Iterable[Edit]) -> frozenset[Outcome] | None:
+        """What a rule says of a subject after these changes; None where they cannot be made, or it cannot be told."""
         self._look()
-        rule = self._rules[finding.check]
         try:
             changed = as_planned(edited(self.circuit, edits, self._words))
-            said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
-        except (EditError, NotInBookError, ValueError):
-            return False
-        return not any(each.outcome in _BAD for each in said)
+        except (EditError, ValueError):
+            return None
+        lost: list[Fault | NotJudged] = []
+        said: tuple[Finding, ...] = ()
+        with fault_written_down(rule.name, lost):
+            said = answers_about(changed, self.book, (rule,), frozenset({subject}))
+        self._keep(lost)
+        return None if lost else frozenset(each.outcome for each in said)
+
+    def _keep(self, lost: Iterable[Fault | NotJudged]) -> None:
+        self._faults.update(dict.fromkeys(each for each in lost if isinstance(each, Fault)))
 
     def for_cautions(self) -> list[Fix]:
         """Of a circuit that fits: what would do away with a caution, without another one in its place."""
@@ -267,13 +254,9 @@ class _Search:
                 continue
             if self._looked_at >= self._most_looks:
                 break
-            self._look()
-            try:
-                changed = as_planned(edited(self.circuit, step.edits, self._words))
-                said = answers_about(changed, self.book, (rule,), frozenset({finding.subject}))
-            except (EditError, NotInBookError, ValueError):
+            now = self._said(rule, finding.subject, step.edits)
+            if now is None:
                 continue
-            now = {each.outcome for each in said}
             if not now.intersection((*_BAD, *also_bad)):
                 found.append(step)
                 enough.add(step.family)
@@ -290,9 +273,10 @@ class _Search:
         self._look()
         try:
             circuit = edited(self.circuit, [edit for step in steps for edit in step.edits], self._words)
-            report = check(circuit, self.book)
-        except (EditError, NotInBookError, ValueError):
+        except (EditError, ValueError):
             return
+        report = check(circuit, self.book)
+        self._keep(report.faults)
         if report.faults or report.stop or not set(report.not_judged) <= set(self.report.not_judged):
             return
         now = _outcomes(report.findings)

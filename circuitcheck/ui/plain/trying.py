@@ -61,6 +61,8 @@ def offer_fixes(talk: Talk, bench: Workbench, checked: Checked, finding: Finding
         talk.say("Left. Nothing is written.")
         return False
     fixes = found.fixes.fixes
+    for fault in found.fixes.faults:
+        talk.say(fault.line)
     if found.fixes.why_none:
         talk.say(found.fixes.why_none)
     for number, fix in enumerate(fixes, start=1):
@@ -135,6 +137,9 @@ def say_room(talk: Talk, bench: Workbench, checked: Checked) -> None:
     report, circuit = checked.report, checked.circuit
     if report is None or circuit is None:
         talk.say("Not known yet: correct what the findings name first.")
+        return
+    if report.faults or report.stop:
+        talk.say("No room is told while a check is missing." if report.faults else "No room is told: stop here first.")
         return
     book = load_rulebook(circuit.job.rulebook)
     parts = parts_of(bench.document, bench.part)

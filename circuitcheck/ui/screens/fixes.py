@@ -148,6 +148,8 @@ class FixesScreen(Screen[Fix | None]):
         if found is None:
             return ()
         lines: list[Line] = []
+        for fault in found.fixes.faults:
+            lines += wrapped_lines(user_span(fault.line)[0], width, "fail")
         if fix is not None:
             room = found.room[found.fixes.fixes.index(fix)]
             lines += fix_page(fix, room, self._report, self._circuit, width)

@@ -25,33 +25,36 @@ _OUTCOME_OF = {
 
 @dataclass(frozen=True, slots=True)
 class FirstAnswer:
-    """Word and sentence of the answer, what to do next, and the questions left."""
+    """Word and sentence of the answer, what to do next, and the questions left; ``faults``: checks that are missing."""
 
     outcome: Outcome
     word: str
     sentence: str
     steps: tuple[str, ...]
     questions: tuple[OpenQuestion, ...]
+    faults: tuple[str, ...] = ()
 
 
 def first_answer(report: Report) -> FirstAnswer:
     """The answer as it stands right after the questions."""
     questions = open_questions(report)
+    lost = tuple(fault.line for fault in report.faults)
     if report.stop:
         stop = report.stop[0]
         steps = stop.to_do or ("Leave everything as it is and call a licensed electrician.",)
-        return FirstAnswer(Outcome.FAIL, "STOP HERE FIRST", stop.says, steps[:_MOST_STEPS], ())
+        return FirstAnswer(Outcome.FAIL, "STOP HERE FIRST", stop.says, steps[:_MOST_STEPS], (), lost)
     fails = [finding for finding in worst_first(report.findings) if finding.outcome is Outcome.FAIL]
     outcome = _OUTCOME_OF[report.verdict]
-    return FirstAnswer(
-        outcome, VERDICT_WORD[report.verdict], _sentence(fails, questions, outcome), _steps(fails, questions), questions
-    )
+    said = _sentence(fails, len(lost), questions, outcome)
+    return FirstAnswer(outcome, VERDICT_WORD[report.verdict], said, _steps(fails, questions), questions, lost)
 
 
-def _sentence(fails: Sequence[Finding], questions: Sequence[OpenQuestion], outcome: Outcome) -> str:
+def _sentence(fails: Sequence[Finding], faults: int, questions: Sequence[OpenQuestion], outcome: Outcome) -> str:
     if fails:
         more = f" ({len(fails) - 1} more problems below.)" if len(fails) > 1 else ""
         return f"{fails[0].says}{more}"
+    if faults:
+        return "The other answers are valid, but a check is missing, so there is no answer yet."
     if outcome is Outcome.UNDETERMINED:
         count = len(questions)
         things = "1 thing has" if count == 1 else f"{count} things have"
@@ -74,6 +77,8 @@ def answer_lines(answer: FirstAnswer, width: int) -> list[Line]:
     """The page, but the ways to go on."""
     role = OUTCOME_ROLE[answer.outcome]
     lines: list[Line] = [((f"{OUTCOME_MARK[answer.outcome]} {answer.word}", role),)]
+    for fault in answer.faults:
+        lines += wrapped_lines(shown_text(f"{fault}."), width, "fail")
     lines += [*wrapped_lines(shown_text(answer.sentence), width, "value"), _NOTHING, (("Do next", "strong"),)]
     for number, step in enumerate(answer.steps, start=1):
         first, *rest = wrapped_lines(shown_text(step), width - 3, "value")
