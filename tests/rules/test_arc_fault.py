@@ -236,3 +236,23 @@ def test_many_lights_that_may_replace_others_leave_nothing_open_where_a_box_is_a
     parts = (box("attic"), box("new", origin="added"), cable("run", "attic", "new", length_m=9), *lamps)
     built = circuit(supply(protection="none"), site(room="bedroom"), FEED, *parts)
     assert only(RULE, built, "circuit").outcome is Outcome.FAIL
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_a_basement_may_be_finished_into_a_room_like_the_listed_ones(edition):
+    """210.12: similar rooms or areas; a finished basement is a family or recreation room in all but its name."""
+    finished = (box("attic", room="basement"), *ADDED[1:])
+    built = circuit(supply(protection="none"), site(room="basement"), FEED, *finished)
+    found = only(RULE, built, "circuit", edition)
+    assert (found.outcome, len(found.ask)) == (Outcome.CAUTION, 2)
+    assert "basement" in found.ask[0]
+    protected = circuit(supply(protection="both"), site(room="basement"), FEED, *finished)
+    assert only(RULE, protected, "circuit", edition).outcome is Outcome.PASS
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(("volts", "applies"), [(120, True), (150, True), (208, False), (240, False)])
+def test_it_is_a_rule_for_circuits_of_120_volts(edition, volts, applies):
+    """210.12(A)/(B): 120-volt branch circuits; a heater on 240 V needs no arc-fault protection in a bedroom."""
+    built = circuit(supply(protection="none", voltage_v=volts), site(room="bedroom"), FEED, *ADDED)
+    assert [each.outcome for each in findings(RULE, built, edition)] == ([Outcome.FAIL] if applies else [])

@@ -10,9 +10,9 @@ What to do: plan for a combination-type arc-fault breaker made for the panel, or
 device at the first receptacle is accepted. A circuit with a shared neutral needs its own answer.
 
 Cannot see: local amendments, which often change this rule, and whether a panel takes an arc-fault breaker. Dormitory
-units and guest rooms are not judged. Which rooms are similar to the listed ones is asked. In 2017 the rooms of the
-new work count; from 2020 on also the rooms that the circuit serves already. Experts differ on where the device may
-stand when the first outlet is a light.
+units and guest rooms are not judged. Which rooms are similar to the listed ones is asked; a basement may be, once it is
+finished. In 2017 the rooms of the new work count; from 2020 on also the rooms that the circuit serves already. Experts
+differ on where the device may stand when the first outlet is a light.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from typing import Any, NamedTuple
 
 from circuitcheck.case import (
     EACH,
+    LESS,
     MORE,
     Amount,
     Answer,
@@ -90,6 +91,8 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer | None:
     """Whether the extension has the arc-fault protection that the edition requires."""
     if not has_added_work(case) or not case.site.dwelling:
         return None
+    if exceeds(supply.voltage_v, book.value("one-pole-voltage-most").number):
+        return None  # the rule is about circuits of 120 V
     short, largest = book.value("arc-fault-short-extension"), book.value("arc-fault-largest-circuit")
     rooms = _rooms(case, book)
     if not any(rooms):
@@ -183,6 +186,7 @@ RULE = CaseRule[Supply](
     worse={
         "supply.protection": order("both", "arc-fault", "ground-fault", "none"),
         "supply.breaker": EACH,
+        "supply.voltage": LESS,
         "site.room": room_is_worse,
         "box.room": room_is_worse,
         "site.dwelling": MORE,
