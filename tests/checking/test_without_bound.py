@@ -7,6 +7,7 @@ import pytest
 
 from circuitcheck.case import EACH, MORE, Amount, Answer, said
 from circuitcheck.case.memory import aside
+from circuitcheck.checking import asking
 from tests.checking.trial_rules import CAUTION, FAIL, OPEN, PASS, about, amperes, at_most, meters, rule
 from tests.rules.build import FOOT, box, cable, circuit, driver, load, low_voltage_load
 
@@ -82,6 +83,13 @@ class TestWhatItChanges:
         made = limited(500, lambda case: x(case) * y(case) + 0 * z(case))
         assert about(made, built(z=None, x=None, y=None)).needs == ("cable.x.length", "cable.y.length")
         assert about(made, built(x=None, z=None, y=None)).needs == ("cable.x.length", "cable.y.length")
+
+    @pytest.mark.parametrize("current", [2, (1, 2)])
+    def test_those_past_the_ones_that_are_listed_count_too(self, monkeypatch, current):
+        """Too far only where all three are; at 1 A only the first is looked at."""
+        monkeypatch.setattr(asking, "MOST_UNBOUNDED", 2)
+        made = limited(100, lambda case: min(x(case), y(case), z(case)) if amperes(None, case) > 1.5 else 0 * x(case))
+        assert about(made, built(x=None, y=None, z=None, current=current)).outcome is OPEN
 
     def test_two_that_do_nothing_together(self):
         found = about(limited(10_000, lambda case: x(case) + y(case)), built(x=None, y=None))
