@@ -58,6 +58,16 @@ class Room(NamedTuple):
     source: Source | None = None
 
 
+class Divided(NamedTuple):
+    """What a divider does to a box: what is on its side of the branch circuit [m^3], and the least share of the box
+    that is surely there.
+    """
+
+    power_m3: float
+    least_share: float
+    source: Source
+
+
 class UnlistedSizeError(Exception):
     """A conductor in the box is larger than the table of box conductors goes; ``size`` names it."""
 
@@ -92,6 +102,18 @@ def box_room(case: Case, box: Box) -> tuple[Room, ...]:
         barrier = divider(case.book, box.material)
         room.append(Room("taken by the barrier", -barrier.number, barrier.source))
     return tuple(room)
+
+
+def divided_for(case: Case, box: Box, count: BoxCount) -> Divided | None:
+    """How a divider parts a box of the branch circuit; None without one. Each of its spaces is counted by itself.
+
+    Source: NFPA 70, 314.16(A).
+    """
+    if not box.class_2_barrier or box.id not in case.tree.feed:
+        return None
+    part = case.book.value("divided-box-part")
+    power = sum(line.volume_m3 for line in count.lines if line.subject not in case.tree.driver_of)
+    return Divided(power, min(part.number, 1.0 / max(box.gangs, 1)), part.source)
 
 
 def volume_of_row(row: Row, gangs: int) -> float:

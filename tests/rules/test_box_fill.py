@@ -251,6 +251,37 @@ class TestRoom:
             split = fill(box("b", class_2_barrier=True, material=material), *feeds(("14 AWG", 2)))
             assert split.limit == pytest.approx(15.5 - takes)
 
+    @pytest.mark.parametrize(
+        ("cubic_inches", "gangs", "outcome"),
+        [
+            (21.0, 1, Outcome.PASS),  # (21 - 1) / 2 = 10
+            (20.9, 1, Outcome.UNDETERMINED),
+            (31.0, 3, Outcome.PASS),  # (31 - 1) / 3 = 10
+            (30.9, 3, Outcome.UNDETERMINED),
+            (17.0, 1, Outcome.UNDETERMINED),
+            (16.9, 1, Outcome.FAIL),  # with four wires of 18 AWG on the other side 10 + 6, and the divider takes 1
+        ],
+    )
+    def test_a_divider_shares_the_room_out(self, cubic_inches, gangs, outcome):
+        """314.16(A): the volume is apportioned to the spaces that a barrier makes. Two 14/2 with their grounds need
+        4 x 2.00 + 2.00 = 10 in^3 on their own side; the wires of the light are on the other one.
+        """
+        there = box("b", volume_m3=cubic_inches * CUBIC_INCH, gangs=gangs, class_2_barrier=True, material="nonmetallic")
+        lead = cable("lead", "d", "b", type="class 2 cable", size="18 AWG", ground=False)
+        light = low_voltage_load("strip", power_w=5, kind="resistor")
+        on = cable("on", "b", "strip", type="class 2 cable", size="18 AWG", ground=False)
+        cables = feeds(("14 AWG", 2), ("14 AWG", 2))
+        built = circuit(there, box("out 1"), *cables, driver("d", "out 1"), lead, light, on)
+        found = only(RULE, built, "b")
+        assert found.outcome is outcome
+        assert bool(found.ask) is (outcome is Outcome.UNDETERMINED)
+
+    def test_a_divided_box_that_the_work_leaves_alone_holds_nothing_up(self):
+        old = cable("feed", "panel", "b", origin="existing")
+        assert only(RULE, circuit(box("b", volume_m3=8 * CUBIC_INCH, class_2_barrier=True), old), "b").outcome is (
+            Outcome.PASS
+        )
+
     def test_unknown_volume_asks_for_it_and_still_counts(self):
         found = fill(box("b", trade_size=None), *feeds(("14 AWG", 2)))
         assert found.outcome is Outcome.UNDETERMINED

@@ -1,7 +1,8 @@
 """Box fill: whether every box has room for the conductors, clamps and devices in it.
 
 What it asks: the marked volume of each box, or its trade size, against a count of what is inside: insulated
-conductors, equipment grounds, clamps, fittings, devices, the leads of lights and drivers, and terminal blocks.
+conductors, equipment grounds, clamps, fittings, devices, the leads of lights and drivers, and terminal blocks. Where a
+divider parts the box, the 120 V wires have a part of it only: half, or one gang of several, is taken.
 
 Why: crowded wires are nicked and cannot shed heat, and splices come apart when they are pushed back. An overfull box
 is the defect that inspectors name most.
@@ -18,7 +19,7 @@ wiring box of a recessed light goes by its label: see through-wiring.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuitcheck.case import (
     EACH,
@@ -35,6 +36,7 @@ from circuitcheck.case import (
     Things,
     order,
     said,
+    values_of,
     words_apart,
 )
 from circuitcheck.case.parts import Box, Cable, Part
@@ -42,11 +44,13 @@ from circuitcheck.circuit.box_contents import Device, FixtureWires, OtherCable
 from circuitcheck.domain.box_count import (
     METAL,
     BoxCount,
+    Divided,
     Line,
     Room,
     UnlistedSizeError,
     box_count,
     box_room,
+    divided_for,
     thickness,
     volume_of_row,
 )
@@ -93,15 +97,34 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         return _unlisted(box, case, error.size) if touched else None
     if not room:
         return _unknown_volume(box, count)
-    return _judged(box, count, room, touched=touched)
+    return _judged(_Filled(box, count, room, divided_for(case, box, count)), touched=touched)
 
 
-def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool) -> Answer:
+class _Filled(NamedTuple):
+    """A box of known room, and what its divider leaves open where it has one."""
+
+    box: Box
+    contents: BoxCount
+    room: tuple[Room, ...]
+    divided: Divided | None
+
+
+def _judged(filled: _Filled, *, touched: bool) -> Answer:
+    box, count, room, divided = filled
     needed, has = count.needed_m3, sum(each.volume_m3 for each in room)
     over, over_at_least = exceeds(needed, has), exceeds(needed - count.doubtful_m3, has)
     amounts = _amounts(box, needed, has)
     ask: tuple[str, ...] = ()
-    if not over:
+    if not over and touched and divided is not None and exceeds(divided.power_m3, divided.least_share * has):
+        outcome = Outcome.UNDETERMINED
+        amounts["power"] = Amount(_cubic_inches(divided.power_m3), "in³", Rounding.UP, DIGITS)
+        says = said(
+            'Cannot tell whether box "{box}" is big enough: its divider leaves the 120 V wires only a part of its '
+            "{room}, and they need {power}.",
+            **amounts,
+        )
+        ask = (str(said('Does the part of box "{box}" with the 120 V wires have {power}?', **amounts)),)
+    elif not over:
         outcome, says = Outcome.PASS, said('Box "{box}" has room: it needs {needed} of its {room}.', **amounts)
     elif not touched:
         outcome = Outcome.CAUTION
@@ -136,6 +159,7 @@ def _judged(box: Box, count: BoxCount, room: tuple[Room, ...], *, touched: bool)
         sources=(
             *(each.source for each in room if each.source is not None),
             *(source for line in count.lines for source in line.sources),
+            *((divided.source,) if divided is not None else ()),
         ),
         keys=(box.entry("trade_size"), box.entry("volume")),
         rows=Rows(lambda: map(_row, count.lines)),
@@ -281,6 +305,11 @@ def _smaller(value: Any, part: Part, case: Case) -> Any:
     return _less_room(volume_of_row(row, part.gangs) if row is not None else None, part, case)
 
 
+def _gangs(value: Any, part: Part, case: Case) -> Any:
+    """Fewer gangs have less room; but of a box with a divider one part may be one gang of many."""
+    return EACH if True in values_of(part, "class_2_barrier") else -value
+
+
 def _less_room(value: Any, part: Part, case: Case) -> Any:
     """The less room the worse; a box of which nobody knows it comes last, since nothing can be said of that."""
     return 0.0 if value is None else -value
@@ -297,7 +326,7 @@ RULE = CaseRule[Box](
         **TOUCH_WORSE,
         "box.volume": _less_room,
         "box.trade_size": _smaller,
-        "box.gangs": LESS,
+        "box.gangs": _gangs,
         "box.extensions": LESS,
         "box.class_2_barrier": MORE,
         "box.material": order(METAL, "nonmetallic"),
