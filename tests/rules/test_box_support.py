@@ -84,6 +84,14 @@ def test_a_device_box_that_is_marked_for_less_holds_no_more_than_its_mark():
     assert only(RULE, built(6.1, **(marked | {"support_limit_kg": 50 * POUND})), "new").outcome is Outcome.FAIL
 
 
+@pytest.mark.parametrize("hung", ["cabinet", "recessed"])
+def test_a_light_that_is_fastened_elsewhere_asks_nothing_of_its_box(hung):
+    """314.27(A) is about boxes at which a luminaire is held; a cabinet holds its own (410.36)."""
+    assert findings(RULE, built(12, made_for=None, hung=hung)) == []
+    found = only(RULE, built(12, made_for="device", hung=None), "new")
+    assert (found.outcome, "load.lamp.mounting" in found.needs) == (Outcome.UNDETERMINED, True)
+
+
 def test_weights_add_up():
     assert only(RULE, built(4, made_for="device", quantity=2), "new").outcome is Outcome.FAIL
 

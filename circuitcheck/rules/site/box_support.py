@@ -1,7 +1,8 @@
 """Box and weight: whether the box behind each added light is made for it and holds its weight.
 
 What it asks: what each box that carries an added light or fan is made for, how it is held, its marked limit, and the
-weight that hangs on it. Of a new ceiling box also whether a paddle fan could hang there.
+weight that hangs on it. Recessed lights and those in or under a cabinet hang on no box. Of a new ceiling box also
+whether a paddle fan could hang there.
 
 Why: a luminaire box is made to hold 50 lb; another box may carry only a light luminaire, and only on a wall; a box
 held by the wall finish may be made for no more. A paddle fan shakes its box loose and needs one marked for fans. From
@@ -41,6 +42,8 @@ from circuitcheck.tables.rulebook import Rulebook
 
 OVERHEAD = ("ceiling", "pendant")
 WALL, FAN = "wall", "fan"
+#: A light there is fastened to the ceiling or the cabinet, and not to the box of its wires.
+HELD_ELSEWHERE = ("recessed", "cabinet")
 HELD_BY_FRAMING = ("framing", "bar hanger")
 _READ = (
     "Read the marking in the box (breaker off, tested dead) and the weight on the carton; else fit a box made for it.",
@@ -116,7 +119,7 @@ def _working(box: Box, things: Things) -> Iterator[Said]:
 
 def _hangs(load: Load) -> bool:
     """Whether a load is a light or a fan that hangs on its box."""
-    return load.kind in ("light", "fan") and load.mounting != "recessed" and load.connection != "cord"
+    return load.kind in ("light", "fan") and load.mounting not in HELD_ELSEWHERE and load.connection != "cord"
 
 
 def _is_paddle_fan(load: Load) -> bool:
@@ -200,7 +203,7 @@ RULE = CaseRule[Box](
         "load.origin": EACH,
         "load.kind": _kind_is_worse,
         "load.fan": order("exhaust", "paddle"),
-        "load.mounting": order("recessed", WALL, "cabinet", "outdoors", *OVERHEAD),
+        "load.mounting": order(*HELD_ELSEWHERE, WALL, "outdoors", *OVERHEAD),
         "load.connection": order("cord", "hardwired"),
         "load.weight": MORE,
         "load.quantity": MORE,
