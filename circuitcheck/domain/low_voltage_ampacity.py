@@ -70,12 +70,16 @@ def has_figure(book: Rulebook, size: str, material: str) -> bool:
 
 
 def _factors(case: Case, cable: Cable, working: list[Said]) -> tuple[float, float, tuple[Source, ...]]:
-    """The factors for the air and for the conductors together; their lines go into ``working``."""
+    """The factors for the air and for the conductors together; their lines go into ``working``.
+
+    Cool air allows no more than the table of fixture wires prints: no text raises its figures.
+    """
     conditions = conditions_of(case, cable)
     table = case.book.table("ambient-correction")
     row = table.band(conditions.ambient_c)
     column = column_at_most(factor_columns(case.book), conditions.insulation_c)
     factor = row.number(f"factor_{column}") if row is not None and column is not None else None
+    factor = min(factor, 1.0) if factor is not None else None
     group = case.book.table("conductor-count-adjustment").printed_band(conditions.conductors)
     together = group.printed_number("factor")
     air = both_degrees(conditions.ambient_c)

@@ -217,24 +217,9 @@ def _carries_less(value: Any, part: Part, case: Case) -> Any:
     )
 
 
-def _in_cool_air(cable: Cable, case: Case) -> bool:
-    """Whether thin wire of cooler insulation is allowed more than of hotter: its one figure rises by the factor."""
-    base = case.book.value("ambient-base").number
-    return cable.ambient_c < base and is_thin(case.book, equivalent_size(case.book, cable.size)[0])
-
-
 def _insulation_in_air(value: Any, part: Part, case: Case) -> Any:
-    """Cooler insulation is worse, but for thin wire in cool air; worst is one cooler than any column."""
-    assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
-    beyond = value < factor_columns(case.book)[0]
-    return (beyond, value) if _in_cool_air(part, case) else (beyond, -value)
-
-
-def _type_in_air(value: Any, part: Part, case: Case) -> Any:
-    """As for the insulation: a kind of cable stands for its own."""
-    assert isinstance(part, Cable)  # noqa: S101 - declared for cables only
-    first, *rest = CONDITIONS_WORSE["cable.type"](value, part, case)
-    return (-first, *rest) if _in_cool_air(part, case) else (first, *rest)
+    """Cooler insulation is worse; worst is one cooler than any column."""
+    return value < factor_columns(case.book)[0], -value
 
 
 RULE = CaseRule[Cable](
@@ -254,7 +239,6 @@ RULE = CaseRule[Cable](
         "cable.conductor_temperature": of_a_pair(MORE, of_known_size=True),
         "low_voltage_load.resistance_per_length": of_a_pair(MORE, of_known_size=True),
         "cable.insulation_temperature": _insulation_in_air,
-        "cable.type": _type_in_air,
         "low_voltage_load.kind": keeps_power,
         "driver.output_power": MORE,
         "driver.output_kind": EACH,
