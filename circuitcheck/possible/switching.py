@@ -98,6 +98,7 @@ def carries(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:
 
     A cable that a switch is said to turn off is switched, or brings both. What comes straight from the panel is a feed,
     and so is a new cable; behind one that brings both, or may do so, and behind a loop or travelers it may be either.
+    A cable from the panel of which nobody counted the wires may have that third one: it is a feed by presumption only.
     """
     told = _told_by_itself(cable, circuit)
     if told is not UNSETTLED or cable.carries is not None or cable.origin != "added":
@@ -120,7 +121,12 @@ def _told_by_itself(cable: Cable, circuit: Circuit) -> Possible | None:
     if cable.switched_by is not None:
         two = cable.conductors is not None and not third and _is_told(cable, "conductors")
         return Possible(("switched",)) if two else Possible(("switched", _BOTH), presumed=True)
-    return _FEED if cable.from_id == PANEL else UNSETTLED
+    if cable.from_id != PANEL:
+        return UNSETTLED
+    counted = cable.conductors is not None and _is_told(cable, "conductors")
+    if circuit.supply.shared_neutral is None and not counted:
+        return Possible(("feed", _BOTH, TWO_CIRCUITS), _NOT_SAID, presumed=True)
+    return _FEED
 
 
 def volts_between_hots(supply: Supply, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -167,6 +167,17 @@ def test_what_a_third_wire_is_for_tells_whether_the_neutral_is_shared():
     assert entries["cable.carries", "to a"] == ("feed and switched", "two circuits")
 
 
+@pytest.mark.parametrize("wires", [{"conductors": None}, {"conductors": 2, "known_by": {"conductors": "guess"}}])
+def test_a_cable_from_the_panel_of_which_nobody_counted_the_wires_may_have_a_third_one(wires):
+    """Once three are counted it is no plain feed: whoever doubts what it carries must not have counted it as one."""
+    feed = cable("feed", "panel", "a", origin="existing", **wires)
+    at = [circuit(supply(shared_neutral=shared), box("a"), feed) for shared in (None, False)]
+    possible, settled = ({each.kind: each.possible for each in case_of(built, book()).entries} for built in at)
+    assert possible["cable.carries"].options == ("feed", "feed and switched", "two circuits")
+    assert possible["cable.carries"].presumed
+    assert "cable.carries" not in settled
+
+
 def test_a_third_wire_that_is_guessed_or_a_plain_feed_tells_nothing():
     for run in (
         from_panel("a", 3, carries="feed"),

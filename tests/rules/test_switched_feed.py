@@ -55,6 +55,26 @@ def test_an_unknown_conductor_is_said_and_asked_for():
         assert "unknown" in found.says
 
 
+def test_a_light_with_its_own_switch_does_not_pass_before_the_wires_of_the_feed_are_counted():
+    """Three wires are counted later, and what the third is for is open then: that must not contradict a pass."""
+
+    def told(conductors):
+        return only(
+            RULE,
+            circuit(
+                box("ceiling"),
+                box("new", origin="added"),
+                cable("feed", "panel", "ceiling", origin="existing", conductors=conductors),
+                cable("run", "ceiling", "new"),
+                load("lamp", "new", origin="added", own_switch=True),
+            ),
+            "lamp",
+        )
+
+    assert (told(3).outcome, told(None).outcome, told(2).outcome) == (Outcome.CAUTION, Outcome.CAUTION, Outcome.PASS)
+    assert set(told(None).needs) == {"cable.feed.carries", "cable.run.carries"}
+
+
 def test_what_a_switch_is_said_to_turn_off_is_switched_whatever_it_carries():
     found = only(RULE, built(None, "wall switch"), "lamp")
     assert 'goes off with "wall switch"' in found.says
