@@ -198,6 +198,13 @@ def equipment_and(**given):
     return circuit(box("b"), fan, thing)
 
 
+def before_its_switch(**lamp):
+    """A light that is perhaps new, on a box from which two wires that are called a feed go down to its switch."""
+    feeds = cable("feed", "panel", "b", origin="existing"), cable("down", "b", "s", origin="existing", carries="feed")
+    light = load("lamp", "b", **({"switched_by": "one", "replaces": False} | lamp))
+    return circuit(box("b"), box("s"), *feeds, control("one", "s", origin="existing", ways="single-pole"), light)
+
+
 LONG = 150 * FOOT
 #: The check, the entry, the circuit, and the edition of the code.
 SHOWN = [
@@ -229,6 +236,7 @@ SHOWN = [
     # 10 AWG in 60 degC air: 40 x 0.71 = 28.4 A, the next rating is 30 A. 6 AWG: 55 A, the next is 60 A.
     ("ampacity", "box.devices", two_receptacles(30, size="10 AWG", ambient_c=60), "nec-2023"),
     ("breaker-vs-wire", "box.devices", two_receptacles(60, size="6 AWG", ambient_c=30), "nec-2023"),
+    ("switch-wires", "load.origin", before_its_switch(origin="added", known_by={"origin": "guess"}), "nec-2023"),
     ("fixed-equipment-share", "sharing load.kind", equipment_and(kind=None), "nec-2023"),
     ("fixed-equipment-share", "sharing load.connection", equipment_and(connection=None), "nec-2023"),
     ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),
