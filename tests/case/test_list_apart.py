@@ -20,7 +20,7 @@ from circuitcheck.case.waiting import open_entries
 from circuitcheck.refs import Ref
 from tests.rules.build import book, box, cable, circuit, driver, load, supply
 
-APART = RATED, MOTOR
+APART = RATED, MOTOR, SHARING
 
 
 @pytest.fixture(scope="module")
@@ -66,9 +66,10 @@ def test_each_stands_right_behind_what_a_person_would_find_out():
     entries = {entry: None for part in parts for entry in open_entries(part).values()}
     kinds = [entry.kind for entry in case.reading.entries_of(bits_of(entries))]
     at = kinds.index("load.kind")
-    assert kinds[at : at + 4] == ["load.kind", "listed load.kind", "rated load.kind", "motor load.kind"]
+    words = "", "listed ", "rated ", "motor ", "sharing "
+    assert kinds[at : at + 5] == [f"{word}load.kind" for word in words]
     assert kinds[:at] == []
-    others = [kind.removeprefix("listed ") for kind in kinds[at + 4 :]]
+    others = [kind.removeprefix("listed ") for kind in kinds[at + 5 :]]
     assert others[::2] == others[1::2]
     assert "load.power" in others
 
