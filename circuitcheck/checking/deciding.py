@@ -187,3 +187,23 @@ def _together(asker: Asker, subject: Any, movable: Sequence[OpenEntry], moved: M
         if asker.fails(subject, worst=False, moved={**moved, **fewer}):
             taken = fewer
     return list(taken)
+
+
+def with_the_wild(
+    asker: Asker, subject: Any, ends: tuple[Asked, Asked], wild: Sequence[OpenEntry], beside: Sequence[OpenEntry]
+) -> Sequence[OpenEntry]:
+    """The entries without a bound that decide, those ``beside`` them, and that which decides once they turn out badly.
+
+    What settles most stands first. ``ends``: the worst and the best case.
+    """
+    near, good = ends
+    unbounded = dict.fromkeys((*near.unbounded, *good.unbounded))
+    named = [*wild, *moving_numbers(asker, near, subject, unbounded, wild), *beside]
+    far = {entry: worse_value(asker, entry) for entry in wild}
+    worst = asker.ask(subject, worst=True, moved=far)
+    best = asker.ask(subject, worst=False, moved=far)
+    if worst.fails and not best.fails:
+        named += deciding(asker, subject, worst, best, far)
+    elif near.fails:
+        named += deciding(asker, subject, near, good)
+    return settles_most_first(asker, subject, tuple(dict.fromkeys(named)), endless=True)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from string import Formatter
+from typing import TypeAlias
 
 from circuitcheck.case import Amount
 from circuitcheck.case.answer import Said
@@ -13,27 +15,78 @@ from circuitcheck.circuit.keys import SECTIONS
 MOST_NAMED_IN_WORDS = 6
 #: What is said of an entry that a rule set aside.
 LEFT_OUT = "; its own effect is left out here"
+AT_LEAST, AT_MOST = "at least ", "at most "
 NOT_ALL_TRIED = "So much is unknown that not every way was tried; numbers may be higher or lower."
 
 
-def in_both(bad: Said, good: Said) -> str:
-    """One sentence for both cases: "4.1 to 5.6 A" where they differ; the worst case's where it is another sentence."""
-    if bad is good or bad.template != good.template:
+#: The lines of a working as templates and what stands for their names.
+Lines: TypeAlias = Sequence[tuple[str, Mapping[str, Amount | str]]]
+
+
+def in_both(bad: Said, good: Said, further: Said | None = None) -> str:
+    """One sentence for both cases: "4.1 to 5.6 A" where they differ; the worst case's where it is another sentence.
+
+    further: the sentence of a case in which something without a bound goes on. An amount that goes on with it is told
+    as "at least 4.1 A", or "at most 5.6 A".
+    """
+    if bad.template != good.template:
+        good = bad
+    on = further.things if further is not None and further.template == bad.template else {}
+    if bad is good and not on:
         return str(bad)
     words: dict[str, str] = {}
     for name, thing in bad.things.items():
         other = good.things.get(name, thing)
         if isinstance(thing, Amount) and isinstance(other, Amount):
-            words[name] = _span(thing, other)
+            words[name] = _without_end(thing, other, on.get(name)) or _span(thing, other)
         else:
             words[name] = str(thing) if str(thing) == str(other) else f"{other} or {thing}"
-    return bad.template.format_map(words)
+    return _filled(bad.template, words)
+
+
+def lines_of_both(bad: Lines, good: Lines) -> list[str]:
+    """The working of both cases as one where they have the same lines, else one after the other."""
+    if [template for template, _ in bad] == [template for template, _ in good]:
+        return [
+            in_both(Said(template, things), Said(template, others))
+            for (template, things), (_, others) in zip(bad, good, strict=True)
+        ]
+    return [
+        *(f"at worst: {template.format_map(things)}" for template, things in bad),
+        *(f"at best: {template.format_map(things)}" for template, things in good),
+    ]
 
 
 def _span(one: Amount, other: Amount) -> str:
     low, high = sorted((one, other))
     first, last = str(low), str(high)
     return last if first == last else f"{low.digits} to {last}"
+
+
+def _without_end(one: Amount, other: Amount, further: object) -> str:
+    """The end of a span that stays where something goes on; empty where the amount stays within the span."""
+    low, high = sorted((one, other))
+    if not isinstance(further, Amount) or further.digits in (low.digits, high.digits):
+        return ""
+    if further.number > high.number:
+        return f"{AT_LEAST}{low}"
+    return f"{AT_MOST}{high}" if further.number < low.number else ""
+
+
+def _filled(template: str, words: Mapping[str, str]) -> str:
+    """A template with its words; "at least" is said once, and begins a sentence with a capital letter."""
+    text = ""
+    for literal, name, _, _ in Formatter().parse(template):
+        text += literal
+        word = "" if name is None else words[name]
+        for bound in (AT_LEAST, AT_MOST):
+            if word.startswith(bound):
+                if text.endswith((AT_LEAST, AT_MOST, "only ")):
+                    word = word.removeprefix(bound)
+                elif not text or text.endswith(". "):
+                    word = word[0].upper() + word[1:]
+        text += word
+    return text
 
 
 def name_of(entry: OpenEntry) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from itertools import islice, product
 from typing import Any
@@ -23,11 +23,21 @@ from circuitcheck.checking.asking import (
     subjects_of,
     worse_value,
 )
-from circuitcheck.checking.deciding import MOST_NAMED, deciding, moving_numbers, settles_most_first
-from circuitcheck.checking.in_words import MOST_NAMED_IN_WORDS, assumed_sentences, in_both, listed, name_of, still_open
+from circuitcheck.checking.deciding import MOST_NAMED, deciding, with_the_wild
+from circuitcheck.checking.in_words import (
+    MOST_NAMED_IN_WORDS,
+    assumed_sentences,
+    in_both,
+    lines_of_both,
+    listed,
+    name_of,
+    still_open,
+)
 from circuitcheck.checking.lines import Lines
+from circuitcheck.checking.numbers import numbers_of
 from circuitcheck.checking.rested_on import rested_on
 from circuitcheck.checking.settled import settled_finding
+from circuitcheck.checking.without_end import further_on
 from circuitcheck.findings import Finding, Outcome, merge_sources
 from circuitcheck.possible import Later
 from circuitcheck.refs import SINGLE_SECTIONS, Ref
@@ -86,7 +96,8 @@ class _Merging:
         self.far_values: tuple[float, ...] = ()
         #: Entries without a bound that are read once another one goes far.
         self.read_far: dict[OpenEntry, None] = {}
-        self.farthest = self.bad
+        #: The worst case of those in which it goes far, where that is worse than the worst near: it is told instead.
+        self.farthest: Asked | None = None
         #: Whether there is no number any more where one goes far.
         self.no_number_far = False
         #: What the rule says where an entry without a bound goes so far that the outcome changes.
@@ -116,7 +127,7 @@ class _Merging:
         if not self.worst.fails:
             outcome = self.bad.outcome if self.worst.answer is not None else good_outcome
             if good_outcome is CAUTION and outcome is PASS:  # what is worse for the numbers is better for this
-                self.bad, self.good = self.good, self.bad
+                self.bad, self.good, self.farthest = self.good, self.bad, None
                 outcome = CAUTION
             if outcome is PASS and may_not_apply:
                 return None
@@ -139,7 +150,8 @@ class _Merging:
         if bad.to_come is not None:
             return in_both(bad.to_come, self.good.to_come or bad.to_come)
         names = listed([name_of(entry) for entry in entries])
-        return f"{in_both(self.bad.says, self.good.says)} It depends on: {names}."
+        says = in_both(self.bad.says, self.good.says, self._further_on(CAUTION, lambda answer: answer.says))
+        return f"{says} It depends on: {names}."
 
     def _wild(self) -> tuple[OpenEntry, ...]:
         """The entries without a bound on which the outcome depends: those that change it when they go far.
@@ -185,30 +197,18 @@ class _Merging:
                 self.far_values += (*far.values, *good.values)
                 if far.answer is not None and far.answer.value is None:
                     self.no_number_far = True
-                elif far.answer is not None and badness(far.answer) > badness(self.farthest):
-                    self.farthest = far.answer
+                elif badness(far.answer) > badness(self.farthest.answer if self.farthest else self.bad):
+                    self.farthest = far
                 return False
         if badness(far.answer) > badness(self.far):
             self.far = far.answer
         return True
 
     def _named_with_the_wild(self) -> Sequence[OpenEntry]:
-        """The entries without a bound that decide, and what else to find out on the same visit: that which decides once
-        they turn out badly. What settles most stands first.
-        """
+        """The entries without a bound that decide, and what else to find out on the same visit."""
         if not self.named or len(self.wild) >= MOST_NAMED:
             return self.wild
-        unbounded = dict.fromkeys((*self.worst.unbounded, *self.best.unbounded))
-        beside = moving_numbers(self.asker, self.worst, self.subject, unbounded, self.wild)
-        beside += self._without_a_row()
-        far = {entry: worse_value(self.asker, entry) for entry in self.wild}
-        worst = self.asker.ask(self.subject, worst=True, moved=far)
-        best = self.asker.ask(self.subject, worst=False, moved=far)
-        if worst.fails and not best.fails:
-            beside += deciding(self.asker, self.subject, worst, best, far)
-        elif self.worst.fails:
-            beside += deciding(self.asker, self.subject, self.worst, self.best)
-        return settles_most_first(self.asker, self.subject, tuple(dict.fromkeys((*self.wild, *beside))), endless=True)
+        return with_the_wild(self.asker, self.subject, (self.worst, self.best), self.wild, self._without_a_row())
 
     def _without_a_row(self) -> tuple[OpenEntry, ...]:
         """Where the tables hold nothing at worst, what that answer names: its sentence is told, so it is asked for."""
@@ -271,7 +271,15 @@ class _Merging:
 
     def finding(self, outcome: Outcome, needs: Sequence[OpenEntry] = ()) -> Finding:
         """The finding with this outcome; ``needs``: what has to be found out."""
+        far = self.farthest.answer if self.farthest is not None and outcome is not UNDETERMINED else None
+        has_no_end = self._has_no_end(outcome)
+        if far is not None and not has_no_end:
+            self.bad = far
+        at_best = has_no_end and outcome is FAIL and self.good.value is not None  # told: at least so much
+        if at_best and self.bad.says.template != self.good.says.template:
+            self.bad = self.good
         bad, good = self.bad, self.good
+        told_of = good if at_best else bad
         reading, rests_on, cited = self.reading, self.rests_on, self.rests_on & ~self.asker.presumed
         told = rests_on & reading.assumed & ~(reading.unbounded | reading.presumed)
         if self.named:
@@ -283,34 +291,27 @@ class _Merging:
         if outcome is UNDETERMINED and not need_keys and not ask:
             keys = good.keys if good.outcome is UNDETERMINED else bad.keys
             need_keys = tuple(map(str, keys))  # nothing open settles it, and the tables hold nothing for it
-        values = (*self.worst.values, *self.best.values, *self.far_values)
-        low, high = (min(values), max(values)) if values else (None, None)
-        value = self.farthest.value
-        endless = value is None or self.no_number_far  # at worst there is no number: nothing is the worst it can be
-        if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
-            value, endless = good.value if outcome is FAIL else None, True
-        elif outcome is UNDETERMINED and self._goes_on():
-            value, endless = None, True
-        if self.worst.values and not self.best.values:  # nothing is the best that it can be
-            low, high = (low, None) if bad.at_least else (None, high)
-        if endless and good.at_least:
-            low = None
-        elif endless:
-            high = None
-        if not (self.worst.complete and self.best.complete):  # what was not tried may be more, or less
-            value = low = high = None
+        # At worst there may be no number: nothing is the worst it can be.
+        endless = has_no_end or told_of.value is None or self.no_number_far
+        numbers = numbers_of(
+            None if has_no_end and not at_best else told_of.value,
+            (self.worst, self.best),
+            self.far_values,
+            endless=endless,
+            at_least=bad.at_least or good.at_least,
+        )
         part = bad.part.ref
         return Finding(
             check=self.asker.rule.name,
             subject="circuit" if part.section in SINGLE_SECTIONS else part.id,
             outcome=outcome,
             says=self._says(outcome, needs),
-            value=value,
-            limit=bad.limit,
+            value=numbers.value,
+            limit=told_of.limit,
             at_least=bad.at_least,
             unit=bad.unit,
-            low=low,
-            high=high,
+            low=numbers.low,
+            high=numbers.high,
             working=Lines(self._working),
             sources=merge_sources(
                 bad.sources,
@@ -321,12 +322,18 @@ class _Merging:
             assumed=assumed_sentences(reading.entries_of(told), left_out),
             assumed_keys=reading.paths_of(told | bits_of(left_out)),
             keys=tuple(dict.fromkeys((*need_keys, *(str(ref) for ref in bad.keys)))),
-            parts=bad.rows.made() if isinstance(bad.rows, Rows) else bad.rows,
+            parts=told_of.rows.made() if isinstance(told_of.rows, Rows) else told_of.rows,
             to_do=bad.to_do.get(outcome, ()),
             ask=ask,
             stop=all(asked.answer is not None and asked.answer.stop for asked in (self.worst, self.best)),
             cause=bad.cause if outcome is FAIL else "",
         )
+
+    def _has_no_end(self, outcome: Outcome) -> bool:
+        """Whether nobody can tell how bad the number may be, since an entry without a bound has a part in it."""
+        if self.wild or (outcome is FAIL and (self.worst.unbounded or self.best.unbounded)):
+            return True
+        return outcome is UNDETERMINED and self._goes_on()
 
     def _goes_on(self) -> bool:
         """Whether an entry without a bound takes the number further than it stands near: together they take it on."""
@@ -348,12 +355,24 @@ class _Merging:
             return self._says_open(needs)
         if outcome is CAUTION and self._cautions_at_worst_only():
             return f"At worst: {bad.says}"
-        return in_both(bad.says, good.says) if self.worst.answer is not None else str(good.says)
+        if self.worst.answer is None:
+            return str(good.says)
+        says = in_both(bad.says, good.says, self._further_on(outcome, lambda answer: answer.says))
+        return f"At best: {says}" if bad is good and bad is not self.worst.answer else says
+
+    def _further_on(self, outcome: Outcome, sentence: Callable[[Answer], Said | None]) -> Said | None:
+        """What the sentence says where entries without a bound go on; None where they have no part in it."""
+        if not self._has_no_end(outcome):
+            return None
+        unbounded = dict.fromkeys((*self.wild, *self.worst.unbounded, *self.best.unbounded))
+        near = self.worst if self.bad is self.worst.answer else self.best
+        return further_on(self.asker, self.subject, near, unbounded, sentence)
 
     def _says_open(self, needs: Sequence[OpenEntry]) -> str:
         bad, good = self.bad, self.good
         if bad.open_says is not None:
-            says = in_both(bad.open_says, good.open_says or bad.open_says)
+            further = self._further_on(UNDETERMINED, lambda answer: answer.open_says)
+            says = in_both(bad.open_says, good.open_says or bad.open_says, further)
         elif bad.says == good.says:
             says = f"Cannot tell yet: {bad.says}"
         else:
@@ -374,16 +393,7 @@ class _Merging:
         return best is None or best.says.template != self.bad.says.template
 
     def _working(self) -> Sequence[str]:
-        bad = self.asker.told(self.subject, self.worst)
-        if self.worst is self.best:
-            return [template.format_map(things) for template, things in bad]
-        good = self.asker.told(self.subject, self.best)
-        if [template for template, _ in bad] == [template for template, _ in good]:
-            return [
-                in_both(Said(template, things), Said(template, others))
-                for (template, things), (_, others) in zip(bad, good, strict=True)
-            ]
-        return [
-            *(f"at worst: {template.format_map(things)}" for template, things in bad),
-            *(f"at best: {template.format_map(things)}" for template, things in good),
-        ]
+        is_far = self.farthest is not None and self.bad is self.farthest.answer
+        bad = self.asker.told(self.subject, self.farthest if is_far else self.worst)
+        good = bad if self.worst is self.best else self.asker.told(self.subject, self.best)
+        return lines_of_both(bad, good)

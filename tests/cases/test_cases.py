@@ -177,12 +177,19 @@ def disagreements(answer: Report, voltage_v: float | None) -> Iterator[str]:
                 yield f"{where} is {each.outcome} with {each.value} beside {each.limit}"
         if each.low is not None and each.high is not None and each.value not in (each.low, each.high):
             yield f"{where} is {each.value}, neither {each.low} nor {each.high}"
-        total = sum(part.value for part in each.parts)
-        added_up = each.value if each.check in SUMS and each.unit != "lamps" else None
-        if each.check == "voltage-drop" and each.parts and voltage_v is not None:
-            added_up = each.value / 100 * voltage_v
-        if added_up is not None and abs(total - added_up) > 1e-9 * max(1.0, total):
-            yield f"the rows of {where} add up to {total}, not {added_up}"
+        yield from not_added_up(each, voltage_v)
+
+
+def not_added_up(each: Finding, voltage_v: float | None) -> Iterator[str]:
+    """Where the rows of a finding do not add up to its value."""
+    if each.value is None:
+        return
+    total = sum(part.value for part in each.parts)
+    added_up = each.value if each.check in SUMS and each.unit != "lamps" else None
+    if each.check == "voltage-drop" and each.parts and voltage_v is not None:
+        added_up = each.value / 100 * voltage_v
+    if added_up is not None and abs(total - added_up) > 1e-9 * max(1.0, total):
+        yield f"the rows of {each.check} {each.subject} add up to {total}, not {added_up}"
 
 
 #: Rules about entries themselves ask for what they look at, open or not.

@@ -45,6 +45,13 @@ def run(*loads, edition="nec-2023", parts=(), **given):
     return only(RULE, built, "c", edition)
 
 
+def test_a_load_of_unknown_power_behind_too_much_already():
+    # 14 AWG copper at 60 degC (140 degF) may carry 15 A (Table 310.16); 18 A are too much without the lamp.
+    found = run(load("heater", "b", current_a=18), load("lamp", "b", power_w=None))
+    assert (found.outcome, found.value, found.high) == (Outcome.FAIL, 18, None)
+    assert found.says == 'Cable "c" would carry at least 18 A, more than the 15 A it may carry in these conditions.'
+
+
 @pytest.mark.parametrize("edition", EDITIONS)
 @pytest.mark.parametrize(
     ("size", "count", "fahrenheit", "amperes"),

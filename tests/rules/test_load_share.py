@@ -53,6 +53,25 @@ class TestPublishedArithmetic:
         assert shared(heater).value == pytest.approx(12.5)
 
 
+class TestALoadOfUnknownPower:
+    def test_what_is_known_is_too_much_already(self):
+        # 18 A of 15 A, and a lamp of which nobody knows the watts: at least so much.
+        found = shared(load("heater", "b", current_a=18), load("lamp", "b", power_w=None))
+        assert (found.outcome, found.value, found.high) == (Outcome.FAIL, 18, None)
+        assert found.says == "The circuit would carry at least 18 A, more than its 15 A breaker."
+
+    def test_how_long_it_burns_is_unknown_too(self):
+        # 18 A, or 18 A x 1.25 = 22.5 A: at least 18 A. The rows are of the number that is told.
+        found = shared(load("heater", "b", current_a=18, continuous=None), load("lamp", "b", power_w=None))
+        assert found.says == "The circuit would carry at least 18 A, more than its 15 A breaker."
+        assert (found.value, sum(part.value for part in found.parts)) == (18, 18)
+
+    def test_an_open_answer(self):
+        found = shared(load("heater", "b", current_a=8), load("lamp", "b", power_w=None))
+        assert found.outcome is Outcome.UNDETERMINED
+        assert "from what is known, the circuit carries at least 8 A;" in found.says
+
+
 class TestBothReadings:
     def test_nobody_said_and_it_matters(self):
         found = shared(load("lights", "b", current_a=13, continuous=None), supply(breaker_a=15))
