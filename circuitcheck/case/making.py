@@ -121,8 +121,8 @@ def _shape(
     lists: list[tuple[int, str]] = []
     waits = False
     for (attribute, _, key, row, place), value in zip(rows, values, strict=True):
-        if value is None and (row is None or not row.infer):
-            possible = None if row is None else declared_of(row, key, told, book)
+        if value is None and row is not None and not row.infer:  # what has no row is always given
+            possible = declared_of(row, key, told, book)
             if possible is None or (len(possible.options) == 1 and not possible.assumed):
                 settled[attribute] = None if possible is None else possible.options[0]
             else:

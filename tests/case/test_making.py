@@ -84,6 +84,11 @@ def test_entries_are_those_of_all_parts_each_with_a_bit_of_its_own():
     assert case.reading.entries_of(together) == case.entries
 
 
+def test_a_word_for_nothing_is_nothing():
+    """The file says "none" where the light has no ground lead; a case has None for what is not there."""
+    assert made(box("b", fixture_ground="none")).boxes[0].fixture_ground is None
+
+
 def test_what_is_not_given_and_cannot_matter_is_nothing():
     lamp = made(box("b"), load("l", "b", power_w=60)).loads[0]
     assert lamp.switched_by is None
@@ -98,8 +103,12 @@ def test_a_load_that_goes_is_kept_as_it_was_found_and_one_that_stays_is_not():
     found = circuit(supply(voltage_v=120), *way, stays, goes)
     after = replace(found, loads=(stays,), before=AsFound(circuit=found, gone=frozenset({Ref("load", "goes")})))
     (gone,) = case_of(after, book()).gone
-    assert (gone.load.id, gone.load.power_w) == ("goes", 240)
+    assert (gone.load.id, gone.load.power_w, gone.has_watts) == ("goes", 240, True)
     assert gone.least_a == pytest.approx(2.0)
+    without_watts = replace(found, loads=(stays, load("goes", "b", kind="heater", current_a=2)))
+    after = replace(after, before=AsFound(circuit=without_watts, gone=frozenset({Ref("load", "goes")})))
+    (gone,) = case_of(after, book()).gone
+    assert (gone.least_a, gone.has_watts) == (2.0, False)
 
 
 def test_a_word_that_is_guessed_settles_nothing():
@@ -123,6 +132,8 @@ def test_what_nobody_asks_for_is_not_looked_at(monkeypatch):
         assert case.cables[0].length_m == case.cables[0].length_m == 5
     assert looked_at == ["cable.length"]
     assert [entry.part for entry in case.entries_of("box", "neutral")] == [case.boxes[0]]
+    assert looked_at == ["cable.length", "box.neutral"]
+    assert case.cables[0].conductor_temperature_c == 75  # only this is possible, so that there is nothing to look at
     assert looked_at == ["cable.length", "box.neutral"]
 
 
