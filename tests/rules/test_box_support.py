@@ -124,6 +124,22 @@ def test_a_device_box_holds_no_light_overhead(edition, mounting):
     assert only(RULE, built(2, made_for="device", hung=mounting), "new", edition).outcome is Outcome.FAIL
 
 
+@pytest.mark.parametrize(
+    ("pounds", "made_for", "outcome"),
+    [
+        (5, "device", Outcome.UNDETERMINED),  # on a wall up to 6 lb, on the ceiling of a porch nothing
+        (5, "junction", Outcome.UNDETERMINED),
+        (7, "device", Outcome.FAIL),
+        (7, "luminaire", Outcome.PASS),
+    ],
+)
+def test_a_light_outdoors_may_be_on_a_wall_or_overhead(pounds, made_for, outcome):
+    """314.27(A)(1) exception: on a wall; (A)(2): ceiling boxes are made for luminaires."""
+    found = only(RULE, built(pounds, made_for=made_for, hung="outdoors", room="outdoors"), "new")
+    assert found.outcome is outcome
+    assert bool(found.ask) is (outcome is Outcome.UNDETERMINED)
+
+
 def test_where_the_light_of_a_device_box_hangs_is_asked():
     found = only(RULE, built(2, made_for="device", hung=None), "new")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.lamp.mounting",))

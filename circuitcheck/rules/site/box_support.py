@@ -41,7 +41,7 @@ from circuitcheck.quantities import in_unit
 from circuitcheck.tables.rulebook import Rulebook
 
 OVERHEAD = ("ceiling", "pendant")
-WALL, FAN = "wall", "fan"
+WALL, OUTDOORS, FAN = "wall", "outdoors", "fan"
 #: A light there is fastened to the ceiling or the cabinet, and not to the box of its wires.
 HELD_ELSEWHERE = ("recessed", "cabinet")
 HELD_BY_FRAMING = ("framing", "bar hanger")
@@ -50,6 +50,7 @@ _READ = (
 )
 _CHOOSE = ("Read on the carton of the new box what it is made for, and on the light's what it weighs.",)
 _FRAMING = "Does this box give access to framing that could hold a paddle fan, as the code allows instead of a fan box?"
+_ON_WALL = "Is this light on a wall? On a ceiling or a porch roof it needs a box made for luminaires."
 _SPARE = "Is the third conductor at this box a spare, separately switched hot, as for a paddle fan?"
 
 
@@ -84,6 +85,13 @@ def answer(box: Box, case: Case, book: Rulebook) -> Answer | None:
         outcome, says = Outcome.FAIL, 'Box "{box}" {wrong} ("{names}").'
     elif exceeds(weight, limit.most):
         outcome, says = Outcome.FAIL, 'Box "{box}" may hold {most}, and "{names}" weighs {weight}.'
+    elif not _holds_luminaires(box) and any(load.kind == "light" and load.mounting == OUTDOORS for load in mounted):
+        outcome, ask = Outcome.UNDETERMINED, (_ON_WALL,)
+        keys.append(next(load.entry("mounting") for load in mounted if load.mounting == OUTDOORS))
+        says = (
+            'Cannot tell whether box "{box}" may hold "{names}": it is made for a {made_for}, which may hold a light '
+            "on a wall only, and the file says only that it is outdoors."
+        )
     elif future is not None:
         outcome, ask = future
         keys.append(box.entry("fan_could_hang"))
@@ -122,6 +130,10 @@ def _hangs(load: Load) -> bool:
     return load.kind in ("light", "fan") and load.mounting not in HELD_ELSEWHERE and load.connection != "cord"
 
 
+def _holds_luminaires(box: Box) -> bool:
+    return box.made_for in ("luminaire", FAN)
+
+
 def _is_paddle_fan(load: Load) -> bool:
     """An exhaust fan is other equipment: its box holds it as it would hold a light."""
     return load.kind == FAN and load.fan != "exhaust"
@@ -145,7 +157,7 @@ def _light_limit(box: Box, mounted: list[Load], book: Rulebook) -> _Limit:
     Source: NFPA 70, 314.27(A)(1) with its exception, (A)(2) and (D).
     """
     full, light = book.value("luminaire-box-support"), book.value("device-box-luminaire-weight")
-    if box.made_for in ("luminaire", FAN):
+    if _holds_luminaires(box):
         marked = box.support_limit_kg
         return _Limit(full.number if marked is None else marked, (full.source,))
     if any(load.kind == "light" and load.mounting in OVERHEAD for load in mounted):
@@ -203,7 +215,7 @@ RULE = CaseRule[Box](
         "load.origin": EACH,
         "load.kind": _kind_is_worse,
         "load.fan": order("exhaust", "paddle"),
-        "load.mounting": order(*HELD_ELSEWHERE, WALL, "outdoors", *OVERHEAD),
+        "load.mounting": order(*HELD_ELSEWHERE, WALL, OUTDOORS, *OVERHEAD),
         "load.connection": order("cord", "hardwired"),
         "load.weight": MORE,
         "load.quantity": MORE,
