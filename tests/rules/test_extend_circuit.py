@@ -201,6 +201,20 @@ class TestTenAmperes:
         assert rating.outcome is Outcome.FAIL  # 210.3 of 2017, 210.18 of 2020: 15, 20, 30, 40 or 50 A
         assert rating.ask
 
+    @pytest.mark.parametrize(
+        ("breaker", "edition"),
+        [(16, "nec-2017"), (16, "nec-2023"), (12, "nec-2023"), (7, "nec-2023"), (18, "nec-2020")],
+    )
+    def test_a_rating_that_no_edition_has(self, breaker, edition):
+        """210.3 of 2017, 210.18 since: 15, 20, 30, 40 or 50 A for several outlets, and 10 A from 2023 on."""
+        _, rating = judged(NEW, supply(breaker_a=breaker), edition=edition)
+        assert (rating.outcome, rating.keys, bool(rating.ask)) == (Outcome.FAIL, ("supply.breaker",), True)
+
+    @pytest.mark.parametrize("edition", EDITIONS)
+    @pytest.mark.parametrize("breaker", [15, 15.0000000001, 20])
+    def test_a_usual_rating_says_nothing(self, breaker, edition):
+        assert len(judged(NEW, supply(breaker_a=breaker), edition=edition)) == 1
+
 
 class TestOverTwentyAmperes:
     """210.23(B) and (C) of 2017 and 2020, (C) and (D) of 2023: over 20 A only outside of dwellings."""

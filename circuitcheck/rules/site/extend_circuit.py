@@ -43,6 +43,7 @@ from circuitcheck.domain.added_work import added_outlets, has_added_work
 from circuitcheck.findings import Outcome, Source, exceeds, merge_sources
 from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Row, Rulebook
+from circuitcheck.text import shown_number
 
 RECEPTACLE = "receptacle"
 _SERVES, _BREAKER = Ref("supply", "", "serves"), Ref("supply", "", "breaker")
@@ -67,7 +68,7 @@ class Question(Enum):
     """What is asked about the circuit as a whole."""
 
     USE = "what it serves"
-    SMALL = "a rating under the usual ones"
+    SMALL = "a rating under the usual ones, or none of them"
     LARGE = "a rating over that of lighting circuits"
     VOLTAGE = "more volts than lights of a dwelling unit may have"
 
@@ -169,20 +170,20 @@ def _is_barred(load: Load, case: Case, book: Rulebook) -> bool:
 
 
 def _by_small_rating(case: Case, book: Rulebook) -> Answer | None:
-    """What a circuit rated under the usual ratings may feed; earlier editions know no such circuit."""
-    usual, allowed = book.value("general-circuit-least-rating"), book.find_value("ten-ampere-circuit")
-    if not exceeds(usual.number, case.supply.breaker_a):
+    """What a circuit under the usual ratings may feed, and whether the edition has such a rating up to lighting's."""
+    usual, most = book.value("general-circuit-least-rating"), book.value("lighting-circuit-greatest-rating")
+    rating, rows = case.supply.breaker_a, book.table("branch-circuit-conductors").rows
+    known = [row.printed_number("rating") for row in rows]
+    is_known = round(rating, 6) in known
+    if exceeds(rating, most.number) or (is_known and not exceeds(usual.number, rating)):
         return None
-    things: Things = {
-        "rating": Amount(case.supply.breaker_a, "A"),
-        "usual": Amount(usual.number, "A"),
-    }
+    things: Things = {"rating": Amount(rating, "A"), "known": ", ".join(map(shown_number, known))}
     keys: tuple[Ref, ...] = (_BREAKER,)
-    if allowed is None:
+    if not is_known:
         return Answer(
             part=case.supply,
             outcome=Outcome.FAIL,
-            says=said("This edition has no {rating} circuit for several outlets: {usual} is the least.", **things),
+            says=said("This edition has no {rating} circuit for several outlets: the ratings are {known} A.", **things),
             open_says=said("Cannot tell yet whether this edition has a circuit of this rating.", **things),
             sources=(usual.source,),
             keys=keys,
