@@ -63,6 +63,13 @@ def _unlisted(sections, box):
     return [{"gangs": 1}] if any("connection" not in one for one in here) else []
 
 
+def _left_off(sections, box):
+    """Where fewer devices are listed than switches and receptacles are there, each of the others may have a yoke."""
+    receptacles = [one for one in sections["load"] if one["box"] == box["id"] and one["kind"] == "receptacle"]
+    switches = [one for one in sections.get("control", ()) if one["box"] == box["id"]]
+    return [{"gangs": 1}] * (len(receptacles) + len(switches) - len(box["devices"]))
+
+
 def _of_another_circuit(sections, box, worst):
     """Cables of another circuit: where nobody says, at worst one 12/2 for each gang that this circuit leaves."""
     gangs = sum(one["gangs"] for one in box.get("devices", ()))
@@ -79,6 +86,8 @@ def needed(sections, box, edition, *, worst):
     unbroken = box.get("unbroken", ())
     wires, fixture_ground = _leads(sections, box, worst)
     devices = box.get("devices", _unlisted(sections, box) if worst else ())
+    if box.get("devices") and worst and "gangs" not in box:
+        devices = [*devices, *_left_off(sections, box)]
     present = [_volume(one["size"]) for one in (*cables, *unbroken, *wires, *devices) if "size" in one]
     largest = max(present)
     # No canopy lets out the leads of a driver.
