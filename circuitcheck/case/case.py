@@ -26,7 +26,7 @@ class Gone(NamedTuple):
 
     load: parts.Load
     least_a: float
-    has_watts: bool = True
+    has_watts: bool
 
 
 class Case:

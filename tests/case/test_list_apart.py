@@ -76,7 +76,7 @@ def test_each_stands_right_behind_what_a_person_would_find_out():
 
 def test_of_a_load_that_goes_too():
     case, found = (case_of(circuit(box("b"), *each), book()) for each in ((), [load("went", "b", kind=None, fan=None)]))
-    case.gone, case.reading = (Gone(found.loads[0], 0.0),), found.reading
+    case.gone, case.reading = (Gone(found.loads[0], 0.0, has_watts=True),), found.reading
     parts = found.loads[0], *gone_apart(case).values()
     entries = {entry: None for part in parts for entry in open_entries(part).values()}
     kinds = [entry.kind for entry in found.reading.entries_of(bits_of(entries))]
@@ -131,7 +131,7 @@ def test_what_a_load_that_goes_drew_stands_apart_and_nothing_else():
     """Of one that another stands for the entries are those of the other."""
     loads = load("went", "b", kind=None, power_w=(5, 9), on_at_reading=None), load("stays", "b", power_w=(5, 9))
     case, found = (case_of(circuit(box("b"), *each), book()) for each in ((), loads))
-    case.gone, case.reading = tuple(Gone(each, 0.0) for each in found.loads), found.reading
+    case.gone, case.reading = tuple(Gone(each, 0.0, has_watts=True) for each in found.loads), found.reading
     case.replaced = frozenset({Ref("load", "stays")})
     apart = gone_apart(case)
     assert gone_apart(case) is apart

@@ -37,6 +37,10 @@ class TestStop:
         (found,) = judged(self.shared_on_one_leg(), built)
         assert (found.outcome, found.stop) == (OPEN, False)
 
+    def test_what_says_nothing_of_stopping_does_not_stop(self):
+        (found,) = judged(TOTAL, circuit(box("b"), load("a", "b", current_a=12)))
+        assert (found.outcome, found.stop) == (FAIL, False)
+
     def test_what_is_known_stops(self):
         built = circuit(box("b"), load("a", "b"), supply(shared_neutral=True))
         (found,) = judged(self.shared_on_one_leg(), built)
