@@ -126,9 +126,16 @@ def in_insulation(load: Load, circuit: Circuit, book: Rulebook) -> Possible | No
 
 
 def location_marked(part: Load | LowVoltageLoad | Driver, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """Where a room is only perhaps damp, the mark of a light still to be chosen is work to come, not a question."""
+    """Where a room is only perhaps damp, the mark of a light still to be chosen is work to come, not a question.
+
+    So is that of a receptacle anywhere.
+    """
     holder = part if isinstance(part, LowVoltageLoad) else circuit.tree.box[part.box]
-    if part.location_marked is not None or not part.is_added or holder.location is not None:
+    if part.location_marked is not None or not part.is_added:
+        return UNSETTLED
+    if isinstance(part, Load) and part.kind == "receptacle" and part.known_by.get("kind") != How.GUESS:
+        return Possible(("dry", "damp", "wet"), "unknown for which place it is marked", later=Later.WORK_TO_COME)
+    if holder.location is not None:
         return UNSETTLED
     perhaps_elsewhere = not isinstance(part, Driver) and (
         part.over_bath

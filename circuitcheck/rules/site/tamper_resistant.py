@@ -7,8 +7,8 @@ Why: its shutters open only for the two blades of a plug. A hairpin or a key in 
 What to do: buy receptacles marked TR. They cost little more than others. Those more than 5-1/2 ft above the floor,
 and those behind an appliance that stays in its place, are let off.
 
-Cannot see: receptacles that are there already, guest rooms, schools and offices, and the weather-resistant kind and
-its cover for damp and wet places.
+Cannot see: receptacles that are there already, guest rooms, schools and offices. For damp and wet places see
+weather-resistant.
 """
 
 from __future__ import annotations
