@@ -205,6 +205,16 @@ def before_its_switch(**lamp):
     return circuit(box("b"), box("s"), *feeds, control("one", "s", origin="existing", ways="single-pole"), light)
 
 
+def alarm_behind(switch, **alarm):
+    """An alarm that the switch at the door turns off."""
+    feed, up = (
+        cable("feed", "panel", "door", origin="existing", carries="feed"),
+        cable("up", "door", "b", origin="existing", carries="switched", switched_by="one"),
+    )
+    smoke = load("smoke", "b", **({"kind": "alarm", "power_w": 5} | alarm))
+    return circuit(box("door"), box("b"), feed, up, control("one", "door", **switch), smoke)
+
+
 LONG = 150 * FOOT
 #: The check, the entry, the circuit, and the edition of the code.
 SHOWN = [
@@ -237,6 +247,9 @@ SHOWN = [
     ("ampacity", "box.devices", two_receptacles(30, size="10 AWG", ambient_c=60), "nec-2023"),
     ("breaker-vs-wire", "box.devices", two_receptacles(60, size="6 AWG", ambient_c=30), "nec-2023"),
     ("switch-wires", "load.origin", before_its_switch(origin="added", known_by={"origin": "guess"}), "nec-2023"),
+    ("alarm-switch", "load.origin",
+     alarm_behind({"origin": "existing"}, origin="added", known_by={"origin": "guess"}), "nec-2023"),
+    ("alarm-switch", "control.origin", alarm_behind({"origin": "added", "known_by": {"origin": "guess"}}), "nec-2023"),
     ("fixed-equipment-share", "sharing load.kind", equipment_and(kind=None), "nec-2023"),
     ("fixed-equipment-share", "sharing load.connection", equipment_and(connection=None), "nec-2023"),
     ("loaded-voltage", "supply.loaded_current", reading(115, amperes=between(4, 14)), "nec-2023"),

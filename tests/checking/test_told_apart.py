@@ -12,7 +12,7 @@ from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.tables.rulebook import load_rulebook
 from tests.generating.circuits import draw_circuit
 from tests.generating.dice import Shares
-from tests.rules.build import box, cable, circuit, load, supply
+from tests.rules.build import box, cable, circuit, control, load, supply
 
 KINDS = SECTIONS["load"].keys["kind"].words
 RULES = {rule.name: rule for rule in case_rules() if "load.kind" in rule.alike}
@@ -81,6 +81,7 @@ SHOWN = {
         circuit(supply(protection="ground-fault"), OLD_FEED, *added(replaces=True)),
     ],
     "switched-feed": [circuit(*added())],
+    "alarm-switch": [circuit(*added(switched_by="s"), control("s", "b"))],
     "cord-connected": [
         circuit(*added(connection="cord")),
         circuit(box("b"), load("x", "b"), load("lamp", "b", connection="cord", origin="added")),
