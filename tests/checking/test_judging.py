@@ -8,7 +8,7 @@ import pytest
 from circuitcheck.case import EACH, LESS, MORE, Amount, Answer, Later, Said, in_order, once, order, said
 from circuitcheck.case.making import case_of
 from circuitcheck.case.memory import aside
-from circuitcheck.checking import check
+from circuitcheck.checking import asking, check
 from circuitcheck.checking.asking import UndeclaredError
 from circuitcheck.checking.judging import findings_of_rule
 from circuitcheck.circuit.keys import SECTIONS
@@ -499,6 +499,35 @@ class TestDoubted:
     def test_what_is_settled_is_not_asked_for(self):
         found = self.found(frozenset({"cable.carries"}), carries="switched")
         assert (found.outcome, found.needs, found.says) == (CAUTION, (), "switched")
+
+
+class TestNotEveryWay:
+    """Where not every way is tried, what was not tried may be otherwise: outdoors without spray is never tried here."""
+
+    @staticmethod
+    def found(monkeypatch, outcome_of, **given):
+        monkeypatch.setattr(asking, "MOST_WAYS", 2)
+        worse = {"load.mounting": EACH, "load.in_spray": EACH, "load.current": MORE}
+        made = rule(saying(lambda part, case: outcome_of(part)), lambda case: case.loads, worse=worse)
+        (found,) = judged(made, circuit(box("b"), load("a", "b", mounting=None, in_spray=None, **given)))
+        return found
+
+    @staticmethod
+    def is_untried(part):
+        return (part.mounting, part.in_spray) == ("outdoors", False)
+
+    @pytest.mark.parametrize(("tried", "untried"), [(PASS, FAIL), (FAIL, PASS)])
+    def test_no_answer_of_those_that_were_tried_is_the_last_word(self, monkeypatch, tried, untried):
+        found = self.found(monkeypatch, lambda part: untried if self.is_untried(part) else tried)
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.mounting", "load.a.in_spray"))
+
+    def test_nor_where_all_were_tried_in_the_best_case(self, monkeypatch):
+        """At 1 A it passes wherever it hangs, and nobody looks where that is."""
+
+        def outcome_of(part):
+            return FAIL if part.current_a > 5 and self.is_untried(part) else PASS
+
+        assert self.found(monkeypatch, outcome_of, current_a=(1, 9)).outcome is OPEN
 
 
 class TestEachPart:
