@@ -228,6 +228,25 @@ class TestLater:
         (found,) = judged(counted, circuit(box("b"), load("a", "b", current_a=11, continuous=None)))
         assert found.outcome is FAIL
 
+    def test_what_else_may_make_it_fail_leaves_it_open(self):
+        """12 A are too much however long it stays on."""
+        made = rule(
+            at_most(10, lambda part, case: amperes(part, case) + case.loads[0].continuous),
+            worse={"load.continuous": MORE, "load.current": MORE},
+        )
+        (found,) = judged(made, circuit(box("b"), load("a", "b", current_a=(4, 12), continuous=None)))
+        assert (found.outcome, found.needs[0]) == (OPEN, "load.a.current")
+
+    def test_what_is_not_only_work_to_come_is_no_line_of_a_checklist(self):
+        """It fails where a light without a label stays on for long: the label is bought, how long is not."""
+        made = rule(
+            saying(lambda part, case: FAIL if part.continuous and not part.listed else PASS),
+            lambda case: case.loads,
+            worse={"load.continuous": MORE, "load.listed": LESS},
+        )
+        (found,) = judged(made, circuit(box("b"), load("a", "b", origin="added", continuous=None, listed=None)))
+        assert (found.outcome, found.to_come) == (CAUTION, False)
+
     @pytest.mark.parametrize(("origin", "outcome", "to_come"), [("added", CAUTION, True), ("existing", OPEN, False)])
     def test_work_still_to_be_done_leaves_a_line_of_a_checklist(self, origin, outcome, to_come):
         spaced = rule(
@@ -657,6 +676,58 @@ def test_where_the_tables_hold_nothing_what_brings_a_row_is_asked_for_and_nothin
     assert (found.outcome, found.needs) == (OPEN, ("cable.c.material",))
     (found,) = judged(no_row_for(("copper", "copper-clad aluminum", "aluminum")), built)
     assert (found.outcome, found.needs) == (OPEN, ("cable.c.size",)), "no metal helps, so the size is read again"
+
+
+@pytest.mark.parametrize(("few_below", "outcome"), [(5, CAUTION), (20, CAUTION), (3, PASS)])
+def test_what_is_a_caution_in_the_best_case_is_one_whatever_the_worst_is(few_below, outcome):
+    """More amperes are worse for the breaker; a few are a caution, since a dimmer needs more; in one case or both."""
+
+    def answer(part, case, book):
+        value = amperes(part, case)
+        few = value < few_below
+        says = said("Few: {value}." if few else "Enough: {value}.", value=Amount(value, "A"))
+        return Answer(part=part, outcome=CAUTION if few else PASS, says=says, value=value, limit=25.0)
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=(4, 9))))
+    assert (found.outcome, found.low, found.high) == (outcome, 4, 9)
+
+
+class TestNoTableAtTheWorst:
+    """Two lights: where both draw 2 A the tables hold nothing, at 1 A of either they do."""
+
+    @staticmethod
+    def found(named, ask=()):
+        def answer(part, case, book):
+            high = all(each.current_a > 1.5 for each in case.loads)
+            keys = (named(case),)
+            return Answer(
+                part=part, outcome=OPEN if high else PASS, says=said("So."), keys=keys, ask=ask if high else ()
+            )
+
+        lamps = (load(name, "b", current_a=(1, 2)) for name in "ac")
+        (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), *lamps))
+        return found.outcome, found.needs, found.ask
+
+    def test_what_the_answer_names_is_asked_for_and_no_more(self):
+        assert self.found(lambda case: case.loads[0].entry("current")) == (OPEN, ("load.a.current",), ())
+
+    def test_where_it_names_nothing_that_is_open_what_brings_a_row_is_asked_for(self):
+        found = self.found(lambda case: case.supply.entry("breaker"))
+        assert found == (OPEN, ("load.a.current", "load.c.current"), ())
+
+    def test_where_it_says_whom_to_ask_nothing_else_is_asked_for(self):
+        assert self.found(lambda case: case.supply.entry("breaker"), ("Who?",)) == (OPEN, (), ("Who?",))
+
+    def test_one_of_many_ways_that_brings_a_row_is_enough(self):
+        """Recessed there is no row, mounted otherwise there is; the current that is read as well changes nothing."""
+
+        def answer(part, case, book):
+            outcome = OPEN if part.mounting == "recessed" and part.current_a > 0 else PASS
+            return Answer(part=part, outcome=outcome, says=said("So."), keys=(part.entry("power"),))
+
+        made = rule(answer, lambda case: case.loads, worse={"load.mounting": EACH, "load.current": MORE})
+        (found,) = judged(made, circuit(box("b"), load("a", "b", mounting=None, current_a=(1, 2))))
+        assert (found.outcome, found.needs) == (OPEN, ("load.a.mounting",))
 
 
 def test_a_finding_is_about_its_part_or_about_the_whole_circuit():
