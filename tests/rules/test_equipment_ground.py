@@ -1,9 +1,14 @@
 """An equipment ground to every added luminaire (410.42, 250.130(C)); ground-fault protection does not replace it."""
 
+from dataclasses import replace
+
 import pytest
 
+from circuitcheck.circuit.change import Change
+from circuitcheck.circuit.planning import as_planned
 from circuitcheck.findings import Outcome
 from circuitcheck.quantities import How
+from circuitcheck.refs import Ref
 from circuitcheck.rules.site.equipment_ground import RULE
 from tests.rules.build import EDITIONS, box, cable, circuit, control, driver, findings, load, only, supply
 
@@ -366,3 +371,45 @@ def test_a_switch_that_was_there_is_left_alone():
     s = control("s", "w", origin="existing")
     made = circuit(box("w"), cable("in", "panel", "w", origin="existing", ground=False), s)
     assert findings(RULE, made) == []
+
+
+def in_place_of_a_receptacle(protection="none", feed=None, action="replace", **new):
+    old = circuit(
+        supply(protection=protection),
+        box("wall", ground=False),
+        cable("feed", "panel", "wall", **({"origin": "existing", "ground": False, "type": "NM"} | (feed or {}))),
+        load("outlet", "wall", kind="receptacle", origin="existing"),
+    )
+    change = Change(part=Ref("load", "outlet"), action=action, new=new)
+    return as_planned(replace(old, changes=(change,)))
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize(
+    ("protection", "own", "outcome"),
+    [
+        ("none", True, Outcome.PASS),
+        ("ground-fault", False, Outcome.PASS),
+        ("none", False, Outcome.FAIL),
+        ("none", None, Outcome.CAUTION),
+    ],
+)
+def test_a_receptacle_in_the_place_of_another_may_do_without_a_ground(edition, protection, own, outcome):
+    """406.4(D)(2): of the ground-fault kind, or fed through one, and marked; else one without a ground contact."""
+    found = only(RULE, in_place_of_a_receptacle(protection, ground_fault=own), "outlet", edition)
+    assert (found.outcome, found.to_come) == (outcome, own is None)
+    assert [each.place for each in found.sources] == ["406.4(D)(2)"]
+    assert "No Equipment Ground" in found.says
+
+
+def test_a_receptacle_on_new_cable_needs_a_ground():
+    """406.4(D)(2) is about replacements where no ground is; what is new brings one (406.4(A), 250.130(C))."""
+    new_feed = {"origin": "added", "type": "NM-B", "ground": False}
+    built = in_place_of_a_receptacle(feed=new_feed, ground_fault=True)
+    assert only(RULE, built, "outlet").outcome is Outcome.FAIL
+    added = circuit(
+        box("wall", ground=False),
+        cable("feed", "panel", "wall", origin="existing", ground=False),
+        load("outlet", "wall", kind="receptacle", origin="added", ground_fault=True),
+    )
+    assert only(RULE, added, "outlet").outcome is Outcome.FAIL

@@ -11,7 +11,8 @@ What to do: bring an equipment ground from a point that the book allows, or feed
 the electrician which points count.
 
 A light that only takes the place of another on an old box without a ground has ways of its own: no metal that can be
-touched, or ground-fault protection. So has a switch in the place of another: a plate and screws of plastic.
+touched, or ground-fault protection. So have a switch in the place of another, with a plate and screws of plastic, and
+a receptacle, with ground-fault protection and a mark.
 
 Cannot see: whether a bare wire that is there is joined to anything upstream, how a ground that the file says arrives
 in an old box got there, and whether old metal armor or conduit serves as the ground.
@@ -116,6 +117,9 @@ def answer(part: Load | Driver | Control, case: Case, book: Rulebook) -> Answer 
     way = way_to(case, part.box) if part.box in case.tree.feed else Way()
     if isinstance(part, Control):
         return _of_switch(part, way, case, book)
+    replaced = way.missing and part.ref in case.replaced and not case.tree.feed[part.box].is_added
+    if replaced and isinstance(part, Load) and part.kind == RECEPTACLE:
+        return _of_replaced_receptacle(part, way, case, book)
     things: Things = {"part": part.id, "doubted": way.doubted}
     outcome, says = _judged(part, way, things)
     in_its_place, is_light = False, isinstance(part, Load) and part.kind == LIGHT
@@ -167,6 +171,44 @@ def _of_switch(control: Control, way: Way, case: Case, book: Rulebook) -> Answer
         keys=way.missing,
         to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
         ask=_FROM_WHERE if way.missing or way.doubted else (),
+        cause="no equipment ground" if outcome is Outcome.FAIL else "",
+    )
+
+
+def _of_replaced_receptacle(load: Load, way: Way, case: Case, book: Rulebook) -> Answer:
+    """A receptacle in the place of another, on old cable that brings no ground.
+
+    Source: NFPA 70, 406.4(D)(2).
+    """
+    things: Things = {"part": load.id}
+    if case.supply.protection in PROTECTED or load.ground_fault:
+        outcome = Outcome.PASS
+        says = said(
+            '"{part}" takes the place of another receptacle where no ground is, and has ground-fault protection: mark '
+            "it No Equipment Ground.",
+            **things,
+        )
+    else:
+        outcome = Outcome.FAIL
+        says = said(
+            'No equipment ground reaches "{part}". In the place of an old receptacle take one with ground-fault '
+            "protection, marked No Equipment Ground, or one without a ground contact.",
+            **things,
+        )
+    return Answer(
+        part=load,
+        outcome=outcome,
+        says=says,
+        open_says=said('Cannot tell yet whether "{part}" may do without an equipment ground.', **things),
+        to_come=said(
+            'No ground is where "{part}" is replaced: buy one with ground-fault protection, and mark it No Equipment '
+            "Ground.",
+            **things,
+        ),
+        working=lambda: way.steps,
+        sources=(book.value("receptacle-in-place-of-another").source,),
+        keys=(*way.missing, load.entry("ground_fault"), _PROTECTION),
+        to_do=dict.fromkeys((Outcome.FAIL, Outcome.UNDETERMINED, Outcome.CAUTION), _LOOK),
         cause="no equipment ground" if outcome is Outcome.FAIL else "",
     )
 
@@ -252,6 +294,7 @@ RULE = CaseRule[Load | Driver | Control](
         "cable.type": _armor_is_no_ground,
         "load.grounding": EACH,
         "load.metal_parts": MORE,
+        "load.ground_fault": LESS,
         "load.kind": EACH,
         "load.connection": EACH,
         "load.replaces": LESS,
