@@ -15,6 +15,7 @@ from circuitcheck.checking.would_do import answers_about, changed
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import is_of_what_was_found
 from circuitcheck.findings import Fault, Finding, NotJudged, Outcome, Report
 from circuitcheck.outcomes import check_words
 from circuitcheck.quantities import Interval
@@ -75,11 +76,12 @@ def written(values: OpenValues, value: Any) -> Any:
 
 
 def found_out(circuit: Circuit, values: OpenValues, value: Any) -> Circuit:
-    """The circuit with one entry found out; what was on at the reading is an entry of the load as it was found."""
+    """The circuit with one entry found out, of a load that goes as it was found. What is moved stays what it is."""
     before, found = circuit.before, written(values, value)
-    if before is not None and values.ref.key == "on_at_reading":
-        return replace(circuit, before=replace(before, circuit=changed(before.circuit, values.ref, found)))
-    return changed(circuit, values.ref, found)
+    as_found = is_of_what_was_found(values.ref, circuit)
+    if before is not None and (as_found or values.ref.part in before.moved):
+        circuit = replace(circuit, before=replace(before, circuit=changed(before.circuit, values.ref, found)))
+    return circuit if as_found else changed(circuit, values.ref, found)
 
 
 def answers(circuit: Circuit, book: Rulebook, names: Iterable[Name], *, named: bool = False) -> tuple[Finding, ...]:

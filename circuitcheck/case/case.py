@@ -19,13 +19,12 @@ KnownTree: TypeAlias = TreeOf[parts.Box, parts.Cable, parts.Load, parts.Driver, 
 
 
 class Gone(NamedTuple):
-    """A load that the work takes away, as it was found, and the least that it drew when it was on [A].
+    """A load that the work takes away, replaces or moves, as it was found.
 
     has_watts: the file gives watts, which of a light are those of the largest lamp.
     """
 
     load: parts.Load
-    least_a: float
     has_watts: bool
 
 

@@ -15,14 +15,16 @@ no way is always worse, and all ways of all of them would be too many. So whethe
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, cast
 
-from circuitcheck.case.case import Case
+from circuitcheck.case.case import Case, Gone
 from circuitcheck.case.entry import OpenEntry
 from circuitcheck.case.parts import Load, Part
 from circuitcheck.case.reading import Reading
 from circuitcheck.case.rule import LESS, MORE, Direction
-from circuitcheck.case.waiting import entry_of, open_entries, twin_of
+from circuitcheck.case.waiting import entry_of, key_rows, open_entries, twin_of
+from circuitcheck.circuit.keys import SECTIONS
+from circuitcheck.possible import Possible
 
 _LISTED = "listed "
 #: What is asked of loads apart: whether they are receptacles for the rating, motors for a cable, and whether they share
@@ -62,14 +64,36 @@ def kinds_apart(case: Case, word: str) -> Mapping[Load, Load]:
 def gone_apart(case: Case) -> Mapping[Load, Load]:
     """Each load that goes, and the same load of which what it drew stands as entries of its own: less is worse of it.
 
-    Not those that another load stands for now, or that stand elsewhere: their entries are asked for as it will be.
+    Of a light with watts on its label and no lamp given, the lamp that was in it is such an entry too: at the most it
+    drew what the label allows, and of that nobody knows the least.
     """
     kept: dict[Load, Load] | None = vars(case).get("_gone_apart")
     if kept is None:
-        stays = case.replaced | case.moved
-        loads = [gone.load for gone in case.gone if gone.load.ref not in stays]
-        kept = vars(case)["_gone_apart"] = {load: _apart(load, _GONE, _DRAWN) for load in loads}
+        kept = vars(case)["_gone_apart"] = {gone.load: _as_it_drew(gone) for gone in case.gone}
     return kept
+
+
+def _as_it_drew(gone: Gone) -> Load:
+    made: Any = _apart(gone.load, _GONE, _DRAWN)
+    if not (gone.has_watts and _is_light(made)) or entry_of(made, "fitted_w") is not None or made.fitted_w is not None:
+        return cast(Load, made)
+    power = entry_of(made, "power_w")
+    most = made.power_w if power is None else power.possible.options[-1]
+    if most is None:
+        return cast(Load, made)
+    if made is gone.load:
+        made = twin_of(made)
+    state = vars(made)
+    del state["fitted_w"]
+    key, source = SECTIONS["load"].keys["fitted"], state["_source"]
+    place = source.first_place + key_rows("load")["fitted_w"].place + _BEHIND[_GONE]
+    lamp = OpenEntry(f"{_GONE}load.fitted", key, Possible((0.0, most)), made, place)
+    state["_open"]["fitted_w"] = source.reading.enter(lamp)
+    return cast(Load, made)
+
+
+def _is_light(load: Any) -> bool:
+    return entry_of(load, "kind") is None and load.kind == "light"
 
 
 def _listed(part: Any) -> Any:

@@ -16,7 +16,7 @@ from circuitcheck.circuit.change import AsFound
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.key import Form, Section
 from circuitcheck.circuit.model import Circuit
-from circuitcheck.circuit.planning import as_found, least_current_a
+from circuitcheck.circuit.planning import as_found
 from circuitcheck.possible.inferences import ALSO_OF_GIVEN
 from circuitcheck.possible.reading import declared_of
 from circuitcheck.quantities import How, Interval
@@ -51,11 +51,7 @@ def _gone(found: Circuit, before: AsFound[Circuit], book: Rulebook, reading: Rea
     whole = before.gone | before.replaced | before.moved
     loads = [load for load in known.loads if Ref("load", load.id) in whole]
     made = ((load, _part(SECTIONS["load"], load, known, book, reading)) for load in loads)
-    return tuple(
-        Gone(part, least_current_a(load, known), load.power_w is not None)
-        for load, part in made
-        if isinstance(part, parts.Load)
-    )
+    return tuple(Gone(part, load.power_w is not None) for load, part in made if isinstance(part, parts.Load))
 
 
 class _Shape(NamedTuple):

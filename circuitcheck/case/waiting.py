@@ -88,6 +88,11 @@ class FromFile:
         other._told, other._circuit = told, circuit
         return other
 
+    @property
+    def first_place(self) -> float:
+        """Where the part's entries begin in the file."""
+        return self._place
+
     def look_up(self, part: parts.Part, attribute: str) -> OpenEntry | None:
         """What the entry can be, as an entry of the part where that is more than one thing or has to be told."""
         _, kind, key, _, place = key_rows(part.section)[attribute]
@@ -200,6 +205,12 @@ class _Same:
 
     def __init__(self, part: parts.Part) -> None:
         self._part, self.reading = part, part.__dict__["_source"].reading
+
+    @property
+    def first_place(self) -> float:
+        """Where that part's entries begin in the file."""
+        first: float = self._part.__dict__["_source"].first_place
+        return first
 
     def look_up(self, part: parts.Part, attribute: str) -> OpenEntry | None:
         """The entry of that part."""

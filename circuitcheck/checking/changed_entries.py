@@ -56,7 +56,7 @@ def entries_changed(before: State, now: State) -> Changed | None:
     cases = before.case, now.case
     if before.case.book is not now.case.book:
         return None
-    planned = [(case.replaced, case.moved, case.opened, [gone.least_a for gone in case.gone]) for case in cases]
+    planned = [(case.replaced, case.moved, case.opened, [gone.has_watts for gone in case.gone]) for case in cases]
     if planned[0] != planned[1]:
         return None
     places: set[Place] = set()

@@ -180,6 +180,12 @@ class _Hidden:
     def __init__(self, source: Source, attributes: Mapping[str, bool]) -> None:
         self._source, self._attributes, self.reading = source, attributes, source.reading
 
+    @property
+    def first_place(self) -> float:
+        """Where the part's entries begin in the file."""
+        first: float = self._source.first_place  # type: ignore[attr-defined]  # a cable's size apart has none
+        return first
+
     def look_up(self, part: Part, attribute: str) -> OpenEntry | None:
         """The entry. That one is known is no secret, but its value is not there for whoever looks."""
         is_known = self._attributes.get(attribute)

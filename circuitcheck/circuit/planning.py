@@ -15,7 +15,8 @@ from circuitcheck.circuit.change import ALTER, MOVE, REMOVE, AsFound, Change
 from circuitcheck.circuit.conversion import CLASSES
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.circuit.keys.change import BROUGHT, LEFT_BEHIND, OF_THE_PLACE
-from circuitcheck.circuit.model import PANEL, Circuit, Load
+from circuitcheck.circuit.model import PANEL, Circuit
+from circuitcheck.quantities import How, Interval
 from circuitcheck.refs import Ref
 
 EXISTING, ADDED = "existing", "added"
@@ -99,23 +100,25 @@ def _worked_on(circuit: Circuit) -> Iterator[str]:
         yield from _opened(circuit, (Ref(name, part.id) for part in parts if part.is_added))
 
 
-def least_current_a(load: Load, circuit: Circuit) -> float:
-    """The least that an existing load draws while it is on, at nominal voltage [A]; 0 where that is not known.
+def is_of_what_was_found(entry: Ref, circuit: Circuit) -> bool:
+    """Whether an entry that is asked for is that of a part as it was found, and not as it will be.
 
-    Of a light the watts on its label are the largest lamp's: only the lamp that is in it tells what it draws.
+    So is what was on at the reading, what is no more, and of a part that another stands for what the new one gives.
     """
-    volts = circuit.supply.voltage_v.high
-    if load.fitted_w is not None:
-        each = load.fitted_w.low / volts
-    elif load.current_a is not None:
-        each = load.current_a.low
-    elif load.apparent_va is not None:
-        each = load.apparent_va.low / volts
-    elif load.power_w is not None and load.kind not in (None, "light"):
-        each = load.power_w.low / volts
-    else:
-        return 0.0
-    return load.pieces * each
+    if circuit.before is None or not SECTIONS[entry.section].many:
+        return False
+    part = next((each for each in getattr(circuit, SECTIONS[entry.section].attribute) if each.id == entry.id), None)
+    if entry.key == "on_at_reading" or part is None:
+        return True
+    if entry.part not in circuit.before.replaced:
+        return False
+    attribute = _attribute(entry.section, entry.key)
+    same: Iterable[str] = next((group for group in _SAME if attribute in group), (attribute,))
+    return any(_is_given(getattr(part, name, None)) for name in same) and part.known_by.get(entry.key) != How.GUESS
+
+
+def _is_given(value: Any) -> bool:
+    return value is not None and (not isinstance(value, Interval) or (value.exact and value.how is not How.GUESS))
 
 
 #: Sections whose parts stand any number of times.

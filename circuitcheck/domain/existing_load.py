@@ -135,11 +135,10 @@ def _unfed_existing(case: Case) -> Iterator[Load | Driver]:
 
 
 def _taken_off(case: Case) -> float:
-    """What the loads that go drew while somebody measured [A]; of one that another stands for the least it can be."""
+    """What the loads that go drew while somebody measured [A], also those that another stands for, or that move."""
     taken_off = 0.0
     for gone in case.gone:
-        load = gone_apart(case).get(gone.load)
-        drawn = gone.least_a if load is None else _drawn(case, load, has_watts=gone.has_watts)
+        drawn = _drawn(case, gone_apart(case)[gone.load], has_watts=gone.has_watts)
         if drawn and gone.load.on_at_reading:
             taken_off += drawn
     return taken_off

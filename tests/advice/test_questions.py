@@ -74,6 +74,18 @@ class TestThresholds:
         assert (question.settles, question.ends, question.alone) == ("yes", "no", True)
         assert ("load-share", "circuit") in question.checks
 
+    @pytest.mark.parametrize("change", ["remove", "replace"])
+    def test_what_a_load_drew_that_goes_or_is_replaced(self, change):
+        """14.5 A were read with a heater on, and 1 A is to come: from 60 W on (0.5 A of 120 V) the rest fits 15 A."""
+        old = load("old", "b", kind="heater", power_w=None, on_at_reading=True)
+        new = load("new", "b", current_a=1, origin="added")
+        way = box("b"), box("c"), cable("feed", "panel", "b", origin="existing"), cable("on", "b", "c")
+        there = circuit(*way, old, new, supply(measured_current_a=14.5))
+        given = {"kind": "light", "current_a": exact(0)} if change == "replace" else {}
+        planned = replace(there, changes=(Change(part=Ref("load", "old"), action=change, new=given),))
+        question = asked(planned)["load.old.power"]
+        assert (question.settles, question.ends) == ("at least 60.1 W", "at most 59.9 W")
+
     def test_an_answer_of_yes_or_no(self):
         # 4 x 2.00 + 2 x 2.00 + 2.00 = 14 fits 15 in^3, with clamps 16 does not
         there = box("b", trade_size=None, volume_m3=15 * CUBIC_INCH, devices=(device(),), internal_clamps=None)

@@ -76,7 +76,7 @@ def test_each_stands_right_behind_what_a_person_would_find_out():
 
 def test_of_a_load_that_goes_too():
     case, found = (case_of(circuit(box("b"), *each), book()) for each in ((), [load("went", "b", kind=None, fan=None)]))
-    case.gone, case.reading = (Gone(found.loads[0], 0.0, has_watts=True),), found.reading
+    case.gone, case.reading = (Gone(found.loads[0], has_watts=True),), found.reading
     parts = found.loads[0], *gone_apart(case).values()
     entries = {entry: None for part in parts for entry in open_entries(part).values()}
     kinds = [entry.kind for entry in found.reading.entries_of(bits_of(entries))]
@@ -128,14 +128,13 @@ def test_whether_a_load_shares_the_circuit_stands_apart_with_its_connection():
 
 
 def test_what_a_load_that_goes_drew_stands_apart_and_nothing_else():
-    """Of one that another stands for the entries are those of the other."""
-    loads = load("went", "b", kind=None, power_w=(5, 9), on_at_reading=None), load("stays", "b", power_w=(5, 9))
+    loads = load("went", "b", kind=None, power_w=(5, 9), on_at_reading=None), load("turned", "b", power_w=(5, 9))
     case, found = (case_of(circuit(box("b"), *each), book()) for each in ((), loads))
-    case.gone, case.reading = tuple(Gone(each, 0.0, has_watts=True) for each in found.loads), found.reading
-    case.replaced = frozenset({Ref("load", "stays")})
+    case.gone, case.reading = tuple(Gone(each, has_watts=True) for each in found.loads), found.reading
+    case.replaced = frozenset({Ref("load", "turned")})  # what that one drew is none of the new one's entries
     apart = gone_apart(case)
     assert gone_apart(case) is apart
-    assert list(apart) == [found.loads[0]]
+    assert list(apart) == list(found.loads)
     went = apart[found.loads[0]]
     chosen = {"gone load.power": 5, "load.power": 9, "gone load.kind": "light", "load.kind": "fan"}
     with found.reading.at(lambda entry: chosen.get(entry.kind, True)):
@@ -145,3 +144,18 @@ def test_what_a_load_that_goes_drew_stands_apart_and_nothing_else():
         "load.went.power", "load.went.kind",
     }  # fmt: skip
     assert gone_less({"load.power": LESS}) == {"gone load.power": LESS}
+
+
+@pytest.mark.parametrize(
+    ("given", "most"),
+    [({"power_w": 60}, 60), ({"power_w": (40, 60)}, 60), ({"power_w": 60, "fitted_w": 9}, None),
+     ({"power_w": 60, "kind": "heater"}, None), ({"power_w": 60, "kind": None}, None), ({"current_a": 1}, None)],
+)  # fmt: skip
+def test_of_a_light_that_goes_the_lamp_is_open_up_to_its_label(given, most):
+    went = load("went", "b", **{"kind": "light", "power_w": None, "on_at_reading": True} | given)
+    case = case_of(circuit(box("b"), went), book())
+    case.gone = (Gone(case.loads[0], has_watts=went.power_w is not None),)
+    lamp = open_entries(gone_apart(case)[case.loads[0]]).get("fitted_w")
+    assert (lamp and lamp.possible.options) == (None if most is None else (0.0, most))
+    assert lamp is None or (lamp.kind, lamp.path) == ("gone load.fitted", "load.went.fitted")
+    assert "fitted_w" not in open_entries(case.loads[0])

@@ -119,10 +119,22 @@ def test_what_a_light_was_that_goes_has_its_rules_asked():
     assert "switched-lighting" in asked_anew(now, before)
 
 
-def test_of_what_goes_the_least_that_it_drew_is_nowhere_else():
-    """Watts on the label of a light are the largest lamp's; what the fitted one draws came off the reading."""
-    assert changed(one_goes(on_at_reading=True), one_goes(current_a=0.7, on_at_reading=True)) is None
-    asked_anew(one_goes(on_at_reading=True), one_goes(current_a=0.7, on_at_reading=True))
+@pytest.mark.parametrize("action", ["remove", "replace"])
+def test_what_a_load_drew_that_goes_or_is_replaced_is_an_entry_like_any_other(action):
+    new = {"kind": "light", "current_a": exact(0.5)} if action == "replace" else {}
+
+    def drew(amperes):
+        return one_goes(action, new, current_a=amperes, on_at_reading=True)
+
+    assert changed(drew(0.5), drew(0.7)) == {"load.current"}
+    assert "load-share" in asked_anew(drew(0.5), drew(0.7))
+
+
+def test_of_a_light_that_goes_it_matters_whether_watts_are_given():
+    """Then they are the largest lamp's, and what the fitted one drew came off the reading."""
+    with_watts = one_goes(power_w=60, current_a=None, on_at_reading=True)
+    assert changed(with_watts, one_goes(on_at_reading=True)) is None
+    assert "load-share" in asked_anew(with_watts, one_goes(power_w=600, current_a=None, on_at_reading=True))
 
 
 def alter(name):

@@ -3,11 +3,13 @@
 import pytest
 
 from circuitcheck.api import check, read_text
-from circuitcheck.circuit.planning import as_found, as_planned, least_current_a
+from circuitcheck.circuit.planning import as_found, as_planned, is_of_what_was_found
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.circuit.short.tidy_long import long_text
 from circuitcheck.circuit.short.tidy_short import short_text
+from circuitcheck.circuit.short.written_key import written_key
 from circuitcheck.errors import CircuitFileError
+from circuitcheck.refs import Ref
 
 HEAD = """format = 1
 [job]
@@ -258,13 +260,25 @@ def test_changes_are_carried_out_once(vocabulary):
     assert as_planned(plain) is plain
 
 
-def test_a_light_is_taken_off_a_reading_by_the_lamp_in_it_and_a_fan_by_its_label(vocabulary):
-    found = circuit("", vocabulary)
-    # 9 W of 120 V; 60 W of 120 V; of a light with a largest lamp on its label and no lamp given, nothing is sure.
-    assert least_current_a(part(found, "lamp"), found) == pytest.approx(0.075)
-    assert least_current_a(part(found, "fan"), found) == pytest.approx(0.5)
-    dark = read_circuit(HEAD.replace('fitted = "9 W"\n', ""), "some.circuit.toml", vocabulary)
-    assert least_current_a(part(dark, "lamp"), dark) == 0
+@pytest.mark.parametrize(
+    ("change", "key", "as_found"),
+    [
+        ('action = "remove"', "fitted", True),
+        ('action = "replace"\nnew = { kind = "light", power = "9 W" }', "power", True),
+        ('action = "replace"\nnew = { kind = "light", current = "1 A" }', "power", True),  # it says what it draws so
+        ('action = "replace"\nnew = { kind = "light", power = "5 W to 9 W" }', "power", False),
+        ('action = "replace"\nnew = { kind = "light", power = "about 9 W" }', "power", False),
+        ('action = "replace"\nnew = { kind = "light" }', "power", False),
+        ('action = "replace"\nnew = { kind = "light" }', "on_at_reading", True),
+        ('action = "alter"\nnew = { fitted = "8 W" }', "fitted", False),
+    ],
+)
+def test_what_is_asked_is_of_the_part_as_found_where_the_plan_gives_it(change, key, as_found, vocabulary):
+    held = planned(f'[[change]]\npart = "load.lamp"\n{change}\n', vocabulary)
+    assert is_of_what_was_found(Ref("load", "lamp", key), held) is as_found
+    written = f"load.lamp.{key}"
+    new = f"change.load.lamp.new.{key}"
+    assert written_key(written, held) == (new if "replace" in change and not as_found else written)
 
 
 def test_tidy_keeps_a_change_and_its_comment(vocabulary):

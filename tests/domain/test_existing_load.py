@@ -82,7 +82,7 @@ def with_gone(reading, *least, on=True):
     """THERE, and loads that go and that drew so much [A]."""
     was = (load(f"was {amperes}", "a", current_a=amperes, on_at_reading=on) for amperes in least)
     case = case_with(reading)
-    case.gone = tuple(Gone(gone, 0.0, has_watts=True) for gone in case_with(None, *was).loads)
+    case.gone = tuple(Gone(gone, has_watts=False) for gone in case_with(None, *was).loads)
     return case
 
 

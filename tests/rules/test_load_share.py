@@ -397,11 +397,11 @@ class TestWhatIsTold:
         assert "left: 0 A, 0 VA at 120 V" in shared(load("lamp", "b", current_a=15)).working
 
 
-def replanned(action, *, reading=14.5, **old):
+def replanned(action, *, reading=14.5, new=None, **old):
     """14.5 A were read with an old load on; it goes, and 1 A is to come (120 W), on 15 A."""
     parts = load("old", "b", **{"kind": "other", "power_w": None, "on_at_reading": True} | old), added(120)
     there = cable("run", "panel", "b", origin="existing"), supply(measured_current_a=reading)
-    new = {"kind": "light", "power_w": Interval(0.0, 0.0)} if action == "replace" else {}
+    new = new or ({"kind": "light", "power_w": Interval(0.0, 0.0)} if action == "replace" else {})
     change = Change(part=Ref("load", "old"), action=action, new=new)
     planned = as_planned(replace(circuit(box("b"), *there, *parts), changes=(change,)))
     return only(RULE, planned, "circuit")
@@ -436,15 +436,34 @@ class TestWhatGoes:
         assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, (f"load.old.{key}",))
         assert found.low <= 12.5 + 1e-9
 
-    def test_of_a_light_the_watts_on_its_label_are_the_largest_lamps(self):
-        assert replanned("remove", kind="light", power_w=360).outcome is Outcome.FAIL
+    @pytest.mark.parametrize("action", ["remove", "replace"])
+    def test_of_a_light_the_watts_on_its_label_are_the_largest_lamps(self, action):
+        """360 W / 120 V: 0 to 3 A were the lamp's, 12.5 to 15.5 A are left with what is to come."""
+        found = replanned(action, kind="light", power_w=360)
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.old.fitted",))
+        assert (found.low, found.high) == (pytest.approx(12.5), pytest.approx(15.5))
+        # Even the largest lamp leaves 15.1 A: 48 W / 120 V = 0.4 A of 14.5 A, and 1 A to come.
+        assert replanned(action, kind="light", power_w=48).outcome is Outcome.FAIL
 
     def test_nobody_asks_what_it_drew_where_that_does_not_matter(self):
         found = replanned("remove", reading=8)
         assert (found.outcome, found.needs) == (Outcome.PASS, ())
         assert found.high == pytest.approx(9)
 
-    def test_what_another_stands_for_counts_at_its_least(self):
-        """Its entries are asked for as it will be."""
+    def test_of_what_another_stands_for_it_is_asked_what_it_drew(self):
+        """Of 14.5 A it drew 0.2 to 3 A: 12.5 to 15.3 A with the 1 A to come; the other, of 0 W, draws none."""
         found = replanned("replace", current_a=(0.2, 3))
-        assert (found.outcome, found.value) == (Outcome.FAIL, pytest.approx(14.5 - 0.2 + 1))
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("load.old.current",))
+        assert (found.low, found.high) == (pytest.approx(12.5), pytest.approx(15.3))
+
+    def test_one_light_in_the_place_of_another(self):
+        """3 A read with a lamp of 60 W on: 0.5 A were its, and 9 W stand there now: 3 - 0.5 + 0.075 + 1 A to come."""
+        watts = dict.fromkeys(("power_w", "fitted_w"), Interval(9.0, 9.0))
+        nine = {"kind": "light", "power_factor": Interval(1.0, 1.0), "continuous": False} | watts
+        for lamp, low, high in ((60, 3.575, 3.575), (None, 3.575, 4.075)):
+            was = {"kind": "light", "power_w": 60, "fitted_w": lamp}
+            found = replanned("replace", reading=3.0, new=nine, **was)
+            assert (found.outcome, found.needs) == (Outcome.PASS, ())
+            assert (found.low, found.high) == (pytest.approx(low), pytest.approx(high))
+        off = replanned("replace", reading=3.0, new=nine, kind="light", power_w=60, fitted_w=60, on_at_reading=False)
+        assert off.high == pytest.approx(4.075), "it was off: all that was read is something else's"

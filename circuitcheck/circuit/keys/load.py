@@ -53,7 +53,7 @@ LOAD = section(
     yes_no("over_bath", "Over a bathtub or shower"),
     physical("height_over_bath", KINDS["length"].within(0, 30, "7 ft"), "Height over the tub rim"),
     yes_no("in_spray", "Spray from the shower reaches it"),
-    yes_no("on_at_reading", "Was on while the panel's current was read"),
+    yes_no("on_at_reading", "Was fully on while the panel's current was read"),
     physical("combustible_distance", _DISTANCE, "Distance to what can burn"),
     physical("combustible_clearance", _DISTANCE, "Distance its label requires"),
     PRODUCT,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from circuitcheck.circuit.guide import entry_ref
 from circuitcheck.circuit.model import Circuit
+from circuitcheck.circuit.planning import is_of_what_was_found
 from circuitcheck.circuit.short.light_keys import NAME_IN_LIGHT
 
 
@@ -16,7 +17,7 @@ def written_key(key: str, circuit: Circuit) -> str:
     part, entry = str(ref.part), ref.key
     if not entry or str(ref) != key:  # a part, or an entry within a list
         return key
-    if circuit.before is not None and entry != "on_at_reading":
+    if circuit.before is not None and not is_of_what_was_found(ref, circuit):
         replaced = {str(ref) for ref in circuit.before.replaced | circuit.before.moved}
         if part in replaced:
             return f"change.{part}.new.{entry}"
