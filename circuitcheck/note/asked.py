@@ -52,7 +52,13 @@ def _decisions(findings: Sequence[Finding]) -> Iterator[str]:
             f"Arc-fault protection: {TICK} breaker at the panel {TICK} outlet device at the first outlet "
             f"{TICK} not required here"
         )
-    boxes = [one for one in findings if one.check == "box-fill" and one.outcome in _OPEN]
+    counted = [one for one in findings if one.check == "box-fill" and one.outcome in _OPEN]
+    unsized = [one for one in counted if one.limit is None and one.high is not None]
+    if unsized:
+        more = f" and {len(unsized) - MOST_BOXES} more" if len(unsized) > MOST_BOXES else ""
+        named = "; ".join(f"{quoted([one.subject])} {up_to(one.high or 0.0, 2)} in³" for one in unsized[:MOST_BOXES])
+        yield f"Boxes of unknown size need at least: {named}{more}. {TICK} agreed {TICK} other: __________"
+    boxes = [one for one in counted if one not in unsized]
     if boxes:
         more = f" and {len(boxes) - MOST_BOXES} more" if len(boxes) > MOST_BOXES else ""
         named = "; ".join(_box(one) for one in boxes[:MOST_BOXES])
@@ -63,7 +69,8 @@ def _decisions(findings: Sequence[Finding]) -> Iterator[str]:
 
 
 def _box(finding: Finding) -> str:
-    needs = f"needs {up_to(finding.high, 2)}" if finding.high is not None else ""
+    least = f"{up_to(finding.low, 2)} to " if finding.low is not None and finding.low != finding.high else ""
+    needs = f"needs {least}{up_to(finding.high, 2)}" if finding.high is not None else ""
     has = f"has {down_to(finding.limit, 2)} in³" if finding.limit is not None else "size unknown"
     return f"{quoted([finding.subject])} ({', '.join(part for part in (needs, has) if part)})"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from circuitcheck.circuit.model import Cable, Circuit
+from circuitcheck.circuit.model import Cable, Circuit, Load
 from circuitcheck.note.known import BLANK, physical, word, yes_no
 from circuitcheck.note.part_words import joined
 from circuitcheck.paper import Blank, Cell, Facts, Known, Paragraph, Section, Tone
@@ -78,7 +78,7 @@ def scope(circuit: Circuit, *, with_names: bool = True) -> str:
         return _named(names) if with_names else ""
 
     parts = [
-        _counted(pieces, "load", named([load.id for load in lights])) if lights else "",
+        _counted(pieces, _called(lights), named([load.id for load in lights])) if lights else "",
         _counted(len(drivers), "driver", named([driver.id for driver in drivers])) if drivers else "",
         _counted(len(low), "low-voltage light", named([light.id for light in low])) if low else "",
         _counted(len(boxes), "box", "") if boxes else "",
@@ -88,6 +88,11 @@ def scope(circuit: Circuit, *, with_names: bool = True) -> str:
     taken = dict.fromkeys(cable.from_id for cable in runs if cable.from_id in existing)
     source = f", from {', '.join(_source(node) for node in taken)}" if taken else ""
     return f"Planned: add {joined(parts)}{source}."
+
+
+def _called(loads: list[Load]) -> str:
+    """What they are called together: lights where all are."""
+    return "light" if all(load.kind == "light" for load in loads) else "load"
 
 
 def _source(node: str) -> str:

@@ -39,13 +39,14 @@ def loads_section(circuit: Circuit, book: Rulebook, held: LoadRows, finding: Fin
             rows.append(_unlisted(held.unlisted_a, circuit))
     known = [row for row in held.rows if row.known]
     low, high = (sum(row.counted_a[end] for row in known) + held.unlisted_a[end] for end in (0, 1))
-    volt_amperes = sum(row.apparent_va[1] for row in known)
+    more = volt_amperes_of(held.unlisted_a, circuit)
+    least, most = (sum(row.apparent_va[end] for row in known) + more[end] for end in (0, 1))
     rows.append(
         Row(
             (
                 Cell("All" if len(known) == len(held.rows) else "All that are known"),
                 *[Cell("")] * 4,
-                Cell(f"{volt_amperes:,.0f}"),
+                Cell(figures(least, most, 0)),
                 Cell(figures(low, high, 2)),
                 Cell(_share(high, circuit)),
             ),
@@ -60,11 +61,18 @@ def loads_section(circuit: Circuit, book: Rulebook, held: LoadRows, finding: Fin
     return Section("Loads and their share of the breaker", (Table("", COLUMNS, tuple(rows), note),), together=False)
 
 
+def volt_amperes_of(amperes: tuple[float, float], circuit: Circuit) -> tuple[float, float]:
+    """What a current that was measured is in volt-amperes, at the least and at the most."""
+    volts = circuit.supply.voltage_v
+    return amperes[0] * volts.low, amperes[1] * volts.high
+
+
 def _unlisted(amperes: tuple[float, float], circuit: Circuit) -> Row:
     return Row(
         (
             Cell("measured, not on the list"),
-            *[Cell("")] * 5,
+            *[Cell("")] * 4,
+            Cell(figures(*volt_amperes_of(amperes, circuit), 0)),
             Cell(figures(*amperes, 2)),
             Cell(_share(amperes[1], circuit)),
         )

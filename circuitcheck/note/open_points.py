@@ -120,7 +120,7 @@ def _told_together(sentences: Iterable[str]) -> list[str]:
 
 
 def _and_more(count: int) -> tuple[str, ...]:
-    return (f"and {count - MOST} more of the kind",) if count > MOST else ()
+    return (f"and {count - MOST} more like these",) if count > MOST else ()
 
 
 def _used(sources: Iterable[Source], findings: Sequence[Finding], status: Status) -> str:

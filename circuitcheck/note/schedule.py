@@ -125,7 +125,7 @@ def _covers(circuit: Circuit) -> str:
     open_boxes = [box for box in circuit.boxes if not (_settled(box))]
     if not open_boxes:
         return "Covers: every box is covered and within reach, as the file says."
-    return f"Covers: {len(open_boxes)} of {len(circuit.boxes)} boxes are not said to be covered and within reach."
+    return f"Covers: {len(open_boxes)} of {len(circuit.boxes)} boxes are not given as covered and within reach."
 
 
 def _settled(box: Box) -> bool:

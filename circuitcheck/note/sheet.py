@@ -11,7 +11,7 @@ from pathlib import PurePath
 from circuitcheck.checking.load_rows import load_rows
 from circuitcheck.circuit.model import Circuit
 from circuitcheck.circuit.planning import as_planned
-from circuitcheck.findings import Finding, Report
+from circuitcheck.findings import Finding, Outcome, Report
 from circuitcheck.note.across import Across, across
 from circuitcheck.note.across_drawing import across_drawing, fits_across
 from circuitcheck.note.answer import checklist
@@ -167,8 +167,14 @@ def _on_first(rows: Sequence[Row], lines: int) -> int:
 def _rest(causes: Sequence[Cause]) -> str:
     """How many causes stand on the next sheet, by outcome, so that the page hides none."""
     counts = Counter(cause.outcome for cause in causes)
-    told = ", ".join(f"{count} {OUTCOME_WORD[outcome].lower()}" for outcome, count in counts.items())
+    told = ", ".join(f"{count} {_counted(outcome, count)}" for outcome, count in counts.items())
     return f"{len(causes)} more on the next sheet: {told}." if causes else ""
+
+
+def _counted(outcome: Outcome, count: int) -> str:
+    """What so many of an outcome are called: ``1 caution``, ``3 cautions``; what fails or is open has no such word."""
+    word = OUTCOME_WORD[outcome].lower()
+    return f"{word}s" if count > 1 and outcome is Outcome.CAUTION else word
 
 
 def _all_causes_section(causes: Sequence[Cause], lines: int) -> Section | None:

@@ -9,6 +9,7 @@ from circuitcheck.checking.load_rows import LoadRow, LoadRows
 from circuitcheck.circuit.model import Box, Circuit
 from circuitcheck.findings import Finding
 from circuitcheck.note.causes import quoted
+from circuitcheck.note.loads import volt_amperes_of
 from circuitcheck.note.typeset import figures, needed
 from circuitcheck.paper import Abreast, Cell, Column, Paragraph, Row, RowKind, Section, Table
 from circuitcheck.quantities import down_to, normalised
@@ -62,7 +63,8 @@ def _load_row(name: str, rows: Sequence[LoadRow], more: tuple[float, float], cir
     if unknown and not known and not any(more):
         return Row((Cell(name), *[Cell("unknown")] * 3), kind)
     low, high = _amperes(known, more)
-    least, most = (sum(row.apparent_va[end] for row in known) for end in (0, 1))
+    measured = volt_amperes_of(more, circuit)
+    least, most = (sum(row.apparent_va[end] for row in known) + measured[end] for end in (0, 1))
     breaker = circuit.supply.breaker_a.low
     share = f"{100 * high / breaker:.0f} %" if breaker else ""
     texts = (figures(least, most, 0), figures(low, high, 2), share)

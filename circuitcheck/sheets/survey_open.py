@@ -123,5 +123,5 @@ def _more(count: int) -> tuple[Paragraph, ...]:
     if count <= MOST:
         return ()
     return (
-        Paragraph(f"And {count - MOST} more of the kind: write the first ones into the file and make the sheet again."),
+        Paragraph(f"And {count - MOST} more like these: write the first ones into the file and make the sheet again."),
     )

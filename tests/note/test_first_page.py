@@ -10,6 +10,7 @@ from circuitcheck.note.across import MOST_BOXES, across
 from circuitcheck.note.across_drawing import across_drawing
 from circuitcheck.note.asked import MOST
 from circuitcheck.note.causes import grouped
+from circuitcheck.note.sheet import _rest
 from circuitcheck.paper import Abreast, Listing
 from circuitcheck.paper.drawing import Stroke, Words
 from tests.note.build import example, gallery, noted
@@ -59,6 +60,38 @@ def test_every_finding_is_in_one_cause():
     told = [finding("a", str(number), to_do=("do",) if number % 2 else ()) for number in range(30)]
     found = [pair for cause in subjects(grouped(told)) for pair in cause]
     assert sorted(found) == sorted((one.check, one.subject) for one in told)
+
+
+def test_a_box_of_unknown_size_or_need_is_asked_about_as_that():
+    """A box to buy is no larger one yet, and what another needs is told as far as it is known."""
+    metal = box("metal", trade_size="4 x 1-1/2 octagon", internal_clamps=None, material="metal", origin="existing")
+    bought = box("bought", origin="added", trade_size=None, volume_m3=None, internal_clamps=True)
+    ways = cable("a", "panel", "metal"), cable("b", "metal", "bought"), cable("c", "metal", "end"), box("end")
+    safe = supply(protection="arc-fault")
+    built = circuit(safe, metal, bought, *ways, load("lamp", "bought", power_w=60, origin="added", kind="heater"))
+    asked = next(one for one in noted(built).outline.sections if one.title == "What you are asked")
+    first, second, *_, last = asked.blocks[0].items
+    # 2 x 2.00, clamps 2.00 and grounds 2.00 (314.16(B)); what else a heater may bring is open
+    assert first.startswith("Boxes of unknown size need at least: “bought” ")
+    assert "in³" in first
+    # 6 x 2.00 and grounds 2.00, and 2.00 more where it has clamps inside, of the 15.5 in³ of its table
+    assert second.startswith("Box “metal” (needs 14.00 to 16.00, has 15.50 in³)")
+    assert "price 1 load" in last
+
+
+@pytest.mark.parametrize(("kind", "called"), [("light", "price 2 lights"), ("heater", "price 2 loads")])
+def test_lights_are_called_so(kind, called):
+    lamp = load("lamp", "b", power_w=60, origin="added", kind=kind, quantity=2)
+    built = circuit(box("b"), cable("feed", "panel", "b", origin="existing"), lamp)
+    asked = next(one for one in noted(built).outline.sections if one.title == "What you are asked")
+    assert called in asked.blocks[0].items[-1]
+
+
+def test_cautions_on_the_next_sheet_are_counted_in_words():
+    told = [finding("a", str(number), Outcome.CAUTION) for number in range(2)]
+    assert _rest(grouped(told)) == "2 more on the next sheet: 2 cautions."
+    assert _rest(grouped(told[:1])) == "1 more on the next sheet: 1 caution."
+    assert _rest(grouped([finding("a", "x", Outcome.UNDETERMINED)])) == "1 more on the next sheet: 1 cannot tell."
 
 
 @pytest.mark.parametrize("name", ["bedroom", "den", "hallway", "shelf-strip"])

@@ -12,13 +12,13 @@ from circuitcheck.checking import check
 from circuitcheck.circuit.reader import read_circuit
 from circuitcheck.note import note_outline
 from circuitcheck.note.boxes import boxes_section
-from circuitcheck.paper import RowKind, Table
+from circuitcheck.paper import Abreast, RowKind, Table
 from circuitcheck.sheets.plan_lists import cut_section, items_table
 from circuitcheck.tables.rulebook import load_rulebook, vocabulary
-from tests.note.build import MADE, gallery
+from tests.note.build import MADE, gallery, noted
 from tests.oracle.circuits import random_circuit
 from tests.oracle.reading import written
-from tests.rules.build import CUBIC_INCH, box, cable, circuit, control, load
+from tests.rules.build import CUBIC_INCH, box, cable, circuit, control, load, supply
 from tests.sheets.build import example
 
 EXAMPLES = ("bedroom", "den", "hallway", "shelf-strip")
@@ -173,3 +173,18 @@ def test_a_device_that_the_count_was_judged_with_stands_among_the_lines():
     assert cells["Devices"] == "2 × 2.00"
     assert sum(float(count) * float(each) for count, each in TIMES.findall(lines)) == pytest.approx(14.0)
     assert last(needs) == pytest.approx(14.0)
+
+
+def test_what_was_measured_beyond_the_list_is_counted_in_volt_amperes_too():
+    """3 A read and a lamp of 60 W listed (0.5 A of 120 V): 2.5 A more, which are 300 VA; 60 W + 300 VA = 360 VA."""
+    lamp = load("lamp", "b", power_w=60, power_factor=1.0, continuous=False, origin="existing")
+    built = circuit(supply(measured_current_a=3), box("b"), cable("f", "panel", "b", origin="existing"), lamp)
+    sections = noted(built).outline.sections
+    table = next(one for one in sections if one.title == "Loads and their share of the breaker").blocks[0]
+    cells = {row.cells[0].text: [cell.text for cell in row.cells] for row in table.rows}
+    assert cells["measured, not on the list"][-3:-1] == ["300", "2.50"]
+    assert cells["All"][-3:-1] == ["360", "3.00"]
+    both = next(block for one in sections for block in one.blocks if isinstance(block, Abreast)).blocks[0]
+    assert [[cell.text for cell in row.cells[:3]] for row in both.rows if row.cells[0].text == "existing"] == [
+        ["existing", "360", "3.00"]
+    ]
