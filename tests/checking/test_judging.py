@@ -515,6 +515,19 @@ class TestDoubted:
         assert (found.outcome, found.needs) == (CAUTION, ("cable.c.carries",))
         assert found.says == 'It is unknown; still unknown: cable "c": what it carries.'
 
+    def test_what_changes_nothing_that_is_said_is_not_asked_for(self):
+        """Over 5 A whatever the cable carries; that at best something else is said counts for nothing."""
+
+        def answer(part, case, book):
+            over = part.carries != "never" and amperes(part, case) > 5
+            return Answer(part=part, outcome=CAUTION, says=said("Over.") if over else said("Under."))
+
+        worse = {"cable.carries": order("feed", "switched"), "load.current": MORE}
+        made = rule(answer, lambda case: case.cables[1:], worse=worse, doubts=frozenset({"cable.carries"}))
+        cables = cable("up", "panel", "b"), cable("c", "b", "d", origin="existing")
+        (found,) = judged(made, circuit(box("b"), box("d"), *cables, load("a", "d", current_a=(4, 9))))
+        assert (found.outcome, found.needs) == (CAUTION, ())
+
     def test_what_is_settled_is_not_asked_for(self):
         found = self.found(frozenset({"cable.carries"}), carries="switched")
         assert (found.outcome, found.needs, found.says) == (CAUTION, (), "switched")
