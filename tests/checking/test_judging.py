@@ -214,6 +214,18 @@ class TestWithoutBound:
         (found,) = judged(self.LENGTHS, built)
         assert (found.outcome, found.needs, found.high) == (FAIL, (), None)
 
+    def test_of_what_fails_however_long_it_is_what_surely_holds_is_said(self):
+        """It fails at 6 A on the shortest cable; that it may be far over nobody knows."""
+
+        def answer(part, case, book):
+            value = amperes(part, case) + case.cables[0].length_m
+            says = said("Far over." if value > 8 else "Over.")
+            return Answer(part=part, outcome=FAIL, says=says, value=value, limit=5.0)
+
+        built = circuit(box("b"), cable("c", "panel", "b", length_m=None), load("a", "b", current_a=(6, 9)))
+        (found,) = judged(rule(answer, worse={"cable.length": MORE, "load.current": MORE}), built)
+        assert (found.outcome, found.says, found.high) == (FAIL, "At best: Over.", None)
+
 
 class TestLater:
     def test_how_long_a_load_stays_on_leaves_a_caution(self):
@@ -628,6 +640,19 @@ class TestNumbersOfOneCase:
         assert (found.outcome, found.low, found.high) == (OPEN, None, 9)
 
 
+def test_of_what_must_be_at_least_so_much_the_least_is_the_worst_though_the_best_case_has_no_number():
+    """At 9 A 1 V is left of at least 5 V; at 4 A nothing has to be left, and no number is told."""
+
+    def answer(part, case, book):
+        volts = 10 - amperes(part, case)
+        if volts > 5:
+            return Answer(part=part, outcome=PASS, says=said("Any."))
+        return Answer(part=part, outcome=FAIL, says=said("Few."), value=volts, limit=5.0, at_least=True)
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=(4, 9))))
+    assert (found.outcome, found.low, found.high) == (OPEN, 1, None)
+
+
 def test_where_the_tables_hold_nothing_somebody_is_asked_and_nothing_known_is_to_be_found_out():
     def answer(part, case, book):
         return Answer(part=part, outcome=OPEN, says=said("No row."), keys=(part.ref,), ask=("What holds here?",))
@@ -730,6 +755,17 @@ class TestNoTableAtTheWorst:
 
     def test_where_it_says_whom_to_ask_nothing_else_is_asked_for(self):
         assert self.found(lambda case: case.supply.entry("breaker"), ("Who?",)) == (OPEN, (), ("Who?",))
+
+    def test_where_there_is_none_at_best_either_what_the_best_case_names_is_read_again(self):
+        """Whatever flows the size has no row; where more than 5 A flow the breaker has none either."""
+
+        def answer(part, case, book):
+            keys = (case.supply.entry("breaker"),) if amperes(part, case) > 5 else (part.entry("size"),)
+            return Answer(part=part, outcome=OPEN, says=said("No row."), keys=keys)
+
+        made = rule(answer, lambda case: case.cables, worse={"load.current": MORE})
+        (found,) = judged(made, circuit(box("b"), cable("c", "panel", "b"), load("a", "b", current_a=(4, 9))))
+        assert (found.outcome, found.needs) == (OPEN, ("cable.c.size",))
 
     def test_one_of_many_ways_that_brings_a_row_is_enough(self):
         """Recessed there is no row, mounted otherwise there is; the current that is read as well changes nothing."""
