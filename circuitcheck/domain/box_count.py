@@ -5,13 +5,12 @@ Source: NFPA 70, 314.16.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
 from functools import cached_property
 from typing import NamedTuple
 
 from circuitcheck.case import Case
-from circuitcheck.case.parts import Box, Cable
+from circuitcheck.case.parts import Box
 from circuitcheck.findings import Source
 from circuitcheck.tables.rulebook import Row, Rulebook, Value
 
@@ -19,12 +18,11 @@ METAL = "metal"
 GANG = "gang"
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One line of a count: ``count`` conductors' worth of ``size``, each ``each_m3`` [m^3]; ``subject``: a cable."""
 
     name: str
-    count: float
+    count: float  # type: ignore[assignment] # nobody asks how often a line holds something
     size: str
     each_m3: float
     sources: tuple[Source, ...]
@@ -177,18 +175,13 @@ def _place_beside(case: Case, size: str, order: dict[str, int]) -> int:
     raise UnlistedSizeError(size)
 
 
-class _Ends(NamedTuple):
-    """Insulated conductors of one cable that end in the box."""
-
-    cable: Cable
-    incoming: bool
-
-
 class _Count:
+    """The count of one box. cables: those of which the conductors end in it."""
+
     def __init__(self, case: Case, box: Box) -> None:
         self.case, self.box, self.book = case, box, case.book
-        self.volumes = case.book.table("conductor-volume")
-        self.ends = [_Ends(cable, cable.to_id == box.id) for cable in case.tree.cables_at.get(box.id, ())]
+        self.rows, self.places = case.book.table("conductor-volume").rows, _places(case)
+        self.cables = case.tree.cables_at.get(box.id, ())
         self.largest = self._largest()
 
     @cached_property
@@ -214,39 +207,49 @@ class _Count:
 
     def _line(self, name: str, value: str, times: float, size: str, subject: str = "") -> Line:
         counted = self.book.value(value)
-        row = self.volumes.rows[place_of(self.case, size)]
+        row = self.rows[self._place(size)]
         return Line(
             name, times * counted.number, size, row.printed_number("volume"), (counted.source, row.source), subject
         )
 
-    def _thickest(self, sizes: Sequence[str]) -> str:
-        return max(sizes, key=lambda size: place_of(self.case, size))
+    def _place(self, size: str) -> int:
+        """As ``place_of``. Raises: UnlistedSizeError."""
+        place = self.places.get(size)
+        return _place_beside(self.case, size, self.places) if place is None else place
 
     def _largest(self) -> str:
         """The largest conductor in the box, for clamps, fittings and devices."""
         none = self.book.value("unknown-conductor-sizes").items[0]
-        return max(self._sizes(), key=lambda size: place_of(self.case, size), default=none)
+        return max(self._sizes(), key=self._place, default=none)
 
     def _sizes(self) -> Iterator[str]:
         """The size of everything in the box, one after the other: past one that is beyond the table nobody looks."""
         box = self.box
-        yield from (end.cable.size for end in self.ends if end.cable.conductors)
-        yield from (cable.size for cable in box.other_cables)
-        yield from (run.size for run in box.unbroken if run.count)
-        yield from (wires.size for wires in box.fixture_wires if wires.count)
-        yield from (device.size for device in box.devices if device.size is not None)
+        for own in self.cables:
+            if own.conductors:
+                yield own.size
+        for cable in box.other_cables:
+            yield cable.size
+        for run in box.unbroken:
+            if run.count:
+                yield run.size
+        for wires in box.fixture_wires:
+            if wires.count:
+                yield wires.size
+        for device in box.devices:
+            if device.size is not None:
+                yield device.size
 
     def _conductors(self) -> Iterator[Line]:
         """Conductors that end here, those that run through taken out of the two cable ends which they join."""
         through = self._through_ends()
         ending = "box-fill-conductor-ending"
-        for end in self.ends:
-            count = end.cable.conductors - through.get(end.cable.id, 0)
+        for cable in self.cables:
+            count = cable.conductors - through.get(cable.id, 0)
             if count > 0:
-                name = f"insulated conductors of {end.cable.id}"
-                yield self._line(name, ending, count, end.cable.size, end.cable.id)
-        for cable in self.box.other_cables:
-            yield self._line("conductors of another circuit's cable", ending, cable.conductors, cable.size)
+                yield self._line(f"insulated conductors of {cable.id}", ending, count, cable.size, cable.id)
+        for other in self.box.other_cables:
+            yield self._line("conductors of another circuit's cable", ending, other.conductors, other.size)
         for run in self.box.unbroken:
             if run.count > 0:
                 value = "box-fill-conductor-loop" if run.loop else "box-fill-conductor-through"
@@ -277,9 +280,9 @@ class _Count:
     def _free_ends(self, size: str, incoming: bool, taken: dict[str, int]) -> dict[str, int]:
         """Ends of that size on one side that are not joined yet."""
         return {
-            end.cable.id: end.cable.conductors - taken.get(end.cable.id, 0)
-            for end in self.ends
-            if end.incoming is incoming and end.cable.size == size
+            cable.id: cable.conductors - taken.get(cable.id, 0)
+            for cable in self.cables
+            if (cable.to_id == self.box.id) is incoming and cable.size == size
         }
 
     def _luminaire_wires(self) -> tuple[list[Line], float]:
@@ -289,15 +292,15 @@ class _Count:
         ways: only the further ones count, or all of them.
         """
         wires = [each for each in self.box.fixture_wires if each.count]
-        wires.sort(key=lambda each: -place_of(self.case, each.size))
+        wires.sort(key=lambda each: -self._place(each.size))
         free = int(self.book.value("box-fill-canopy-fixture-wires").number)
-        small = place_of(self.case, self.book.value("box-fill-canopy-wire-size").text)
-        under = sum(each.count for each in wires if place_of(self.case, each.size) <= small)
+        small = self._place(self.book.value("box-fill-canopy-wire-size").text)
+        under = sum(each.count for each in wires if self._place(each.size) <= small)
         under = under if under and self.canopy else 0
         lines: list[Line] = []
         doubtful, out = 0.0, min(free, under)
         for each in wires:
-            let_out = min(out, each.count) if place_of(self.case, each.size) <= small else 0
+            let_out = min(out, each.count) if self._place(each.size) <= small else 0
             out -= let_out
             line = self._line("luminaire wires", "box-fill-conductor-ending", each.count, each.size)
             if under > free:
@@ -314,13 +317,13 @@ class _Count:
 
     def _grounds(self) -> Iterator[Line]:
         """Equipment grounds: the first few together, each more a part (2020 and later), all at the largest of them."""
-        sizes = [end.cable.size for end in self.ends if end.cable.ground]
+        sizes = [cable.size for cable in self.cables if cable.ground]
         sizes += [cable.size for cable in self.box.other_cables if cable.ground]
         if self.box.fixture_ground is not None and not self.canopy:
             sizes.append(self.box.fixture_ground)
         if not sizes:
             return
-        largest = self._thickest(sizes)
+        largest = max(sizes, key=self._place)
         yield self._line(f"equipment grounds ({len(sizes)} together)", "box-fill-equipment-grounds-first", 1, largest)
         free = self.book.find_value("box-fill-equipment-grounds-free-count")
         if free is not None and len(sizes) > free.number:

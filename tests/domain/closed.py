@@ -3,4 +3,5 @@
 
 def is_closed(record):
     """Nothing of it can be set anew, and nothing else set."""
-    return type(record).__dataclass_params__.frozen and not hasattr(record, "__dict__")
+    sealed = isinstance(record, tuple) or type(record).__dataclass_params__.frozen
+    return sealed and not hasattr(record, "__dict__")

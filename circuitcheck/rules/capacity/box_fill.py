@@ -30,6 +30,7 @@ from circuitcheck.case import (
     Case,
     CaseRule,
     Family,
+    Later,
     Rounding,
     Rows,
     Said,
@@ -111,31 +112,33 @@ class _Filled(NamedTuple):
 
 def _judged(filled: _Filled, *, touched: bool) -> Answer:
     box, count, room, divided = filled
-    needed, has = count.needed_m3, sum(each.volume_m3 for each in room)
-    over, over_at_least = exceeds(needed, has), exceeds(needed - count.doubtful_m3, has)
-    amounts = _amounts(box, needed, has)
+    needed_m3, has_m3 = count.needed_m3, sum([each.volume_m3 for each in room])
+    over, least_m3 = exceeds(needed_m3, has_m3), needed_m3 - count.doubtful_m3
+    needed, has = _cubic_inches(needed_m3), _cubic_inches(has_m3)
+    amounts = Later(lambda: _amounts(box.id, needed, has))
     ask: tuple[str, ...] = ()
-    if not over and touched and divided is not None and exceeds(divided.power_m3, divided.least_share * has):
+    if not over and touched and divided is not None and exceeds(divided.power_m3, divided.least_share * has_m3):
         outcome = Outcome.UNDETERMINED
-        amounts["power"] = Amount(_cubic_inches(divided.power_m3), "in³", Rounding.UP, DIGITS)
+        power = Amount(_cubic_inches(divided.power_m3), "in³", Rounding.UP, DIGITS)
         says = said(
             'Cannot tell whether box "{box}" is big enough: its divider leaves the 120 V wires only a part of its '
             "{room}, and they need {power}.",
+            power=power,
             **amounts,
         )
-        ask = (str(said('Does the part of box "{box}" with the 120 V wires have {power}?', **amounts)),)
+        ask = (str(said('Does the part of box "{box}" with the 120 V wires have {power}?', power=power, **amounts)),)
     elif not over:
-        outcome, says = Outcome.PASS, said('Box "{box}" has room: it needs {needed} of its {room}.', **amounts)
+        outcome, says = Outcome.PASS, Said('Box "{box}" has room: it needs {needed} of its {room}.', amounts)
     elif not touched:
         outcome = Outcome.CAUTION
-        says = said(
-            'Box "{box}" is too full as it is: it needs {needed} and has {room}. The work does not touch it.', **amounts
+        says = Said(
+            'Box "{box}" is too full as it is: it needs {needed} and has {room}. The work does not touch it.', amounts
         )
-    elif over_at_least:
-        outcome, says = Outcome.FAIL, said('Box "{box}" is too full: it needs {needed} and has {room}.', **amounts)
+    elif exceeds(least_m3, has_m3):
+        outcome, says = Outcome.FAIL, Said('Box "{box}" is too full: it needs {needed} and has {room}.', amounts)
     else:
         outcome = Outcome.UNDETERMINED
-        least = Amount(_cubic_inches(needed - count.doubtful_m3), "in³", Rounding.UP, DIGITS)
+        least = Amount(_cubic_inches(least_m3), "in³", Rounding.UP, DIGITS)
         says = said(
             'Cannot tell whether box "{box}" is big enough: it has {room} and needs {least} or {needed}, '
             "depending on how the "
@@ -148,12 +151,12 @@ def _judged(filled: _Filled, *, touched: bool) -> Answer:
         part=box,
         outcome=outcome,
         says=says,
-        open_says=said(
+        open_says=Said(
             'Cannot tell yet whether box "{box}" is big enough: it has {room} and, from what is known, needs {needed}.',
-            **amounts,
+            amounts,
         ),
-        value=_cubic_inches(needed),
-        limit=_cubic_inches(has),
+        value=needed,
+        limit=has,
         unit=UNIT,
         working=lambda: _working(count, room),
         sources=(
@@ -208,9 +211,8 @@ def _unlisted(box: Box, case: Case, size: str) -> Answer:
     )
 
 
-def _amounts(box: Box, needed_m3: float, has_m3: float) -> Things:
+def _amounts(box: str, needed: float, has: float) -> Things:
     """What is needed, rounded up, and what there is, rounded down, with digits that keep them in their true order."""
-    needed, has = _cubic_inches(needed_m3), _cubic_inches(has_m3)
     digits = DIGITS
     while (
         not exceeds(needed, has)
@@ -219,7 +221,7 @@ def _amounts(box: Box, needed_m3: float, has_m3: float) -> Things:
     ):
         digits += 1
     return {
-        "box": box.id,
+        "box": box,
         "needed": Amount(needed, "in³", Rounding.UP, digits),
         "room": Amount(has, "in³", Rounding.DOWN, digits),
     }
