@@ -100,7 +100,6 @@ def _connect(made: Branch, node: int, part: Connected) -> None:
         made.nodes[node].connected.append(part)
 
 
-@once
 def node_impedance(case: Case, number: int) -> complex | None:
     """Impedance of what feeds a node [ohm]; None where the tables hold no such conductor.
 
@@ -119,12 +118,6 @@ def node_impedance(case: Case, number: int) -> complex | None:
         own = sum(draw_of(case, part).power.real for part in node.connected)
         ohm *= sum(load_draw(case, load).power.real for load in node.switched) / own if own else 1.0
     return ohm
-
-
-@once
-def node_power(case: Case, number: int) -> complex:
-    """What is connected at a node, P + jQ [W, var]."""
-    return sum([draw_of(case, part).power for part in branch(case).nodes[number].connected], 0j)
 
 
 class InTables(NamedTuple):
@@ -188,8 +181,15 @@ def _numbers(case: Case, leg: int | None) -> list[int]:
 
 @once
 def _powers(case: Case, leg: int | None) -> list[complex]:
-    """What is connected at each of them [W, var]: apart, since it stays as it is while a length is another."""
-    return [node_power(case, number) for number in _numbers(case, leg)]
+    """What is connected at each of them, P + jQ [W, var]: apart, since it stays as it is while a length is another."""
+    nodes = branch(case).nodes
+    return [sum([draw_of(case, part).power for part in nodes[number].connected], 0j) for number in _numbers(case, leg)]
+
+
+@once
+def _ohms(case: Case, leg: int | None) -> list[complex]:
+    """The impedance of what feeds each of them [ohm]: apart, since it stays as it is while a load is another."""
+    return [node_impedance(case, number) or 0j for number in _numbers(case, leg)]
 
 
 @once
@@ -202,7 +202,7 @@ def solved(case: Case, leg: int | None, source_v: float, source_ohm: float) -> S
     tree = branch(case)
     numbers, power = _numbers(case, leg), _powers(case, leg)
     with aside(case):
-        ohms = [node_impedance(case, number) or 0j for number in numbers]
+        ohms = _ohms(case, leg)
     place = {number: index for index, number in enumerate(numbers)}
     above = [place.get(tree.nodes[number].above, -1) for number in numbers]
     answer = solve_branch([-1, *(index + 1 for index in above)], [complex(source_ohm), *ohms], [0j, *power], source_v)
@@ -296,6 +296,7 @@ def way_to(case: Case, node: int, most: int) -> list[int]:
     return way[::-1]
 
 
+@once
 def way_sources(case: Case, node: int, most: int) -> tuple[Source, ...]:
     """Where the numbers of the last ``most`` conductors on the way to a node stand; of a way that the tables hold."""
     row = _in_tables(case, node) if node >= 0 else None

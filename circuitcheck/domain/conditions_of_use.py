@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from circuitcheck.case import EACH, LESS, MORE, Amount, Case, Direction, Said, once, order, said
+from circuitcheck.case import EACH, LESS, MORE, Amount, Case, Direction, Later, Said, once, order, said
 from circuitcheck.case.parts import Cable, Part
 from circuitcheck.domain.cable_kinds import kind_of_cable
 from circuitcheck.domain.conductor_ampacity import (
@@ -112,12 +112,16 @@ def cables_alongside(case: Case, cable: Cable) -> tuple[int, tuple[Said, ...], t
         length, each = case.book.value("bundling-length"), case.book.value("bundled-cable-conductors")
         sources += (length.source, each.source)
         notes.append(
-            said(
+            Said(
                 "{cables} other cable(s) alongside for more than {length}, each with at least {each} current-carrying "
                 "conductors",
-                cables=Amount(beside),
-                length=shown(length.number, length.unit),
-                each=Amount(each.number),
+                Later(
+                    lambda: {
+                        "cables": Amount(beside),
+                        "length": shown(length.number, length.unit),
+                        "each": Amount(each.number),
+                    }
+                ),
             )
         )
     return beside, tuple(notes), tuple(sources)

@@ -63,40 +63,34 @@ _ALONE = "Leave this cable alone and have a licensed electrician look at it befo
 
 
 class _Judged(NamedTuple):
-    """One cable in its conditions: what it may carry, what it carries, the largest breaker for it [A]."""
+    """One cable in its conditions: what it may carry, what it carries, the largest breaker for it [A].
+
+    sure: what of the reading at the panel surely flows here beside the listed loads. load: what it carries; counted:
+    the same, continuous loads with their factor. before_decides: the conductor before correction has less room for what
+    is counted than it has in its conditions.
+    """
 
     may: Corrected
-    carried: Carried
     unlisted: Unlisted
+    sure: float
+    load: float
+    counted: float
+    before_decides: bool
     device: float
     rounded_up: bool
-
-    @property
-    def sure(self) -> float:
-        """What of the reading at the panel surely flows here beside the listed loads [A]."""
-        return self.unlisted.amperes if self.unlisted.certain else 0.0
-
-    @property
-    def load(self) -> float:
-        """What it carries [A]."""
-        return self.carried.load + self.sure
-
-    @property
-    def counted(self) -> float:
-        """What it carries, continuous loads with their factor [A]."""
-        return self.carried.counted + self.sure
-
-    @property
-    def before_decides(self) -> bool:
-        """Whether the conductor before correction has less room for what is counted than it has in its conditions."""
-        if exceeds(self.load, self.may.amperes):
-            return False
-        return exceeds(self.counted * self.may.amperes, self.load * self.may.before_a)
 
     @property
     def most(self) -> float:
         """The most that these loads may draw through it [A], by whichever of both comparisons leaves less."""
         return self.may.before_a * self.load / self.counted if self.before_decides else self.may.amperes
+
+
+def _judged(may: Corrected, carried: Carried, unlisted: Unlisted, device: float) -> _Judged:
+    sure = unlisted.amperes if unlisted.certain else 0.0
+    load, counted, before_a = carried.load + sure, carried.counted + sure, may.before_a
+    before_decides = not exceeds(load, may.amperes) and exceeds(counted * may.amperes, load * before_a)
+    rounded_up = exceeds(device, may.amperes)
+    return _Judged(may, unlisted, sure, load, counted, before_decides, device, rounded_up)
 
 
 def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
@@ -120,7 +114,7 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer:
             to_do={Outcome.UNDETERMINED: (_FIND_OUT,)},
         )
     device, cited = greatest_breaker(book, may.amperes, may_round_up=may_round_up(case))
-    judged = _Judged(may, carried, unlisted, device, exceeds(device, may.amperes))
+    judged = _judged(may, carried, unlisted, device)
     factor = book.value("continuous-load-factor")
     rating, fuse = case.supply.breaker_a, case.supply.device == "fuse"
     amounts = Later(lambda: _amounts(cable.id, judged, factor.number, rating, "fuse" if fuse else "breaker"))

@@ -19,7 +19,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from circuitcheck.case import EACH, MORE, Amount, Answer, Case, CaseRule, Family, Rounding, Said, Things, said
+from circuitcheck.case import (
+    EACH,
+    MORE,
+    Amount,
+    Answer,
+    Case,
+    CaseRule,
+    Family,
+    Later,
+    Rounding,
+    Rows,
+    Said,
+    Things,
+    said,
+)
 from circuitcheck.case.parts import Load, Supply
 from circuitcheck.domain.directions import DRAW_WORSE, GONE_WORSE, volts_are_worse, volts_turn
 from circuitcheck.domain.draws import Draw, count_sources, draws, is_continuous, line_current, motor_surcharge
@@ -46,38 +60,41 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
     total, plain = sum(amperes for _, amperes in counted) + surplus, sum(draw.amperes for draw in drawn) + surplus
     continuous = total + (factor.number - 1.0) * surplus
     fits, past = not exceeds(total, breaker), exceeds(plain, caution.number * breaker)
-    amounts: Things = {
-        "load": Amount(total, "A"),
-        "rating": Amount(breaker, "A"),
-        "left": Amount(breaker - total, "A", Rounding.DOWN),
-        "device": "fuse" if supply.device == "fuse" else "breaker",
-        "surplus": Amount(surplus, "A"),
-        "counted": Amount(factor.number * surplus, "A"),
-        "share": Amount(100.0 * caution.number, "%"),
-    }
+    device = "fuse" if supply.device == "fuse" else "breaker"
+    amounts = Later(
+        lambda: {
+            "load": Amount(total, "A"),
+            "rating": Amount(breaker, "A"),
+            "left": Amount(breaker - total, "A", Rounding.DOWN),
+            "device": device,
+            "surplus": Amount(surplus, "A"),
+            "counted": Amount(factor.number * surplus, "A"),
+            "share": Amount(100.0 * caution.number, "%"),
+        }
+    )
     if not fits:
-        says = said("The circuit would carry {load}, more than its {rating} {device}.", **amounts)
+        says = Said("The circuit would carry {load}, more than its {rating} {device}.", amounts)
     elif exceeds(continuous, breaker):
-        says = said(
+        says = Said(
             "The circuit carries {load} of its {rating} {device}. {surplus} of it was measured and is not on the "
             "list; if it is continuous (3 hours or more), it counts as {counted} and is too much.",
-            **amounts,
+            amounts,
         )
     elif past:
-        says = said(
+        says = Said(
             "The circuit carries {load} of its {rating} {device}, past the {share} to which many electricians plan; "
             "{left} is left.",
-            **amounts,
+            amounts,
         )
     else:
-        says = said("The circuit carries {load} of its {rating} {device}; {left} is left.", **amounts)
+        says = Said("The circuit carries {load} of its {rating} {device}; {left} is left.", amounts)
     return Answer(
         part=supply,
         outcome=Outcome.FAIL if not fits else Outcome.CAUTION if past or exceeds(continuous, breaker) else Outcome.PASS,
         says=says,
-        open_says=said(
+        open_says=Said(
             "Cannot tell yet whether the {rating} {device} is enough: from what is known, the circuit carries {load}.",
-            **amounts,
+            amounts,
         ),
         value=total,
         limit=breaker,
@@ -91,12 +108,16 @@ def answer(supply: Supply, case: Case, book: Rulebook) -> Answer:
             (book.value("measured-over-listed").source,) if surplus else (),
         ),
         keys=(supply.entry("breaker"),),
-        rows=(
-            *(Part(draw.part.id, amperes, draw.part.id) for draw, amperes in counted),
-            *((Part("measured, not on the list", surplus),) if surplus else ()),
-        ),
+        rows=Rows(lambda: _rows(counted, surplus)),
         to_do=_TO_DO,
     )
+
+
+def _rows(counted: Sequence[tuple[Draw, float]], surplus: float) -> Iterator[Part]:
+    for draw, amperes in counted:
+        yield Part(draw.part.id, amperes, draw.part.id)
+    if surplus:
+        yield Part("measured, not on the list", surplus)
 
 
 def _working(case: Case, counted: Sequence[tuple[Draw, float]], surplus: float) -> Iterator[Said]:
