@@ -34,14 +34,22 @@ def in_both(bad: Said, good: Said, further: Said | None = None) -> str:
     on = further.things if further is not None and further.template == bad.template else {}
     if bad is good and not on:
         return str(bad)
-    words: dict[str, str] = {}
-    for name, thing in bad.things.items():
-        other = good.things.get(name, thing)
+    return _filled(bad.template, _InBoth(bad, good, on))
+
+
+class _InBoth(dict[str, str]):
+    """What stands for the names of a sentence in both cases, made as the sentence asks for it: it rarely has all."""
+
+    def __init__(self, bad: Said, good: Said, on: Mapping[str, Amount | str]) -> None:
+        super().__init__()
+        self._bad, self._good, self._on = bad.things, good.things, on
+
+    def __missing__(self, name: str) -> str:
+        thing = self._bad[name]
+        other = self._good.get(name, thing)
         if isinstance(thing, Amount) and isinstance(other, Amount):
-            words[name] = _without_end(thing, other, on.get(name)) or _span(thing, other)
-        else:
-            words[name] = str(thing) if str(thing) == str(other) else f"{other} or {thing}"
-    return _filled(bad.template, words)
+            return _without_end(thing, other, self._on.get(name)) or _span(thing, other)
+        return str(thing) if str(thing) == str(other) else f"{other} or {thing}"
 
 
 def lines_of_both(bad: Lines, good: Lines) -> list[str]:
