@@ -26,25 +26,28 @@ class Settled(dict[OpenEntry, Any]):
     """The values that entries have in every case unless they are moved. ``entries``: the set of them, as their bits.
 
     hanging: those whose value hangs on what others are; lookers: by an entry those that hang on it. grown: how often
-    that became more.
+    that became more. unknown: the set of those of which nobody knows yet whether they hang on others.
     """
 
-    __slots__ = ("entries", "grown", "hanging", "lookers")
+    __slots__ = ("entries", "grown", "hanging", "lookers", "unknown")
 
     def __init__(self) -> None:
         """Nothing is settled yet."""
         super().__init__()
         self.entries = self.hanging = self.grown = 0
+        self.unknown = -1
         self.lookers: dict[OpenEntry, dict[OpenEntry, None]] = {}
 
     def settle(self, entry: OpenEntry, value: Any) -> None:
         """An entry has this value in every case in which it is not moved."""
         self[entry] = value
         self.entries |= entry.bit
+        self.unknown &= ~entry.bit
 
     def hangs_on(self, entry: OpenEntry, others: Iterable[OpenEntry]) -> None:
         """The value of an entry hangs on what these are, in some case."""
         self.hanging |= entry.bit
+        self.unknown &= ~entry.bit
         for other in others:
             lookers = self.lookers.setdefault(other, {})
             if entry not in lookers:
@@ -68,18 +71,14 @@ def _together(entries: Iterable[OpenEntry]) -> int:
 
 
 class Farthest(dict[OpenEntry, Any]):
-    """Entries that are moved, of which there may be many: the set of them is added up once."""
+    """Entries that are moved, of which there may be many. ``bits``: the set of them, added up once."""
 
-    __slots__ = ("_bits",)
+    __slots__ = ("bits",)
 
-    @property
-    def bits(self) -> int:
-        """The set of them, as their bits. Nothing is put in afterwards."""
-        try:
-            return self._bits
-        except AttributeError:
-            self._bits: int = _together(self)
-            return self._bits
+    def __init__(self, moved: Iterable[tuple[OpenEntry, Any]]) -> None:
+        """Nothing is put in afterwards."""
+        super().__init__(moved)
+        self.bits = _together(self)
 
 
 class Choice(dict[OpenEntry, Any]):
@@ -112,7 +111,9 @@ class Choice(dict[OpenEntry, Any]):
     ) -> None:
         """``choose`` always chooses the same; settled: what it chooses in every case; moved: what counts before."""
         self.settled = _NONE_SETTLED if settled is None else settled
-        super().__init__(self.settled if len(self.settled) <= _MOST_COPIED else _NOTHING)
+        super().__init__()
+        if len(self.settled) <= _MOST_COPIED:
+            self.update(self.settled)
         self.reading, self.choose = reading, choose
         self.generation = reading.next_generation()
         self.base = self if base is None else base
@@ -142,11 +143,7 @@ class Choice(dict[OpenEntry, Any]):
                     if not looker.bit & self._otherwise:
                         self._otherwise |= looker.bit
                         waiting.append(looker)
-        return self._otherwise | ~(settled.entries | settled.hanging)
-
-    def leaves(self, entries: int) -> bool:
-        """Whether a set of entries surely has the values in it that it has in the case on which it stands."""
-        return not entries & self.otherwise
+        return self._otherwise | settled.unknown
 
     @property
     def moves_many(self) -> bool:
@@ -155,9 +152,12 @@ class Choice(dict[OpenEntry, Any]):
 
     def moves_of(self, entries: int) -> Moves:
         """What is moved of a set of entries; of many only which these are."""
+        of_these = self.moved & entries
         if len(self.moves) > _MOST_TOLD:
-            return self.moved & entries
-        return tuple([each for each in self.moves if each[0].bit & entries])
+            return of_these
+        if of_these == self.moved:
+            return self.moves
+        return tuple([each for each in self.moves if each[0].bit & entries]) if of_these else ()
 
     def agrees(self, other: Choice, entries: int) -> bool:
         """Whether a set of entries has the same values in another case. Each is compared once."""

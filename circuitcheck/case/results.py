@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from operator import itemgetter
 from typing import Any, NamedTuple
 
 from circuitcheck.case.choice import Choice
-from circuitcheck.case.entry import OpenEntry
 
 #: In so many ways of what is read at all results are kept of one function and subject, and so many for each of them.
 _MOST_GROUPS, _MOST_KEPT = 16, 192
@@ -30,12 +31,12 @@ class Result:
 class _Group(NamedTuple):
     """The results that rest on the same entries.
 
-    few: these entries, where they are few. bases: by the number of a case on which others stand, and by the entries
-    that hang on others there, the first case in which the rest of them have the same values. results: by what is moved
-    from that one; of few entries by their values.
+    few: gives their values in a case, where they are few. bases: by the number of a case on which others stand, and by
+    the entries that hang on others there, the first case in which the rest of them have the same values. results: by
+    what is moved from that one; of few entries by their values.
     """
 
-    few: tuple[OpenEntry, ...] | None
+    few: Callable[[Choice], Any] | None
     bases: dict[tuple[int, int], Choice]
     results: dict[Any, Result]
 
@@ -64,39 +65,40 @@ class Kept:
         if not rests_on:
             self.closed = result
             return
-        self._holds_in(choice, result)
+        self._holds_in(choice, result, choice.otherwise)
         group = self.groups.get(rests_on)
         if group is None:
             if len(self.groups) >= _MOST_GROUPS:
                 del self.groups[next(iter(self.groups))]
-            few = choice.reading.entries_of(rests_on) if rests_on.bit_count() <= _FEW else None
+            few = itemgetter(*choice.reading.in_any_order(rests_on)) if rests_on.bit_count() <= _FEW else None
             group = self.groups[rests_on] = _Group(few, {}, {})
         results = group.results
         if len(results) >= _MOST_KEPT:
             del results[next(iter(results))]
-        results[_key(choice, rests_on, group)] = result
+        results[group.few(choice) if group.few else _key(choice, rests_on, group)] = result
 
     def found(self, choice: Choice) -> Result | None:
         """The result that holds in a case."""
-        result = self.standing.get(choice.base.generation)
-        if result is not None and choice.leaves(result.rests_on):
+        result, otherwise = self.standing.get(choice.base.generation), choice.otherwise
+        if result is not None and not result.rests_on & otherwise:
             self.last, self.generation = result, choice.generation
             return result
         # What rests on nothing that is otherwise here would hold in the case on which this one stands, too.
-        otherwise = -1 if result is None else choice.otherwise
+        looked_at = -1 if result is None else otherwise
         for rests_on, group in self.groups.items():
-            if not rests_on & otherwise:
+            if not rests_on & looked_at:
                 continue
-            result = group.results.get(_key(choice, rests_on, group))
+            result = group.results.get(group.few(choice) if group.few else _key(choice, rests_on, group))
             if result is not None and (not choice.moves_many or choice.agrees(result.choice, rests_on)):
-                self._holds_in(choice, result)
+                self._holds_in(choice, result, otherwise)
                 return result
         return None
 
-    def _holds_in(self, choice: Choice, result: Result) -> None:
+    def _holds_in(self, choice: Choice, result: Result, otherwise: int) -> None:
+        """``otherwise``: what may have other values in this case than in the one on which it stands."""
         self.last, self.generation = result, choice.generation
         base = choice.base
-        if base is choice or choice.leaves(result.rests_on):
+        if base is choice or not result.rests_on & otherwise:
             standing = self.standing
             if len(standing) >= _MOST_STANDING and base.generation not in standing:
                 del standing[next(iter(standing))]
@@ -104,9 +106,7 @@ class Kept:
 
 
 def _key(choice: Choice, entries: int, group: _Group) -> Any:
-    """What tells the values of a set of entries in a case: few by themselves, more by what is moved from which case."""
-    if group.few is not None:
-        return tuple([choice[entry] for entry in group.few])
+    """What tells the values of a set of many entries in a case: what is moved from which case."""
     base, bases = choice.base, group.bases
     hanging = entries & choice.otherwise & ~choice.moved  # what these are hangs on what is moved
     same = bases.get((base.generation, hanging))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -63,7 +63,8 @@ class Asked(NamedTuple):
     @property
     def unbounded(self) -> tuple[OpenEntry, ...]:
         """The first of them."""
-        return self.reading.entries_of(self.asked)[:MOST_UNBOUNDED]
+        asked = self.asked
+        return self.reading.entries_of(asked)[:MOST_UNBOUNDED] if asked else ()
 
     @property
     def fails(self) -> bool:
@@ -128,8 +129,10 @@ class Asker:
         read = self._answer(subject, worst, first)
         ways = self._ways_on(worst, first, read)
         if not ways:
-            numbers = self._numbers((read.made,))
-            return Asked(read.made, self.case.reading, read.rests_on, numbers, worst, first, self._used)
+            answer: Answer | None = read.made
+            number = self.rule.nothing if answer is None else answer.value
+            numbers = () if number is None else (number,)
+            return Asked(answer, self.case.reading, read.rests_on, numbers, worst, first, self._used)
         tried = self._tried
         if tried is None or not self._same_ways(tried, subject, worst, first):
             tried = self._tried = self._try(subject, worst, first, read.rests_on, ways)
@@ -223,7 +226,7 @@ class Asker:
                 else:
                     self._not_each |= entry.bit
         tried = read.rests_on & self._each
-        if way:
+        if tried and way:
             tried &= ~bits_of(way)
         if not tried:
             return []
@@ -377,7 +380,7 @@ def other_values(asker: Asker, entry: OpenEntry, *, worst: bool) -> Sequence[Any
     return values[:1] if worst else values[-1:]
 
 
-def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Iterator[Any]:
+def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Sequence[Any]:
     """What a rule speaks about. Which parts there are and where they hang is never open, so nothing open may be read.
 
     Raises: UndeclaredError in tests, where a rule reads something open to find its subjects.
@@ -388,4 +391,4 @@ def subjects_of(rule: CaseRule[Any], case: Case, *, strict: bool = False) -> Ite
         reads = reading.reads
     if reads and strict:
         raise UndeclaredError(f"{rule.name} reads {reads[0].kind} to find its subjects")
-    return iter(subjects)
+    return subjects

@@ -54,8 +54,11 @@ def findings_of_rule(rule: CaseRule[Any], case: Case, *, strict: bool = False, n
     ``strict``: for tests; a rule that reads an open entry without saying which way is worse raises UndeclaredError.
     ``named`` False: nobody reads which entries an open answer depends on, so that is not looked for.
     """
+    subjects = subjects_of(rule, case, strict=strict)
+    if not subjects:
+        return
     asker = Asker(rule, case, strict=strict)
-    for subject in subjects_of(rule, case, strict=strict):
+    for subject in subjects:
         finding = finding_about(asker, subject, named=named)
         if finding is not None:
             yield finding

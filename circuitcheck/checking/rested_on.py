@@ -24,8 +24,10 @@ def rested_on(asker: Asker, subject: Any, worst: Asked, rests_on: int) -> Sequen
     if not presumed:
         return ()
 
+    outcome = outcome_of(worst.answer)
+
     def turns(moved: Moved) -> bool:
-        return outcome_of(asker.ask(subject, worst=True, moved=moved).answer) is not outcome_of(worst.answer)
+        return outcome_of(asker.ask(subject, worst=True, moved=moved).answer) is not outcome
 
     def turning(entries: Sequence[OpenEntry]) -> list[OpenEntry]:
         if not entries or not turns(_at_their_last(entries)):
@@ -45,4 +47,4 @@ def rested_on(asker: Asker, subject: Any, worst: Asked, rests_on: int) -> Sequen
 
 
 def _at_their_last(entries: Sequence[OpenEntry]) -> Farthest:
-    return Farthest((entry, entry.possible.options[-1]) for entry in entries)
+    return Farthest([(entry, entry.possible.options[-1]) for entry in entries])
