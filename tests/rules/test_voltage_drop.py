@@ -768,9 +768,10 @@ def test_a_guess_at_the_metal_leaves_the_stranding_open():
     assert known.high / known.low == pytest.approx(3.25 / 3.18, rel=3e-3)
 
 
-def with_reading(reading, *more, **given):
+def with_reading(reading, *more, end="existing", end_by=How.STATED, **given):
+    """``end``: whether the box of the new light was there already; ``end_by``: how that is known."""
     return circuit(
-        supply(measured_current_a=reading), box("a"), box("b"),
+        supply(measured_current_a=reading), box("a"), box("b", origin=end, known_by={"origin": end_by}),
         cable("feed", "panel", "a", length_m=68 * FOOT, origin="existing"),
         cable("on", "a", "b", length_m=27 * FOOT), load("old", "a", power_w=60),
         load("new", "b", power_w=40, origin="added", **given), *more,
@@ -807,9 +808,37 @@ def test_what_was_measured_may_flow_all_the_way():
     found = only(RULE, with_reading(6), "new")
     assert found.outcome is Outcome.CAUTION
     assert found.value < 3
-    assert "If it flows all the way" in found.says
+    assert "If all of it flows this way" in found.says
     least = only(RULE, with_reading(6, min_voltage_v=117), "new")
     assert (least.outcome, least.needs) == (Outcome.UNDETERMINED, ("supply.loads_complete",))
+
+
+def test_what_was_measured_does_not_flow_to_what_is_only_added():
+    """6 A read, 5.5 A on no list: 2.30 V in the feed's 68 ft (0.4175 ohm), and none of it in the 27 ft that are new.
+
+    0.5 A and 1/3 A of the lights lose 0.35 V in the feed, 1/3 A 0.055 V in the new cable: 2.70 V, 2.25 %, and 117.3 V.
+    """
+    found = only(RULE, with_reading(6, end="added", min_voltage_v=117), "new")
+    assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(2.25, abs=0.02))
+    assert any("5.5 A; 2.3 V is lost by it" in line and "up to 0 V besides" in line for line in found.working)
+    # from the box of the old light on a current that no list explains may flow to any box that was there
+    there = only(RULE, with_reading(6, min_voltage_v=117), "new")
+    assert there.outcome is Outcome.UNDETERMINED
+    # a guess at whether it was there leaves that open
+    guessed = only(RULE, with_reading(6, end="added", end_by=How.GUESS, min_voltage_v=117), "new")
+    assert guessed.outcome is Outcome.UNDETERMINED
+
+
+def test_a_current_of_an_added_load_without_a_cable_may_flow_to_what_is_added():
+    """1 A of an added heater that hangs on no cable, 3 A read of 0.5 A listed: 2.5 A as far as the old box, 1 A on."""
+    heater = box("apart"), load("heater", "apart", current_a=1, origin="added")
+    (line,) = (
+        line
+        for line in only(RULE, with_reading(3, *heater, end="added"), "new").working
+        if "on no branch cable" in line
+    )
+    # 3.5 A x 0.4175 ohm + 1 A x 0.1658 ohm = 1.627 V
+    assert line == "on no branch cable: 3.5 A; flowing all this way it would lose 1.63 V"
 
 
 def test_with_two_cables_from_the_panel_nobody_knows_which_carries_it():
@@ -912,14 +941,14 @@ def test_a_label_that_is_not_met_fails_whatever_else_may_flow():
     found = only(RULE, with_reading(6, min_voltage_v=119.5), "new")
     assert found.outcome is Outcome.FAIL
     assert "less than the 119.5 V that its label requires" in found.says
-    assert "If it flows all the way" not in found.says
+    assert "If all of it flows this way" not in found.says
 
 
 def test_a_reading_that_changes_little_is_told_without_a_warning():
     # 1 A read, 0.5 A on no list: 0.3 V more all the way
     found = only(RULE, with_reading(1), "new")
     assert found.outcome is Outcome.PASS
-    assert "If it flows all the way" not in found.says
+    assert "If all of it flows this way" not in found.says
     assert any("measured beyond the listed loads: 0.5 A" in line for line in found.working)
 
 
@@ -976,7 +1005,7 @@ def test_a_load_that_no_branch_cable_feeds_may_be_on_the_way(amperes, outcome):
     assert any(f"on no branch cable: {amperes:g} A" in line for line in found.working)
     if outcome is Outcome.CAUTION:
         assert "The circuit carries 1 A whose place is unknown, since no branch cable feeds every load." in found.says
-        assert "If it flows all the way, 3.1" in found.says
+        assert "If all of it flows this way, 3.1" in found.says
 
 
 @pytest.mark.parametrize(("amperes", "outcome"), [(1, Outcome.CAUTION), (3.2, Outcome.UNDETERMINED)])

@@ -16,8 +16,8 @@ starts. A measured voltage counts as read with the circuit off. A poor power fac
 with electronic lights it is mostly distortion. A load known by its volt-amperes or amperes alone counts at worst with
 the power factor, just below one, with which most is lost on its own way. An unknown length or size of a cable that is
 not on the way leaves that cable's own losses out of the current that others share. A current that was measured beyond
-the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown. So is, all the way,
-where the current of a load flows that no branch cable feeds.
+the listed loads counts in the only cable that leaves the panel; where it flows besides is unknown, but not to what is
+only added. So is, all the way, where the current of a load flows that no branch cable feeds.
 """
 
 from __future__ import annotations
@@ -38,6 +38,7 @@ from circuitcheck.case import (
     Rows,
     Said,
     Things,
+    order,
     said,
 )
 from circuitcheck.case.parts import Cable, Driver
@@ -206,7 +207,7 @@ def _lost(loss: Loss, share: float) -> Things:
 def _judged_farther(
     part: Connected, case: Case, way: _Way, unlisted: UnlistedLoss, judged: tuple[Outcome, Said]
 ) -> tuple[Outcome, Said]:
-    """The same where the current whose place is unknown may flow all the way."""
+    """The same where the current whose place is unknown may flow this way, as far as it can."""
     (outcome, says), loss = judged, way.loss
     volts = case.supply.voltage_v
     most = 100.0 * (loss.lost_v + unlisted.more_v) / volts
@@ -222,14 +223,14 @@ def _judged_farther(
         return Outcome.UNDETERMINED, said(
             'Cannot tell yet whether enough voltage reaches {kind} "{part}": '
             + unlisted.why
-            + ". If it flows all the way, less than the {least} on its label arrives.",
+            + ". If all of it flows this way, less than the {least} on its label arrives.",
             **{**says.things, **more},
         )
     if outcome is Outcome.FAIL or not exceeds(most, limit):
         return outcome, says
     return Outcome.CAUTION, said(
         f"{says.template} {unlisted.why[:1].upper()}{unlisted.why[1:]}. "
-        "If it flows all the way, {farthest} is lost, and at most {advised} is recommended.",
+        "If all of it flows this way, {farthest} is lost, and at most {advised} is recommended.",
         **{**says.things, **more},
     )
 
@@ -386,6 +387,8 @@ RULE = CaseRule[Connected](
         "supply.measured_voltage": LESS,
         "supply.impedance": MORE,
         "supply.measured_current": MORE,
+        "cable.origin": order("added", "existing"),
+        "box.origin": order("added", "existing"),
         "load.min_voltage": MORE,
         "driver.min_voltage": MORE,
     },
