@@ -11,8 +11,9 @@ What to do: choose a light made for the place (fully enclosed in closets, marked
 ceilings), or move it.
 
 Cannot see: what will be stored there later, lighting track, and recessed low-voltage lights in insulation. Which part
-of a closet is its storage space, the code draws; the file takes one distance. Paddle fans and receptacles beside a bath
-have a check of their own: see bath-zone.
+of a closet is its storage space, the code draws; the file takes one distance. On a wall of a closet a light may only be
+above the door, which the file does not tell. Paddle fans and receptacles beside a bath have a check of their own: see
+bath-zone.
 """
 
 from __future__ import annotations
