@@ -776,7 +776,19 @@ class TestNoTableAtTheWorst:
 
         made = rule(answer, lambda case: case.loads, worse={"load.mounting": EACH, "load.current": MORE})
         (found,) = judged(made, circuit(box("b"), load("a", "b", mounting=None, current_a=(1, 2))))
-        assert (found.outcome, found.needs) == (OPEN, ("load.a.mounting",))
+        assert (found.outcome, found.needs, found.says) == (OPEN, ("load.a.mounting",), "So.")
+
+
+def test_what_either_case_rests_on_in_the_books_is_named_once():
+    book = rulebook()
+    many, few = (book.value(name).source for name in ("cable-support-spacing", "unknown-power-factor"))
+
+    def answer(part, case, book):
+        sources = (many, many) if amperes(part, case) > 5 else (few, many)
+        return Answer(part=part, outcome=PASS, says=said("So."), sources=sources)
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=(4, 9))))
+    assert found.sources == (many, few)
 
 
 def test_a_finding_is_about_its_part_or_about_the_whole_circuit():

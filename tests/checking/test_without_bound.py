@@ -36,6 +36,7 @@ class TestWhatItChanges:
     def test_nothing_then_nobody_asks(self):
         found = about(limited(10_000, x), built(x=None))
         assert (found.outcome, found.needs, found.value, found.high) == (PASS, (), FAR, FAR)
+        assert not found.says.startswith("At best")
 
     def test_only_the_worst_of_the_other_entries(self):
         # 609.6 m at 1 A stay within 1000, at 2 A they do not.
