@@ -276,6 +276,16 @@ class TestRoom:
         assert found.outcome is outcome
         assert bool(found.ask) is (outcome is Outcome.UNDETERMINED)
 
+    def test_whether_there_is_a_divider_is_asked_first(self):
+        """Without one 10 in^3 of 14 AWG and 3 of 18 AWG have room in 14; with one half of 13 is too little for 10."""
+        there = box("b", volume_m3=14 * CUBIC_INCH, gangs=1, class_2_barrier=None, material="nonmetallic")
+        light = low_voltage_load("strip", power_w=5, kind="resistor")
+        lead = cable("lead", "b", "strip", type="class 2 cable", size="18 AWG", ground=False)
+        feed = cable("low", "d", "b", type="class 2 cable", size="18 AWG", ground=False, conductors=0)
+        cables = (*feeds(("14 AWG", 2), ("14 AWG", 2)), feed, lead)
+        found = only(RULE, circuit(there, box("out 1"), *cables, driver("d", "out 1"), light), "b")
+        assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("box.b.class_2_barrier",))
+
     def test_a_divided_box_that_the_work_leaves_alone_holds_nothing_up(self):
         old = cable("feed", "panel", "b", origin="existing")
         assert only(RULE, circuit(box("b", volume_m3=8 * CUBIC_INCH, class_2_barrier=True), old), "b").outcome is (

@@ -60,6 +60,7 @@ from circuitcheck.domain.work import TOUCH_WORSE, is_touched
 from circuitcheck.findings import Outcome, exceeds
 from circuitcheck.findings import Part as Share
 from circuitcheck.quantities import in_unit, rounded_down, rounded_up
+from circuitcheck.refs import Ref
 from circuitcheck.tables.rulebook import Rulebook
 
 UNIT = "in^3"
@@ -117,11 +118,12 @@ def _judged(filled: _Filled, *, touched: bool) -> Answer:
     needed, has = _cubic_inches(needed_m3), _cubic_inches(has_m3)
     amounts = Later(lambda: _amounts(box.id, needed, has))
     ask: tuple[str, ...] = ()
+    keys: tuple[Ref, ...] = (box.entry("trade_size"), box.entry("volume"))
     if not over and touched and divided is not None and exceeds(divided.power_m3, divided.least_share * has_m3):
-        outcome = Outcome.UNDETERMINED
+        outcome, keys = Outcome.UNDETERMINED, (box.entry("class_2_barrier"), box.entry("gangs"), *keys)
         power = Amount(_cubic_inches(divided.power_m3), "in³", Rounding.UP, DIGITS)
         says = said(
-            'Cannot tell whether box "{box}" is big enough: its divider leaves the 120 V wires only a part of its '
+            'Cannot tell whether box "{box}" is big enough: a divider in it leaves the 120 V wires only a part of its '
             "{room}, and they need {power}.",
             power=power,
             **amounts,
@@ -164,7 +166,7 @@ def _judged(filled: _Filled, *, touched: bool) -> Answer:
             *(source for line in count.lines for source in line.sources),
             *((divided.source,) if divided is not None else ()),
         ),
-        keys=(box.entry("trade_size"), box.entry("volume")),
+        keys=keys,
         rows=Rows(lambda: map(_row, count.lines)),
         to_do=_CHOOSE if box.is_added else _TO_DO,
         ask=ask,
