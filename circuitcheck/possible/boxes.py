@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from circuitcheck.circuit.model import Box, Circuit, Device, Load, OtherCable, Unbroken
+from circuitcheck.circuit.model import Box, Circuit, Device, FixtureWires, Load, OtherCable, Unbroken
 from circuitcheck.possible.entry import UNSETTLED, Inference, Later, Possible, is_surely_added
-from circuitcheck.possible.usual_leads import usual_leads
+from circuitcheck.possible.usual_leads import usual_leads, wired_in
 from circuitcheck.quantities import How
 from circuitcheck.tables.rulebook import Rulebook
 
@@ -85,16 +85,36 @@ def _on_devices(box: Box, circuit: Circuit, *, plugged_in: bool) -> tuple[list[s
 
 
 def fixture_wires(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:
-    """None where nothing hardwired is in the box, else at the most what its kind usually brings, at the least none."""
-    if box.fixture_wires is not None:
-        return None
+    """None where nothing hardwired is in the box, else at the most what its kind usually brings, at the least none.
+
+    What somebody counted is believed.
+    """
     wires, _, source = usual_leads(box, circuit, book)
+    if box.fixture_wires is not None:
+        return _fewer_than_two_each(box, box.fixture_wires, circuit, wires)
     if source is None:
         return Possible(((),))
     thick, _, _ = usual_leads(box, circuit, book, thick=True)
     count = sum(each.count for each in wires)
     says = f"leads of the light or driver not counted; none to {count} of {wires[0].size} are assumed"
     return Possible(((), wires, thick) if thick != wires else ((), wires), says, (source,))
+
+
+def _fewer_than_two_each(
+    box: Box, counted: tuple[FixtureWires, ...], circuit: Circuit, usual: tuple[FixtureWires, ...]
+) -> Possible | None:
+    """What was counted may be the leads of what was there before; but a bare lampholder brings none.
+
+    So it is believed, and told where two for each of the lights and drivers would turn the answer.
+    """
+    names, pieces = wired_in(box, circuit)
+    drivers = circuit.tree.drivers_at.get(box.id, ())
+    fewer = 2 * pieces - sum(each.count for each in counted)
+    if fewer <= 0 or (pieces < 2 and not drivers):
+        return None
+    says = f"fewer than two leads are counted for each of {', '.join(names)}; no more are assumed"
+    more = (*counted, FixtureWires(size=usual[0].size, count=fewer))
+    return Possible((counted, more), says, presumed=True)
 
 
 def fixture_ground(box: Box, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -27,7 +27,7 @@ _METALS = ("copper", "copper-clad aluminum", "aluminum")
 
 
 #: Those that say something of an entry that the file gives too; the others leave it as it is written.
-ALSO_OF_GIVEN = frozenset({"devices", "unbroken", "fixture_ground", "burns_all_the_time", "neutral"})
+ALSO_OF_GIVEN = frozenset({"devices", "unbroken", "fixture_wires", "fixture_ground", "burns_all_the_time", "neutral"})
 
 
 def cable_type(cable: Cable, circuit: Circuit, book: Rulebook) -> Possible | None:

@@ -44,6 +44,16 @@ def usual_leads(
     return wires, ground, rows[0].source if rows else None
 
 
+def wired_in(box: Box, circuit: Circuit) -> tuple[list[str], int]:
+    """The lights, fans and drivers that are surely wired in a box, and how many pieces they are."""
+    loads = circuit.tree.loads_at.get(box.id, ())
+    sure = [load for load in loads if load.connection == "hardwired" and load.kind in ("light", "fan")]
+    drivers = circuit.tree.drivers_at.get(box.id, ())
+    return [load.id for load in sure] + [driver.id for driver in drivers], sum(load.pieces for load in sure) + len(
+        drivers
+    )
+
+
 def _is_wired_in(load: Load) -> bool:
     """Whether it is certain that it neither plugs in nor is a receptacle, or may be."""
     plugs_in = load.connection == "cord" and load.known_by.get("connection") != How.GUESS

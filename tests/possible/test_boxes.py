@@ -3,7 +3,7 @@
 import pytest
 
 from circuitcheck.case.making import case_of
-from circuitcheck.circuit.model import OtherCable
+from circuitcheck.circuit.model import FixtureWires, OtherCable
 from tests.rules.build import book, box, cable, circuit, control, device, driver, load
 
 #: What the builder of boxes says plainly is unknown here.
@@ -52,6 +52,30 @@ def test_leads_of_what_is_hardwired(part, counts):
 
 def test_leads_that_are_counted_are_believed():
     assert leads(load("x", "b"), fixture_wires=()) == [0]
+
+
+@pytest.mark.parametrize(
+    ("parts", "counted", "more"),
+    [
+        ((load("old", "b", mounting="wall"), driver("new", "b")), 2, 2),
+        ((load("old", "b", mounting="wall"), load("new", "b", mounting="wall", quantity=2)), 2, 4),
+        ((load("old", "b", mounting="wall"), driver("new", "b")), 4, None),
+        ((driver("new", "b"),), 0, 2),
+        ((load("bare lampholder", "b", mounting="wall"),), 0, None),
+        ((load("old", "b"), load("lamp", "b", connection="cord")), 2, None),
+        ((load("old", "b"), load("thing", "b", kind=None)), 2, None),
+        ((load("old", "b"), load("thing", "b", connection="hardwired", known_by={"connection": "guess"})), 2, None),
+    ],
+)
+def test_leads_may_have_been_counted_before_the_work(parts, counted, more):
+    """Two for each at the least, but those of a bare lampholder: ``luminaire-leads``. It is presumed, and told."""
+    wires = (FixtureWires(size="18 AWG", count=counted),) if counted else ()
+    opened, value = entry("fixture_wires", *parts, fixture_wires=wires)
+    if more is None:
+        assert (opened, value) == (None, wires)
+    else:
+        assert opened.possible.presumed
+        assert opened.possible.options == (wires, (*wires, FixtureWires(size="18 AWG", count=more)))
 
 
 def test_a_light_said_to_have_no_ground_brings_none():

@@ -404,6 +404,15 @@ class TestDevicesThatNobodyListed:
         found = self.found(*both, devices=(device(), device()), volume=18.0)
         assert (found.outcome, found.value, found.assumed) == (Outcome.PASS, pytest.approx(18.0), ())
 
+    @pytest.mark.parametrize(("volume", "told"), [(13.0, True), (15.9, True), (16.0, False)])
+    def test_leads_of_what_was_there_before_are_believed_and_told(self, volume, told):
+        """Two 14/2 and grounds 10, two leads of 18 AWG 3; with two of the driver 16 in^3 (314.16(B)(1))."""
+        given = box("b", volume_m3=volume * CUBIC_INCH, fixture_wires=(fixture_wires("18 AWG", 2),))
+        parts = (load("lamp", "b", power_w=10), driver("new", "b"), box("out 1"))
+        found = only(RULE, circuit(given, *parts, *feeds(("14 AWG", 2), ("14 AWG", 2))), "b")
+        assert (found.outcome, found.value) == (Outcome.PASS, pytest.approx(13.0))
+        assert found.assumed_keys == (("box.b.fixture_wires",) if told else ())
+
     def test_a_list_that_is_too_short_is_asked_about(self):
         """314.16(B)(4): 4.00 in^3 for each yoke. Two switches on two yokes make 10 + 8 = 18, on one yoke 14."""
         both = (control("one", "b"), control("two", "b"))
