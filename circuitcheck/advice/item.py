@@ -55,8 +55,8 @@ def named(ids: Iterable[str]) -> str:
 
 
 def boxes_named(ids: Iterable[str]) -> str:
-    """Boxes by name: ``box attic``, ``boxes wall 1, wall 2``."""
-    names = list(dict.fromkeys(ids))
+    """Boxes by name: ``box "attic"``, ``boxes "wall 1", "wall 2"``."""
+    names = [f'"{name}"' for name in dict.fromkeys(ids)]
     return f"{'box' if len(names) == 1 else 'boxes'} {named(names)}"
 
 

@@ -161,7 +161,7 @@ def _stretches(circuit: Circuit, boxes: Sequence[str]) -> Iterator[tuple[str, It
         yield f"At each of {boxes_named(boxes)}, one at a time, with the power off", _stretch(circuit, "the box")
         return
     for box in boxes:
-        yield f"At existing box {box}, with the power off", _stretch(circuit, f"box {box}", box)
+        yield f'At existing box "{box}", with the power off', _stretch(circuit, f'box "{box}"', box)
 
 
 def _stretch(circuit: Circuit, name: str, box: str | None = None) -> Iterator[str]:

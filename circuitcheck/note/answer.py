@@ -67,6 +67,9 @@ def finding_rows(findings: Iterable[Finding], *, to_do: bool = True) -> Iterable
         yield _row(list(group.values()), to_do)
 
 
+_STILL_UNKNOWN = "; still unknown: "
+
+
 def _row(group: Sequence[Finding], with_to_do: bool) -> Row:
     first = group[0]
     subjects = list(dict.fromkeys(finding.subject for finding in group))
@@ -76,7 +79,8 @@ def _row(group: Sequence[Finding], with_to_do: bool) -> Row:
     else:
         subject, says = about(subjects), [finding.says for finding in group]
     needs = list(dict.fromkeys(key for finding in group for key in finding.needs))
-    find_out = (f"Find out: {_listed([entry_words(key) for key in needs])}.",) if needs else ()
+    told = all(_STILL_UNKNOWN in finding.says for finding in group)  # then its sentence names them
+    find_out = (f"Find out: {_listed([entry_words(key) for key in needs])}.",) if needs and not told else ()
     to_do = tuple(f"To do: {typeset(line)}" for line in first.to_do) if with_to_do else ()
     return Row(
         (
