@@ -791,6 +791,26 @@ def test_what_either_case_rests_on_in_the_books_is_named_once():
     assert found.sources == (many, few)
 
 
+def trial_of_open_sentences(answered_at_best):
+    def answer(part, case, book):
+        value = amperes(part, case)
+        more = (
+            {"open_says": said("Is {value} too much", value=Amount(value, "A"))}
+            if value > 5 or answered_at_best
+            else {}
+        )
+        return Answer(part=part, outcome=FAIL if value > 10 else PASS, says=said("So."), **more)
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=(4, 12))))
+    return found
+
+
+@pytest.mark.parametrize(("answered_at_best", "starts"), [(True, "Is 4 to 12 A too much"), (False, "Is 12 A too much")])
+def test_an_open_sentence_spans_both_cases_where_both_have_one(answered_at_best, starts):
+    found = trial_of_open_sentences(answered_at_best)
+    assert (found.outcome, found.says.startswith(starts)) == (OPEN, True)
+
+
 def test_a_finding_is_about_its_part_or_about_the_whole_circuit():
     built = circuit(box("b"), load("a", "b", current_a=3))
     each = rule(at_most(5, lambda part, case: part.current_a), lambda case: case.loads, worse={"load.current": MORE})

@@ -49,6 +49,16 @@ class TestWhatItChanges:
         found = about(made, built(x=None, current=(9, 12)))
         assert (found.outcome, found.needs) == (OPEN, ("cable.x.length", "load.a.current"))
 
+    def test_what_it_takes_on_is_told_as_at_least_so_much(self):
+        """From the shortest that a length can be, a tenth of a foot."""
+
+        def answer(part, case, book):
+            open_says = said("Is {value} too far", value=Amount(x(case) / FOOT, "ft"))
+            return Answer(part=part, outcome=FAIL if x(case) > 100 else PASS, says=said("So."), open_says=open_says)
+
+        found = about(rule(answer, worse=LENGTHS), built(x=None))
+        assert (found.outcome, found.says.startswith("Is at least 0.1 ft too far")) == (OPEN, True)
+
     def test_it_stands_before_what_decides_only_once_it_is_far(self):
         """Any way to mount the other light does while the cable is short, so that none of them settles more."""
 
