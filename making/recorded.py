@@ -52,7 +52,7 @@ def uses_of(rule: AnyRule) -> tuple[str, ...]:
         return _read_by(rule)
     read: set[str] = set()
     for circuit, book, plain in _cases():
-        if next(subjects_of(rule, plain), None) is not None:  # else it judges nothing, so it reads nothing
+        if next(iter(subjects_of(rule, plain)), None) is not None:  # else it judges nothing, so it reads nothing
             possible: set[str] = set()
             case = case_of(circuit, book.recording(possible))
             case.book = book.recording(read)
