@@ -791,6 +791,25 @@ def test_what_either_case_rests_on_in_the_books_is_named_once():
     assert found.sources == (many, few)
 
 
+def test_a_caution_of_both_cases_is_not_told_as_one_of_the_worst_alone():
+    def answer(part, case, book):
+        return Answer(part=part, outcome=CAUTION, says=said("Much." if amperes(part, case) > 5 else "Some."))
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=(4, 9))))
+    assert (found.outcome, found.says) == (CAUTION, "Much.")
+
+
+def test_where_no_case_has_a_row_the_sentence_says_so_and_does_not_ask_whether():
+    def answer(part, case, book):
+        key = case.loads[0].entry("current")
+        words = said("No row."), said("Cannot tell yet whether there is a row")
+        assert amperes(part, case)
+        return Answer(part=part, outcome=OPEN, says=words[0], open_says=words[1], keys=(key,))
+
+    (found,) = judged(rule(answer, worse={"load.current": MORE}), circuit(box("b"), load("a", "b", current_a=(4, 9))))
+    assert (found.outcome, found.needs, found.says) == (OPEN, ("load.a.current",), "No row.")
+
+
 def trial_of_open_sentences(answered_at_best):
     def answer(part, case, book):
         value = amperes(part, case)
