@@ -37,6 +37,7 @@ class TestWhatItChanges:
         found = about(limited(10_000, x), built(x=None))
         assert (found.outcome, found.needs, found.value, found.high) == (PASS, (), FAR, FAR)
         assert not found.says.startswith("At best")
+        assert [line.rpartition(" ")[0] for line in found.working] == ["value: 0.0305 to 610"]  # 609.6 m, rounded
 
     def test_only_the_worst_of_the_other_entries(self):
         # 609.6 m at 1 A stay within 1000, at 2 A they do not.
