@@ -37,7 +37,7 @@ def _new_boxes(circuit: Circuit, book: Rulebook, fill: Mapping[str, Finding], bo
         ids = [box.id for box in same]
         first = fill.get(ids[0])
         fullest = max(same, key=lambda box: _needed(fill.get(box.id)))  # one size does for all of them
-        room = _room(fullest, fill.get(fullest.id), book)
+        room = _room(fullest, fill.get(fullest.id), circuit, book)
         yield Item(
             Group.BOXES,
             str(len(ids)),
@@ -59,17 +59,22 @@ def _bigger(box: Box, circuit: Circuit, finding: Finding, book: Rulebook) -> Ite
     if finding.outcome is Outcome.UNDETERMINED or finding.limit is None or finding.value is None:
         why = "whether the existing box is big enough is unknown"
         return Item(
-            Group.BOXES, "perhaps 1", f"box of at least {_room(box, finding, book)}", box.id, why, finding.sources
+            Group.BOXES,
+            "perhaps 1",
+            f"box of at least {_room(box, finding, circuit, book)}",
+            box.id,
+            why,
+            finding.sources,
         )
     smallest = smallest_trade_size(box, circuit, book)
     size = f", trade size {smallest} or larger" if smallest else ""
-    short = finding.value - finding.limit
+    short = max(finding.value, _for_the_power_side(box, finding, circuit, book)) - finding.limit
     has_ring = short <= in_unit(book.value("largest-marked-ring").number, "in^3")
     ring = f", or a ring marked with {rounded_up(short, DIGITS)} in^3 or more" if has_ring else ""
     return Item(
         Group.BOXES,
         "1",
-        f"box of at least {_room(box, finding, book)}{size}{ring}",
+        f"box of at least {_room(box, finding, circuit, book)}{size}{ring}",
         f"in place of {box.id}{', or on it' if has_ring else ''}",
         f"the one that is there has {rounded_down(finding.limit, DIGITS)} in^3; or start the new cable from another "
         "box",
@@ -82,15 +87,29 @@ def _needed(finding: Finding | None) -> float:
     return math.inf if finding is None or finding.high is None else finding.high
 
 
-def _room(box: Box, finding: Finding | None, book: Rulebook) -> str:
+def _room(box: Box, finding: Finding | None, circuit: Circuit, book: Rulebook) -> str:
     """The volume to ask for in a shop: what the count needs at worst, and what an unmarked divider takes of it."""
     if finding is None or finding.high is None:
         return "the volume that box fill requires (unknown)"
     needed = finding.high
     if box.class_2_barrier:
         kind = "metal" if box.material == "metal" else "nonmetallic"
+        needed = max(needed, _for_the_power_side(box, finding, circuit, book))
         needed += in_unit(book.value(f"box-fill-barrier-{kind}").number, "in^3")
     return f"{rounded_up(needed, DIGITS)} in^3"
+
+
+def _for_the_power_side(box: Box, finding: Finding, circuit: Circuit, book: Rulebook) -> float:
+    """How large a box with a divider is whose smallest space surely holds the wires of the branch circuit [in^3].
+
+    Without a divider 0. What is no low-voltage cable counts there, at worst.
+    """
+    if not box.class_2_barrier or finding.high is None:
+        return 0.0
+    low_voltage = sum(part.value for part in finding.parts if part.subject in circuit.tree.driver_of)
+    gangs = max(1, box.gangs or 0, sum(device.gangs for device in box.devices or ()))
+    share = min(book.value("divided-box-part").number, 1.0 / gangs)
+    return (finding.high - low_voltage) / share
 
 
 def _planned(box: Box) -> str:
