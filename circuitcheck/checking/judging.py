@@ -24,6 +24,7 @@ from circuitcheck.checking.asking import (
     worse_value,
 )
 from circuitcheck.checking.deciding import MOST_NAMED, deciding, with_the_wild
+from circuitcheck.checking.doubted import doubted
 from circuitcheck.checking.in_words import (
     MOST_NAMED_IN_WORDS,
     assumed_sentences,
@@ -134,7 +135,9 @@ class _Merging:
                 outcome = CAUTION
             if outcome is PASS and may_not_apply:
                 return None
-            return self.finding(outcome, self._named_by(self.bad) if outcome is UNDETERMINED else self._doubted())
+            if outcome is UNDETERMINED:
+                return self.finding(outcome, self._named_by(self.bad))
+            return self.finding(outcome, doubted(self.asker, self.subject, self.worst, self._movable()))
         later = tuple(entry for entry in self._movable() if entry.possible.later is not None)
         if later and not self._fails_when_settled_well(later):
             return self._later(later)
@@ -247,20 +250,6 @@ class _Merging:
             outcome_of(self.asker.ask(self.subject, worst=True, moved={entry: value}).answer) is not UNDETERMINED
             for value in other_values(self.asker, entry, worst=True)
         )
-
-    def _doubted(self) -> tuple[OpenEntry, ...]:
-        """What the rule doubts, where that changes what is said and no more: it is asked for and stays a caution."""
-        doubts = self.asker.rule.doubts
-        if not doubts:
-            return ()
-        doubted = {entry: self.asker.values(entry)[0] for entry in self._movable() if entry.kind in doubts}
-        if not doubted:
-            return ()
-        if self.worst.answer is None:
-            return ()
-        settled = self.asker.ask(self.subject, worst=True, moved=doubted).answer
-        same = settled is not None and settled.says.template == self.worst.answer.says.template
-        return () if same else tuple(doubted)
 
     def _movable(self) -> tuple[OpenEntry, ...]:
         """Of what was read, the entries that can be one thing or another."""

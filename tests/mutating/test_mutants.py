@@ -19,8 +19,9 @@ from tests.mutating.trying import code_changes, files_for, rings, sample, surviv
 EXPLAINED = tomllib.loads(Path(__file__).with_name("survivors.toml").read_text("utf-8"))
 REASONS = {name: each["why"] for each in EXPLAINED["explained"] for name in each["changes"]}
 _JUDGES = ("judging", "asking", "values_in_order", "deciding", "rested_on", "settled")
+_WORDS_IT = ("doubted", "numbers", "without_end")
 _KEEPS = ("choice", "results", "reading", "memory")
-ENGINE = (*(f"checking/{name}.py" for name in _JUDGES), *(f"case/{name}.py" for name in _KEEPS))
+ENGINE = (*(f"checking/{name}.py" for name in (*_JUDGES, *_WORDS_IT)), *(f"case/{name}.py" for name in _KEEPS))
 MOST = int(os.environ.get("MUTANTS", "0")) or None
 SEED, DRAWN, SHARE = 2026, 200, 0.05
 
