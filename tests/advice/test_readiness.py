@@ -70,7 +70,7 @@ def test_power_comes_last_and_what_exists_is_joined_after_what_is_new():
 def test_an_existing_box_is_entered_in_a_stretch_of_its_own_that_ends_with_the_power_back():
     built, _, _ = example("hallway")
     phases = {phase.title: phase.steps for phase in order_of_work(built, wiring_of(built))}
-    steps = phases["At existing box attic, with the power off"]
+    steps = phases['At existing box "attic", with the power off']
     words = ("Shut off", "Take the fixture down (attic lamp)", "Photograph", "Open a knockout", "Cap every splice")
     places = [next(place for place, step in enumerate(steps) if step.startswith(word)) for word in words]
     assert places == sorted(places)

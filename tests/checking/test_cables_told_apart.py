@@ -36,6 +36,14 @@ CIRCUITS = {
             ("crawl space", None, None),
         )
         for marked in (True, False)
+    ]
+    + [  # open in a damp room: NM-B where it is normally dry, armored cable nowhere (334.12(B), 320.12)
+        circuit(
+            box("b", room="basement", location=wet),
+            cable("c", "panel", "b", place="inside", run="on a surface", concealed=False, wet_marked=marked),
+        )
+        for wet in ("damp", "wet")
+        for marked in (True, False)
     ],
     "air-space": [
         circuit(site(dwelling=dwelling), box("b"), cable("c", "panel", "b", air_space=way, plenum_marked=marked))

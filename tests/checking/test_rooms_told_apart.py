@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from itertools import combinations
+from operator import attrgetter
 
 import pytest
 
@@ -10,11 +11,15 @@ from circuitcheck.checking import case_rules
 from circuitcheck.checking.asking import Asker, subjects_of
 from circuitcheck.circuit.keys import SECTIONS
 from circuitcheck.tables.rulebook import load_rulebook
-from tests.rules.build import EDITIONS, box, circuit, load, site, supply
+from tests.rules.build import EDITIONS, box, cable, circuit, driver, load, site, supply
 
 ROOMS = SECTIONS["box"].keys["room"].words
 USES = SECTIONS["supply"].keys["serves"].words
 RULES = {rule.name: rule for rule in case_rules() if "box.room" in rule.alike}
+
+
+#: Its sentences name the room that they are about.
+NAMES_ITS_ROOM = "ground-fault"
 
 
 def light(**given):
@@ -30,7 +35,27 @@ CIRCUITS = {
         circuit(supply(breaker_a=10), box("b"), light(kind="fan", fan="exhaust")),
         circuit(supply(voltage_v=240), box("b"), light(), site(dwelling_units=1)),
         circuit(supply(voltage_v=240), box("b"), light(), site(dwelling_units=4)),
-    ]
+    ],
+    # What is outdoors is beyond the wall; in a crawl space the cable is as wet as its end.
+    "cable-place": [
+        circuit(
+            box("b", location=wet),
+            cable("c", "panel", "b", type=kind, place=place, run="on a surface", concealed=False),
+        )
+        for place in ("inside", "crawl space")
+        for wet in ("dry", "damp", "wet")
+        for kind in ("NM-B", "UF-B")
+    ],
+    # Lights, receptacles, equipment and drivers have lists of rooms of their own, in dwellings and elsewhere.
+    "ground-fault": [
+        circuit(supply(protection="none"), box("b", location="dry"), part, site(dwelling=dwelling))
+        for part in (
+            light(),
+            *(load("x", "b", kind=kind, origin="added") for kind in ("receptacle", "heater")),
+            driver("x", "b", origin="added"),
+        )
+        for dwelling in (True, False)
+    ],
 }
 
 
@@ -40,9 +65,10 @@ def said_of_each(rule, built, book):
     case = case_of(built, book)
     entry = next((entry for entry in case.entries if entry.kind == "box.room"), None)
     asker = Asker(replace(rule, alike={}), case)
+    words = attrgetter("template") if rule.name == NAMES_ITS_ROOM else str
     return {
         room: [
-            answer and (answer.outcome, answer.value, answer.limit, str(answer.says))
+            answer and (answer.outcome, answer.value, answer.limit, words(answer.says))
             for answer in (
                 asker.ask(each, worst=True, moved={} if entry is None else {entry: room}).answer
                 for each in subjects_of(rule, case)

@@ -261,6 +261,8 @@ def ampacity(sections, cable, size=None):
 def ampacity_numbers(sections, cable):
     """Low and high of what flows [A], and the most that may at worst.
 
+    Where it fails at best already and nobody can tell how much flows, the least is told, and what may flow at best.
+
     Two comparisons: the load in the conditions, and the load with the factor for continuous loads before correction
     (210.19(A)(1)). The limit is the load at which the first of them is reached, but where the first fails, its own.
     """
@@ -271,8 +273,10 @@ def ampacity_numbers(sections, cable):
         load = flowing(those, end)
         first = there == 0 or load > there + NOISE or counted * there <= load * before * (1 + NOISE)
         found.append((load, there if first else before * load / counted))
-    (high, limit), (least, _) = found
+    (high, limit), (least, limit_at_best) = found
     unknown = any(drawn is None for _, drawn, _, _ in those)
+    if unknown and _too_much(sections, flowing(those, 0), low, ampacity(sections, cable)[1]):
+        limit = limit_at_best
     return min(least, high), None if unknown else max(least, high), limit
 
 
@@ -281,24 +285,26 @@ def ampacity_outcome(sections, cable):
     those = downstream(sections, cable)
     if any(drawn is None for _, drawn, _, _ in those):
         return None
-    breaker = ends(sections["supply"]["breaker"])[0]
     low, high, worst = amperes(those)
-
-    def fails(load, counted, there, before):
-        too_large = breaker > greatest_device(sections, there) + NOISE
-        return there == 0 or load > there + NOISE or too_large or counted > before + NOISE
-
     at_worst, at_best = ampacity(sections, cable)
-    if fails(flowing(those, 0), low, *at_best):
+    if _too_much(sections, flowing(those, 0), low, at_best):
         return "fail"
-    if not fails(flowing(those, 1), worst, *at_worst):
+    if not _too_much(sections, flowing(those, 1), worst, at_worst):
         return "pass"
     # Only how long things stay on, and what is plugged in, is left to what people do: what is plugged in only where
     # it is a dwelling, since 220.14(I) counts 180 VA elsewhere (issue 9, B2).
     dwelling = _dwelling(sections)
     plugged = unplugged(those) if dwelling else 0
     bare = dwelling and sum(drawn[1] for _, drawn, _, _ in those if drawn[0] == 0) / 120
-    return "undetermined" if fails(flowing(those, 1) - bare, high - plugged, *at_worst) else "caution"
+    too_much = _too_much(sections, flowing(those, 1) - bare, high - plugged, at_worst)
+    return "undetermined" if too_much else "caution"
+
+
+def _too_much(sections, load, counted, may):
+    """Whether a load is too much, or the breaker too large, for what a conductor may carry there and before factors."""
+    there, before = may
+    too_large = ends(sections["supply"]["breaker"])[0] > greatest_device(sections, there) + NOISE
+    return there == 0 or load > there + NOISE or too_large or counted > before + NOISE
 
 
 def least_size(sections, cable):

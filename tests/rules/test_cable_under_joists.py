@@ -48,12 +48,3 @@ def test_elsewhere_it_says_nothing(given):
 def test_whether_the_ceiling_is_open_is_asked():
     found = only(RULE, built(concealed=None), "run")
     assert (found.outcome, found.needs) == (Outcome.UNDETERMINED, ("cable.run.concealed",))
-
-
-@pytest.mark.parametrize(("room", "outcome"), [("basement", [Outcome.FAIL]), ("hallway", [])])
-def test_a_cable_that_starts_in_a_basement_counts_too(room, outcome):
-    """334.15(C): it crosses the joists there on its way to the floor above."""
-    below = (box("below", room=room), cable("feed", "panel", "below", origin="existing"))
-    up = cable("up", "below", "new", run="across framing", concealed=False)
-    found = findings(RULE, circuit(*below, box("new", origin="added", room="hallway"), up))
-    assert [each.outcome for each in found] == outcome

@@ -1,7 +1,8 @@
 """Cable and its place: whether its kind may run outdoors, in the ground, in a crawl space or open in a damp room.
 
-What it asks: the type of each added cable against where it runs, and against how wet it is at its ends. Class 2 cable
-and leads of low-voltage lights need a mark for wet places or for burial (`wet_marked`).
+What it asks: the type of each added cable against where it runs, and against how wet it is at its ends; of an open
+cable inside only at its far end. Class 2 cable and leads of low-voltage lights need a mark for wet places or for burial
+(`wet_marked`).
 
 Why: ordinary indoor cable soaks up water like a wick. Outdoors, in the ground, and in conduit there, its paper and
 its sheath rot and its insulation fails.
@@ -93,12 +94,18 @@ def _is_inside(end: Box | LowVoltageLoad, case: Case, book: Rulebook) -> bool:
 
 
 def _wettest_inside(cable: Cable, case: Case) -> str:
-    """How wet it is at the wetter end of a cable inside, where air of that room reaches it.
+    """How wet it is where a cable inside lies open, or at the wetter end of one in a crawl space.
 
-    What is outdoors is beyond the wall, and a cable in a crawl space may leave it inside of one.
+    Of an open cable its far end counts: the near one is often an old box of which nobody says where it is, and to ask
+    that of each new cable would be a question too many. What is outdoors is beyond the wall, and a cable in a crawl
+    space may leave it inside of one.
     """
     wet = [end for end in _ends(cable, case) if end.location != DRY and _is_inside(end, case, case.book)]
-    return _wettest(end.location for end in wet if _is_open(cable) or end.room == CRAWL_SPACE) or DRY
+    if _place(cable) == CRAWL_SPACE:
+        counted = [end for end in wet if _is_open(cable) or end.room == CRAWL_SPACE]
+    else:
+        counted = [end for end in wet if _is_open(cable) and end.ref.id == cable.to_id]
+    return _wettest(end.location for end in counted) or DRY
 
 
 def _answers(cable: Cable, case: Case, row: Row) -> set[str]:

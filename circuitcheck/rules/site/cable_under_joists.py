@@ -7,7 +7,6 @@ Why: things are hung on a cable that crosses under joists, and it gets pulled lo
 What to do: bore holes through the joists, or put a running board under them. Thick cable may be fastened to the edges.
 
 Cannot see: whether the basement is finished: a cable that the file calls concealed counts as in a finished ceiling.
-Nor in which room it crosses: one that starts or ends in a basement counts as crossing there.
 Metal-clad cable has a rule of its own that is not judged here.
 """
 
@@ -58,9 +57,8 @@ def answer(cable: Cable, case: Case, book: Rulebook) -> Answer | None:
 
 
 def _is_below(cable: Cable, case: Case) -> bool:
-    """Whether it runs in a crawl space, or to or from a box in a basement."""
-    boxes = (case.tree.box.get(end) for end in (cable.to_id, cable.from_id))
-    return cable.place == "crawl space" or any(box is not None and box.room in ROOMS for box in boxes)
+    """Whether it runs in a crawl space, or to a box in a basement."""
+    return cable.place == "crawl space" or case.tree.box[cable.to_id].room in ROOMS
 
 
 def _is_thinner(size: str, than: str, book: Rulebook) -> bool:
