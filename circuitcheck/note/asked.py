@@ -53,12 +53,13 @@ def _decisions(findings: Sequence[Finding]) -> Iterator[str]:
             f"{TICK} not required here"
         )
     counted = [one for one in findings if one.check == "box-fill" and one.outcome in _OPEN]
-    unsized = [one for one in counted if one.limit is None and one.high is not None]
+    unsized = {one.subject: one.high for one in counted if one.limit is None and one.high is not None}
     if unsized:
         more = f" and {len(unsized) - MOST_BOXES} more" if len(unsized) > MOST_BOXES else ""
-        named = "; ".join(f"{quoted([one.subject])} {up_to(one.high or 0.0, 2)} in³" for one in unsized[:MOST_BOXES])
+        first = list(unsized.items())[:MOST_BOXES]
+        named = "; ".join(f"{quoted([subject])} {up_to(needed, 2)} in³" for subject, needed in first)
         yield f"Boxes of unknown size need at least: {named}{more}. {TICK} agreed {TICK} other: __________"
-    boxes = [one for one in counted if one not in unsized]
+    boxes = [one for one in counted if one.subject not in unsized]
     if boxes:
         more = f" and {len(boxes) - MOST_BOXES} more" if len(boxes) > MOST_BOXES else ""
         named = "; ".join(_box(one) for one in boxes[:MOST_BOXES])

@@ -21,7 +21,7 @@ def built(room="outdoors", location=None, **given):
 @pytest.mark.parametrize("location", ["damp", "wet", None])
 @pytest.mark.parametrize(
     ("marked", "outcome"),
-    [("wet", Outcome.PASS), ("damp", Outcome.PASS), ("dry", Outcome.FAIL), (None, Outcome.CAUTION)],
+    [("wet", Outcome.PASS), ("damp", Outcome.FAIL), ("dry", Outcome.FAIL), (None, Outcome.CAUTION)],
 )
 def test_outdoors_a_receptacle_is_weather_resistant(edition, location, marked, outcome):
     found = only(RULE, built(location=location, location_marked=marked), "outlet", edition)

@@ -20,6 +20,8 @@ from circuitcheck.findings import Outcome
 from circuitcheck.tables.rulebook import Rulebook
 
 DRY = "dry"
+#: What the file says of a receptacle marked WR; there is no other mark.
+MARKED = "wet"
 _BUY = ("Buy a receptacle marked WR (weather-resistant), and a cover that keeps the weather off it.",)
 
 
@@ -31,7 +33,7 @@ def answer(load: Load, case: Case, book: Rulebook) -> Answer | None:
     if location == DRY:
         return None
     things: Things = {"receptacle": load.id, "place": location}
-    if load.location_marked == DRY:
+    if load.location_marked != MARKED:
         outcome = Outcome.FAIL
         says = said('"{receptacle}" is in a {place} place and not marked weather-resistant, as it has to be.', **things)
     else:
@@ -60,7 +62,7 @@ RULE = CaseRule[Load](
     answer=answer,
     worse={
         "load.kind": lambda value, part, case: value == RECEPTACLE,
-        "load.location_marked": order("wet", "damp", DRY),
+        "load.location_marked": order(MARKED, "damp", DRY),
         "box.location": order(DRY, "damp", "wet"),
     },
 )
